@@ -1,0 +1,1 @@
+namespace Nest.Cli; internal static class Program { public static int Main() => 0; }

@@ -1,0 +1,19 @@
+namespace Nest.Solve;
+
+/// <summary>How long a search may go on. The same problem, seed and work limit give the same answer on any machine;
+/// the wall clock is only an outer guard (an answer that the clock cut short is not repeatable).</summary>
+public sealed record SolveLimits
+{
+    /// <summary>Outer guard in seconds of wall clock.</summary>
+    public double Seconds { get; init; } = 10;
+
+    /// <summary>Optional limit in deterministic work units (solver-defined steps, roughly a microsecond each); null: only the
+    /// solver's own stopping rules and the clock.</summary>
+    public long? Work { get; init; }
+
+    /// <summary>Seed of every random choice.</summary>
+    public int Seed { get; init; } = 1;
+
+    /// <summary>Threads the search may use. More than one must not change the answer when <see cref="Work"/> is set.</summary>
+    public int Threads { get; init; } = 1;
+}

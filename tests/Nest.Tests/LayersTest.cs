@@ -1,0 +1,3 @@
+namespace Nest.Tests;
+
+public class LayersTest { [Fact] public void T() => 1.Should().Be(1); }
