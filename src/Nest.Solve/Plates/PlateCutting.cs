@@ -1,14 +1,6 @@
+using Nest.Core.Plans;
+
 namespace Nest.Solve.Plates;
-
-/// <summary>Direction of a through-cut.</summary>
-public enum CutDirection
-{
-    /// <summary>Along the plate's length (parallel to X): divides Y.</summary>
-    Rip,
-
-    /// <summary>Across the plate's length (parallel to Y): divides X.</summary>
-    Crosscut,
-}
 
 /// <summary>How a plate may be divided.</summary>
 public sealed record PlateCutting
