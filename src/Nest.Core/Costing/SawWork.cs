@@ -1,0 +1,72 @@
+using Nest.Core.Geometry;
+using Nest.Core.Jobs;
+using Nest.Core.Plans;
+using Nest.Core.Quantities;
+
+namespace Nest.Core.Costing;
+
+/// <summary>How many cuts a layout takes and how much section they go through.</summary>
+/// <param name="Section">Σ cut length × nominal thickness; on bars Σ section areas.</param>
+public readonly record struct SawWork(int Cuts, Area Section)
+{
+    /// <summary>Minutes at the saw: handling of each cut plus section ÷ rate.</summary>
+    public decimal Minutes(Saw saw, string family) =>
+        (Cuts * saw.HandlingMinutes) + (Section.ToSquareCentimetres() / saw.RateFor(family));
+
+    /// <summary>Counts the cuts of one stock piece; see <see cref="CostModel"/> for what counts as a cut.</summary>
+    public static SawWork Of(Saw saw, Stock stock, Layout layout)
+    {
+        if (saw.Kind == SawKind.Cutter)
+        {
+            var outline = Length.Zero;
+            foreach (var piece in layout.Pieces)
+            {
+                outline += (piece.Area.SizeX + piece.Area.SizeY) * 2;
+            }
+
+            return new(layout.Pieces.Length, outline * stock.Thickness);
+        }
+
+        var cuts = 0;
+        var length = Length.Zero;
+        var trims = layout.Trims;
+        Trim(trims.Left, layout.Sheet.SizeY);
+        Trim(trims.Right, layout.Sheet.SizeY);
+        Trim(trims.Bottom, layout.Usable.SizeX);
+        Trim(trims.Top, layout.Usable.SizeX);
+        if (layout.Tree is { } tree)
+        {
+            Count(tree);
+        }
+
+        return new(cuts, stock.Form.IsBar() ? stock.Section * cuts : length * stock.Thickness);
+
+        void Trim(Length trim, Length across)
+        {
+            if (trim > Length.Zero)
+            {
+                cuts++;
+                length += across;
+            }
+        }
+
+        void Count(CutNode node)
+        {
+            if (node.Kind != CutNodeKind.Split)
+            {
+                return;
+            }
+
+            var last = node.Children[^1].Area;
+            var rip = node.Direction == CutDirection.Rip;
+            var flush = rip ? last.Top == node.Area.Top : last.Right == node.Area.Right;
+            var here = node.Children.Length - (flush ? 1 : 0);
+            cuts += here;
+            length += (rip ? node.Area.SizeX : node.Area.SizeY) * here;
+            foreach (var child in node.Children)
+            {
+                Count(child);
+            }
+        }
+    }
+}

@@ -1,0 +1,57 @@
+using System.Collections.Immutable;
+using Nest.Core.Quantities;
+
+namespace Nest.Core.Jobs;
+
+/// <summary>All that a plan depends on: parts, a snapshot of stock and rack, saws and the shop's rules. Immutable.</summary>
+public sealed record Job
+{
+    public required string Name { get; init; }
+
+    /// <summary>ISO 4217 code of the one currency all amounts are in.</summary>
+    public string Currency { get; init; } = "EUR";
+
+    /// <summary>Unit the shop reads; output uses it.</summary>
+    public LengthUnit Unit { get; init; }
+
+    /// <summary>Finest fraction of an inch that output shows (16, 32, 64), or 0 for decimals.</summary>
+    public int InchFraction { get; init; }
+
+    /// <summary>Sets of the parts made at once.</summary>
+    public int Batch { get; init; } = 1;
+
+    public required ImmutableArray<Material> Materials { get; init; }
+
+    public required ImmutableArray<Part> Parts { get; init; }
+
+    /// <summary>Catalogue sizes and leftovers.</summary>
+    public required ImmutableArray<Stock> Stocks { get; init; }
+
+    /// <summary>The first saw that takes a stock cuts it.</summary>
+    public required ImmutableArray<Saw> Saws { get; init; }
+
+    public ImmutableArray<AllowanceRule> AllowanceRules { get; init; } = [];
+
+    public ImmutableArray<OffcutRule> OffcutRules { get; init; } = [];
+
+    public MillRates Mill { get; init; } = new();
+
+    /// <summary>Above this mass the sheets ask for help or a lift.</summary>
+    public Mass LiftLimit { get; init; } = new(25m);
+
+    /// <summary>Bars longer than this need two people or a stand.</summary>
+    public Length LongBar { get; init; } = Length.FromMillimetres(3000);
+
+    /// <summary>Pieces of a part that must be cut: sets × quantity + extra.</summary>
+    public int DemandOf(Part part) => checked(part.Quantity * Batch + part.Extra);
+
+    /// <summary>Material of this name; parts and stocks were checked to have one.</summary>
+    public Material MaterialOf(string id) =>
+        Materials.First(material => string.Equals(material.Id, id, StringComparison.OrdinalIgnoreCase));
+
+    /// <summary>The saw that cuts this stock; null when the shop has none that takes it.</summary>
+    public Saw? SawFor(Stock stock) => Saws.FirstOrDefault(saw => saw.Takes(stock));
+
+    /// <summary>The rule for offcuts of this stock; null: nothing is kept.</summary>
+    public OffcutRule? OffcutRuleFor(Stock stock) => OffcutRules.FirstOrDefault(rule => rule.Matches(stock));
+}

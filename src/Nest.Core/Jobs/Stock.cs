@@ -1,0 +1,97 @@
+using System.Collections.Immutable;
+using Nest.Core.Geometry;
+using Nest.Core.Quantities;
+
+namespace Nest.Core.Jobs;
+
+/// <summary>What a price is for.</summary>
+public enum PriceBasis
+{
+    Piece,
+    Metre,
+    SquareMetre,
+    Kilogram,
+}
+
+/// <summary>Which edges of a piece are sawn clean and straight, so that they need no trim.</summary>
+/// <param name="Left">X = 0.</param>
+/// <param name="Right">X = length.</param>
+/// <param name="Bottom">Y = 0.</param>
+/// <param name="Top">Y = width.</param>
+public readonly record struct CleanEdges(bool Left, bool Right, bool Bottom, bool Top);
+
+/// <summary>A kind of stock that blanks are cut from: a catalogue size, or a leftover on the rack (a kind with one piece).</summary>
+/// <remarks>Plate: <see cref="Length"/> along the rolling direction × <see cref="Width"/> × <see cref="Thickness"/>.
+/// Flat bar: section <see cref="Width"/> ≥ <see cref="Thickness"/>. Square bar: width = thickness = side.
+/// Round bar: width = thickness = diameter. Stock may be smaller than nominal: the Min values are what can be relied on, and
+/// layouts use them.</remarks>
+public sealed record Stock
+{
+    /// <summary>Unique within the job.</summary>
+    public required string Id { get; init; }
+
+    public required Form Form { get; init; }
+
+    public required string MaterialId { get; init; }
+
+    public required Length Length { get; init; }
+
+    public required Length Width { get; init; }
+
+    public required Length Thickness { get; init; }
+
+    /// <summary>Smallest length that its standard or its measurement allows.</summary>
+    public required Length MinLength { get; init; }
+
+    /// <summary>Smallest width (bar: smallest section width; round: smallest diameter).</summary>
+    public required Length MinWidth { get; init; }
+
+    /// <summary>Smallest thickness (round: smallest diameter).</summary>
+    public required Length MinThickness { get; init; }
+
+    /// <summary>Price of one piece; for a leftover the value it is carried at.</summary>
+    public required Money PiecePrice { get; init; }
+
+    /// <summary>How the price was given, for the report.</summary>
+    public PriceBasis PriceBasis { get; init; }
+
+    /// <summary>The price as given, per its basis.</summary>
+    public decimal UnitPrice { get; init; }
+
+    /// <summary>How many there are; null: as many as wanted.</summary>
+    public int? Available { get; init; }
+
+    /// <summary>Who sells it; null for a leftover.</summary>
+    public string? Supplier { get; init; }
+
+    /// <summary>Mark of the leftover on the rack; null for bought stock.</summary>
+    public string? RackMark { get; init; }
+
+    /// <summary>Where the leftover stands.</summary>
+    public string? Place { get; init; }
+
+    /// <summary>Edges that need no trim (leftovers remember how they were sawn).</summary>
+    public CleanEdges CleanEdges { get; init; }
+
+    /// <summary>Damaged areas (holes, dents) in the piece's own coordinates; plates only.</summary>
+    public ImmutableArray<Rect> KeepOuts { get; init; } = [];
+
+    /// <summary>Faces come machined or cold-drawn: a part that accepts mill faces needs no facing.</summary>
+    public bool GoodFaces { get; init; }
+
+    /// <summary>Standard or source of the sizes and tolerances.</summary>
+    public string Source { get; init; } = "";
+
+    public bool IsLeftover => RackMark is not null;
+
+    /// <summary>Area of the section of a bar, or thickness × width of a plate, by nominal size.</summary>
+    public Area Section => Form == Form.RoundBar
+        ? Area.FromSquareNanometres((Int128)((decimal)(Thickness * Thickness).SquareNanometres * Pi / 4m))
+        : Width * Thickness;
+
+    /// <summary>Nominal mass of one piece.</summary>
+    public Mass PieceMass(Material material) => Mass.Of(Section, Length, material.Density);
+
+    // Twenty decimals are far more than the nominal sizes are worth.
+    private const decimal Pi = 3.14159265358979323846m;
+}

@@ -1,0 +1,55 @@
+using System.Collections.Immutable;
+using Nest.Core.Jobs;
+using Nest.Core.Quantities;
+
+namespace Nest.Core.Plans;
+
+/// <summary>Pieces of a part that could not be planned, and why.</summary>
+public sealed record Unplaced(string PartId, int Count, string Reason);
+
+/// <summary>Share of the plan's cost that one part bears; the parts' totals add up to the plan's total exactly.</summary>
+/// <param name="Pieces">Blanks that the plan cuts, spares included.</param>
+/// <param name="Metal">Its share of metal less credits: each layout's metal, less what its offcuts and scrap give back, is shared
+/// by the area (length on bars) of the blanks cut from it.</param>
+/// <param name="Saw">Its share of the saw cost of the layouts it is cut from, shared in the same way.</param>
+/// <param name="Facing">Its own facing.</param>
+public sealed record PartCost(string PartId, int Pieces, Money Metal, Money Saw, Money Facing)
+{
+    public Money Total => Metal + Saw + Facing;
+}
+
+/// <summary>A complete answer to a job: what to cut from what, its cost, and how close to the cheapest it is proven to be.</summary>
+public sealed record Plan
+{
+    /// <summary>The job as it was read; a plan file can be checked from itself alone.</summary>
+    public required Job Job { get; init; }
+
+    public required SolveStatus Status { get; init; }
+
+    public required ImmutableArray<Layout> Layouts { get; init; }
+
+    public ImmutableArray<Unplaced> Unplaced { get; init; } = [];
+
+    /// <summary>Σ count × layout cost.</summary>
+    public required Money TotalCost { get; init; }
+
+    /// <summary>No plan for the placed parts costs less.</summary>
+    public required Money LowerBound { get; init; }
+
+    public ImmutableArray<PartCost> PartCosts { get; init; } = [];
+
+    /// <summary>Time limit that was asked for, in seconds (the time it took is not part of a plan: the same input gives the same bytes).</summary>
+    public double Seconds { get; init; }
+
+    public int Seed { get; init; }
+
+    /// <summary>(cost − bound) ÷ cost as a fraction; 0 when proven.</summary>
+    public decimal Gap => TotalCost <= LowerBound || TotalCost.Units <= 0
+        ? 0m
+        : (TotalCost.Amount - LowerBound.Amount) / TotalCost.Amount;
+
+    /// <summary>The stock of this name.</summary>
+    public Stock StockOf(Layout layout) => Job.Stocks.First(stock => stock.Id == layout.StockId);
+
+    public Saw SawOf(Layout layout) => Job.Saws.First(saw => saw.Id == layout.SawId);
+}
