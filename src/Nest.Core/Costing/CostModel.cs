@@ -7,19 +7,21 @@ namespace Nest.Core.Costing;
 
 /// <summary>The one cost model: what a stock piece cut by a layout costs.</summary>
 /// <remarks>
-/// cost = metal + saw + facing − value of kept offcuts − scrap value, each line rounded once (see <see cref="Money"/>).
+/// cost = metal + saw + facing − value of kept offcuts − scrap value.
 /// <list type="bullet">
 /// <item>Metal: price of the stock piece.</item>
-/// <item>Saw: (minutes × hourly rate ÷ 60 + cuts × charge per cut), minutes = cuts × handling + cut section ÷ cut rate. Cut section =
-/// length of the cut × nominal thickness (bar: the section's area). Cuts of a saw: one for each trimmed edge (left and right across
+/// <item>Saw, bars: cuts × cost of one cut (rounded once per cut). Cuts = one for the left trim, where there is one, and one per
+/// piece (the cut behind a flush last piece is the right trim's; at a clean end it is charged though not needed).</item>
+/// <item>Saw, plates: minutes × hourly rate ÷ 60 + cuts × charge per cut, rounded once per layout; minutes = cuts × handling + cut
+/// section ÷ cut rate; cut section = length of the cut × nominal thickness. Cuts: one for each trimmed edge (left and right across
 /// the whole sheet's Y, then bottom and top across the X that remains), and in the tree one between any two children of a Split and
 /// one more behind the last child where it does not end flush. A cutter makes one cut per piece, as long as the piece's outline.</item>
-/// <item>Facing: Σ of the pieces' extra cost (<see cref="FacingCost"/>).</item>
-/// <item>Kept offcut: <see cref="OffcutValue"/>, by the job's rule.</item>
-/// <item>Scrap: mass of the trims (less their kerf) and of the offcuts not kept, of a cutter: of all that is neither piece nor kept
-/// offcut, × scrap price; thickness nominal, plan view of the smallest usable size; rounded down. On round bars the section's area.</item>
+/// <item>Facing: Σ of the pieces' extra cost (<see cref="FacingCost"/>, rounded per piece).</item>
+/// <item>Kept offcut: its share of <see cref="StockWorth.Keep"/>, by plan area of the sheet (smallest usable size), rounded down.</item>
+/// <item>Scrap: each trim (less its kerf, saws only) and each offcut not kept: its share of <see cref="StockWorth.Scrap"/>, each
+/// rounded down. A cutter: one piece of scrap, all that is neither blank nor kept offcut.</item>
 /// </list>
-/// Pure; exact up to the one rounding per line.
+/// Pure and exact up to the roundings named.
 /// </remarks>
 public static class CostModel
 {
@@ -27,107 +29,96 @@ public static class CostModel
     /// <param name="facing">Σ of the pieces' extra cost.</param>
     public static LayoutCost Cost(Job job, Stock stock, Saw saw, Layout layout, Money facing)
     {
-        var work = SawWork.Of(saw, stock, layout);
         var credit = Money.Zero;
         foreach (var offcut in layout.Offcuts)
         {
             credit += offcut.Value;
         }
 
-        return new(stock.PiecePrice, SawCost(job, stock, saw, work), facing, credit, ScrapCredit(job, stock, saw, layout));
+        var worth = StockWorth.Of(job, stock);
+        return new(stock.PiecePrice, SawCost(job, stock, saw, layout), facing, credit, ScrapCredit(worth, saw, layout));
     }
 
-    /// <summary>Cost of this many cuts through this much section.</summary>
-    public static Money SawCost(Job job, Stock stock, Saw saw, SawWork work) =>
-        Money.FromAmount(
-            (work.Minutes(saw, job.MaterialOf(stock.MaterialId).Family) * saw.HourlyRate / 60m) + (work.Cuts * saw.ChargePerCut));
+    /// <summary>Cost of one cut through a bar.</summary>
+    public static Money BarCut(Job job, Stock stock, Saw saw)
+    {
+        var minutes = saw.HandlingMinutes
+            + (stock.Section.ToSquareCentimetres() / saw.RateFor(job.MaterialOf(stock.MaterialId).Family));
+        return Money.FromAmount((minutes * saw.HourlyRate / 60m) + saw.ChargePerCut);
+    }
 
-    /// <summary>Value of an offcut of this size; not kept when zero.</summary>
+    /// <summary>Cost of sawing one stock piece by this layout.</summary>
+    public static Money SawCost(Job job, Stock stock, Saw saw, Layout layout)
+    {
+        var work = SawWork.Of(saw, stock, layout);
+        return stock.Form.IsBar()
+            ? BarCut(job, stock, saw) * work.Cuts
+            : Money.FromAmount(
+                (work.Minutes(saw, job.MaterialOf(stock.MaterialId).Family) * saw.HourlyRate / 60m)
+                + (work.Cuts * saw.ChargePerCut));
+    }
+
+    /// <summary>Whether an offcut of this size is kept, and its value.</summary>
     /// <param name="area">Offcut in plan view (bar: length × section width).</param>
     /// <param name="sheet">The stock piece's smallest usable size.</param>
     public static Offcut Judge(Job job, Stock stock, Rect area, Rect sheet)
     {
         var rule = job.OffcutRuleFor(stock);
-        if (rule is null)
-        {
-            return new(area, false, Money.Zero);
-        }
-
-        var keep = stock.Form.IsBar()
+        var keep = rule is not null && (stock.Form.IsBar()
             ? area.SizeX >= rule.KeepLength
-            : Length.Max(area.SizeX, area.SizeY) >= rule.KeepLength && Length.Min(area.SizeX, area.SizeY) >= rule.KeepWidth;
-        return new(area, keep, keep ? OffcutValue(stock, rule, area, sheet) : Money.Zero);
+            : Length.Max(area.SizeX, area.SizeY) >= rule.KeepLength && Length.Min(area.SizeX, area.SizeY) >= rule.KeepWidth);
+        return new(area, keep, keep ? StockWorth.Share(StockWorth.Of(job, stock).Keep, area.Area, sheet.Area) : Money.Zero);
     }
 
-    /// <summary>price × share of the sheet × fraction, rounded down.</summary>
-    public static Money OffcutValue(Stock stock, OffcutRule rule, Rect area, Rect sheet) =>
-        Money.FromAmountDown(
-            stock.PiecePrice.Amount * (stock.IsLeftover ? rule.LeftoverFraction : rule.Fraction) * area.Area.ShareOf(sheet.Area));
-
     /// <summary>Cost of milling away, per piece, what the stock gives beyond the blank.</summary>
-    /// <param name="excess">Plan area (or length) of the blank × excess, in cubic centimetres.</param>
+    /// <param name="excess">In cubic centimetres.</param>
     public static Money FacingCost(Job job, Material material, decimal excess) =>
         Money.FromAmount(excess / job.Mill.RateFor(material.Family) * job.Mill.HourlyRate / 60m);
 
-    private static Money ScrapCredit(Job job, Stock stock, Saw saw, Layout layout)
+    /// <summary>Scrap value of the solid rest of one stock piece.</summary>
+    public static Money ScrapCredit(StockWorth worth, Saw saw, Layout layout)
     {
-        var material = job.MaterialOf(stock.MaterialId);
-        if (material.ScrapPricePerKilogram == 0m)
+        var credit = Money.Zero;
+        foreach (var scrap in ScrapAreas(saw, layout))
         {
-            return Money.Zero;
+            credit += StockWorth.Share(worth.Scrap, scrap, layout.Sheet.Area);
         }
 
-        return Money.FromAmountDown(ScrapMass(stock, material, saw, layout).Kilograms * material.ScrapPricePerKilogram);
+        return credit;
     }
 
-    /// <summary>Mass of the solid scrap of one stock piece.</summary>
-    public static Mass ScrapMass(Stock stock, Material material, Saw saw, Layout layout)
+    /// <summary>Plan areas of the pieces of solid scrap of one stock piece.</summary>
+    public static IEnumerable<Area> ScrapAreas(Saw saw, Layout layout)
     {
-        var scrap = Area.Zero;
         if (saw.Kind == SawKind.Cutter)
         {
-            scrap = layout.Sheet.Area;
+            var rest = layout.Sheet.Area;
             foreach (var piece in layout.Pieces)
             {
-                scrap -= piece.Area.Area;
+                rest -= piece.Area.Area;
             }
 
             foreach (var offcut in layout.Offcuts)
             {
-                scrap -= offcut.Keep ? offcut.Area.Area : Area.Zero;
+                rest -= offcut.Keep ? offcut.Area.Area : Area.Zero;
             }
-        }
-        else
-        {
-            scrap += SolidTrims(saw, layout);
-            foreach (var offcut in layout.Offcuts)
-            {
-                scrap += offcut.Keep ? Area.Zero : offcut.Area.Area;
-            }
+
+            yield return rest;
+            yield break;
         }
 
-        return MassOf(stock, material, scrap);
-    }
-
-    /// <summary>Mass of an area in plan view of this stock, nominal thickness; on bars by the section's area.</summary>
-    public static Mass MassOf(Stock stock, Material material, Area plan)
-    {
-        if (!stock.Form.IsBar())
-        {
-            return Mass.Of(plan, stock.Thickness, material.Density);
-        }
-
-        // Plan view of a bar is length × smallest section width.
-        var length = Length.FromNanometres((long)(plan.SquareNanometres / stock.MinWidth.Nanometres));
-        return Mass.Of(stock.Section, length, material.Density);
-    }
-
-    private static Area SolidTrims(Saw saw, Layout layout)
-    {
         var trims = layout.Trims;
-        var solidX = Solid(trims.Left) + Solid(trims.Right);
-        var solidY = Solid(trims.Bottom) + Solid(trims.Top);
-        return (solidX * layout.Sheet.SizeY) + (solidY * layout.Usable.SizeX);
+        yield return Solid(trims.Left) * layout.Sheet.SizeY;
+        yield return Solid(trims.Right) * layout.Sheet.SizeY;
+        yield return Solid(trims.Bottom) * layout.Usable.SizeX;
+        yield return Solid(trims.Top) * layout.Usable.SizeX;
+        foreach (var offcut in layout.Offcuts)
+        {
+            if (!offcut.Keep)
+            {
+                yield return offcut.Area.Area;
+            }
+        }
 
         Length Solid(Length trim) => Length.Max(Length.Zero, trim - saw.Kerf);
     }

@@ -27,9 +27,15 @@ public readonly record struct SawWork(int Cuts, Area Section)
             return new(layout.Pieces.Length, outline * stock.Thickness);
         }
 
+        var trims = layout.Trims;
+        if (stock.Form.IsBar())
+        {
+            var crosscuts = layout.Pieces.Length + (trims.Left > Length.Zero ? 1 : 0);
+            return new(crosscuts, stock.Section * crosscuts);
+        }
+
         var cuts = 0;
         var length = Length.Zero;
-        var trims = layout.Trims;
         Trim(trims.Left, layout.Sheet.SizeY);
         Trim(trims.Right, layout.Sheet.SizeY);
         Trim(trims.Bottom, layout.Usable.SizeX);
@@ -39,7 +45,7 @@ public readonly record struct SawWork(int Cuts, Area Section)
             Count(tree);
         }
 
-        return new(cuts, stock.Form.IsBar() ? stock.Section * cuts : length * stock.Thickness);
+        return new(cuts, length * stock.Thickness);
 
         void Trim(Length trim, Length across)
         {

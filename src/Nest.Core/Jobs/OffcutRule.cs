@@ -4,9 +4,9 @@ namespace Nest.Core.Jobs;
 
 /// <summary>When an offcut is worth keeping, and at what value. The first rule that matches counts.</summary>
 /// <remarks>Plate: kept when its longer side is at least <see cref="KeepLength"/> and its shorter at least <see cref="KeepWidth"/>.
-/// Bar: kept when at least <see cref="KeepLength"/> long. Value of a kept offcut = price of the stock piece × its share of the
-/// piece's area (length on bars) × <see cref="Fraction"/> (bought stock) or <see cref="LeftoverFraction"/> (stock that was a
-/// leftover itself), rounded down. Both fractions are below 1, so that leaving metal is never a gain.</remarks>
+/// Bar: kept when at least <see cref="KeepLength"/> long. Value of a kept offcut: its share of
+/// price × <see cref="Fraction"/> (bought stock) or × <see cref="LeftoverFraction"/> (stock that was a leftover itself), never below
+/// its scrap value. Both fractions are below 1, so that leaving metal is never a gain.</remarks>
 public sealed record OffcutRule
 {
     /// <summary>Null: every form.</summary>
