@@ -202,13 +202,13 @@ internal sealed class ComponentSolver
             _pool.Add(column);
         }
 
-        return complete && Take([.. all]);
+        return complete && Offer(all);
     }
 
     /// <summary>Takes a plan that covers the demand (or leaves some out); keeps it when it is better.</summary>
-    private void Take(ImmutableArray<(Column Column, int Count)> columns) => Take((IReadOnlyCollection<(Column, int)>)columns);
+    private void Take(ImmutableArray<(Column Column, int Count)> columns) => Offer(columns);
 
-    private bool Take(IReadOnlyCollection<(Column Column, int Count)> columns)
+    private bool Offer(IReadOnlyCollection<(Column Column, int Count)> columns)
     {
         foreach (var (column, _) in columns)
         {
