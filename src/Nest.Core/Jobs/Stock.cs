@@ -52,6 +52,13 @@ public sealed record Stock
     /// <summary>Price of one piece; for a leftover the value it is carried at.</summary>
     public required Money PiecePrice { get; init; }
 
+    /// <summary>Price breaks and the smallest line; plain unless given.</summary>
+    public PriceTerms Terms { get; init; } = PriceTerms.None;
+
+    /// <summary>The part that the supplier cuts this piece to size for: one piece is one blank, with nothing left to saw; null: the
+    /// shop saws it itself.</summary>
+    public string? CutFor { get; init; }
+
     /// <summary>How the price was given, for the report.</summary>
     public PriceBasis PriceBasis { get; init; }
 

@@ -30,7 +30,10 @@ public sealed record Plan
 
     public ImmutableArray<Unplaced> Unplaced { get; init; } = [];
 
-    /// <summary>Σ count × layout cost.</summary>
+    /// <summary>What is bought, by supplier.</summary>
+    public ImmutableArray<Order> Orders { get; init; } = [];
+
+    /// <summary>Σ count × layout cost + what the orders cost beyond listed prices (breaks, minimums, delivery).</summary>
     public required Money TotalCost { get; init; }
 
     /// <summary>No plan for the placed parts costs less.</summary>
