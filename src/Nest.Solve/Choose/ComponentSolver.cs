@@ -41,6 +41,9 @@ internal sealed class ComponentSolver
 
     public Chosen? Best { get; private set; }
 
+    /// <summary>All layouts found.</summary>
+    public IReadOnlyList<Column> Columns => _pool.Columns;
+
     /// <summary>No plan for this component costs less, in money units.</summary>
     public long Bound { get; private set; }
 
