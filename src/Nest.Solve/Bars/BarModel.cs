@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Globalization;
 
 namespace Nest.Solve.Bars;
 
@@ -49,13 +50,13 @@ internal sealed class BarModel
 
     public int Pieces { get; }
 
-    public BarModel(BarProblem problem)
+    public BarModel(BarProblem problem, bool merge = true)
     {
         Check(problem);
         Problem = problem;
         Stocks = problem.Stocks.Length;
         Members = Enumerable.Range(0, problem.Items.Length)
-            .GroupBy(i => (problem.Items[i].Length, ExtraKey(problem, i)))
+            .GroupBy(i => (problem.Items[i].Length, merge ? ExtraKey(problem, i) : i.ToString(CultureInfo.InvariantCulture)))
             .OrderByDescending(g => g.Key.Length).ThenBy(g => g.Min())
             .Select(g => g.Order().ToArray())
             .ToArray();
