@@ -24,7 +24,11 @@ internal static class PlatesCommand
         var every = new Option<int>("--every") { DefaultValueFactory = _ => 1, Description = "Take every K-th instance" };
         var jobs = new Option<int>("--jobs") { DefaultValueFactory = _ => 1, Description = "Instances side by side" };
         var seed = new Option<int>("--seed") { DefaultValueFactory = _ => 1 };
-        var command = new Command("plates", "Plates: cutting stock and bin packing instances") { data, cut, turn, stages, trimming, seconds, limit, every, jobs, seed };
+        var work = new Option<long?>("--work") { Description = "Work limit in units of roughly a microsecond (repeatable)" };
+        var command = new Command("plates", "Plates: cutting stock and bin packing instances")
+        {
+            data, cut, turn, stages, trimming, seconds, limit, every, jobs, seed, work,
+        };
         command.SetAction(parse =>
         {
             var cutting = new PlateCutting
@@ -34,7 +38,7 @@ internal static class PlatesCommand
             var path = parse.GetValue(data)!;
             return Run(
                 PlateData.Read(path, parse.GetValue(every), parse.GetValue(limit)).ToList(), KnownPlates(path), cutting, parse.GetValue(turn) == "yes",
-                new SolveLimits { Seconds = parse.GetValue(seconds), Seed = parse.GetValue(seed) }, parse.GetValue(jobs));
+                new SolveLimits { Seconds = parse.GetValue(seconds), Work = parse.GetValue(work), Seed = parse.GetValue(seed) }, parse.GetValue(jobs));
         });
         return command;
     }

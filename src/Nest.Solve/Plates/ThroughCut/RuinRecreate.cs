@@ -260,7 +260,7 @@ internal sealed class RuinRecreate
         else
         {
             var cuts = 1 + _random.Below(kind < 7 ? 4 : 10);
-            for (var r = 0; r < cuts; r++)
+            for (var r = 0; r < cuts && _trial.Count > 0; r++)
             {
                 TakeSome(_random.Below(_trial.Count));
             }
