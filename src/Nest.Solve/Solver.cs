@@ -24,6 +24,15 @@ public static class Solver
     {
         var clock = Stopwatch.StartNew();
         var components = Components.Of(job, blanks);
+        if (JointSolver.IsTied(job, components))
+        {
+            var joint = new JointSolver(job, blanks, components, limits, cancel);
+            joint.Run(progress is null
+                ? null
+                : (cost, bound) => progress(new(clock.Elapsed.TotalSeconds, cost, bound, cost > Money.Zero)));
+            return PlanAssembler.Assemble(job, blanks, components, joint.Answers, limits, joint.Extras, joint.Bound);
+        }
+
         var answers = new (Chosen? Best, long Bound)[components.Length];
         var gate = new Lock();
 
@@ -42,7 +51,7 @@ public static class Solver
             System.Runtime.ExceptionServices.ExceptionDispatchInfo.Throw(fault.InnerExceptions[0]);
         }
 
-        return PlanAssembler.Assemble(job, blanks, components, answers, limits);
+        return PlanAssembler.Assemble(job, blanks, components, answers, limits, [], null);
 
         void Work()
         {

@@ -30,7 +30,10 @@ public sealed record Plan
 
     public ImmutableArray<Unplaced> Unplaced { get; init; } = [];
 
-    /// <summary>Σ count × layout cost.</summary>
+    /// <summary>What is bought, by supplier.</summary>
+    public ImmutableArray<Order> Orders { get; init; } = [];
+
+    /// <summary>Σ count × layout cost + what the orders cost beyond listed prices (breaks, minimums, delivery).</summary>
     public required Money TotalCost { get; init; }
 
     /// <summary>No plan for the placed parts costs less.</summary>
@@ -51,5 +54,8 @@ public sealed record Plan
     /// <summary>The stock of this name.</summary>
     public Stock StockOf(Layout layout) => Job.Stocks.First(stock => stock.Id == layout.StockId);
 
-    public Saw SawOf(Layout layout) => Job.Saws.First(saw => saw.Id == layout.SawId);
+    /// <summary>The saw that divides the layout.</summary>
+    public Saw SawOf(Layout layout) => layout.SawId == Saw.SupplierId
+        ? Saw.AtSupplier(StockOf(layout))
+        : Job.Saws.First(saw => saw.Id == layout.SawId);
 }
