@@ -18,8 +18,6 @@ internal sealed class BarMaster
     private readonly int[] demand;
     private Simplex lp;
     private double[]? center;
-    private Int128 bestScaled;
-    private long bestScale = 1;
 
     public BarMaster(BarModel model, BarPricing pricing, int seed)
     {
@@ -68,6 +66,10 @@ internal sealed class BarMaster
         lp = other.lp.Clone();
     }
 
+    public int Rounds { get; private set; }
+
+    public long Pivots => lp.Pivots;
+
     public double[] Noise { get; }
 
     /// <summary>Columns, in the order of their coming.</summary>
@@ -82,14 +84,11 @@ internal sealed class BarMaster
     /// <summary>Best safe bound so far for the present demand and stock ranges, in whole cost units, not rounded by granularity.</summary>
     public long Bound { get; private set; }
 
-    /// <summary>Duals of the best bound (items only), times <see cref="BoundScale"/>.</summary>
-    public long[] BoundDual { get; private set; } = [];
+    /// <summary>The whole-number duals that give the best bound.</summary>
+    public BarDual? BestDual { get; private set; }
 
-    /// <summary>Scale of <see cref="BoundDual"/>.</summary>
-    public long BoundScale => bestScale;
-
-    /// <summary>The best bound times its scale.</summary>
-    public Int128 ScaledBound => bestScaled;
+    /// <summary>Duals of recent good bounds, newest last: each can exclude layouts of its own.</summary>
+    public List<BarDual> Duals { get; } = [];
 
     /// <summary>True when pricing found nothing more: the linear programme is solved.</summary>
     public bool Converged { get; private set; }
@@ -159,7 +158,8 @@ internal sealed class BarMaster
 
         lp.Refresh();
         center = null;
-        bestScaled = 0;
+        BestDual = null;
+        Duals.Clear();
         Bound = 0;
         Converged = false;
         if (!lp.SolveDual(5000))
@@ -173,57 +173,110 @@ internal sealed class BarMaster
     {
         var found = new List<(BarPattern Pattern, long Value)>();
         var dual = new double[model.Types];
-        double smoothing = 0.7;
+        double smoothing = 0.8;
+        int misses = 0;
         int raised = 0;
+        StartCenter();
         for (int round = 0; round < rounds && !meter.Stop; round++)
         {
             SolveLp(meter);
+            Rounds++;
             ReadDual(dual);
-            bool smooth = center is not null && smoothing > 0.05;
+            double share = Math.Max(0, 1 - ((misses + 1) * (1 - smoothing)));
+            bool smooth = center is not null && share > 0.01;
             var tried = dual;
             if (smooth)
             {
                 tried = new double[model.Types];
                 for (int i = 0; i < tried.Length; i++)
                 {
-                    tried[i] = (smoothing * center![i]) + ((1 - smoothing) * dual[i]);
+                    tried[i] = (share * center![i]) + ((1 - share) * dual[i]);
                 }
             }
 
             found.Clear();
-            PriceAt(tried, perStock, found, meter, rounds - round < 3);
+            PriceAt(tried, perStock, found, meter, false);
             if (model.RoundUp(Bound) >= enough)
             {
                 return;
             }
 
             int added = AddImproving(found);
-            if (added == 0 && smooth)
+            if (smooth && misses == 0)
             {
-                // The smoothed duals gave no column for the real ones: shorten the step back, at last price the real ones.
-                smoothing = smoothing > 0.3 ? 0.3 : 0;
+                smoothing = Uphill(found, dual) ? Math.Max(0, smoothing - 0.1) : Math.Min(0.99, smoothing + (0.1 * (1 - smoothing)));
+            }
+
+            if (added > 0)
+            {
+                misses = 0;
                 continue;
             }
 
-            if (added == 0)
+            if (smooth)
             {
-                if (lp.Artificial() > 1e-4 && raised < 4)
-                {
-                    lp.SetArtificialCost(8);
-                    raised++;
-                    center = null;
-                    continue;
-                }
-
-                Converged = true;
-                return;
+                // No column for the real duals: step closer to them, at last price the real ones.
+                misses++;
+                continue;
             }
 
-            if (smooth == false)
+            if (lp.Artificial() > 1e-4 && raised < 4)
             {
-                smoothing = 0.5;
+                lp.SetArtificialCost(8);
+                raised++;
+                center = null;
+                misses = 0;
+                continue;
+            }
+
+            Converged = true;
+            return;
+        }
+    }
+
+    /// <summary>Before any duals are known: the least price per weight, a dual solution that is always valid.</summary>
+    private void StartCenter()
+    {
+        if (center is not null)
+        {
+            return;
+        }
+
+        double rate = double.PositiveInfinity;
+        for (int s = 0; s < model.Stocks; s++)
+        {
+            if (high[s] > 0)
+            {
+                rate = Math.Min(rate, (double)model.LeastCost(s) / model.Capacity[s]);
             }
         }
+
+        center = [.. model.Weight.Select(w => double.IsInfinity(rate) ? 0 : w * rate)];
+    }
+
+    /// <summary>Whether the bound still grows in the direction of the real duals: then smoothing was too strong.</summary>
+    private bool Uphill(List<(BarPattern Pattern, long Value)> found, double[] dual)
+    {
+        if (found.Count == 0 || center is null)
+        {
+            return true;
+        }
+
+        BarPattern best = found[0].Pattern;
+        double bars = best.Cost > 0 ? Objective / best.Cost : 0;
+        double slope = 0;
+        for (int i = 0; i < dual.Length; i++)
+        {
+            slope += demand[i] * (dual[i] - center[i]);
+        }
+
+        for (int k = 0; k < best.Items.Length; k++)
+        {
+            int i = best.Items[k];
+            slope -= bars * best.Counts[k] * (dual[i] - center[i]);
+        }
+
+        return slope > 0;
     }
 
     /// <summary>Solves the true (unperturbed) programme on the present columns and prices exactly at its duals with a fine scale.</summary>
@@ -390,7 +443,7 @@ internal sealed class BarMaster
 
     private void Consider(long[] whole, long scale, double[] dual)
     {
-        Int128 plain = Lagrange(whole, scale, pricing.Best, low, high);
+        var plain = new BarDual(model, whole, scale, pricing.Best, demand, low, high);
 
         // Farley: shrink the duals until no layout on a stock without a limit of its own prices out.
         long num = 1;
@@ -429,46 +482,32 @@ internal sealed class BarMaster
                 }
             }
 
-            Int128 farley = Lagrange(smaller, scale, best, low, high);
-            if (farley > plain)
+            var farley = new BarDual(model, smaller, scale, best, demand, low, high);
+            if (farley.Scaled > plain.Scaled)
             {
-                Keep(farley, smaller, scale, dual);
+                Keep(farley, dual);
                 return;
             }
         }
 
-        Keep(plain, whole, scale, dual);
+        Keep(plain, dual);
     }
 
-    private Int128 Lagrange(long[] whole, long scale, long[] best, int[] lo, int[] hi)
+    private void Keep(BarDual found, double[] dual)
     {
-        Int128 sum = 0;
-        for (int i = 0; i < whole.Length; i++)
+        if (BestDual is null || found.Scaled * BestDual.Scale > BestDual.Scaled * found.Scale)
         {
-            sum += (Int128)whole[i] * demand[i];
-        }
-
-        for (int s = 0; s < model.Stocks; s++)
-        {
-            Int128 reduced = ((Int128)scale * model.Stock(s).Cost) - best[s];
-            sum += reduced * (reduced >= 0 ? lo[s] : hi[s]);
-        }
-
-        return sum;
-    }
-
-    private void Keep(Int128 scaled, long[] whole, long scale, double[] dual)
-    {
-        if (scaled * bestScale > bestScaled * scale || BoundDual.Length == 0 || center is null)
-        {
-            if (scaled * bestScale > bestScaled * scale || BoundDual.Length == 0)
+            BestDual = found;
+            Bound = Math.Max(Bound, found.Bound);
+            center = (double[])dual.Clone();
+            Duals.Add(found);
+            if (Duals.Count > 24)
             {
-                bestScaled = scaled;
-                bestScale = scale;
-                BoundDual = whole;
-                Bound = Math.Max(Bound, (long)((scaled + scale - 1) / scale));
+                Duals.RemoveAt(0);
             }
-
+        }
+        else if (center is null)
+        {
             center = (double[])dual.Clone();
         }
     }

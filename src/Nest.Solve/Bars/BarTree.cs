@@ -31,6 +31,21 @@ internal sealed class BarTree(BarRun run, BarPricing pricing, Random random)
 
         root.Sharpen(meter);
         run.Raise(root.Bound);
+        if (Environment.GetEnvironmentVariable("NEST_TRACE") is not null) { Console.Error.WriteLine($"pivots={root.Pivots} rounds={root.Rounds}"); }
+        if (Environment.GetEnvironmentVariable("NEST_TRACE") is not null)
+        {
+            BarDual d = root.BestDual!;
+            double t0 = meter.Seconds;
+            LayoutPool pool = LayoutPool.List(model, d, run.Target, high, 1000000, meter);
+            Console.Error.WriteLine($"t={t0:0.00} LP={root.Objective} bound={(double)d.Scaled / d.Scale} target={run.Target} gap={(double)d.Gap(run.Target) / d.Scale:g4} pool={pool.Patterns.Count} complete={pool.Complete} in {meter.Seconds - t0:0.00} cols={root.Patterns.Count}");
+            foreach (BarDual o in root.Duals)
+            {
+                pool.Sieve(o, run.Target);
+            }
+
+            Console.Error.WriteLine($"   sieved {pool.Patterns.Count}");
+        }
+
         for (int k = 0; k < 3 && !run.Done && !meter.Stop; k++)
         {
             Dive(root, low, high, k);

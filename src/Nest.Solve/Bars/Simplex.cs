@@ -129,6 +129,8 @@ internal sealed class Simplex
         }
     }
 
+    public long Pivots { get; private set; }
+
     public Simplex Clone() => new(this);
 
     public double Value(int column) => place[column] < 0 ? 0 : level[place[column]];
@@ -150,17 +152,15 @@ internal sealed class Simplex
 
     public int AddColumn(ReadOnlySpan<int> rows, ReadOnlySpan<double> values, double price)
     {
-        double norm = 1;
         for (int k = 0; k < rows.Length; k++)
         {
             index.Add(rows[k]);
             coefficient.Add(values[k]);
-            norm += values[k] * values[k];
         }
 
         start.Add(index.Count);
         cost.Add(price);
-        weight.Add(1 / Math.Sqrt(norm));
+        weight.Add(1);
         off.Add(false);
         place.Add(-1);
         return cost.Count - 1;
@@ -253,6 +253,7 @@ internal sealed class Simplex
                 return false;
             }
 
+            UpdateWeights(enter, leave);
             Pivot(enter, leave, Math.Max(0, level[leave] / direction[leave]));
         }
 
@@ -377,7 +378,7 @@ internal sealed class Simplex
         ReadOnlySpan<int> where = CollectionsMarshal.AsSpan(place);
         ReadOnlySpan<bool> closed = CollectionsMarshal.AsSpan(off);
         int best = -1;
-        double least = -Tolerance;
+        double most = 0;
         unchecked
         {
             for (int j = 0; j < price.Length; j++)
@@ -394,9 +395,9 @@ internal sealed class Simplex
                     d -= dual[at[k]] * by[k];
                 }
 
-                if (d < -Tolerance * (1 + Math.Abs(price[j])) && d * norm[j] < least)
+                if (d < -Tolerance * (1 + Math.Abs(price[j])) && d * d > most * norm[j])
                 {
-                    least = d * norm[j];
+                    most = d * d / norm[j];
                     best = j;
                 }
             }
@@ -479,6 +480,50 @@ internal sealed class Simplex
         return best;
     }
 
+    /// <summary>Devex reference weights (Forrest and Goldfarb 1992): how far a column's reduced cost reaches.</summary>
+    private void UpdateWeights(int enter, int leave)
+    {
+        ReadOnlySpan<int> at = CollectionsMarshal.AsSpan(index);
+        ReadOnlySpan<double> by = CollectionsMarshal.AsSpan(coefficient);
+        ReadOnlySpan<int> first = CollectionsMarshal.AsSpan(start);
+        ReadOnlySpan<int> where = CollectionsMarshal.AsSpan(place);
+        ReadOnlySpan<bool> closed = CollectionsMarshal.AsSpan(off);
+        Span<double> norm = CollectionsMarshal.AsSpan(weight);
+        ReadOnlySpan<double> row = inverse.AsSpan(leave * m, m);
+        double pivot = direction[leave];
+        double scale = norm[enter] / (pivot * pivot);
+        unchecked
+        {
+            for (int j = 0; j < norm.Length; j++)
+            {
+                if (where[j] >= 0 || closed[j])
+                {
+                    continue;
+                }
+
+                double alpha = 0;
+                int end = first[j + 1];
+                for (int k = first[j]; k < end; k++)
+                {
+                    alpha += row[at[k]] * by[k];
+                }
+
+                double reach = alpha * alpha * scale;
+                if (reach > norm[j])
+                {
+                    norm[j] = reach;
+                }
+            }
+        }
+
+        norm[basis[leave]] = Math.Max(scale, 1);
+        Steps += at.Length;
+        if (scale > 1e8)
+        {
+            norm.Fill(1);
+        }
+    }
+
     private void Direction(int column)
     {
         Array.Clear(direction);
@@ -522,6 +567,7 @@ internal sealed class Simplex
         basis[leave] = enter;
         place[enter] = leave;
         sinceRebuild++;
+        Pivots++;
         Steps += m;
         if (sinceRebuild % 100 == 0 && (Residual() > 1e-8 || sinceRebuild >= 1000))
         {
