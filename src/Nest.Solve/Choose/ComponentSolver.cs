@@ -120,18 +120,24 @@ internal sealed class ComponentSolver
         for (var g = 0; g < _component.Groups.Length; g++)
         {
             var group = g;
-            yield return [.. cheapest.Select((own, item) => GroupSolver.Serves(_component, _component.Groups[group], item) ? group : own)];
+            if (_component.Groups[group].Stocks.Any(s => _stockLimits[s] is null))
+            {
+                yield return [.. cheapest.Select((own, item) => GroupSolver.Serves(_component, _component.Groups[group], item) ? group : own)];
+            }
         }
     }
 
+    /// <summary>The group with the cheapest unlimited stock for the item by estimate (limited ones only where nothing else serves).</summary>
     private int CheapestGroup(int item)
     {
+        var unlimited = Enumerable.Range(0, _component.Stocks.Length)
+            .Any(s => _component.Fits[s, item] is not null && _stockLimits[s] is null);
         var best = (Group: 0, Cost: double.MaxValue);
         for (var g = 0; g < _component.Groups.Length; g++)
         {
             foreach (var s in _component.Groups[g].Stocks)
             {
-                if (_component.Fits[s, item] is null)
+                if (_component.Fits[s, item] is null || _stockLimits[s] == 0 || (unlimited && _stockLimits[s] is not null))
                 {
                     continue;
                 }

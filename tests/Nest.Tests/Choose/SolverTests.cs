@@ -15,7 +15,7 @@ public class SolverTests
     internal static Plan Solve(Job job, SolveLimits? effort = null)
     {
         var blanks = BlankSizer.Size(job);
-        var plan = Solver.Solve(job, blanks, effort ?? Effort);
+        var plan = JobSolver.Solve(job, blanks, effort ?? Effort);
         return plan with { PartCosts = CostSheet.PartCosts(job, blanks, plan.Layouts) };
     }
 
