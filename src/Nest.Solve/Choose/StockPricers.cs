@@ -66,7 +66,7 @@ internal static class StockPricers
                 own[k] = values[_items[k]];
             }
 
-            var answer = _free.Price(own, most);
+            var answer = _free.Price(own, most, _component.Stocks[_stock].IsFree ? 200 : 0);
             var columns = _component.Stocks[_stock].IsFree
                 ? answer.Layouts.Select(entry => LayoutBuilder.Plate(_component, _stock, _items, entry.Layout))
                 : [];
