@@ -197,7 +197,8 @@ internal sealed class BarTree(BarRun run, BarPricing pricing, Random random)
         }
 
         var exact = new BarExact(model, meter);
-        bool closed = exact.Solve(pool, node.Low, node.High, target, out BarPlan? plan);
+        if (Environment.GetEnvironmentVariable("NEST_TRACE") is not null) { Console.Error.WriteLine($"t={meter.Seconds:0.00} exact pool={pool.Patterns.Count} target={target}"); }
+        bool closed = exact.Solve(pool, node.Low, node.High, target, 100_000, out BarPlan? plan);
         run.Offer(plan);
         return closed;
     }
