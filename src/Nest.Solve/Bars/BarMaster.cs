@@ -18,6 +18,7 @@ internal sealed class BarMaster
     private readonly int[] demand;
     private Simplex lp;
     private double[]? center;
+    private BarDual? last;
 
     public BarMaster(BarModel model, BarPricing pricing, int seed)
     {
@@ -87,7 +88,7 @@ internal sealed class BarMaster
     /// <summary>The whole-number duals that give the best bound.</summary>
     public BarDual? BestDual { get; private set; }
 
-    /// <summary>Duals of recent good bounds, newest last: each can exclude layouts of its own.</summary>
+    /// <summary>Other duals with good bounds: each can exclude layouts of its own.</summary>
     public List<BarDual> Duals { get; } = [];
 
     /// <summary>True when pricing found nothing more: the linear programme is solved.</summary>
@@ -245,7 +246,7 @@ internal sealed class BarMaster
         double rate = double.PositiveInfinity;
         for (int s = 0; s < model.Stocks; s++)
         {
-            if (high[s] > 0)
+            if (high[s] > 0 && model.Capacity[s] > 0)
             {
                 rate = Math.Min(rate, (double)model.LeastCost(s) / model.Capacity[s]);
             }
@@ -282,26 +283,78 @@ internal sealed class BarMaster
     /// <summary>Solves the true (unperturbed) programme on the present columns and prices exactly at its duals with a fine scale.</summary>
     public void Sharpen(WorkMeter meter)
     {
-        for (int r = 0; r < Noise.Length; r++)
+        SetRightSides(static (_, _) => 0);
+        lp.SolveDual(2000);
+        PriceToEnd(meter, 30, true);
+        Collect();
+        SetRightSides((r, _) => Noise[r]);
+        lp.SolveDual(2000);
+    }
+
+    /// <summary>Other optimal duals: the right sides are moved a little at random and the programme solved to the end. The bounds that
+    /// the new duals give for the true demand are as good; which layouts they exclude differs.</summary>
+    public void Diversify(WorkMeter meter, Random random, double size, int count)
+    {
+        for (int n = 0; n < count && !meter.Stop; n++)
         {
-            lp.SetRhs(r, r < model.Types ? demand[r] : r < model.Types + model.Stocks ? high[r - model.Types] : low[r - model.Types - model.Stocks]);
+            SetRightSides((r, item) => item && demand[r] > 0 ? size * ((2 * random.NextDouble()) - 1) : Noise[r]);
+            lp.SolveDual(2000);
+            PriceToEnd(meter, 40, false);
+            Collect();
         }
 
-        lp.Refresh();
+        SetRightSides((r, _) => Noise[r]);
         lp.SolveDual(2000);
+    }
+
+    /// <summary>Bars of each stock in the linear programme.</summary>
+    public double[] StockUse()
+    {
+        var use = new double[model.Stocks];
+        for (int p = 0; p < Patterns.Count; p++)
+        {
+            use[Patterns[p].Stock] += Level(p);
+        }
+
+        return use;
+    }
+
+    private void PriceToEnd(WorkMeter meter, int rounds, bool fine)
+    {
         var found = new List<(BarPattern Pattern, long Value)>();
         var dual = new double[model.Types];
-        for (int round = 0; round < 30 && !meter.Stop; round++)
+        for (int round = 0; round < rounds && !meter.Stop; round++)
         {
             SolveLp(meter);
             ReadDual(dual);
             found.Clear();
-            PriceAt(dual, 4, found, meter, true);
+            PriceAt(dual, 6, found, meter, fine);
             if (AddImproving(found) == 0)
             {
                 break;
             }
         }
+    }
+
+    private void Collect()
+    {
+        if (last is not null && last.Bound + model.Granularity >= Bound && Duals.TrueForAll(d => d != last))
+        {
+            Duals.Add(last);
+        }
+    }
+
+    private void SetRightSides(Func<int, bool, double> noise)
+    {
+        for (int r = 0; r < Noise.Length; r++)
+        {
+            bool item = r < model.Types;
+            int s = r - model.Types;
+            double plain = item ? demand[r] : s < model.Stocks ? high[s] : low[s - model.Stocks];
+            lp.SetRhs(r, plain + (item && demand[r] == 0 ? 0 : noise(r, item)));
+        }
+
+        lp.Refresh();
     }
 
     /// <summary>Reads the duals of the items (never negative).</summary>
@@ -495,16 +548,12 @@ internal sealed class BarMaster
 
     private void Keep(BarDual found, double[] dual)
     {
+        last = found;
         if (BestDual is null || found.Scaled * BestDual.Scale > BestDual.Scaled * found.Scale)
         {
             BestDual = found;
             Bound = Math.Max(Bound, found.Bound);
             center = (double[])dual.Clone();
-            Duals.Add(found);
-            if (Duals.Count > 24)
-            {
-                Duals.RemoveAt(0);
-            }
         }
         else if (center is null)
         {

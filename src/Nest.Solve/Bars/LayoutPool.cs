@@ -35,7 +35,7 @@ internal sealed class LayoutPool
                 value[i] = model.MostCopies[s][i] > 0 ? dual.Dual[i] - (dual.Scale * model.PieceCost(s, i)) : 0;
             }
 
-            var search = new LayoutSearch(model, s, value, dual.Scale, model.MostCopies[s], true, 40_000_000);
+            var search = new LayoutSearch(model, s, value, dual.Scale, model.MostCopies[s], true, 12_000_000);
             bool done = search.All((long)Int128.Clamp(least, long.MinValue / 4, long.MaxValue / 4), most - result.Count, search.Steps + (200L * most));
             meter.Steps(search.Steps * 5);
             result.AddRange(search.Found.Select(f => f.Pattern));

@@ -21,18 +21,18 @@ internal sealed class Simplex
 
     private const double Tolerance = 1e-9;
 
-    private readonly int m;
-    private readonly Sense[] senses;
-    private readonly double[] rhs;
-    private readonly double[] inverse;
-    private readonly int[] basis;
-    private readonly double[] level;
-    private readonly double[] dual;
-    private readonly double[] direction;
-    private readonly double[] rowValues;
-    private readonly List<int> start = [0];
-    private readonly List<int> index = [];
-    private readonly List<double> coefficient = [];
+    private int m;
+    private Sense[] senses;
+    private double[] rhs;
+    private double[] inverse;
+    private int[] basis;
+    private double[] level;
+    private double[] dual;
+    private double[] direction;
+    private double[] rowValues;
+    private List<int> start = [0];
+    private List<int> index = [];
+    private List<double> coefficient = [];
     private readonly List<double> cost = [];
     private readonly List<double> weight = [];
     private readonly List<bool> off = [];
@@ -87,6 +87,7 @@ internal sealed class Simplex
     {
         m = other.m;
         senses = other.senses;
+        Pivots = other.Pivots;
         rhs = (double[])other.rhs.Clone();
         inverse = (double[])other.inverse.Clone();
         basis = (int[])other.basis.Clone();
@@ -164,6 +165,93 @@ internal sealed class Simplex
         off.Add(false);
         place.Add(-1);
         return cost.Count - 1;
+    }
+
+    public double Cost(int column) => cost[column];
+
+    /// <summary>Adds rows over the present columns; their slacks enter the basis, so the duals stay feasible and
+    /// <see cref="SolveDual"/> repairs the levels.</summary>
+    public void AddRows(IReadOnlyList<(Sense Sense, double Rhs, Func<int, double> Coefficient)> rows)
+    {
+        int old = m;
+        int now = m + rows.Count;
+        int columns = cost.Count;
+
+        // Columns with the new entries behind the old ones.
+        var newStart = new List<int>(start.Count + rows.Count) { 0 };
+        var newIndex = new List<int>(index.Count);
+        var newCoefficient = new List<double>(index.Count);
+        var basic = new List<(int Place, double Value)>[rows.Count];
+        for (int k = 0; k < rows.Count; k++)
+        {
+            basic[k] = [];
+        }
+
+        for (int j = 0; j < columns; j++)
+        {
+            for (int k = start[j]; k < start[j + 1]; k++)
+            {
+                newIndex.Add(index[k]);
+                newCoefficient.Add(coefficient[k]);
+            }
+
+            for (int k = 0; k < rows.Count; k++)
+            {
+                double v = rows[k].Coefficient(j);
+                if (v != 0)
+                {
+                    newIndex.Add(old + k);
+                    newCoefficient.Add(v);
+                    if (place[j] >= 0)
+                    {
+                        basic[k].Add((place[j], v));
+                    }
+                }
+            }
+
+            newStart.Add(newIndex.Count);
+        }
+
+        (start, index, coefficient) = (newStart, newIndex, newCoefficient);
+        var newInverse = new double[now * now];
+        for (int r = 0; r < old; r++)
+        {
+            inverse.AsSpan(r * old, old).CopyTo(newInverse.AsSpan(r * now));
+        }
+
+        Array.Resize(ref senses, now);
+        Array.Resize(ref rhs, now);
+        Array.Resize(ref basis, now);
+        for (int k = 0; k < rows.Count; k++)
+        {
+            int r = old + k;
+            double sign = rows[k].Sense == Sense.AtLeast ? -1 : 1;
+            senses[r] = rows[k].Sense;
+            rhs[r] = rows[k].Rhs;
+            Span<double> row = newInverse.AsSpan(r * now, now);
+            foreach ((int at, double v) in basic[k])
+            {
+                AddScaled(row[..old], inverse.AsSpan(at * old, old), -sign * v);
+            }
+
+            row[r] = sign;
+        }
+
+        m = now;
+        inverse = newInverse;
+        level = new double[m];
+        dual = new double[m];
+        direction = new double[m];
+        rowValues = new double[m];
+        for (int k = 0; k < rows.Count; k++)
+        {
+            int column = AddColumn([old + k], [rows[k].Sense == Sense.AtLeast ? -1.0 : 1.0], 0);
+            basis[old + k] = column;
+            place[column] = old + k;
+        }
+
+        Steps += (long)now * now;
+        Refresh();
     }
 
     public void SetRhs(int row, double value) => rhs[row] = value;
