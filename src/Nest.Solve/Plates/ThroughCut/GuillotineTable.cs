@@ -24,6 +24,7 @@ internal sealed class GuillotineTable
     private readonly int[] _points;
     private readonly int[] _pointAt;
     private readonly Way[] _ways;
+    private readonly List<int> _tiny = [];
     private int[][] _rows = [];
     private readonly int[] _values;
     private long _divisor = 1;
@@ -38,14 +39,20 @@ internal sealed class GuillotineTable
         ItemCount = model.ItemCount;
         Width = model.StockWidth[stock];
         Height = model.StockHeight[stock];
-        // A piece must not become nothing on the grid.
-        UnitX = Math.Clamp((Width + mostPoints - 1) / mostPoints, 1, Math.Max(1, model.LeastWidth));
-        UnitY = Math.Clamp((Height + mostPoints - 1) / mostPoints, 1, Math.Max(1, model.LeastHeight));
+        UnitX = Math.Max(1, (Width + mostPoints - 1) / mostPoints);
+        UnitY = Math.Max(1, (Height + mostPoints - 1) / mostPoints);
         var ways = new List<Way>();
         for (var i = 0; i < model.ItemCount; i++)
         {
             if (model.CostOf(stock, i) == PlateProblem.Forbidden)
             {
+                continue;
+            }
+
+            if (!roundUp && (Math.Min(model.Width[i], model.Turns[i] ? model.Height[i] : long.MaxValue) < UnitX
+                || Math.Min(model.Height[i], model.Turns[i] ? model.Width[i] : long.MaxValue) < UnitY))
+            {
+                _tiny.Add(i);
                 continue;
             }
 
@@ -90,6 +97,22 @@ internal sealed class GuillotineTable
         }
     }
 
+    /// <summary>The finest table whose fill takes at most so many steps.</summary>
+    public static GuillotineTable Within(ThroughModel model, int stock, double steps, bool roundUp)
+    {
+        var points = 4096;
+        while (true)
+        {
+            var table = new GuillotineTable(model, stock, points, roundUp);
+            if (table.Steps <= steps || points < 80)
+            {
+                return table;
+            }
+
+            points = points * 3 / 4;
+        }
+    }
+
     public int ItemCount { get; }
     public long Width { get; }
     public long Height { get; }
@@ -113,26 +136,28 @@ internal sealed class GuillotineTable
 
         Scale(values);
         FillRows();
-        return checked(_rows[^1][_height] * _divisor);
+        return checked((_rows[^1][_height] * _divisor) + Tiny(values));
     }
 
     /// <summary>Whether the last fill needed no rounding of values.</summary>
     public bool Unscaled => _divisor == 1;
 
-    /// <summary>Upper bound for a smaller rectangle in inflated sizes, for the values of the last fill.</summary>
-    public long Bound(long width, long height)
-    {
-        if (width <= 0 || height <= 0)
-        {
-            return 0;
-        }
-
-        var (x, y) = _swapped ? (height / UnitY, width / UnitX) : (width / UnitX, height / UnitY);
-        return checked(_rows[_pointAt[x]][y] * _divisor);
-    }
-
     /// <summary>The pattern of the last fill as nested cuts; only when <see cref="Exact"/> or rounded up.</summary>
     public GuillotineCut Pattern() => Pattern(_points.Length - 1, _height);
+
+    /// <summary>Pieces that would be nothing on the grid stay out of the table: together they are worth at most the plate's area at
+    /// the best of their values per area.</summary>
+    private long Tiny(ReadOnlySpan<long> values)
+    {
+        BigInteger most = 0;
+        foreach (var item in _tiny)
+        {
+            var area = (BigInteger)_model.Width[item] * _model.Height[item];
+            most = BigInteger.Max(most, ((Math.Max(0, values[item]) * (BigInteger)Width * Height) + area - 1) / area);
+        }
+
+        return (long)most;
+    }
 
     private void Scale(ReadOnlySpan<long> values)
     {
@@ -149,9 +174,9 @@ internal sealed class GuillotineTable
         }
 
         _divisor = Math.Max(1, (long)Math.Ceiling(most / (1L << MostBits)));
-        for (var i = 0; i < _values.Length; i++)
+        foreach (var way in _ways)
         {
-            _values[i] = values[i] <= 0 ? 0 : (int)((values[i] + _divisor - 1) / _divisor);
+            _values[way.Item] = (int)((Math.Max(0, values[way.Item]) + _divisor - 1) / _divisor);
         }
     }
 
