@@ -1,3 +1,4 @@
+using Nest.Solve.Plates.Free;
 using Nest.Solve.Plates.ThroughCut;
 
 namespace Nest.Solve.Plates;
@@ -10,6 +11,6 @@ public static class PlateSolver
     public static PlateSolution Solve(
         PlateProblem problem, SolveLimits limits, Action<PlateSolution>? improved = null, CancellationToken cancel = default) =>
         problem.Cutting.Free
-            ? throw new NotSupportedException("Free layouts are not built yet.")
+            ? FreeSolver.Solve(problem, limits, improved, cancel)
             : ThroughCutSolver.Solve(problem, limits, improved, cancel);
 }

@@ -26,6 +26,7 @@ internal sealed class GuillotineTable
     private readonly Way[] _ways;
     private readonly List<int> _tiny = [];
     private int[][] _rows = [];
+    private int[][] _outside = [];
     private readonly int[] _values;
     private long _divisor = 1;
 
@@ -277,6 +278,64 @@ internal sealed class GuillotineTable
         }
 
         Array.Copy(made, row, _height + 1);
+    }
+
+    /// <summary>Fills, for the last fill's values, the most value outside a rectangle that is part of a layout (Viswanathan and Bagchi
+    /// 1993): h(x, y) = max of F(x₂, y) + h(x + x₂, y) and F(x, y₂) + h(x, y + y₂). Only on unit grids.</summary>
+    public void FillOutside()
+    {
+        _outside = [.. _points.Select(_ => new int[_height + 1 + Vector<int>.Count])];
+        var jumps = new List<int>();
+        for (var i = _points.Length - 1; i >= 0; i--)
+        {
+            var row = _outside[i];
+            Array.Fill(row, int.MinValue / 2);
+            if (_points[i] == _points[^1])
+            {
+                row[_height] = 0;
+            }
+            else
+            {
+                Raise(row, _outside[i + 1]); // waste beside it
+            }
+
+            for (var a = 1; a < _points.Length && _points[i] + _points[a] <= _points[^1]; a++)
+            {
+                RaiseBySum(row, _rows[a], _outside[_pointAt[_points[i] + _points[a]]]);
+            }
+
+            jumps.Clear();
+            for (var y = 1; y <= _height; y++)
+            {
+                if (_rows[i][y] > _rows[i][y - 1])
+                {
+                    jumps.Add(y);
+                }
+            }
+
+            for (var y = _height - 1; y >= 0; y--)
+            {
+                var most = Math.Max(row[y], row[y + 1]);
+                foreach (var step in jumps)
+                {
+                    if (y + step > _height)
+                    {
+                        break;
+                    }
+
+                    most = Math.Max(most, _rows[i][step] + row[y + step]);
+                }
+
+                row[y] = most;
+            }
+        }
+    }
+
+    /// <summary>Upper bound on the value outside a rectangle of this inflated size, in the units of the last fill.</summary>
+    public long Outside(long width, long height)
+    {
+        var (x, y) = _swapped ? (height, width) : (width, height);
+        return _outside[_pointAt[x]][y] * _divisor;
     }
 
     private GuillotineCut Pattern(int i, int y)
