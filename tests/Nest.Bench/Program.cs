@@ -13,6 +13,7 @@ internal static class Program
         {
             BarsCommand.Create(),
             PlatesCommand.Create(),
+            PlateValueCommand.Create(),
         };
         return root.Parse(args).Invoke();
     }

@@ -32,7 +32,7 @@ internal sealed class ColumnBound : IDisposable
         _steps = steps;
         _lp = new MasterLp(model);
         _unit = Math.Max(1, (1L << 40) / Math.Max(1, model.StockCost.Max()));
-        _tables = [.. Enumerable.Range(0, model.StockCount).Select(s => TableWithin(s, RoundSteps, true))];
+        _tables = [.. Enumerable.Range(0, model.StockCount).Select(s => GuillotineTable.Within(model, s, RoundSteps, true))];
         Exact = _tables.All(t => t.Exact);
     }
 
@@ -90,7 +90,7 @@ internal sealed class ColumnBound : IDisposable
         var most = new long[_model.StockCount];
         for (var s = 0; s < _model.StockCount; s++)
         {
-            var table = TableWithin(s, FinalSteps, false);
+            var table = GuillotineTable.Within(_model, s, FinalSteps, false);
             budget.Add((long)(table.Steps / 1500));
             most[s] = table.Fill(Net(s, values));
         }
@@ -206,19 +206,4 @@ internal sealed class ColumnBound : IDisposable
     }
 
     private double _bestReal = double.NegativeInfinity;
-
-    private GuillotineTable TableWithin(int stock, double steps, bool roundUp)
-    {
-        var points = 4096;
-        while (true)
-        {
-            var table = new GuillotineTable(_model, stock, points, roundUp);
-            if (table.Steps <= steps || points < 80)
-            {
-                return table;
-            }
-
-            points = points * 3 / 4;
-        }
-    }
 }

@@ -24,7 +24,9 @@ internal sealed class GuillotineTable
     private readonly int[] _points;
     private readonly int[] _pointAt;
     private readonly Way[] _ways;
+    private readonly List<int> _tiny = [];
     private int[][] _rows = [];
+    private int[][] _outside = [];
     private readonly int[] _values;
     private long _divisor = 1;
 
@@ -38,14 +40,20 @@ internal sealed class GuillotineTable
         ItemCount = model.ItemCount;
         Width = model.StockWidth[stock];
         Height = model.StockHeight[stock];
-        // A piece must not become nothing on the grid.
-        UnitX = Math.Clamp((Width + mostPoints - 1) / mostPoints, 1, Math.Max(1, model.LeastWidth));
-        UnitY = Math.Clamp((Height + mostPoints - 1) / mostPoints, 1, Math.Max(1, model.LeastHeight));
+        UnitX = Math.Max(1, (Width + mostPoints - 1) / mostPoints);
+        UnitY = Math.Max(1, (Height + mostPoints - 1) / mostPoints);
         var ways = new List<Way>();
         for (var i = 0; i < model.ItemCount; i++)
         {
             if (model.CostOf(stock, i) == PlateProblem.Forbidden)
             {
+                continue;
+            }
+
+            if (!roundUp && (Math.Min(model.Width[i], model.Turns[i] ? model.Height[i] : long.MaxValue) < UnitX
+                || Math.Min(model.Height[i], model.Turns[i] ? model.Width[i] : long.MaxValue) < UnitY))
+            {
+                _tiny.Add(i);
                 continue;
             }
 
@@ -90,6 +98,22 @@ internal sealed class GuillotineTable
         }
     }
 
+    /// <summary>The finest table whose fill takes at most so many steps.</summary>
+    public static GuillotineTable Within(ThroughModel model, int stock, double steps, bool roundUp)
+    {
+        var points = 4096;
+        while (true)
+        {
+            var table = new GuillotineTable(model, stock, points, roundUp);
+            if (table.Steps <= steps || points < 80)
+            {
+                return table;
+            }
+
+            points = points * 3 / 4;
+        }
+    }
+
     public int ItemCount { get; }
     public long Width { get; }
     public long Height { get; }
@@ -113,26 +137,28 @@ internal sealed class GuillotineTable
 
         Scale(values);
         FillRows();
-        return checked(_rows[^1][_height] * _divisor);
+        return checked((_rows[^1][_height] * _divisor) + Tiny(values));
     }
 
     /// <summary>Whether the last fill needed no rounding of values.</summary>
     public bool Unscaled => _divisor == 1;
 
-    /// <summary>Upper bound for a smaller rectangle in inflated sizes, for the values of the last fill.</summary>
-    public long Bound(long width, long height)
-    {
-        if (width <= 0 || height <= 0)
-        {
-            return 0;
-        }
-
-        var (x, y) = _swapped ? (height / UnitY, width / UnitX) : (width / UnitX, height / UnitY);
-        return checked(_rows[_pointAt[x]][y] * _divisor);
-    }
-
     /// <summary>The pattern of the last fill as nested cuts; only when <see cref="Exact"/> or rounded up.</summary>
     public GuillotineCut Pattern() => Pattern(_points.Length - 1, _height);
+
+    /// <summary>Pieces that would be nothing on the grid stay out of the table: together they are worth at most the plate's area at
+    /// the best of their values per area.</summary>
+    private long Tiny(ReadOnlySpan<long> values)
+    {
+        BigInteger most = 0;
+        foreach (var item in _tiny)
+        {
+            var area = (BigInteger)_model.Width[item] * _model.Height[item];
+            most = BigInteger.Max(most, ((Math.Max(0, values[item]) * (BigInteger)Width * Height) + area - 1) / area);
+        }
+
+        return (long)most;
+    }
 
     private void Scale(ReadOnlySpan<long> values)
     {
@@ -149,9 +175,9 @@ internal sealed class GuillotineTable
         }
 
         _divisor = Math.Max(1, (long)Math.Ceiling(most / (1L << MostBits)));
-        for (var i = 0; i < _values.Length; i++)
+        foreach (var way in _ways)
         {
-            _values[i] = values[i] <= 0 ? 0 : (int)((values[i] + _divisor - 1) / _divisor);
+            _values[way.Item] = (int)((Math.Max(0, values[way.Item]) + _divisor - 1) / _divisor);
         }
     }
 
@@ -252,6 +278,64 @@ internal sealed class GuillotineTable
         }
 
         Array.Copy(made, row, _height + 1);
+    }
+
+    /// <summary>Fills, for the last fill's values, the most value outside a rectangle that is part of a layout (Viswanathan and Bagchi
+    /// 1993): h(x, y) = max of F(x₂, y) + h(x + x₂, y) and F(x, y₂) + h(x, y + y₂). Only on unit grids.</summary>
+    public void FillOutside()
+    {
+        _outside = [.. _points.Select(_ => new int[_height + 1 + Vector<int>.Count])];
+        var jumps = new List<int>();
+        for (var i = _points.Length - 1; i >= 0; i--)
+        {
+            var row = _outside[i];
+            Array.Fill(row, int.MinValue / 2);
+            if (_points[i] == _points[^1])
+            {
+                row[_height] = 0;
+            }
+            else
+            {
+                Raise(row, _outside[i + 1]); // waste beside it
+            }
+
+            for (var a = 1; a < _points.Length && _points[i] + _points[a] <= _points[^1]; a++)
+            {
+                RaiseBySum(row, _rows[a], _outside[_pointAt[_points[i] + _points[a]]]);
+            }
+
+            jumps.Clear();
+            for (var y = 1; y <= _height; y++)
+            {
+                if (_rows[i][y] > _rows[i][y - 1])
+                {
+                    jumps.Add(y);
+                }
+            }
+
+            for (var y = _height - 1; y >= 0; y--)
+            {
+                var most = Math.Max(row[y], row[y + 1]);
+                foreach (var step in jumps)
+                {
+                    if (y + step > _height)
+                    {
+                        break;
+                    }
+
+                    most = Math.Max(most, _rows[i][step] + row[y + step]);
+                }
+
+                row[y] = most;
+            }
+        }
+    }
+
+    /// <summary>Upper bound on the value outside a rectangle of this inflated size, in the units of the last fill.</summary>
+    public long Outside(long width, long height)
+    {
+        var (x, y) = _swapped ? (height, width) : (width, height);
+        return _outside[_pointAt[x]][y] * _divisor;
     }
 
     private GuillotineCut Pattern(int i, int y)

@@ -1,4 +1,5 @@
 using Google.OrTools.LinearSolver;
+using LpSolver = Google.OrTools.LinearSolver.Solver;
 
 namespace Nest.Solve.Plates.ThroughCut;
 
@@ -7,7 +8,7 @@ namespace Nest.Solve.Plates.ThroughCut;
 /// the search: bounds are computed from them in whole numbers elsewhere.</remarks>
 internal sealed class MasterLp : IDisposable
 {
-    private readonly Solver _solver = Solver.CreateSolver("GLOP");
+    private readonly LpSolver _solver = LpSolver.CreateSolver("GLOP");
     private readonly Constraint[] _demand;
     private readonly Constraint?[] _limit;
     private readonly double _scale;
@@ -46,7 +47,7 @@ internal sealed class MasterLp : IDisposable
         Columns.Add(x);
     }
 
-    public bool Solve() => _solver.Solve() == Solver.ResultStatus.OPTIMAL;
+    public bool Solve() => _solver.Solve() == LpSolver.ResultStatus.OPTIMAL;
 
     public double Value => _solver.Objective().Value() / _scale;
 
