@@ -46,6 +46,11 @@ internal static class JobLimits
                 && IsMin(stock.MinLength, stock.Length) && IsMin(stock.MinWidth, stock.Width) && IsMin(stock.MinThickness, stock.Thickness),
                 $"job.stocks[{i}]'s size");
             Require(stock.PiecePrice >= Money.Zero && IsAmount(stock.PiecePrice.Amount), $"job.stocks[{i}].piecePrice");
+            Require(stock.CutFor is null || job.Parts.Any(part => part.Id == stock.CutFor), $"job.stocks[{i}].cutFor");
+            Require(
+                stock.Terms.LineMinimum >= Money.Zero && IsAmount(stock.Terms.LineMinimum.Amount)
+                && stock.Terms.Breaks.All(step => step.From >= 2 && step.PiecePrice >= Money.Zero && IsAmount(step.PiecePrice.Amount)),
+                $"job.stocks[{i}].terms");
             Require(stock.Available is null or (>= 0 and <= MostPieces), $"job.stocks[{i}].available");
         }
 
@@ -59,6 +64,9 @@ internal static class JobLimits
                 $"job.saws[{i}]'s rates");
         }
 
+        Require(
+            job.Suppliers.All(supplier => IsCharge(supplier.MinimumOrder) && IsCharge(supplier.Delivery) && IsCharge(supplier.CutPieceCharge)),
+            "job.suppliers");
         Require(
             job.OffcutRules.All(rule => rule.Fraction is >= 0m and < 1m && rule.LeftoverFraction is >= 0m and < 1m), "job.offcutRules");
 
@@ -76,6 +84,8 @@ internal static class JobLimits
     private static bool IsMin(Length smallest, Length nominal) => smallest > Length.Zero && smallest <= nominal;
 
     private static bool IsAmount(decimal amount) => amount is >= 0m and <= 10_000_000m;
+
+    private static bool IsCharge(Money charge) => charge >= Money.Zero && IsAmount(charge.Amount);
 
     private static void Unique(IEnumerable<string> names, string what, Action<string, string> error)
     {

@@ -35,6 +35,16 @@ internal sealed class PlanBuilder(string path, PlanDocument document, FindingLis
             Require(parts.Contains(cost.Part), $"partCosts[{at}].part", $"names no part: '{cost.Part}'");
         }
 
+        for (var i = 0; i < document.Orders.Length; i++)
+        {
+            var order = document.Orders[i];
+            Require(order.Goods + order.TopUp + order.Delivery == order.Total, $"orders[{i}].total", "is not the sum of its lines");
+            for (var k = 0; k < order.Lines.Length; k++)
+            {
+                Require(stocks.ContainsKey(order.Lines[k].Stock), $"orders[{i}].lines[{k}].stock", $"names no stock of the job: '{order.Lines[k].Stock}'");
+            }
+        }
+
         if (findings.Errors > 0)
         {
             return null;
@@ -48,6 +58,10 @@ internal sealed class PlanBuilder(string path, PlanDocument document, FindingLis
             Unplaced = [.. document.Unplaced.Select(unplaced => new Unplaced(unplaced.Part, unplaced.Count, unplaced.Reason))],
             TotalCost = document.TotalCost,
             LowerBound = document.LowerBound,
+            Orders = [.. document.Orders.Select(order => new Order(
+                order.Supplier,
+                [.. order.Lines.Select(line => new OrderLine(line.Stock, line.Count, line.Listed, line.Cost))],
+                order.Goods, order.TopUp, order.Delivery))],
             PartCosts = [.. document.PartCosts.Select(cost => new PartCost(cost.Part, cost.Pieces, cost.Metal, cost.Saw, cost.Facing))],
             Seconds = document.Seconds,
             Seed = document.Seed,
@@ -69,7 +83,7 @@ internal sealed class PlanBuilder(string path, PlanDocument document, FindingLis
             Error($"{here}.stock", $"names no stock of the job: '{layout.Stock}'");
         }
 
-        Require(saws.Contains(layout.Saw), $"{here}.saw", $"names no saw of the job: '{layout.Saw}'");
+        Require(saws.Contains(layout.Saw) || layout.Saw == Saw.SupplierId, $"{here}.saw", $"names no saw of the job: '{layout.Saw}'");
         Require(layout.Count is > 0 and <= JobLimits.MostPieces, $"{here}.count", "is not a count of pieces");
         for (var i = 0; i < layout.Pieces.Length; i++)
         {

@@ -37,6 +37,8 @@ internal sealed record PlanDocument
 
     public required ImmutableArray<TakeDocument> Take { get; init; }
 
+    public required ImmutableArray<OrderDocument> Orders { get; init; }
+
     public required ImmutableArray<LayoutDocument> Layouts { get; init; }
 
     public required ImmutableArray<LeftDocument> Offcuts { get; init; }
@@ -48,12 +50,18 @@ internal sealed record PlanDocument
     public required Job Job { get; init; }
 }
 
-/// <summary>What to buy of one stock; derived.</summary>
+/// <summary>What to buy of one stock; derived. The total is the order line's, or count × price without orders.</summary>
 internal sealed record BuyDocument(
-    string Stock, Form Form, string Material, string? Supplier, int Count, Money PiecePrice, Money Total);
+    string Stock, Form Form, string Material, int Count, Money PiecePrice, Money Total, string? Supplier = null);
+
+/// <summary>What is bought from one supplier.</summary>
+internal sealed record OrderDocument(
+    string Supplier, ImmutableArray<OrderLineDocument> Lines, Money Goods, Money TopUp, Money Delivery, Money Total);
+
+internal sealed record OrderLineDocument(string Stock, int Count, Money Listed, Money Cost);
 
 /// <summary>A leftover that the plan takes from the rack; derived.</summary>
-internal sealed record TakeDocument(string Stock, string Mark, string? Place);
+internal sealed record TakeDocument(string Stock, string Mark, string? Place = null);
 
 /// <summary>Offcuts of one layout of the same size; derived.</summary>
 internal sealed record LeftDocument(int Layout, string Stock, bool Keep, Length Length, Length Width, int Count, Money Value);

@@ -25,6 +25,7 @@ internal static class PlanDocuments
         Seed = plan.Seed,
         Buy = Buy(plan),
         Take = Take(plan),
+        Orders = [.. plan.Orders.Select(From)],
         Layouts = [.. plan.Layouts.Select(layout => From(plan, layout))],
         Offcuts = Offcuts(plan),
         Unplaced = [.. plan.Unplaced.Select(unplaced => new UnplacedDocument(unplaced.PartId, unplaced.Count, unplaced.Reason))],
@@ -41,7 +42,9 @@ internal static class PlanDocuments
         {
             var stock = plan.StockOf(group.First());
             var count = group.Sum(layout => layout.Count);
-            return new BuyDocument(stock.Id, stock.Form, stock.MaterialId, stock.Supplier, count, stock.PiecePrice, stock.PiecePrice * count);
+            var line = plan.Orders.SelectMany(order => order.Lines).FirstOrDefault(line => line.StockId == stock.Id);
+            return new BuyDocument(
+                stock.Id, stock.Form, stock.MaterialId, count, stock.PiecePrice, line?.Cost ?? (stock.PiecePrice * count), stock.Supplier);
         }),
     ];
 
@@ -65,6 +68,11 @@ internal static class PlanDocuments
             .Select(group => new LeftDocument(
                 layout.Number, layout.StockId, group.Key.Keep, group.Key.Length, group.Key.Width, group.Count() * layout.Count, group.Key.Value))),
     ];
+
+    private static OrderDocument From(Order order) => new(
+        order.Supplier,
+        [.. order.Lines.Select(line => new OrderLineDocument(line.StockId, line.Count, line.Listed, line.Cost))],
+        order.Goods, order.TopUp, order.Delivery, order.Total);
 
     private static LayoutDocument From(Plan plan, Layout layout) => new()
     {

@@ -128,6 +128,7 @@ public static class PlanFile
         const string missing = "was missing required properties including: ";
         cut = text.IndexOf(missing, StringComparison.Ordinal);
         text = cut >= 0 ? "missing: " + text[(cut + missing.Length)..] : text;
+        text = text.Contains("could not be mapped to any .NET member", StringComparison.Ordinal) ? "there is no such value in a plan file" : text;
         text = text.StartsWith("The JSON value could not be converted to", StringComparison.Ordinal) ? "the value cannot be read" : text;
         var where = problem.Path is { Length: > 2 } path ? path[2..] + ": " : "";
         return where + text.TrimEnd('.', ' ');

@@ -1,8 +1,11 @@
+using System.Collections.Immutable;
 using System.Globalization;
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Serialization;
+using System.Text.Json.Serialization.Metadata;
 using Nest.Core.Geometry;
+using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 
 namespace Nest.Data.Plans;
@@ -23,6 +26,7 @@ internal static class PlanJson
         AllowDuplicateProperties = false,
         UnmappedMemberHandling = JsonUnmappedMemberHandling.Disallow,
         DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull,
+        TypeInfoResolver = new DefaultJsonTypeInfoResolver { Modifiers = { LeaveOutPlainTerms } },
         Converters =
         {
             new LengthConverter(),
@@ -32,6 +36,27 @@ internal static class PlanJson
             new JsonStringEnumConverter(JsonNamingPolicy.KebabCaseLower, allowIntegerValues: false),
         },
     };
+
+    /// <summary>Hundreds of stocks without terms or damage need not say so.</summary>
+    private static void LeaveOutPlainTerms(JsonTypeInfo type)
+    {
+        if (type.Type != typeof(Stock))
+        {
+            return;
+        }
+
+        foreach (var property in type.Properties)
+        {
+            if (property.PropertyType == typeof(PriceTerms))
+            {
+                property.ShouldSerialize = (_, value) => value is PriceTerms { IsPlain: false };
+            }
+            else if (property.PropertyType == typeof(ImmutableArray<Rect>))
+            {
+                property.ShouldSerialize = (_, value) => value is ImmutableArray<Rect> { IsEmpty: false };
+            }
+        }
+    }
 
     private static decimal Number(ref Utf8JsonReader reader, string what)
     {
