@@ -1,0 +1,16 @@
+using System.Collections.Immutable;
+using Nest.Core.Plans;
+
+namespace Nest.Solve.Choose;
+
+/// <summary>A layout as the choosing model sees it: a stock, pieces of each blank, and what it costs.</summary>
+/// <param name="Stock">Index in the component.</param>
+/// <param name="Counts">Pieces of each of the component's blanks.</param>
+/// <param name="Cost">Exact cost by the cost model, in money units.</param>
+/// <param name="LowerCost">The linear cost that bounds are made with; never above <paramref name="Cost"/>.</param>
+/// <param name="Layout">The layout itself, Count 1, Number 0.</param>
+internal sealed record Column(int Stock, ImmutableArray<int> Counts, long Cost, long LowerCost, Layout Layout)
+{
+    /// <summary>Same stock and same pieces: only the cheaper of two such columns is worth having.</summary>
+    public string Key => $"{Stock}:{string.Join(',', Counts)}";
+}

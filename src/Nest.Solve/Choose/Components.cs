@@ -1,0 +1,172 @@
+using System.Collections.Immutable;
+using Nest.Core.Blanks;
+using Nest.Core.Jobs;
+
+namespace Nest.Solve.Choose;
+
+/// <summary>Splits a job into connected components.</summary>
+/// <remarks>Union-find over blanks and the stocks that serve them, O(fits · α). A component's answer does not depend on the
+/// others, so their costs and bounds add up.</remarks>
+internal static class Components
+{
+    /// <param name="blanks">Blanks with at least one fit and a demand above zero are taken; the others are the caller's to report.</param>
+    public static ImmutableArray<Component> Of(Job job, ImmutableArray<Blank> blanks)
+    {
+        var frames = new Dictionary<string, StockFrame>(StringComparer.Ordinal);
+        foreach (var stock in job.Stocks)
+        {
+            if (job.SawFor(stock) is { } saw)
+            {
+                frames[stock.Id] = new(job, stock, saw);
+            }
+        }
+
+        var stockOrder = job.Stocks.Select((stock, index) => (stock.Id, index)).ToDictionary(p => p.Id, p => p.index, StringComparer.Ordinal);
+        var parent = Enumerable.Range(0, blanks.Length + job.Stocks.Length).ToArray();
+        for (var i = 0; i < blanks.Length; i++)
+        {
+            foreach (var fit in Serving(blanks[i]))
+            {
+                parent[Find(i)] = Find(blanks.Length + stockOrder[fit.StockId]);
+            }
+        }
+
+        return [.. Enumerable.Range(0, blanks.Length)
+            .Where(i => blanks[i].Demand > 0 && Serving(blanks[i]).Any())
+            .GroupBy(Find)
+            .Select(group => Build(job, blanks, [.. group.Order()], frames, stockOrder))];
+
+        IEnumerable<BlankFit> Serving(Blank blank) => blank.Fits.Where(fit => frames.ContainsKey(fit.StockId));
+
+        int Find(int node)
+        {
+            while (parent[node] != node)
+            {
+                node = parent[node] = parent[parent[node]];
+            }
+
+            return node;
+        }
+    }
+
+    private static Component Build(
+        Job job, ImmutableArray<Blank> blanks, ImmutableArray<int> indices, Dictionary<string, StockFrame> frames,
+        Dictionary<string, int> stockOrder)
+    {
+        var ids = indices.SelectMany(i => blanks[i].Fits).Select(fit => fit.StockId).Where(frames.ContainsKey)
+            .Distinct(StringComparer.Ordinal).OrderBy(id => stockOrder[id]).ToList();
+        var stocks = ids.Select(id => frames[id]).ToImmutableArray();
+        var fits = new BlankFit?[stocks.Length, indices.Length];
+        for (var i = 0; i < indices.Length; i++)
+        {
+            foreach (var fit in blanks[indices[i]].Fits)
+            {
+                var s = ids.IndexOf(fit.StockId);
+                if (s >= 0)
+                {
+                    fits[s, i] = fit;
+                }
+            }
+        }
+
+        return new()
+        {
+            Job = job,
+            BlankIndices = indices,
+            Blanks = [.. indices.Select(i => blanks[i])],
+            Stocks = stocks,
+            Unit = CommonUnit(stocks, fits),
+            Fits = fits,
+            Groups = Group(stocks, fits, indices.Length),
+        };
+    }
+
+    /// <summary>Greatest common divisor of all lengths that a kernel sees, so that dividing by it is exact.</summary>
+    private static long CommonUnit(ImmutableArray<StockFrame> stocks, BlankFit?[,] fits)
+    {
+        long divisor = 0;
+        for (var s = 0; s < stocks.Length; s++)
+        {
+            var frame = stocks[s];
+            Add(frame.Saw.Kerf.Nanometres);
+            Add(frame.Sheet.SizeX.Nanometres);
+            Add(frame.Usable.SizeX.Nanometres);
+            Add(frame.Saw.ShortestHeld.Nanometres);
+            if (!frame.IsBar)
+            {
+                Add(frame.Usable.SizeY.Nanometres);
+                Add(frame.Saw.LargestCut?.Nanometres ?? 0);
+                foreach (var keepOut in frame.Stock.KeepOuts)
+                {
+                    Add((keepOut.X - frame.Usable.X).Nanometres);
+                    Add((keepOut.Y - frame.Usable.Y).Nanometres);
+                    Add(keepOut.SizeX.Nanometres);
+                    Add(keepOut.SizeY.Nanometres);
+                }
+            }
+
+            if (frame.Rule is { } rule)
+            {
+                Add(rule.KeepLength.Nanometres);
+                Add(rule.KeepWidth.Nanometres);
+            }
+
+            for (var i = 0; i < fits.GetLength(1); i++)
+            {
+                if (fits[s, i] is { } fit)
+                {
+                    Add(fit.SizeX.Nanometres);
+                    if (!frame.IsBar)
+                    {
+                        Add(fit.SizeY.Nanometres);
+                    }
+                }
+            }
+        }
+
+        return divisor == 0 ? 1 : divisor;
+
+        void Add(long value)
+        {
+            value = Math.Abs(value);
+            while (value != 0)
+            {
+                (divisor, value) = (value, divisor % value);
+            }
+        }
+    }
+
+    /// <summary>Plates by saw; bars by saw, and split by section where a blank would not have the same length on all of them.</summary>
+    private static ImmutableArray<StockGroup> Group(ImmutableArray<StockFrame> stocks, BlankFit?[,] fits, int items)
+    {
+        var groups = ImmutableArray.CreateBuilder<StockGroup>();
+        foreach (var bySaw in Enumerable.Range(0, stocks.Length).GroupBy(s => (stocks[s].IsBar, stocks[s].Saw.Id)))
+        {
+            if (!bySaw.Key.IsBar || SameSizes([.. bySaw]))
+            {
+                groups.Add(new(bySaw.Key.IsBar, [.. bySaw]));
+                continue;
+            }
+
+            foreach (var bySection in bySaw.GroupBy(s => (stocks[s].Stock.Form, stocks[s].Stock.MinWidth, stocks[s].Stock.MinThickness)))
+            {
+                groups.Add(new(true, [.. bySection]));
+            }
+        }
+
+        return groups.ToImmutable();
+
+        bool SameSizes(int[] group)
+        {
+            for (var i = 0; i < items; i++)
+            {
+                if (group.Where(s => fits[s, i] is not null).Select(s => fits[s, i]!.SizeX).Distinct().Count() > 1)
+                {
+                    return false;
+                }
+            }
+
+            return true;
+        }
+    }
+}

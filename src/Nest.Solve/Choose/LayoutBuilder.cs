@@ -1,0 +1,133 @@
+using System.Collections.Immutable;
+using Nest.Core.Costing;
+using Nest.Core.Geometry;
+using Nest.Core.Plans;
+using Nest.Core.Quantities;
+using Nest.Solve.Plates;
+
+namespace Nest.Solve.Choose;
+
+/// <summary>Turns a kernel's answer (whole units, inside the trims) into a layout of the plan: exact lengths in the stock's own
+/// coordinates, offcuts judged, cost by the one cost model.</summary>
+internal static class LayoutBuilder
+{
+    /// <summary>A bar with these pieces: long pieces first, so that the short ones are cut while the rest is still long enough to
+    /// hold, and the leftover in one piece at the end.</summary>
+    public static Column Bar(Component component, int stock, ReadOnlySpan<int> counts)
+    {
+        var frame = component.Stocks[stock];
+        var pieces = ImmutableArray.CreateBuilder<PlacedPiece>();
+        var children = ImmutableArray.CreateBuilder<CutNode>();
+        var offcuts = ImmutableArray<Offcut>.Empty;
+        var facing = Money.Zero;
+        var x = frame.Usable.X;
+        var order = Enumerable.Range(0, component.Items).ToArray();
+        Array.Sort(order, (a, b) =>
+        {
+            var bySize = component.SizeX(stock, b).CompareTo(component.SizeX(stock, a));
+            return bySize != 0 ? bySize : a.CompareTo(b);
+        });
+        foreach (var item in order)
+        {
+            for (var copy = 0; copy < counts[item]; copy++)
+            {
+                var fit = component.Fits[stock, item]!;
+                var area = new Rect(x, Length.Zero, fit.SizeX, frame.Sheet.SizeY);
+                children.Add(new() { Kind = CutNodeKind.Piece, Area = area, Index = pieces.Count });
+                pieces.Add(new(component.Blanks[item].Part.Id, area, fit.Turned));
+                facing += fit.ExtraCost;
+                x += fit.SizeX + frame.Saw.Kerf;
+            }
+        }
+
+        var rest = frame.Usable.Right - x;
+        if (rest > Length.Zero)
+        {
+            var area = new Rect(x, Length.Zero, rest, frame.Sheet.SizeY);
+            offcuts = [CostModel.Judge(component.Job, frame.Stock, area, frame.Sheet)];
+            children.Add(new() { Kind = CutNodeKind.Offcut, Area = area, Index = 0 });
+        }
+
+        var tree = new CutNode
+        {
+            Kind = CutNodeKind.Split, Area = frame.Usable, Direction = CutDirection.Crosscut, Children = children.ToImmutable(),
+        };
+        return Finish(component, stock, counts.ToArray(), pieces.ToImmutable(), tree, offcuts, facing);
+    }
+
+    /// <summary>A plate divided as a kernel says. The kernel's items are the component's blanks through <paramref name="items"/>.</summary>
+    public static Column Plate(Component component, int stock, ReadOnlySpan<int> items, PlateLayout layout)
+    {
+        var frame = component.Stocks[stock];
+        var counts = new int[component.Items];
+        var facing = Money.Zero;
+        var pieces = ImmutableArray.CreateBuilder<PlacedPiece>();
+        var offcuts = ImmutableArray.CreateBuilder<Offcut>();
+        CutNode? tree = null;
+        var map = items.ToArray();
+        if (layout.Tree is { } root)
+        {
+            tree = Convert(root);
+        }
+        else
+        {
+            foreach (var placement in layout.Pieces)
+            {
+                AddPiece(placement.Item, ToStock(placement.Area), placement.Turned);
+            }
+
+            offcuts.AddRange(FreeOffcuts.Find(component.Job, frame, [.. pieces.Select(piece => piece.Area)]));
+        }
+
+        return Finish(component, stock, counts, pieces.ToImmutable(), tree, offcuts.ToImmutable(), facing);
+
+        CutNode Convert(PlateNode node)
+        {
+            var area = ToStock(node.Area);
+            switch (node.Kind)
+            {
+                case PlateNodeKind.Piece:
+                    return new() { Kind = CutNodeKind.Piece, Area = area, Index = AddPiece(node.Item, area, node.Turned) };
+                case PlateNodeKind.Rest:
+                    offcuts.Add(CostModel.Judge(component.Job, frame.Stock, area, frame.Sheet));
+                    return new() { Kind = CutNodeKind.Offcut, Area = area, Index = offcuts.Count - 1 };
+                default:
+                    return new()
+                    {
+                        Kind = CutNodeKind.Split, Area = area, Direction = node.Direction,
+                        Children = [.. node.Children.Select(Convert)],
+                    };
+            }
+        }
+
+        int AddPiece(int kernelItem, Rect area, bool turned)
+        {
+            var item = map[kernelItem];
+            counts[item]++;
+            facing += component.Fits[stock, item]!.ExtraCost;
+            pieces.Add(new(component.Blanks[item].Part.Id, area, turned));
+            return pieces.Count - 1;
+        }
+
+        Rect ToStock(PlateRect rect) => new(
+            frame.Usable.X + At(rect.X), frame.Usable.Y + At(rect.Y), At(rect.SizeX), At(rect.SizeY));
+
+        Length At(long units) => Length.FromNanometres(units * component.Unit);
+    }
+
+    private static Column Finish(
+        Component component, int stock, int[] counts, ImmutableArray<PlacedPiece> pieces, CutNode? tree,
+        ImmutableArray<Offcut> offcuts, Money facing)
+    {
+        var frame = component.Stocks[stock];
+        var layout = new Layout
+        {
+            Number = 0, StockId = frame.Stock.Id, SawId = frame.Saw.Id, Count = 1, Sheet = frame.Sheet, Trims = frame.Trims,
+            Pieces = pieces, Tree = tree, Offcuts = offcuts, Cost = default,
+        };
+        layout = layout with { Cost = CostModel.Cost(component.Job, frame.Stock, frame.Saw, layout, facing) };
+        var cost = layout.Cost.Total.Units;
+        var lower = component.LowerCosts.Of(stock, counts, cost);
+        return new(stock, [.. counts], cost, lower, layout);
+    }
+}

@@ -1,0 +1,149 @@
+using Nest.Core.Quantities;
+
+namespace Nest.Solve.Choose;
+
+/// <summary>A linear function below the cost of every layout: cost(p) ≥ Stock_s + Σ a_i·Piece_si, from which kernels make bounds that
+/// are valid for the whole job.</summary>
+/// <remarks>
+/// Bars: the cost is linear already but for the value of the leftover, which the bar kernel takes exactly (see
+/// <see cref="GroupSolver"/>); here Stock is the price with the left trim's cut less the trims' scrap.
+/// Plates: what is not blank is at best worth the keeping rate, so cost ≥ price − trims' scrap − rate·(usable − Σ blank areas).
+/// Through-cuts: every edge of a blank lies on the usable boundary or on a cut, and a cut has two sides, so the cuts are at least
+/// Σ (x + y) − (X + Y) long, and a tree with n blanks has at least n − 1 cuts; both are also at least zero, so any share λ of them
+/// is a valid bound too: λ is chosen so that Stock stays ≥ 0. Cutter: outlines are exact.
+/// All pieces are rounded down, in money units.
+/// </remarks>
+internal sealed class LowerCosts
+{
+    private readonly Component _component;
+
+    public LowerCosts(Component component)
+    {
+        _component = component;
+        var stocks = component.Stocks.Length;
+        Stock = new long[stocks];
+        Piece = new long[stocks, component.Items];
+        for (var s = 0; s < stocks; s++)
+        {
+            if (component.Stocks[s].IsBar)
+            {
+                Bar(s);
+            }
+            else
+            {
+                Plate(s);
+            }
+        }
+    }
+
+    /// <summary>Fixed part per stock, at least 0.</summary>
+    public long[] Stock { get; }
+
+    /// <summary>Part per piece [stock, item], at least 0; 0 where the item does not come from the stock.</summary>
+    public long[,] Piece { get; }
+
+    /// <summary>False where a stock is worth more as leftover or scrap than its price (the input reader warns of it): then no
+    /// positive bound holds for the component.</summary>
+    public bool Valid { get; private set; } = true;
+
+    /// <summary>The lower cost of a layout with these pieces.</summary>
+    public long Of(int stock, ReadOnlySpan<int> counts, long cost)
+    {
+        if (_component.Stocks[stock].IsBar)
+        {
+            return cost;
+        }
+
+        var lower = Stock[stock];
+        for (var i = 0; i < counts.Length; i++)
+        {
+            lower += counts[i] * Piece[stock, i];
+        }
+
+        return Math.Min(lower, cost);
+    }
+
+    private void Bar(int s)
+    {
+        var frame = _component.Stocks[s];
+        var left = frame.Trims.Left > Length.Zero ? frame.BarCut.Units : 0;
+        Stock[s] = frame.Stock.PiecePrice.Units + left - frame.TrimCredit();
+        Clamp(s);
+        for (var i = 0; i < _component.Items; i++)
+        {
+            if (_component.Fits[s, i] is { } fit)
+            {
+                Piece[s, i] = fit.ExtraCost.Units + frame.BarCut.Units;
+            }
+        }
+    }
+
+    private void Plate(int s)
+    {
+        var frame = _component.Stocks[s];
+        var sheet = (decimal)frame.Sheet.Area.SquareNanometres;
+        var rate = frame.Worth.Keep.Units / sheet;
+        var metal = frame.Stock.PiecePrice.Units - frame.TrimCredit()
+            - (long)decimal.Ceiling(rate * (decimal)(frame.IsFree ? frame.Sheet : frame.Usable).Area.SquareNanometres);
+        var (perNanometre, perCut) = frame.SawRate;
+        var boundary = (frame.Usable.SizeX + frame.Usable.SizeY).Nanometres;
+        decimal share = 1;
+        if (frame.IsFree)
+        {
+            Stock[s] = metal;
+        }
+        else
+        {
+            var trims = TrimSaw(frame);
+            var owed = (perNanometre * boundary) + perCut;
+            var budget = Math.Max(0m, metal + trims - 1);
+            share = owed <= budget || owed == 0m ? 1m : budget / owed;
+            // Minus one: the saw cost is rounded once per layout.
+            Stock[s] = (long)decimal.Floor(metal + trims - (share * owed)) - 1;
+        }
+
+        Clamp(s);
+        for (var i = 0; i < _component.Items; i++)
+        {
+            if (_component.Fits[s, i] is not { } fit)
+            {
+                continue;
+            }
+
+            var half = (fit.SizeX + fit.SizeY).Nanometres;
+            var saw = frame.IsFree ? (2 * half * perNanometre) + perCut : share * ((half * perNanometre) + perCut);
+            var area = rate * (decimal)(fit.SizeX * fit.SizeY).SquareNanometres;
+            Piece[s, i] = (long)decimal.Floor(area) + (long)decimal.Floor(saw) + fit.ExtraCost.Units;
+        }
+    }
+
+    private void Clamp(int s)
+    {
+        // A unit or two below zero is rounding; more means that the stock is worth more left over than bought.
+        if (Stock[s] < -4)
+        {
+            Valid = false;
+        }
+
+        Stock[s] = Math.Max(0, Stock[s]);
+    }
+
+    private static decimal TrimSaw(StockFrame frame)
+    {
+        var (perNanometre, perCut) = frame.SawRate;
+        decimal cost = 0;
+        Add(frame.Trims.Left, frame.Sheet.SizeY);
+        Add(frame.Trims.Right, frame.Sheet.SizeY);
+        Add(frame.Trims.Bottom, frame.Usable.SizeX);
+        Add(frame.Trims.Top, frame.Usable.SizeX);
+        return cost;
+
+        void Add(Length trim, Length across)
+        {
+            if (trim > Length.Zero)
+            {
+                cost += (perNanometre * across.Nanometres) + perCut;
+            }
+        }
+    }
+}

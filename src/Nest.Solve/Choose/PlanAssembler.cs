@@ -1,0 +1,84 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using Nest.Core.Blanks;
+using Nest.Core.Jobs;
+using Nest.Core.Plans;
+using Nest.Core.Quantities;
+
+namespace Nest.Solve.Choose;
+
+/// <summary>Puts the components' answers together into one plan, in an order that does not depend on how they were found.</summary>
+internal static class PlanAssembler
+{
+    public static Plan Assemble(
+        Job job, ImmutableArray<Blank> blanks, ImmutableArray<Component> components, (Chosen? Best, long Bound)[] answers,
+        SolveLimits limits)
+    {
+        var unplaced = ImmutableArray.CreateBuilder<Unplaced>();
+        var served = components.SelectMany(component => component.BlankIndices).ToHashSet();
+        for (var i = 0; i < blanks.Length; i++)
+        {
+            if (!served.Contains(i) && blanks[i].Demand > 0)
+            {
+                var reason = blanks[i].Reason.Length > 0 ? blanks[i].Reason : "No stock in the job serves this part.";
+                unplaced.Add(new(blanks[i].Part.Id, blanks[i].Demand, reason));
+            }
+        }
+
+        var layouts = new List<(Column Column, int Count)>();
+        long bound = 0;
+        var complete = true;
+        for (var c = 0; c < components.Length; c++)
+        {
+            var (best, own) = answers[c];
+            best ??= new([], [.. components[c].Blanks.Select(blank => blank.Demand)]);
+            layouts.AddRange(best.Columns);
+            for (var i = 0; i < best.Missing.Length; i++)
+            {
+                if (best.Missing[i] > 0)
+                {
+                    complete = false;
+                    unplaced.Add(new(
+                        components[c].Blanks[i].Part.Id, best.Missing[i],
+                        string.Create(
+                            CultureInfo.InvariantCulture,
+                            $"There is not enough stock: no way was found to cut more than {components[c].Blanks[i].Demand - best.Missing[i]} of {components[c].Blanks[i].Demand} from the limited pieces that serve it.")));
+                }
+            }
+
+            // With pieces left out the component's bound is for another problem: nothing is claimed for it.
+            bound += best.MissingCount == 0 ? own : 0;
+        }
+
+        var order = job.Stocks.Select((stock, at) => (stock.Id, at)).ToDictionary(p => p.Id, p => p.at, StringComparer.Ordinal);
+        var materials = job.Materials.Select((material, at) => (material.Id, at)).ToDictionary(p => p.Id, p => p.at, StringComparer.OrdinalIgnoreCase);
+        var sorted = layouts
+            .OrderBy(entry => materials[StockOf(entry.Column).MaterialId])
+            .ThenBy(entry => StockOf(entry.Column).Form)
+            .ThenBy(entry => StockOf(entry.Column).Thickness)
+            .ThenBy(entry => StockOf(entry.Column).Width)
+            .ThenBy(entry => order[entry.Column.Layout.StockId])
+            .ThenByDescending(entry => entry.Count)
+            .ThenByDescending(entry => entry.Column.Layout.Pieces.Length)
+            .ThenBy(entry => entry.Column.Key, StringComparer.Ordinal)
+            .ToList();
+        var cost = sorted.Aggregate(Money.Zero, (sum, entry) => sum + (entry.Column.Layout.Cost.Total * entry.Count));
+        var lower = Money.Min(cost, Money.FromUnits(bound));
+
+        // The cost is a sum of cents in the end: a plan within a cent of its bound cannot be beaten by a cent.
+        var proven = complete && (cost - lower).Units < Money.UnitsPerCurrency / 100;
+        return new()
+        {
+            Job = job,
+            Status = sorted.Count == 0 && unplaced.Count > 0 ? SolveStatus.NotFound : proven ? SolveStatus.Proven : SolveStatus.BestFound,
+            Layouts = [.. sorted.Select((entry, at) => entry.Column.Layout with { Number = at + 1, Count = entry.Count })],
+            Unplaced = unplaced.ToImmutable(),
+            TotalCost = cost,
+            LowerBound = lower,
+            Seconds = limits.Seconds,
+            Seed = limits.Seed,
+        };
+
+        Stock StockOf(Column column) => job.Stocks[order[column.Layout.StockId]];
+    }
+}

@@ -1,0 +1,153 @@
+using System.Collections.Immutable;
+using Nest.Core.Costing;
+using Nest.Core.Geometry;
+using Nest.Core.Plans;
+using Nest.Core.Quantities;
+
+namespace Nest.Solve.Choose;
+
+/// <summary>Takes out of chosen layouts what they cut beyond the demand; the metal joins an offcut.</summary>
+/// <remarks>Greedy: as many surplus pieces as possible out of one copy of one layout, the one that becomes cheapest per piece taken
+/// out; O(surplus · layouts · pieces). Never raises the cost: a piece taken out leaves more offcut and at most as many cuts.</remarks>
+internal static class Surplus
+{
+    /// <summary>The plan with exactly the demand; <paramref name="demand"/> may be below the component's (residual problems).</summary>
+    public static Chosen TakeOut(Component component, IEnumerable<(Column Column, int Count)> chosen, ReadOnlySpan<int> demand)
+    {
+        var counts = new Dictionary<Column, int>(ReferenceEqualityComparer.Instance);
+        var order = new List<Column>();
+        var made = new int[component.Items];
+        foreach (var (column, count) in chosen)
+        {
+            Put(column, count);
+            for (var i = 0; i < made.Length; i++)
+            {
+                made[i] += column.Counts[i] * count;
+            }
+        }
+
+        for (var item = 0; item < made.Length; item++)
+        {
+            while (made[item] > demand[item])
+            {
+                var surplus = made[item] - demand[item];
+                var best = order.Where(column => counts[column] > 0 && column.Counts[item] > 0)
+                    .Select(column => (From: column, Take: Math.Min(surplus, column.Counts[item])))
+                    .Select(move => (move.From, move.Take, To: Without(component, move.From, item, move.Take)))
+                    .OrderBy(move => ((move.To?.Cost ?? 0) - move.From.Cost) / (double)move.Take)
+                    .ThenByDescending(move => move.Take)
+                    .First();
+                counts[best.From]--;
+                if (best.To is { } smaller)
+                {
+                    Put(smaller, 1);
+                }
+
+                made[item] -= best.Take;
+            }
+        }
+
+        var missing = ImmutableArray.CreateBuilder<int>(made.Length);
+        for (var i = 0; i < made.Length; i++)
+        {
+            missing.Add(demand[i] - made[i]);
+        }
+
+        return new(Merge(order.Where(column => counts[column] > 0).Select(column => (column, counts[column]))), missing.ToImmutable());
+
+        void Put(Column column, int count)
+        {
+            if (!counts.TryGetValue(column, out var before))
+            {
+                order.Add(column);
+            }
+
+            counts[column] = before + count;
+        }
+    }
+
+    /// <summary>Equal columns (same stock, pieces and cost) become one with a higher count.</summary>
+    private static ImmutableArray<(Column, int)> Merge(IEnumerable<(Column Column, int Count)> entries) =>
+        [.. entries.GroupBy(entry => (entry.Column.Key, entry.Column.Cost))
+            .Select(group => (group.First().Column, group.Sum(entry => entry.Count)))];
+
+    /// <summary>The column with so many pieces of an item less; null when nothing is left.</summary>
+    private static Column? Without(Component component, Column column, int item, int take)
+    {
+        if (column.Counts.Sum() == take)
+        {
+            return null;
+        }
+
+        var counts = column.Counts.SetItem(item, column.Counts[item] - take);
+        if (component.Stocks[column.Stock].IsBar)
+        {
+            var rebuilt = LayoutBuilder.Bar(component, column.Stock, counts.AsSpan());
+            return HoldsBar(component, rebuilt) ? rebuilt : column;
+        }
+
+        var id = component.Blanks[item].Part.Id;
+        var layout = column.Layout;
+        var candidates = Enumerable.Range(0, layout.Pieces.Length).Where(p => layout.Pieces[p].PartId == id).ToList();
+        if (layout.Tree is not null && take == 1)
+        {
+            return candidates.Select(p => Rebuild(component, column, counts, [p])).MinBy(c => c.Cost);
+        }
+
+        // Several at once: those that lie last in the tree are neighbours as a rule.
+        return Rebuild(component, column, counts, [.. candidates.TakeLast(take)]);
+    }
+
+    private static bool HoldsBar(Component component, Column bar)
+    {
+        var frame = component.Stocks[bar.Stock];
+        var held = frame.Saw.ShortestHeld;
+        return held == Length.Zero
+            || bar.Layout.Pieces.Any(piece => piece.Area.SizeX >= held)
+            || bar.Layout.Offcuts.Any(offcut => offcut.Area.SizeX >= held);
+    }
+
+    private static Column Rebuild(Component component, Column column, ImmutableArray<int> counts, HashSet<int> without)
+    {
+        var frame = component.Stocks[column.Stock];
+        var old = column.Layout;
+        var pieces = ImmutableArray.CreateBuilder<PlacedPiece>();
+        var offcuts = ImmutableArray.CreateBuilder<Offcut>();
+        CutNode? tree = null;
+        if (old.Tree is { } root)
+        {
+            tree = Renumber(TreeTidy.Without(root, without));
+        }
+        else
+        {
+            pieces.AddRange(old.Pieces.Where((_, p) => !without.Contains(p)));
+            offcuts.AddRange(FreeOffcuts.Find(component.Job, frame, [.. pieces.Select(piece => piece.Area)]));
+        }
+
+        var facing = Money.Zero;
+        for (var i = 0; i < counts.Length; i++)
+        {
+            facing += counts[i] == 0 ? Money.Zero : component.Fits[column.Stock, i]!.ExtraCost * counts[i];
+        }
+
+        var layout = old with { Pieces = pieces.ToImmutable(), Offcuts = offcuts.ToImmutable(), Tree = tree };
+        layout = layout with { Cost = CostModel.Cost(component.Job, frame.Stock, frame.Saw, layout, facing) };
+        var cost = layout.Cost.Total.Units;
+        return new(column.Stock, counts, cost, component.LowerCosts.Of(column.Stock, counts.AsSpan(), cost), layout);
+
+        CutNode Renumber(CutNode node)
+        {
+            switch (node.Kind)
+            {
+                case CutNodeKind.Piece:
+                    pieces.Add(old.Pieces[node.Index]);
+                    return node with { Index = pieces.Count - 1 };
+                case CutNodeKind.Offcut:
+                    offcuts.Add(CostModel.Judge(component.Job, frame.Stock, node.Area, frame.Sheet));
+                    return node with { Index = offcuts.Count - 1 };
+                default:
+                    return node with { Children = [.. node.Children.Select(Renumber)] };
+            }
+        }
+    }
+}

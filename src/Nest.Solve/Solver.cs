@@ -1,0 +1,94 @@
+using System.Collections.Immutable;
+using System.Diagnostics;
+using Nest.Core.Blanks;
+using Nest.Core.Jobs;
+using Nest.Core.Plans;
+using Nest.Core.Quantities;
+using Nest.Solve.Choose;
+
+namespace Nest.Solve;
+
+/// <summary>How far a search is: cost of the best plan so far and its bound.</summary>
+/// <param name="Complete">Whether every component has a plan.</param>
+public readonly record struct SolveProgress(double Seconds, Money Cost, Money LowerBound, bool Complete);
+
+/// <summary>The one entry: the cheapest plan found for a job, and how close to the cheapest possible it is proven to be.</summary>
+public static class Solver
+{
+    /// <param name="blanks">Of the job's parts, in their order, with the stocks that serve them.</param>
+    /// <param name="progress">Called with each better plan, from several threads.</param>
+    /// <returns>A plan without part costs; what could not be placed is named with the reason.</returns>
+    public static Plan Solve(
+        Job job, ImmutableArray<Blank> blanks, SolveLimits limits, Action<SolveProgress>? progress = null,
+        CancellationToken cancel = default)
+    {
+        var clock = Stopwatch.StartNew();
+        var components = Components.Of(job, blanks);
+        var answers = new (Chosen? Best, long Bound)[components.Length];
+        var gate = new Lock();
+
+        // Small and bars first: what they leave of their time goes to the plates.
+        var queue = new Queue<int>(Enumerable.Range(0, components.Length).OrderBy(c => Weight(components[c])).ThenBy(c => c));
+        var waiting = components.Sum(Weight);
+        var workers = Math.Clamp(limits.Threads, 1, Math.Max(1, components.Length));
+        var running = Enumerable.Range(0, workers).Select(_ => Task.Factory.StartNew(
+            Work, CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default)).ToArray();
+        try
+        {
+            Task.WaitAll(running, CancellationToken.None);
+        }
+        catch (AggregateException fault) when (fault.InnerExceptions.Count == 1)
+        {
+            System.Runtime.ExceptionServices.ExceptionDispatchInfo.Throw(fault.InnerExceptions[0]);
+        }
+
+        return PlanAssembler.Assemble(job, blanks, components, answers, limits);
+
+        void Work()
+        {
+            while (true)
+            {
+                int c;
+                double seconds;
+                lock (gate)
+                {
+                    if (queue.Count == 0)
+                    {
+                        return;
+                    }
+
+                    c = queue.Dequeue();
+                    var left = Math.Max(0.05, limits.Seconds - clock.Elapsed.TotalSeconds);
+                    var weight = Weight(components[c]);
+                    seconds = Math.Min(left, Math.Max(0.2, left * workers * weight / waiting));
+                    waiting -= weight;
+                }
+
+                var solver = new ComponentSolver(
+                    components[c], limits with { Seconds = seconds, Threads = 1 },
+                    (best, bound) => Report(c, best, bound), cancel);
+                solver.Run();
+                Report(c, solver.Best, solver.Bound);
+            }
+        }
+
+        void Report(int c, Chosen? best, long bound)
+        {
+            SolveProgress now;
+            lock (gate)
+            {
+                answers[c] = (best, bound);
+                now = new(
+                    clock.Elapsed.TotalSeconds,
+                    Money.FromUnits(answers.Sum(answer => answer.Best?.Cost ?? 0)),
+                    Money.FromUnits(answers.Sum(answer => answer.Bound)),
+                    answers.All(answer => answer.Best is not null));
+            }
+
+            progress?.Invoke(now);
+        }
+    }
+
+    private static double Weight(Component component) =>
+        component.Groups is [{ IsBar: true }] ? 1 + component.Items : 8 + (4 * component.Items);
+}
