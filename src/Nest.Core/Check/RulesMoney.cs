@@ -69,7 +69,7 @@ internal static class RulesMoney
             var cost = given.GetValueOrDefault(part);
             if (cost is null
                 || cost.Pieces != share.Pieces
-                || cost.Facing.Units != share.Facing
+                || (share.FacingKnown && cost.Facing.Units != share.Facing)
                 || Math.Abs(cost.Metal.Units - share.Metal) >= share.Layouts
                 || Math.Abs(cost.Saw.Units - share.Saw) >= share.Layouts)
             {
@@ -120,6 +120,7 @@ internal static class RulesMoney
                 var size = sizes.FirstOrDefault(size => size.SizeX == piece.Area.SizeX && size.SizeY == piece.Area.SizeY)
                     ?? sizes.FirstOrDefault(size => size.SizeX == piece.Area.SizeY && size.SizeY == piece.Area.SizeX);
                 share.Facing += (size?.Facing.Units ?? 0) * layout.Count;
+                share.FacingKnown &= size is not null;
             }
         }
     }
@@ -210,5 +211,8 @@ internal static class RulesMoney
         public decimal Saw { get; set; }
 
         public long Facing { get; set; }
+
+        /// <summary>False when a piece does not fit its stock: another rule says so.</summary>
+        public bool FacingKnown { get; set; } = true;
     }
 }
