@@ -11,7 +11,7 @@ internal static class App
         + "with a proven bound on how much cheaper any plan could be.")
     {
         PlanCommand.Create(world),
-        // CheckCommand.Create(world),
+        CheckCommand.Create(world),
         BlanksCommand.Create(world),
     };
 

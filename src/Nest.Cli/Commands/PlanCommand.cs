@@ -4,6 +4,7 @@ using Nest.Core.Check;
 using Nest.Core.Costing;
 using Nest.Core.Plans;
 using Nest.Data;
+using Nest.Output;
 using Nest.Solve;
 
 namespace Nest.Cli.Commands;
@@ -94,13 +95,31 @@ internal static class PlanCommand
             return ExitCode.CheckerRefused;
         }
 
-        foreach (var l in plan.Layouts) { world.Out.WriteLine($"{l.Number} {l.StockId} x{l.Count} pieces {l.Pieces.Length} cost {l.Cost.Total} metal {l.Cost.Metal} saw {l.Cost.Saw} facing {l.Cost.Facing} off {l.Cost.OffcutCredit} scrap {l.Cost.ScrapCredit}: {string.Join(" ", l.Pieces.GroupBy(p => p.PartId).Select(g => g.Count() + "x" + g.Key))}"); }
-        world.Out.WriteLine($"cost {plan.TotalCost} bound {plan.LowerBound} gap {plan.Gap:P2} {plan.Status} {json} {folder}");
-        foreach (var u in plan.Unplaced) { world.Out.WriteLine($"{u.PartId} {u.Count} {u.Reason}"); }
+        folder ??= DefaultFolder(input);
+        var options = new OutputOptions();
+        var written = OutputFolder.Write(plan, folder, options);
+        var unwritten = PlanFile.Write(plan, Path.Combine(folder, "plan.json"));
+        Screen.Report(world.Error, unwritten);
+        if (unwritten.HasErrors())
+        {
+            return ExitCode.InputRefused;
+        }
+
+        if (json)
+        {
+            world.Out.Write(PlanFile.ToText(plan));
+        }
+        else
+        {
+            PlanSummary.Write(plan, world.Out, options);
+            world.Out.WriteLine();
+            world.Out.WriteLine($"Written to {folder}: plan.json and {written.Files.Count} more files (cut sheets, a picture of every layout, lists).");
+        }
+
         return plan.Unplaced.IsEmpty ? ExitCode.Done : ExitCode.NotAllParts;
     }
 
-    internal static string DefaultFolder(string input)
+    private static string DefaultFolder(string input)
     {
         var full = Path.GetFullPath(input);
         var name = Path.GetFileNameWithoutExtension(full);

@@ -1,6 +1,8 @@
 using System.Collections.Immutable;
 using Nest.Solve.Bars;
+using Nest.Solve.Plates;
 using Nest.Solve.Plates.Free;
+using Nest.Solve.Plates.ThroughCut;
 
 namespace Nest.Solve.Choose;
 
@@ -37,26 +39,44 @@ internal static class StockPricers
         }
     }
 
+    /// <summary>Through-cuts or free: layouts by search, the bound by dynamic programming or dual feasible functions.</summary>
     private sealed class PlateStockPricer : IStockPricer
     {
         private readonly Component _component;
         private readonly int _stock;
         private readonly int[] _items;
-        private readonly long[] _pieceCosts;
-        private readonly FreePricer _free;
+        private readonly Func<long[], int, Pricing<PlateLayout>> _price;
 
         public PlateStockPricer(Component component, int stock)
         {
             _component = component;
             _stock = stock;
             _items = [.. Enumerable.Range(0, component.Items).Where(i => component.Fits[stock, i] is not null)];
-            _pieceCosts = [.. _items.Select(i => component.LowerCosts.Piece[stock, i] * IStockPricer.Scale)];
             var frame = component.Stocks[stock];
-            _free = new(
-                GroupSolver.PlateStockOf(component, stock, null), component.Units(frame.Saw.Kerf),
-                [.. _items.Select(i => GroupSolver.PlateItemOf(component, stock, i, component.Blanks[i].Demand))],
-                [.. _pieceCosts]);
+            var plate = GroupSolver.PlateStockOf(component, stock, null);
+            var kerf = component.Units(frame.Saw.Kerf);
+            ImmutableArray<PlateItem> pieces =
+                [.. _items.Select(i => GroupSolver.PlateItemOf(component, stock, i, component.Blanks[i].Demand))];
+
+            // Costs in the unit of the values.
+            long[] costs = [.. _items.Select(i => component.LowerCosts.Piece[stock, i] * IStockPricer.Scale)];
+            var free = new FreePricer(plate, kerf, pieces, [.. costs]);
+            if (frame.IsFree)
+            {
+                _price = (values, most) => free.Price(values, most);
+                return;
+            }
+
+            var through = new ThroughCutPricer(plate, GroupSolver.CuttingOf(component, frame.Saw), kerf, pieces, costs);
+            _price = (values, most) =>
+            {
+                // Dual feasible functions bound free layouts, hence through-cuts too; they know the demand, the table does not.
+                var answer = through.Price(values, most, PriceSteps);
+                return answer with { UpperBound = Math.Min(answer.UpperBound, free.Price(values, 0, 0).UpperBound) };
+            };
         }
+
+        private const int PriceSteps = 600;
 
         public (ImmutableArray<Column> Columns, long UpperBound) Price(ReadOnlySpan<long> values, int most)
         {
@@ -66,11 +86,9 @@ internal static class StockPricers
                 own[k] = values[_items[k]];
             }
 
-            var answer = _free.Price(own, most, _component.Stocks[_stock].IsFree ? 200 : 0);
-            var columns = _component.Stocks[_stock].IsFree
-                ? answer.Layouts.Select(entry => LayoutBuilder.Plate(_component, _stock, _items, entry.Layout))
-                : [];
-            return ([.. columns], answer.UpperBound);
+            var answer = _price(own, most);
+            return (
+                [.. answer.Layouts.Select(entry => LayoutBuilder.Plate(_component, _stock, _items, entry.Layout))], answer.UpperBound);
         }
     }
 }
