@@ -11,6 +11,7 @@ internal static class Program
         var root = new RootCommand("Measures the solvers against published instances.")
         {
             BarsCommand.Create(),
+            BarsMadeCommand.Create(),
         };
         return root.Parse(args).Invoke();
     }
