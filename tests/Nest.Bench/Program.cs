@@ -1,6 +1,6 @@
-using System.CommandLine;
 using Nest.Bench.Bars;
 using Nest.Bench.Plates;
+using System.CommandLine;
 
 namespace Nest.Bench;
 
@@ -14,6 +14,7 @@ internal static class Program
             BarsCommand.Create(),
             PlatesCommand.Create(),
             PlateValueCommand.Create(),
+            BarsMadeCommand.Create(),
         };
         return root.Parse(args).Invoke();
     }

@@ -15,14 +15,55 @@ internal sealed class BarExact(BarModel model, WorkMeter meter)
     private int nodes;
     private int limit;
 
-    public bool Solve(LayoutPool pool, int[] low, int[] high, long within, int mostNodes, out BarPlan? plan)
+    /// <summary>Decides a node. The two exact methods take turns with growing allowances: each closes in a moment some pools that cost the
+    /// other very long.</summary>
+    public bool Solve(LayoutPool pool, int[] low, int[] high, long within, long nodeBound, out BarPlan? plan)
     {
+        best = null;
         target = within;
+        double seconds = 0.5;
+        for (int turn = 0; turn < 12 && !meter.Stop; turn++)
+        {
+            if (turn % 2 == 0)
+            {
+                if (pool.Patterns.Count <= 30_000)
+                {
+                    (BarRestricted.Answer answer, BarPlan? found) = BarRestricted.Solve(
+                        model, pool.Patterns, low, high, target, null, meter, seconds, 1, true, target <= nodeBound);
+                    if (found is not null && found.Cost <= target)
+                    {
+                        best = found;
+                        target = found.Cost - model.Granularity;
+                    }
+
+                    if (answer is BarRestricted.Answer.None or BarRestricted.Answer.Optimal || target < nodeBound)
+                    {
+                        plan = best;
+                        return true;
+                    }
+                }
+            }
+            else if (Search(pool, low, high, 300 << turn))
+            {
+                plan = best;
+                return true;
+            }
+
+            seconds *= 2;
+        }
+
+        plan = best;
+        return false;
+    }
+
+    private bool Search(LayoutPool pool, int[] low, int[] high, int mostNodes)
+    {
+        complete = true;
+        nodes = 0;
         limit = mostNodes;
         try
         {
-            var program = new PoolProgram(model, pool.Patterns, low, high, meter.Limits.Seed);
-            Descend(program, 0);
+            Descend(new PoolProgram(model, pool.Patterns, low, high, meter.Limits.Seed), 0);
         }
         catch (InvalidOperationException)
         {
@@ -30,7 +71,6 @@ internal sealed class BarExact(BarModel model, WorkMeter meter)
             complete = false;
         }
 
-        plan = best;
         return complete;
     }
 
@@ -57,7 +97,6 @@ internal sealed class BarExact(BarModel model, WorkMeter meter)
                 return;
             }
 
-            Trace(program, depth, round);
             List<PoolRow> cuts = clean && round < rounds && program.Rows < 250 ? HalfCuts.Find(model, program, 30, 0.02) : [];
             if (cuts.Count == 0)
             {
@@ -75,14 +114,6 @@ internal sealed class BarExact(BarModel model, WorkMeter meter)
         }
 
         Branch(program, depth);
-    }
-
-    private void Trace(PoolProgram program, int depth, int round)
-    {
-        if (Environment.GetEnvironmentVariable("NEST_TRACE") is not null && (depth == 0 || nodes % 50 == 0))
-        {
-            Console.Error.WriteLine($"   t={meter.Seconds:0.00} node {nodes} depth {depth} round {round} alive={program.Alive} rows={program.Rows} bound={program.Bound} z={program.Objective:0.00000} frac={program.Active().Count}");
-        }
     }
 
     /// <summary>Takes the plan when all levels are whole.</summary>

@@ -17,6 +17,9 @@ internal sealed class BarTree(BarRun run, BarPricing pricing, Random random)
 
     private sealed record Node(int[] Low, int[] High, long Bound, int Depth);
 
+    /// <summary>Layouts met on the way.</summary>
+    public IReadOnlyList<BarPattern> Met { get; private set; } = [];
+
     public void Run()
     {
         var master = new BarMaster(model, pricing, meter.Limits.Seed);
@@ -25,6 +28,7 @@ internal sealed class BarTree(BarRun run, BarPricing pricing, Random random)
             master.Add(pattern);
         }
 
+        Met = master.Patterns;
         var root = new Node(new int[model.Stocks], [.. model.MostBars], run.Bound, 0);
         open.Add(root);
         while (open.Count > 0 && !run.Done && !meter.Stop)
@@ -110,7 +114,6 @@ internal sealed class BarTree(BarRun run, BarPricing pricing, Random random)
             return;
         }
 
-        // A piece that the node's bars cannot serve at all.
         Dive(master, node, node.Depth == 0);
         if (bound > run.Target)
         {
@@ -197,8 +200,7 @@ internal sealed class BarTree(BarRun run, BarPricing pricing, Random random)
         }
 
         var exact = new BarExact(model, meter);
-        if (Environment.GetEnvironmentVariable("NEST_TRACE") is not null) { Console.Error.WriteLine($"t={meter.Seconds:0.00} exact pool={pool.Patterns.Count} target={target}"); }
-        bool closed = exact.Solve(pool, node.Low, node.High, target, 100_000, out BarPlan? plan);
+        bool closed = exact.Solve(pool, node.Low, node.High, target, node.Bound, out BarPlan? plan);
         run.Offer(plan);
         return closed;
     }
