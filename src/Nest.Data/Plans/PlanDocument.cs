@@ -6,7 +6,7 @@ using Nest.Core.Quantities;
 
 namespace Nest.Data.Plans;
 
-/// <summary>A plan file as it stands in JSON; see PlanFormat.md. The order of the properties is the order in the file.</summary>
+/// <summary>A plan file as it stands in JSON; see README.md. The order of the properties is the order in the file.</summary>
 internal sealed record PlanDocument
 {
     public const string FormatName = "nest-plan";
