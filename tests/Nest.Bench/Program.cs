@@ -14,6 +14,7 @@ internal static class Program
             BarsCommand.Create(),
             PlatesCommand.Create(),
             PlateValueCommand.Create(),
+            PlatesMadeCommand.Create(),
         };
         return root.Parse(args).Invoke();
     }

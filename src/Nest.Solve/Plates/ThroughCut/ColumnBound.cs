@@ -20,7 +20,7 @@ internal sealed class ColumnBound : IDisposable
     private readonly MasterLp _lp;
     private readonly ColumnPool _pool;
     private readonly CostSteps _steps;
-    private readonly GuillotineTable[] _tables;
+    private readonly IValueTable[] _tables;
     private readonly long _unit;
     private int _added;
     private double[]? _center;
@@ -32,7 +32,7 @@ internal sealed class ColumnBound : IDisposable
         _steps = steps;
         _lp = new MasterLp(model);
         _unit = Math.Max(1, (1L << 40) / Math.Max(1, model.StockCost.Max()));
-        _tables = [.. Enumerable.Range(0, model.StockCount).Select(s => GuillotineTable.Within(model, s, RoundSteps, true))];
+        _tables = [.. Enumerable.Range(0, model.StockCount).Select(s => ValueTables.Within(model, s, RoundSteps, true))];
         Exact = _tables.All(t => t.Exact);
     }
 
@@ -90,7 +90,7 @@ internal sealed class ColumnBound : IDisposable
         var most = new long[_model.StockCount];
         for (var s = 0; s < _model.StockCount; s++)
         {
-            var table = GuillotineTable.Within(_model, s, FinalSteps, false);
+            var table = ValueTables.Within(_model, s, FinalSteps, false);
             budget.Add((long)(table.Steps / 1500));
             most[s] = table.Fill(Net(s, values));
         }
