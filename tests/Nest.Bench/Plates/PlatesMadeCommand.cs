@@ -18,7 +18,11 @@ internal static class PlatesMadeCommand
         var stages = new Option<int?>("--stages") { Description = "Most stages of through-cuts" };
         var trimming = new Option<bool>("--trimming");
         var threads = new Option<int>("--threads") { DefaultValueFactory = _ => 1 };
-        var command = new Command("plates-made", "Plates: made jobs of a shop and of a fabricator") { kind, seconds, seeds, stages, trimming, threads };
+        var work = new Option<long?>("--work") { Description = "Work limit in units of roughly a microsecond (repeatable)" };
+        var command = new Command("plates-made", "Plates: made jobs of a shop and of a fabricator")
+        {
+            kind, seconds, seeds, stages, trimming, threads, work,
+        };
         command.SetAction(parse =>
         {
             Console.WriteLine("job,kinds,pieces,plates,layouts,first_seconds,first_cost,cost,bound,gap,seconds_to_best,peak_mib,faults");
@@ -26,7 +30,7 @@ internal static class PlatesMadeCommand
             {
                 var problem = parse.GetValue(kind) == "fabricator" ? MadeJobs.Fabricator(seed) : MadeJobs.Shop(seed);
                 problem = problem with { Cutting = new PlateCutting { Stages = parse.GetValue(stages), TrimmingCut = parse.GetValue(trimming) } };
-                Run($"{parse.GetValue(kind)}{seed}", problem, new SolveLimits { Seconds = parse.GetValue(seconds), Threads = parse.GetValue(threads) });
+                Run($"{parse.GetValue(kind)}{seed}", problem, new SolveLimits { Seconds = parse.GetValue(seconds), Work = parse.GetValue(work), Threads = parse.GetValue(threads) });
             }
 
             return 0;

@@ -9,6 +9,8 @@ internal sealed class BoundedColumns : IDisposable
     private readonly ColumnPool _pool;
     private readonly MasterLp _lp;
     private readonly SheetFiller[] _fillers;
+    private readonly TableFiller?[] _tables;
+    private readonly bool _many;
     private int _seen;
 
     public BoundedColumns(ThroughModel model, ColumnPool pool, int seed)
@@ -16,6 +18,9 @@ internal sealed class BoundedColumns : IDisposable
         _model = model;
         _pool = pool;
         _lp = new MasterLp(model);
+        // Patterns of the tables hold many equal pieces: they help where many are wanted.
+        _many = model.Demand.Sum() >= 3 * model.ItemCount;
+        _tables = new TableFiller?[model.StockCount];
         _fillers = [.. Enumerable.Range(0, model.StockCount).Select(s => new SheetFiller(model, s, seed + s))];
     }
 
@@ -61,17 +66,29 @@ internal sealed class BoundedColumns : IDisposable
             var stock = s;
             var net = Duals.Select((d, i) => _model.Fits[stock, i] ? d - _model.CostOf(stock, i) : 0).ToArray();
             var free = _lp.LimitDual(stock);
-            _fillers[s].Search(net, _model.Demand, steps, (sheet, value) =>
+            Fill(s, net, _model.Demand, 3, steps, budget, (sheet, value) =>
             {
                 if (value - free - _model.StockCost[stock] > 1e-6 * most)
                 {
                     found |= _pool.Add(sheet);
                 }
             });
-            budget.Add(steps * 12L);
         }
 
         return found;
+    }
+
+    /// <summary>Searches sheets of one stock by table and by filler.</summary>
+    public void Fill(int stock, double[] values, int[] left, int rounds, int steps, SearchBudget budget, Action<CutSheet, double> found)
+    {
+        _fillers[stock].Search(values, left, steps, found);
+        budget.Add(steps * 12L);
+        if (_many)
+        {
+            var table = _tables[stock] ??= new TableFiller(_model, stock, _fillers[stock]);
+            table.Search(values, left, rounds, steps / 4, found);
+            budget.Add(table.Work(rounds, steps / 4));
+        }
     }
 
     public void Dispose() => _lp.Dispose();

@@ -7,7 +7,7 @@ internal static class PlanRounding
     /// <param name="shift">Added before rounding down: 0 takes only what is surely used, more takes more.</param>
     /// <returns>Sheets; may fall short where limited plates are used up, and may hold surplus.</returns>
     public static List<CutSheet> Round(
-        ThroughModel model, BoundedColumns columns, double shift, SearchBudget budget, int steps, int seed)
+        ThroughModel model, BoundedColumns columns, double shift, SearchBudget budget, int steps)
     {
         var left = (int[])model.Demand.Clone();
         var used = new int[model.StockCount];
@@ -20,7 +20,6 @@ internal static class PlanRounding
             Take(column.Sheet, Math.Min(times, model.StockLimit[column.Stock] - used[column.Stock]));
         }
 
-        var fillers = new SheetFiller?[model.StockCount];
         var worth = columns.Duals.Select((d, i) => d + (1e-6 * model.Area[i])).ToArray();
         while (left.Any(count => count > 0) && !budget.Out)
         {
@@ -35,7 +34,7 @@ internal static class PlanRounding
 
                 var stock = s;
                 var net = worth.Select((d, i) => model.Fits[stock, i] ? Math.Max(1e-9, d - model.CostOf(stock, i)) : 0).ToArray();
-                (fillers[s] ??= new SheetFiller(model, s, seed + (31 * s))).Search(net, left, steps, (sheet, value) =>
+                columns.Fill(s, net, left, 4, steps, budget, (sheet, value) =>
                 {
                     var now = value / Math.Max(1, model.StockCost[stock]);
                     if (now > rate)
@@ -44,7 +43,6 @@ internal static class PlanRounding
                         best = sheet.Clone();
                     }
                 });
-                budget.Add(steps * 12L);
             }
 
             if (best is null)

@@ -34,10 +34,10 @@ internal sealed class ThroughCutRun(
             Generate(columns, 0.2);
             using var bounded = new BoundedColumns(model, _pool, limits.Seed);
             var share = 0.12;
-            for (var turn = 0; !Done; turn++)
+            while (!Done)
             {
                 Improve(search, budget.Used + share);
-                Price(bounded, Math.Min(0.95, budget.Used + 0.08), turn);
+                Price(bounded, Math.Min(0.95, budget.Used + 0.08));
                 Choose(Math.Min(0.97, budget.Used + 0.08));
                 share = Math.Min(0.3, share + 0.05);
             }
@@ -65,7 +65,7 @@ internal sealed class ThroughCutRun(
     }
 
     /// <summary>Columns within the demand, and plans rounded from their linear programme.</summary>
-    private void Price(BoundedColumns bounded, double until, int turn)
+    private void Price(BoundedColumns bounded, double until)
     {
         while (!Done && budget.Used < until && bounded.Round(budget, 300))
         {
@@ -78,7 +78,7 @@ internal sealed class ThroughCutRun(
                 return;
             }
 
-            var sheets = PlanRounding.Round(model, bounded, shift, budget, 200, limits.Seed + (101 * turn));
+            var sheets = PlanRounding.Round(model, bounded, shift, budget, 200);
             AddColumns(sheets);
             var search = new RuinRecreate(model, limits.Seed);
             search.Start(sheets, Unlimited);
