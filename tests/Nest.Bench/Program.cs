@@ -15,6 +15,7 @@ internal static class Program
             PlatesCommand.Create(),
             PlateValueCommand.Create(),
             BarsMadeCommand.Create(),
+            PlatesMadeCommand.Create(),
         };
         return root.Parse(args).Invoke();
     }

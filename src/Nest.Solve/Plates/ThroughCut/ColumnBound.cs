@@ -13,14 +13,15 @@ namespace Nest.Solve.Plates.ThroughCut;
 internal sealed class ColumnBound : IDisposable
 {
     /// <summary>Steps of a table (about half a nanosecond each) that a pricing round may take, and that the final bound may take.</summary>
-    private const double RoundSteps = 4e6;
+    private static readonly double[] RoundSteps = [4e6, 3e7];
     private const double FinalSteps = 6e8;
 
     private readonly ThroughModel _model;
     private readonly MasterLp _lp;
     private readonly ColumnPool _pool;
     private readonly CostSteps _steps;
-    private readonly GuillotineTable[] _tables;
+    private IValueTable[] _tables;
+    private int _level;
     private readonly long _unit;
     private int _added;
     private double[]? _center;
@@ -32,28 +33,19 @@ internal sealed class ColumnBound : IDisposable
         _steps = steps;
         _lp = new MasterLp(model);
         _unit = Math.Max(1, (1L << 40) / Math.Max(1, model.StockCost.Max()));
-        _tables = [.. Enumerable.Range(0, model.StockCount).Select(s => GuillotineTable.Within(model, s, RoundSteps, true))];
-        Exact = _tables.All(t => t.Exact);
+        _tables = Tables();
     }
 
     /// <summary>Whether each round's pricing is itself a proof.</summary>
-    public bool Exact { get; }
+    public bool Exact => _tables.All(t => t.Exact);
 
     public long Best { get; private set; }
 
-    /// <summary>No column prices out any more.</summary>
-    public bool Converged { get; private set; }
-
-    public double LpValue { get; private set; } = double.PositiveInfinity;
-
     public double[] Duals { get; private set; } = [];
-
-    public int Rounds { get; private set; }
 
     /// <summary>One round: solve the LP, price, add columns, update the bound. False when nothing more is to be gained.</summary>
     public bool Round(SearchBudget budget)
     {
-        Rounds++;
         while (_added < _pool.Columns.Count)
         {
             _lp.Add(_pool.Columns[_added++]);
@@ -65,7 +57,6 @@ internal sealed class ColumnBound : IDisposable
             return false;
         }
 
-        LpValue = _lp.Value;
         Duals = _lp.Duals();
         // Smoothing (Wentges 1997): price between the best duals so far and the LP's.
         var found = false;
@@ -79,9 +70,18 @@ internal sealed class ColumnBound : IDisposable
             found = Price(Duals, budget);
         }
 
-        Converged = !found;
+        if (!found && !Exact && _level + 1 < RoundSteps.Length)
+        {
+            _level++;
+            _tables = Tables();
+            return true;
+        }
+
         return found;
     }
+
+    private IValueTable[] Tables() =>
+        [.. Enumerable.Range(0, _model.StockCount).Select(s => ValueTables.Within(_model, s, RoundSteps[_level], true))];
 
     /// <summary>A proof with fine tables, for jobs whose plates have too many points for the rounds.</summary>
     public void Prove(SearchBudget budget, double[] duals)
@@ -90,7 +90,7 @@ internal sealed class ColumnBound : IDisposable
         var most = new long[_model.StockCount];
         for (var s = 0; s < _model.StockCount; s++)
         {
-            var table = GuillotineTable.Within(_model, s, FinalSteps, false);
+            var table = ValueTables.Within(_model, s, FinalSteps, false);
             budget.Add((long)(table.Steps / 1500));
             most[s] = table.Fill(Net(s, values));
         }

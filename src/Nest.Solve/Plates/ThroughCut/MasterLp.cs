@@ -54,5 +54,10 @@ internal sealed class MasterLp : IDisposable
     /// <summary>Value of one more piece, in cost units; never negative.</summary>
     public double[] Duals() => [.. _demand.Select(row => Math.Max(0, row.DualValue()) / _scale)];
 
+    public double[] Values() => [.. Columns.Select(x => x.SolutionValue())];
+
+    /// <summary>What one more plate of a limited stock would save; never negative.</summary>
+    public double LimitDual(int stock) => _limit[stock] is { } row ? Math.Max(0, -row.DualValue()) / _scale : 0;
+
     public void Dispose() => _solver.Dispose();
 }

@@ -30,7 +30,7 @@ public static class PlateValueSolver
             Cutting = new PlateCutting(),
             Kerf = kerf,
         });
-        var table = new GuillotineTable(model, 0, unlimited ? 20000 : 4096, false);
+        var table = new GuillotineTable(new ValueGrid(model, 0, unlimited ? 20000 : 4096, false));
         var run = new Run(model, table, [.. values], budget, limits.Seed);
         if (unlimited || !table.Exact)
         {

@@ -142,6 +142,9 @@ internal sealed class RuinRecreate
 
     private double Density(CutSheet sheet) => sheet.Filled / Math.Max(1, _model.StockCost[sheet.Stock]);
 
+    /// <summary>Whether all pieces are placed.</summary>
+    public bool Complete => NothingMissing();
+
     private bool NothingMissing()
     {
         foreach (var count in _missing)

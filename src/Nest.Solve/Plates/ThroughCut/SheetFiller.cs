@@ -34,19 +34,33 @@ internal sealed class SheetFiller
 
     /// <summary>Searches for sheets of high value; <paramref name="found"/> sees each sheet at least as good as all before it, and is
     /// to copy what it keeps.</summary>
-    public void Search(double[] values, ReadOnlySpan<int> most, int steps, Action<CutSheet, double> found)
+    public void Search(double[] values, ReadOnlySpan<int> most, int steps, Action<CutSheet, double> found, CutSheet? start = null)
     {
         most.CopyTo(_left);
         var blanks = _model.Blank[_stock];
-        _current.CopyFrom(blanks[_random.Below(blanks.Length)]);
+        _current.CopyFrom(start ?? blanks[_random.Below(blanks.Length)]);
         var value = 0.0;
-        var best = 0.0;
-        Array.Clear(_history);
+        foreach (ref readonly var node in _current.Nodes)
+        {
+            if (node.Item >= 0)
+            {
+                value += values[node.Item];
+                _left[node.Item]--;
+            }
+        }
+
+        var best = value;
+        if (value > 0)
+        {
+            found(_current, value);
+        }
+
+        Array.Fill(_history, value);
         for (var step = 0; step < steps; step++)
         {
             _trial.CopyFrom(_current);
             _taken.Clear();
-            Ruin();
+            Ruin(start is null);
             var now = value;
             foreach (var item in _taken)
             {
@@ -79,9 +93,9 @@ internal sealed class SheetFiller
         }
     }
 
-    private void Ruin()
+    private void Ruin(bool afresh)
     {
-        if (_random.Below(20) == 0)
+        if (afresh && _random.Below(20) == 0)
         {
             // Afresh, perhaps round the keep-outs in another way.
             foreach (ref readonly var node in _trial.Nodes)

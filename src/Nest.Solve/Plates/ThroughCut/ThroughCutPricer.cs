@@ -16,9 +16,9 @@ public sealed class ThroughCutPricer
     private readonly ThroughModel _model;
     private readonly SheetFiller _filler;
     private readonly int[] _copies;
-    private readonly GuillotineTable _quick;
-    private readonly GuillotineTable _pattern;
-    private GuillotineTable? _fine;
+    private readonly IValueTable _quick;
+    private readonly IValueTable _pattern;
+    private IValueTable? _fine;
 
     /// <summary>Prepares pricing.</summary>
     /// <param name="items">Kinds of piece; demand is the most copies per layout.</param>
@@ -39,8 +39,8 @@ public sealed class ThroughCutPricer
         _model = new ThroughModel(new PlateProblem { Stocks = [stock], Items = items, Cutting = cutting, Kerf = kerf, PieceCost = costs });
         _copies = [.. items.Select(item => item.Demand)];
         _filler = new SheetFiller(_model, 0, seed);
-        _quick = GuillotineTable.Within(_model, 0, QuickSteps, false);
-        _pattern = _quick.Exact ? _quick : GuillotineTable.Within(_model, 0, QuickSteps, true);
+        _quick = ValueTables.Within(_model, 0, QuickSteps, false);
+        _pattern = _quick.Exact ? _quick : ValueTables.Within(_model, 0, QuickSteps, true);
     }
 
     /// <summary>Whether any layout can hold the item.</summary>
@@ -78,7 +78,7 @@ public sealed class ThroughCutPricer
         var table = _quick;
         if (thorough && !_quick.Exact)
         {
-            table = _fine ??= GuillotineTable.Within(_model, 0, ThoroughSteps, false);
+            table = _fine ??= ValueTables.Within(_model, 0, ThoroughSteps, false);
         }
 
         var bound = table.Fill(net);

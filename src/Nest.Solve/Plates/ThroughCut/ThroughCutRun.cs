@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Nest.Core.Plans;
+using Nest.Solve.Plates.Bounds;
 
 namespace Nest.Solve.Plates.ThroughCut;
 
@@ -7,13 +8,20 @@ namespace Nest.Solve.Plates.ThroughCut;
 internal sealed class ThroughCutRun(
     ThroughModel model, CostSteps steps, SolveLimits limits, SearchBudget budget, long bound, Action<PlateSolution>? improved)
 {
+    /// <summary>A budget no plan exceeds.</summary>
+    private const long Unlimited = long.MaxValue / 8;
+
     private readonly ColumnPool _pool = new(model, 20000);
     private CutPlan? _best;
     private long _bound = bound;
+    private double _told = double.NaN;
     private double _secondsToBest = double.NaN;
     private double _secondsToProof = double.NaN;
 
     private bool Done => budget.Out || (_best is not null && _best.Cost <= _bound);
+
+    /// <summary>Cost to aim at next: a fortieth of the gap lower, at least one step of cost.</summary>
+    private long Goal => _best!.Cost - Math.Max(1, (_best.Cost - _bound) / 40 / steps.Divisor) * steps.Divisor;
 
     public PlateSolution Run()
     {
@@ -21,27 +29,102 @@ internal sealed class ThroughCutRun(
         Construct(search);
         if (_best is not null && !Done)
         {
+            Cover();
             using var columns = new ColumnBound(model, _pool, steps);
             Generate(columns, 0.2);
-            var share = Math.Max(0.05, Math.Min(0.2, budget.Used));
+            using var bounded = new BoundedColumns(model, _pool, limits.Seed);
+            var share = 0.12;
             while (!Done)
             {
                 Improve(search, budget.Used + share);
-                Choose(columns, Math.Min(0.98, budget.Used + 0.12));
-                share = 0.25;
+                Price(bounded, Math.Min(0.95, budget.Used + 0.08));
+                Choose(Math.Min(0.97, budget.Used + 0.08));
+                share = Math.Min(0.3, share + 0.05);
             }
         }
 
+        Settle();
         return Answer();
+    }
+
+    /// <summary>Bound by dual feasible functions with whole numbers of plates.</summary>
+    private void Cover()
+    {
+        var share = budget.SecondsUntil(budget.Used + 0.08);
+        if (share > 0 && _best is not null)
+        {
+            var part = new SolveLimits { Seconds = share, Work = limits.Work is null ? null : (long)(share * 1e6), Seed = limits.Seed };
+            var cover = PlateBounds.Best(model.Problem, _best.Cost, part);
+            if (cover != PlateBounds.Impossible)
+            {
+                Raise(Math.Min(_best.Cost, steps.RoundUp(cover)));
+            }
+
+            budget.Add(limits.Work is null ? 0 : (long)(share * 1e6));
+        }
+    }
+
+    /// <summary>Columns within the demand, and plans rounded from their linear programme.</summary>
+    private void Price(BoundedColumns bounded, double until)
+    {
+        while (!Done && budget.Used < until && bounded.Round(budget, 300))
+        {
+        }
+
+        foreach (var shift in (double[])[0, 0.3, 0.6])
+        {
+            if (Done || bounded.Duals.Length == 0)
+            {
+                return;
+            }
+
+            var sheets = PlanRounding.Round(model, bounded, shift, budget, 200);
+            AddColumns(sheets);
+            var search = new RuinRecreate(model, limits.Seed);
+            search.Start(sheets, Unlimited);
+            if (search.Complete || search.Construct(0))
+            {
+                Offer(search.Current);
+            }
+        }
+    }
+
+    /// <summary>Gathers the rest of the emptiest sheets into one rectangle each; costs nothing.</summary>
+    private void Settle()
+    {
+        if (_best is null)
+        {
+            return;
+        }
+
+        var done = new Dictionary<(int, ulong), CutSheet>();
+        var order = Enumerable.Range(0, _best.Sheets.Count)
+            .OrderBy(n => _best.Sheets[n].Filled / ((double)model.StockWidth[_best.Sheets[n].Stock] * model.StockHeight[_best.Sheets[n].Stock]))
+            .ThenBy(n => n);
+        foreach (var n in order)
+        {
+            var sheet = _best.Sheets[n];
+            if (!done.TryGetValue((sheet.Stock, sheet.Key), out var settled))
+            {
+                if (done.Count >= 12)
+                {
+                    break;
+                }
+
+                settled = RestGatherer.Gather(model, sheet, Math.Max(20, 400 / (1 + (sheet.Pieces / 8))), limits.Seed);
+                done.Add((sheet.Stock, sheet.Key), settled);
+            }
+
+            _best.Sheets[n] = settled;
+        }
     }
 
     /// <summary>Plans by each sorting rule; where limited plates leave pieces over, search without a budget until all are placed.</summary>
     private void Construct(RuinRecreate search)
     {
-        const long unlimited = long.MaxValue / 8;
         foreach (var rule in (int[])[0, 4, 6, 7, 8])
         {
-            search.Start([], unlimited);
+            search.Start([], Unlimited);
             if (search.Construct(rule))
             {
                 Offer(search.Current);
@@ -83,7 +166,7 @@ internal sealed class ThroughCutRun(
             return;
         }
 
-        search.Start(_best.Sheets, _best.Cost - steps.Divisor);
+        search.Start(_best.Sheets, Goal);
         Search(search, until);
     }
 
@@ -104,7 +187,7 @@ internal sealed class ThroughCutRun(
                         return;
                     }
 
-                    search.Start(_best!.Sheets, _best.Cost - steps.Divisor);
+                    search.Start(_best!.Sheets, Goal);
                     least = double.MaxValue;
                 }
 
@@ -130,7 +213,7 @@ internal sealed class ThroughCutRun(
     }
 
     /// <summary>The restricted master in whole numbers.</summary>
-    private void Choose(ColumnBound columns, double until)
+    private void Choose(double until)
     {
         var seconds = budget.SecondsUntil(until);
         if (Done || _best is null || seconds < 0.01)
@@ -142,7 +225,7 @@ internal sealed class ThroughCutRun(
         if (chosen is not null)
         {
             var search = new RuinRecreate(model, limits.Seed);
-            search.Start(chosen, long.MaxValue / 8); // takes the surplus out
+            search.Start(chosen, Unlimited); // takes the surplus out
             Offer(search.Current);
         }
     }
@@ -168,7 +251,11 @@ internal sealed class ThroughCutRun(
         _best = plan;
         _secondsToBest = budget.Seconds;
         Proof();
-        improved?.Invoke(Answer());
+        if (improved is not null && (double.IsNaN(_told) || budget.Seconds - _told > 0.1))
+        {
+            improved(Answer());
+            _told = budget.Seconds;
+        }
     }
 
     private void Proof()

@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using Nest.Core.Plans;
 
 namespace Nest.Solve.Plates.ThroughCut;
