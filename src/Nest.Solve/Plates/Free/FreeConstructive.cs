@@ -9,11 +9,20 @@ internal sealed class FreeConstructive(FreeModel model, PlateFiller filler, Free
     private readonly int[] _kinds = new int[model.Kinds];
     private readonly int[] _copies = new int[model.Kinds];
 
+    private readonly double[] _leastCost = [.. Enumerable.Range(0, model.Kinds).Select(k =>
+        (double)Enumerable.Range(0, model.Stocks.Length).Where(s => model.Allowed[s, k]).Select(s => model.PieceCost(s, k)).DefaultIfEmpty(0).Min())];
+
+    /// <summary>Called with every plate filled.</summary>
+    public Action<int, FreePlaced[]>? Seen { get; init; }
+
+    /// <summary>A plan for the whole demand.</summary>
     /// <param name="tries">Fills tried for each kind of plate at each step; the first uses the given order and rule.</param>
-    public FreePlan? Build(int sense, FillRule rule, double noise, int tries, double deadline)
+    public FreePlan? Build(int sense, FillRule rule, double noise, int tries, double deadline) =>
+        Build([.. model.Demand], [.. model.Stocks.Select(s => s.Limit)], sense, rule, noise, tries, deadline);
+
+    /// <summary>A plan for what is left, with the plates left.</summary>
+    public FreePlan? Build(int[] left, int[] limits, int sense, FillRule rule, double noise, int tries, double deadline)
     {
-        var left = model.Demand.ToArray();
-        var limits = model.Stocks.Select(s => s.Limit).ToArray();
         var plates = new List<(FreePlate, int)>();
         while (left.Any(r => r > 0))
         {
@@ -31,8 +40,16 @@ internal sealed class FreeConstructive(FreeModel model, PlateFiller filler, Free
                         break;
                     }
 
+                    Seen?.Invoke(s, plate.Placed);
                     var all = plate.Placed.Length == left.Sum();
-                    var score = all ? plate.Cost : (plate.Cost + 1e-9) / plate.Area;
+                    // A piece's cost counts only as far as another plate would be cheaper for it.
+                    double cost = plate.Cost;
+                    foreach (var p in plate.Placed)
+                    {
+                        cost -= _leastCost[p.Kind];
+                    }
+
+                    var score = all ? plate.Cost : (cost + 1e-6) / plate.Area * (1 + (0.1 * noise * random.Unit()));
                     if (best is null || (all && !bestAll && plate.Cost <= best.Cost)
                         || (all == bestAll && score < bestScore) || (!all && bestAll && plate.Cost < best.Cost))
                     {
@@ -80,9 +97,13 @@ internal sealed class FreeConstructive(FreeModel model, PlateFiller filler, Free
     private FreePlate? Fill(int stock, int[] left, int sense, FillRule rule, double noise)
     {
         var n = 0;
+        var s = model.Stocks[stock];
+        // Sometimes only pieces that are not much dearer here than elsewhere.
+        var regret = noise == 0 || random.Below(2) == 0 ? double.MaxValue : random.Unit() * (s.Cost + 1) / (double)s.Area;
         for (var k = 0; k < left.Length; k++)
         {
-            if (left[k] > 0 && model.Allowed[stock, k])
+            if (left[k] > 0 && model.Allowed[stock, k]
+                && (regret == double.MaxValue || model.PieceCost(stock, k) - _leastCost[k] <= regret * model.Area[k]))
             {
                 _kinds[n++] = k;
             }
@@ -102,8 +123,8 @@ internal sealed class FreeConstructive(FreeModel model, PlateFiller filler, Free
         }
 
         var before = filler.Steps;
-        filler.Fill(model.Stocks[stock], kinds, copies, rule);
-        budget.AddSteps(filler.Steps - before);
-        return FreePlate.From(model, stock, filler.Placed);
+        filler.Fill(s, kinds, copies, rule);
+        budget.AddSteps(filler.Steps - before + 50 + (20L * n));
+        return filler.Count == 0 ? null : FreePlate.From(model, stock, filler.Placed);
     }
 }

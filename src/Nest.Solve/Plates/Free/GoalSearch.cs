@@ -85,6 +85,7 @@ internal sealed class GoalSearch
 
     private double Move(double value, double slack)
     {
+        _budget.AddSteps(200);
         var r = _random.Below(16);
         var width = Math.Min(_plates.Length, r < 7 ? 1 : r < 14 ? 2 : 3);
         Span<int> which = stackalloc int[3];
