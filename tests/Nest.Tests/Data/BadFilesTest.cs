@@ -63,6 +63,21 @@ public sealed class BadFilesTest : IDisposable
         JobFolder.Short(JobReader.Read(path).Findings).Should().Equal("parts.csv file-too-large");
     }
 
+    [Theory]
+    [InlineData("a = ", "[", "")]
+    [InlineData("a = ", "{a = ", "")]
+    [InlineData("", "a.", "b = 1")]
+    [InlineData("[", "a.", "b]")]
+    [InlineData("", "[", "")]
+    public void Nesting_without_end_is_told(string before, string again, string after)
+    {
+        var text = before + string.Concat(Enumerable.Repeat(again, 100_000)) + after + "\n";
+        var result = folder.Job(text);
+        result.HasErrors.Should().BeTrue();
+        result.Findings.Should().OnlyContain(finding => finding.Rule == "toml-syntax" || finding.Rule == "key-missing" || finding.Rule == "key-unknown"
+            || finding.Rule == "more-findings");
+    }
+
     [Fact]
     public void Random_bytes_never_throw()
     {

@@ -211,6 +211,14 @@ public sealed class PartsReaderTest : IDisposable
     }
 
     [Fact]
+    public void Sizes_that_look_swapped_are_noted()
+    {
+        var result = folder.Parts(JobFolder.Head + "a,6061,8,62,120,4\n");
+        result.HasErrors.Should().BeFalse();
+        JobFolder.Short(result.Findings).Should().Equal("parts.csv:2:5 part-thick");
+    }
+
+    [Fact]
     public void A_row_that_looks_like_a_comment_is_noted()
     {
         var result = folder.Parts(JobFolder.Head + "a,6061,120,62,8,4\n#12 plate,6061,120,62,8,4\n# free text\n");

@@ -156,6 +156,10 @@ public sealed class PlanFileTest : IDisposable
     }
 
     [Fact]
+    public void Nesting_without_end_is_told() =>
+        PlanFile.Read(folder.Write("plan.json", new string('[', 1_000_000))).Findings.Should().ContainSingle().Which.Rule.Should().Be("plan-damaged");
+
+    [Fact]
     public void A_plan_with_one_byte_changed_or_cut_short_never_throws()
     {
         var good = System.Text.Encoding.UTF8.GetBytes(PlanFile.ToText(GenPlan.Small()));
