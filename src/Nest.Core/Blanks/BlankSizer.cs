@@ -55,7 +55,8 @@ public static class BlankSizer
             }
         }
 
-        var shown = PartWays.OnPlate(part, allowances, part.MillFaces && HasGoodPlate(job, part)).MinBy(way => way.Plan.SquareNanometres)!;
+        // What is shown of a round part is the way that the thinnest plate serves.
+        var shown = PartWays.OnPlate(part, allowances, part.MillFaces && HasGoodPlate(job, part)).MinBy(way => way.Up)!;
         return new Blank
         {
             Part = part,

@@ -5,8 +5,8 @@ using Nest.Core.Quantities;
 namespace Nest.Core.Check;
 
 /// <summary>Looks a job over before anything is planned: contradictions that the readers cannot see line by line.</summary>
-/// <remarks>Errors refuse the job, notes are worth reading (a part that no stock serves is a note: the rest is still planned).
-/// All findings at once. Pure.</remarks>
+/// <remarks>Errors refuse the job, notes are worth reading (a part that no stock serves is a note: the rest is still planned; why
+/// nothing fits is said by the blank). All findings at once. Pure.</remarks>
 public static class JobChecker
 {
     public static ImmutableArray<Finding> Check(Job job)
@@ -18,7 +18,40 @@ public static class JobChecker
         Stocks(job, findings);
         Saws(job, findings);
         Rules(job, findings);
+        if (!findings.Exists(finding => finding.Severity == Severity.Error))
+        {
+            Fits(job, findings);
+        }
+
         return [.. findings];
+    }
+
+    private static void Fits(Job job, List<Finding> findings)
+    {
+        foreach (var part in job.Parts)
+        {
+            var material = job.MaterialOf(part.MaterialId);
+            if (!job.Stocks.Any(stock => Serves(job, part, material, stock)))
+            {
+                Note(findings, "nothing-fits", $"part {part.Id}", "no stock of the job serves it",
+                    "Allow other forms, add stock, or reduce its allowances; the rest is planned without it.");
+            }
+        }
+    }
+
+    private static bool Serves(Job job, Part part, Material material, Stock stock)
+    {
+        if (!string.Equals(stock.MaterialId, part.MaterialId, StringComparison.OrdinalIgnoreCase)
+            || !part.Forms.Has(stock.Form) || stock.Available == 0 || job.SawFor(stock) is not { } saw)
+        {
+            return false;
+        }
+
+        var trims = saw.TrimsOn(stock);
+        var (x, y) = (stock.MinLength - trims.Left - trims.Right, stock.MinWidth - trims.Bottom - trims.Top);
+        return ExpectedBlanks.Of(job, part, material, stock).Any(size =>
+            (size.SizeX <= x && size.SizeY <= y)
+            || (stock.Form == Form.Plate && part.MayTurn && size.SizeY <= x && size.SizeX <= y));
     }
 
     private static void General(Job job, List<Finding> findings)
@@ -213,6 +246,7 @@ public static class JobChecker
         {
             if (job.Materials.FirstOrDefault(one => string.Equals(one.Id, stock.MaterialId, StringComparison.OrdinalIgnoreCase)) is { } material
                 && !stock.IsLeftover
+                && stock.PiecePrice >= Money.Zero
                 && stock.PieceMass(material).Kilograms * material.ScrapPricePerKilogram > stock.PiecePrice.Amount)
             {
                 Error(findings, "scrap-dearer-than-stock", $"stock {stock.Id}", "as scrap it is worth more than it costs",

@@ -25,7 +25,7 @@ public class PlanCheckerTest
         plan.Layouts[0].Offcuts.Select(offcut => offcut.Area)
             .Should().Equal(Box(1642, 10, 348, 304), Box(1090, 318, 900, 204), Box(10, 526, 1980, 464));
         plan.Layouts[0].Offcuts.Select(offcut => offcut.Keep).Should().Equal(false, true, true);
-        // 2 x 2: 200 EUR x 0.6 x (1980 x 464) / (2000 x 1000), rounded down to 1/10 000.
+        // 200 × 0.6 × (1980 × 464) / (2000 × 1000) = 55.1232.
         plan.Layouts[0].Offcuts[2].Value.Should().Be(Money.FromUnits(551232));
         plan.Layouts[2].Offcuts.Single().Area.SizeX.Should().Be(Mm(3000 - 16 - 1040));
         // 12 mm + 2 × 1 mm facing from 15 mm plate: 1 mm × 404 × 304 = 122.816 cm³ at 30 cm³/min and 90 an hour = 6.1408 each.
