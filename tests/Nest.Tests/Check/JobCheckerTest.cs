@@ -42,6 +42,9 @@ public class JobCheckerTest
         { "mill-rate", Good with { Mill = new() { DefaultRemovalRate = 0m } } },
         { "negative-allowance", Good with { AllowanceRules = [new() { Allowances = new() { FaceTop = Mm(-1) } }] } },
         { "scrap-dearer-than-stock", Good with { Stocks = [Good.Stocks[0] with { PiecePrice = Money.FromAmount(1m) }] } },
+        { "price-breaks", Good with { Stocks = [Good.Stocks[0] with { Terms = new() { Breaks = [new(5, Money.FromAmount(150m)), new(5, Money.FromAmount(140m))] } }] } },
+        { "cut-for", Good with { Stocks = [.. Good.Stocks, Good.Stocks[0] with { Id = "Q", CutFor = "no such" }] } },
+        { "suppliers", Good with { MostSuppliers = 0 } },
         { "no-saw-for-stock", Good with { Saws = [PlateSaw] } },
         { "nothing-fits", Good with { Parts = [Flat("huge", 5000, 50, 10)] } },
     };
