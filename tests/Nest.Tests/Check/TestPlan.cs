@@ -17,12 +17,13 @@ internal static class TestPlan
     {
         var blanks = BlankSizer.Size(job);
         var priced = layouts.Select((layout, index) => Priced(job, blanks, layout) with { Number = index + 1 }).ToImmutableArray();
-        var total = CostSheet.Total(priced);
+        var total = CostSheet.Total(job, priced);
         return new Plan
         {
             Job = job,
             Status = SolveStatus.BestFound,
             Layouts = priced,
+            Orders = Purchasing.Orders(job, priced),
             TotalCost = total,
             LowerBound = Money.FromUnits(total.Units / 2),
             PartCosts = CostSheet.PartCosts(job, blanks, priced),
