@@ -10,7 +10,8 @@ namespace Nest.Solve.Choose;
 /// minimise Σ C_s y_s + Σ k_si z_si − Σ credit, subject to Σ_s z_si = d_i (surplus never pays: k, C ≥ 0),
 /// size: Σ_i (size_i + kerf) z_si ≤ (usable + kerf)·y_s (area on plates, length on bars), z_si ≤ most_si·y_s, pieces per bar,
 /// y_s ≤ stock_s, and for values π from column generation Σ_i max(0, π_i − k_si) z_si ≤ Z_s y_s (every layout keeps it, so sums do).
-/// On bars the credit for leftovers is at most keeping rate × what the pieces leave of the usable length.
+/// On bars the credit for leftovers is at most keeping rate × what the pieces leave of the usable length; and, as pricing knows the
+/// leftovers' exact value, what is cut from stock s costs at least (C_s − Z_s) y_s + Σ π_i z_si for each π: the larger counts.
 /// CP-SAT works in whole numbers, so its bound is safe; coefficients are rounded the safe way. Guarantee: bound. Complexity: that of a
 /// small integer program, cut off by deterministic time.
 /// </remarks>
@@ -49,7 +50,7 @@ internal static class StockCountBound
 
             var count = model.NewIntVar(0, most, "");
             whole[s] = count;
-            Size(model, component, s, demand, count, from, objective);
+            Size(model, component, s, demand, count, from, objective, cuts);
             Values(model, component, s, count, from, cuts);
         }
 
@@ -88,7 +89,8 @@ internal static class StockCountBound
     }
 
     private static void Size(
-        CpModel model, Component component, int s, ReadOnlySpan<int> demand, IntVar count, IntVar?[,] from, LinearExprBuilder objective)
+        CpModel model, Component component, int s, ReadOnlySpan<int> demand, IntVar count, IntVar?[,] from, LinearExprBuilder objective,
+        IReadOnlyList<(long[] Values, long[] Best)> cuts)
     {
         var frame = component.Stocks[s];
         var kerf = component.Units(frame.Saw.Kerf);
@@ -102,7 +104,8 @@ internal static class StockCountBound
         var row = LinearExpr.NewBuilder();
         var number = LinearExpr.NewBuilder();
         var credit = LeftoverRate(component, s);
-        objective.AddTerm(count, component.LowerCosts.Stock[s] - credit.PerStock);
+        var cost = frame.IsBar ? LinearExpr.NewBuilder() : objective;
+        cost.AddTerm(count, component.LowerCosts.Stock[s] - credit.PerStock);
         for (var i = 0; i < demand.Length; i++)
         {
             if (component.Fits[s, i] is null)
@@ -119,14 +122,45 @@ internal static class StockCountBound
             number.Add(pieces);
             var fitting = (long)(usable / size);
             model.Add(pieces <= LinearExpr.Term(count, Math.Min(fitting, demand[i])));
-            objective.AddTerm(pieces, component.LowerCosts.Piece[s, i] + credit.PerPiece(i));
+            cost.AddTerm(pieces, component.LowerCosts.Piece[s, i] + credit.PerPiece(i));
         }
 
         model.Add(row <= LinearExpr.Term(count, room));
+        if (frame.IsBar)
+        {
+            BarCost(model, component, s, count, from, cost, cuts, objective);
+        }
+
         if (frame.IsBar && frame.Saw.MostPieces is { } most)
         {
             model.Add(number <= LinearExpr.Term(count, most));
         }
+    }
+
+    /// <summary>Cost of all that is cut from this bar: at least each of several linear functions.</summary>
+    private static void BarCost(
+        CpModel model, Component component, int s, IntVar count, IntVar?[,] from, LinearExprBuilder linear,
+        IReadOnlyList<(long[] Values, long[] Best)> cuts, LinearExprBuilder objective)
+    {
+        var cost = model.NewIntVar(0, long.MaxValue >> 12, "");
+        model.Add(cost >= linear);
+        foreach (var (values, best) in cuts)
+        {
+            // Scaled by 256: whole coefficients without rounding.
+            var row = LinearExpr.NewBuilder();
+            row.AddTerm(count, (component.LowerCosts.Stock[s] * IStockPricer.Scale) - best[s]);
+            for (var i = 0; i < values.Length; i++)
+            {
+                if (from[s, i] is { } pieces)
+                {
+                    row.AddTerm(pieces, values[i]);
+                }
+            }
+
+            model.Add(LinearExpr.Term(cost, IStockPricer.Scale) >= row);
+        }
+
+        objective.Add(cost);
     }
 
     /// <summary>What leftovers of a bar may bring at most: a constant per bar, less a part per piece; nothing on plates, whose lower
