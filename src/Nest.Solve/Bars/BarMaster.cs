@@ -299,7 +299,7 @@ internal sealed class BarMaster
         {
             SetRightSides((r, item) => item && demand[r] > 0 ? size * ((2 * random.NextDouble()) - 1) : Noise[r]);
             lp.SolveDual(2000);
-            PriceToEnd(meter, 40, false);
+            PriceToEnd(meter, 40, true);
             Collect();
         }
 

@@ -21,7 +21,8 @@ internal sealed class BarPolish(BarModel model, BarPricing pricing, WorkMeter me
 
     private long Longest(BarPlan plan) => plan.Bars.Max(b => model.LeftoverLength(b.Pattern.Stock, b.Pattern.Used));
 
-    private BarPlan Gather(BarPlan plan)
+    /// <summary>Refills until nothing improves; where leftovers have a value the plan also becomes cheaper, never dearer.</summary>
+    public BarPlan Gather(BarPlan plan)
     {
         long cells = model.Capacity.Max() * model.Types;
         int refills = (int)Math.Min(MostRefills, 2_000_000_000L / Math.Max(1, cells));
@@ -94,7 +95,7 @@ internal sealed class BarPolish(BarModel model, BarPricing pricing, WorkMeter me
         }
 
         var better = new BarPlan(bars);
-        return better.Cost == plan.Cost && Longest(better) > Longest(plan) ? better : null;
+        return better.Cost < plan.Cost || (better.Cost == plan.Cost && Longest(better) > Longest(plan)) ? better : null;
     }
 
     private static void AddTo(int[] pieces, BarPattern pattern)

@@ -187,7 +187,7 @@ internal sealed class BarPricing
     }
 
     private void ReadStock<T>(
-        KnapsackTable<T> table, int s, Group group, long[] value, long scale, int perStock, bool wanted, List<(BarPattern, long)> found)
+        KnapsackTable<T> table, int s, Group group, long[] net, long scale, int perStock, bool wanted, List<(BarPattern, long)> found)
         where T : unmanaged, System.Numerics.IBinaryInteger<T>, System.Numerics.IMinMaxValue<T>
     {
         int capacity = (int)model.Capacity[s];
@@ -207,10 +207,8 @@ internal sealed class BarPricing
         }
         else
         {
-            for (int c = 0; c <= capacity; c++)
-            {
-                Offer(table.At(c) + (scale * worth[c]), c, false);
-            }
+            (long value, int at) = table.BestWith(worth, scale, capacity, false);
+            Offer(value, at, false);
         }
 
         // Short pieces alone: the leftover must be long enough for the clamp.
@@ -219,10 +217,8 @@ internal sealed class BarPricing
         int shortTop = (int)Math.Min(room, capacity);
         if (group.NeedLong && shortTop >= 0)
         {
-            for (int c = worth is null ? shortTop : 0; c <= shortTop; c++)
-            {
-                Offer(table.ShortAt(c) + (worth is null ? 0 : scale * worth[c]), c, true);
-            }
+            (long value, int at) = worth is null ? (table.ShortAt(shortTop), shortTop) : table.BestWith(worth, scale, shortTop, true);
+            Offer(value, at, true);
         }
 
         Best[s] = best;
@@ -258,7 +254,7 @@ internal sealed class BarPricing
             table.Read(c, fromShort, counts);
             if (BarPattern.Make(model, s, counts) is { } pattern)
             {
-                found.Add((pattern, ValueOf(pattern, value, scale)));
+                found.Add((pattern, ValueOf(pattern, net, scale)));
                 taken++;
             }
         }

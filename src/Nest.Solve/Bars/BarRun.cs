@@ -81,7 +81,7 @@ internal sealed class BarRun
 
         var tree = new BarTree(this, pricing, random);
         tree.Run();
-        if (Best is not null && !Meter.Stop)
+        if (Best is not null && !Meter.Stop && !impossible)
         {
             Replace(new BarPolish(Model, pricing, Meter).Polish(Best, tree.Met));
         }
@@ -111,6 +111,18 @@ internal sealed class BarRun
         secondsToBest = Meter.Seconds;
         Note();
         improved?.Invoke(Answer());
+        if (!Model.PlainCost && !Done && !Meter.Stop)
+        {
+            // Where leftovers are worth something, fuller bars are cheaper.
+            BarPlan gathered = new BarPolish(Model, pricing, Meter).Gather(plan);
+            if (gathered.Cost < plan.Cost)
+            {
+                Best = gathered;
+                secondsToBest = Meter.Seconds;
+                Note();
+                improved?.Invoke(Answer());
+            }
+        }
     }
 
     /// <summary>Takes a bound when it is better.</summary>

@@ -14,6 +14,7 @@ internal sealed class BarTree(BarRun run, BarPricing pricing, Random random)
     private readonly WorkMeter meter = run.Meter;
     private readonly List<Node> open = [];
     private readonly List<Node> givenUp = [];
+    private int treated;
 
     private sealed record Node(int[] Low, int[] High, long Bound, int Depth);
 
@@ -114,7 +115,12 @@ internal sealed class BarTree(BarRun run, BarPricing pricing, Random random)
             return;
         }
 
-        Dive(master, node, node.Depth == 0);
+        int split = SplitStock(master);
+        if (node.Depth == 0 || split < 0 || treated++ % 6 == 0)
+        {
+            Dive(master, node, node.Depth == 0);
+        }
+
         if (bound > run.Target)
         {
             return;
@@ -128,33 +134,32 @@ internal sealed class BarTree(BarRun run, BarPricing pricing, Random random)
             run.Raise(bound);
         }
 
-        if (bound > run.Target)
+        if (bound > run.Target || Exact(master, node, split < 0 ? 20_000 : 2_000, split < 0) || bound > run.Target)
         {
             return;
         }
 
-        if (Exact(master, node, 20_000))
+        if (split >= 0)
         {
-            return;
+            Split(master, node, split);
         }
-
-        if (bound <= run.Target && Split(master, node))
-        {
-            return;
-        }
-
-        if (bound <= run.Target && !Exact(master, node, 300_000))
+        else if (!Exact(master, node, 300_000, true))
         {
             givenUp.Add(node);
         }
     }
 
-    /// <summary>Splits on the stock whose number of bars is farthest from whole. False when all are whole.</summary>
-    private bool Split(BarMaster master, Node node)
+    /// <summary>The stock whose number of bars is farthest from whole, or -1 when all are whole (or nothing is gained by it).</summary>
+    private int SplitStock(BarMaster master)
     {
+        if (model.Stocks == 1 && model.PlainCost)
+        {
+            return -1;
+        }
+
         double[] use = master.StockUse();
         int stock = -1;
-        double most = 1e-5;
+        double most = 1e-4;
         for (int s = 0; s < use.Length; s++)
         {
             double part = Math.Min(use[s] - Math.Floor(use[s]), Math.Ceiling(use[s]) - use[s]);
@@ -164,23 +169,29 @@ internal sealed class BarTree(BarRun run, BarPricing pricing, Random random)
             }
         }
 
-        if (stock < 0 || (model.Stocks == 1 && model.PlainCost))
+        return stock;
+    }
+
+    private void Split(BarMaster master, Node node, int stock)
+    {
+        if (node.Low[stock] >= node.High[stock])
         {
-            return false;
+            givenUp.Add(node);
+            return;
         }
 
-        int below = (int)Math.Floor(use[stock]);
+        // Any whole number inside the range makes the split complete; near the programme's own it is strong.
+        int below = Math.Clamp((int)Math.Floor(master.StockUse()[stock]), node.Low[stock], node.High[stock] - 1);
         int[] high = [.. node.High];
         int[] low = [.. node.Low];
-        high[stock] = Math.Min(high[stock], below);
-        low[stock] = Math.Max(low[stock], below + 1);
+        high[stock] = below;
+        low[stock] = below + 1;
         open.Add(new Node(node.Low, high, node.Bound, node.Depth + 1));
         open.Add(new Node(low, node.High, node.Bound, node.Depth + 1));
-        return true;
     }
 
     /// <summary>Lists all layouts that can matter and settles the node by them. False when there are too many or it took too long.</summary>
-    private bool Exact(BarMaster master, Node node, int most)
+    private bool Exact(BarMaster master, Node node, int most, bool otherDuals)
     {
         if (run.Best is null || meter.Stop)
         {
@@ -188,7 +199,7 @@ internal sealed class BarTree(BarRun run, BarPricing pricing, Random random)
         }
 
         long target = run.Target;
-        LayoutPool? pool = List(master, node, target, most);
+        LayoutPool? pool = List(master, node, target, most, otherDuals);
         if (pool is null)
         {
             return false;
@@ -205,12 +216,12 @@ internal sealed class BarTree(BarRun run, BarPricing pricing, Random random)
         return closed;
     }
 
-    private LayoutPool? List(BarMaster master, Node node, long target, int most)
+    private LayoutPool? List(BarMaster master, Node node, long target, int most, bool otherDuals)
     {
         LayoutPool pool = LayoutPool.List(model, master.BestDual!, target, node.High, most, meter);
-        if (pool.Complete)
+        if (pool.Complete || !otherDuals)
         {
-            return pool;
+            return pool.Complete ? pool : null;
         }
 
         foreach (double size in (double[])[1e-4, 1e-3, 1e-2])

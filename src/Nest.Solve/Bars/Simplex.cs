@@ -429,7 +429,8 @@ internal sealed class Simplex
             double pivot = a[(p * m) + c];
             if (Math.Abs(pivot) < 1e-11)
             {
-                throw new InvalidOperationException("The basis of the linear programme became singular.");
+                StartAgain();
+                return;
             }
 
             if (p != c)
@@ -450,6 +451,50 @@ internal sealed class Simplex
                     Steps += m / 2;
                 }
             }
+        }
+
+        sinceRebuild = 0;
+        Refresh();
+    }
+
+    /// <summary>Back to slacks and artificials, when rounding errors made the basis singular.</summary>
+    private void StartAgain()
+    {
+        foreach (int j in basis)
+        {
+            place[j] = -1;
+        }
+
+        Array.Clear(inverse);
+        var slack = new int[m];
+        var artificial = new int[m];
+        Array.Fill(slack, -1);
+        Array.Fill(artificial, -1);
+        for (int j = 0; j < cost.Count; j++)
+        {
+            bool own = start[j + 1] - start[j] == 1 && (j < FirstColumn || cost[j] == 0);
+            if (own && cost[j] == 0 && slack[index[start[j]]] < 0)
+            {
+                slack[index[start[j]]] = j;
+            }
+            else if (own && cost[j] > 0 && coefficient[start[j]] > 0 && artificial[index[start[j]]] < 0)
+            {
+                artificial[index[start[j]]] = j;
+            }
+        }
+
+        for (int r = 0; r < m; r++)
+        {
+            bool useSlack = senses[r] == Sense.AtMost || (senses[r] == Sense.AtLeast && rhs[r] <= 0);
+            int j = useSlack ? slack[r] : artificial[r];
+            if (j < 0 || (senses[r] == Sense.AtMost && rhs[r] < 0))
+            {
+                throw new InvalidOperationException("The basis of the linear programme became singular.");
+            }
+
+            basis[r] = j;
+            place[j] = r;
+            inverse[(r * m) + r] = coefficient[start[j]];
         }
 
         sinceRebuild = 0;
