@@ -46,6 +46,10 @@ public sealed class SearchBudget
     /// <summary>Whether to stop now.</summary>
     public bool Out => _cancel.IsCancellationRequested || Used >= 1;
 
+    /// <summary>Work units until the given share of the limits; null: there is no work limit.</summary>
+    public long? WorkUntil(double share) =>
+        _work is { } work ? Math.Max(0, (long)(Math.Min(1, share) * work) - Interlocked.Read(ref _used)) : null;
+
     /// <summary>Seconds that a part of the search may use until the given share of the limits is reached: wall clock, or with a
     /// work limit deterministic seconds.</summary>
     public double SecondsUntil(double share) => _work is { } work

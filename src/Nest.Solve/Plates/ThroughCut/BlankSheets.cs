@@ -13,7 +13,7 @@ internal static class BlankSheets
 
     public static CutSheet[] Of(ThroughModel model, int stock)
     {
-        var root = new CutSheet(stock, model.StockWidth[stock], model.StockHeight[stock]);
+        var root = new CutSheet(stock, model.StockWidth[stock], model.StockHeight[stock], model.LeastWidth, model.LeastHeight);
         if (model.Problem.Stocks[stock].KeepOuts.IsDefaultOrEmpty)
         {
             return [root];

@@ -110,10 +110,10 @@ internal sealed class ColumnBound : IDisposable
             var table = _tables[s];
             budget.Add(20 + (long)(table.Steps / 1500));
             most[s] = table.Fill(Net(s, values));
-            var sheet = new CutSheet(s, _model.StockWidth[s], _model.StockHeight[s]);
+            var sheet = _model.Blank[s][0].Clone();
             var pattern = table.Pattern();
             // A pattern that breaks a rule of the saw (or a keep-out) is worth nothing to the master, but its value still bounds.
-            if (sheet.Build(_model, pattern) && _model.Problem.Stocks[s].KeepOuts.IsDefaultOrEmpty && Gain(sheet) > 1e-7)
+            if (_model.Problem.Stocks[s].KeepOuts.IsDefaultOrEmpty && sheet.Build(_model, pattern) && Gain(sheet) > 1e-7)
             {
                 found |= _pool.Add(sheet);
             }

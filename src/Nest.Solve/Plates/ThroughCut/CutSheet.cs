@@ -24,9 +24,15 @@ internal sealed class CutSheet
     private int[] _rests = new int[8];
     private int _restCount;
 
-    public CutSheet(int stock, long width, long height)
+    private readonly long _leastWidth;
+    private readonly long _leastHeight;
+
+    /// <param name="leastWidth">A rest below these sizes is of no use to any piece and is not offered.</param>
+    public CutSheet(int stock, long width, long height, long leastWidth, long leastHeight)
     {
         Stock = stock;
+        _leastWidth = leastWidth;
+        _leastHeight = leastHeight;
         _nodes = new SheetNode[16];
         _nodes[0] = new SheetNode { Item = SheetNode.Rest, Width = width, Height = height, Parent = -1, FirstChild = -1, Next = -1, Region = true };
         _used = 1;
@@ -520,7 +526,7 @@ internal sealed class CutSheet
         LargestRest = 0;
         for (var n = 0; n < _used; n++)
         {
-            if (_nodes[n].Item == SheetNode.Rest)
+            if (_nodes[n].Item == SheetNode.Rest && _nodes[n].Width >= _leastWidth && _nodes[n].Height >= _leastHeight)
             {
                 if (_restCount == _rests.Length)
                 {

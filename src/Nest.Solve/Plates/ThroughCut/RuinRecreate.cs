@@ -79,12 +79,15 @@ internal sealed class RuinRecreate
         RemoveSurplus();
         while (_cost > Budget && _sheets.Count > 0)
         {
+            // The emptiest for their price, with some chance, so that repeated starts from one plan differ.
             var worst = 0;
-            for (var s = 1; s < _sheets.Count; s++)
+            var least = double.MaxValue;
+            for (var s = 0; s < _sheets.Count; s++)
             {
-                if (Density(_sheets[s]) < Density(_sheets[worst]))
+                var density = Density(_sheets[s]) * (0.8 + (0.4 * _random.Real()));
+                if (density < least)
                 {
-                    worst = s;
+                    (least, worst) = (density, s);
                 }
             }
 
@@ -321,7 +324,31 @@ internal sealed class RuinRecreate
             return;
         }
 
+        // Upwards by chance: larger parts of the tree make larger holes.
+        while (!sheet.Nodes[node].Region && !sheet.Nodes[sheet.Nodes[node].Parent].Region && _random.Below(4) == 0)
+        {
+            node = sheet.Nodes[node].Parent;
+        }
+
         var before = _taken.Count;
+        if (!sheet.Nodes[node].Region)
+        {
+            // Brothers with it: in a set of parallel cuts their order is free, so their room joins.
+            for (var more = _random.Below(3); more > 0; more--)
+            {
+                var brother = sheet.Nodes[sheet.Nodes[node].Parent].FirstChild;
+                for (var skip = _random.Below(4); skip > 0 && brother >= 0; skip--)
+                {
+                    brother = sheet.Nodes[brother].Next;
+                }
+
+                if (brother >= 0 && brother != node && (sheet.Nodes[brother].Item is >= 0 or SheetNode.Split) && !sheet.Nodes[brother].Region)
+                {
+                    sheet.Take(_model, brother, _taken);
+                }
+            }
+        }
+
         sheet.Take(_model, node, _taken);
         Count(sheet.Stock, before);
         if (sheet.Pieces == 0)

@@ -12,6 +12,7 @@ internal sealed class ThroughCutRun(
     private const long Unlimited = long.MaxValue / 8;
 
     private readonly ColumnPool _pool = new(model, 20000);
+    private readonly List<RuinRecreate> _searches = [];
     private CutPlan? _best;
     private long _bound = bound;
     private double _told = double.NaN;
@@ -21,7 +22,9 @@ internal sealed class ThroughCutRun(
     private bool Done => budget.Out || (_best is not null && _best.Cost <= _bound);
 
     /// <summary>Cost to aim at next: a fortieth of the gap lower, at least one step of cost.</summary>
-    private long Goal => _best!.Cost - Math.Max(1, (_best.Cost - _bound) / 40 / steps.Divisor) * steps.Divisor;
+    private long Goal => GoalBelow(_best!.Cost);
+
+    private long GoalBelow(long cost) => cost - (Math.Max(1, (cost - _bound) / 40 / steps.Divisor) * steps.Divisor);
 
     public PlateSolution Run()
     {
@@ -31,15 +34,15 @@ internal sealed class ThroughCutRun(
         {
             Cover();
             using var columns = new ColumnBound(model, _pool, steps);
-            Generate(columns, 0.2);
+            Generate(columns, budget.Used + 0.12);
             using var bounded = new BoundedColumns(model, _pool, limits.Seed);
-            var share = 0.12;
+            var share = 0.15;
             while (!Done)
             {
                 Improve(search, budget.Used + share);
-                Price(bounded, Math.Min(0.95, budget.Used + 0.08));
-                Choose(Math.Min(0.97, budget.Used + 0.08));
-                share = Math.Min(0.3, share + 0.05);
+                Price(bounded, Math.Min(0.95, budget.Used + 0.06));
+                Choose(Math.Min(0.97, budget.Used + 0.06));
+                share = Math.Min(0.3, share + 0.06);
             }
         }
 
@@ -50,7 +53,7 @@ internal sealed class ThroughCutRun(
     /// <summary>Bound by dual feasible functions with whole numbers of plates.</summary>
     private void Cover()
     {
-        var share = budget.SecondsUntil(budget.Used + 0.08);
+        var share = budget.SecondsUntil(budget.Used + 0.05);
         if (share > 0 && _best is not null)
         {
             var part = new SolveLimits { Seconds = share, Work = limits.Work is null ? null : (long)(share * 1e6), Seed = limits.Seed };
@@ -166,8 +169,64 @@ internal sealed class ThroughCutRun(
             return;
         }
 
-        search.Start(_best.Sheets, Goal);
-        Search(search, until);
+        if (limits.Threads <= 1)
+        {
+            search.Start(_best.Sheets, Goal);
+            Search(search, until);
+        }
+        else
+        {
+            ImproveSideBySide(until);
+        }
+    }
+
+    /// <summary>Several searches from the same plan; what they find is taken over in a fixed order, so that with a work limit the answer
+    /// does not depend on which was first.</summary>
+    private void ImproveSideBySide(double until)
+    {
+        while (_searches.Count < limits.Threads)
+        {
+            _searches.Add(new RuinRecreate(model, limits.Seed + (7919 * _searches.Count)));
+        }
+
+        var start = _best!;
+        var work = budget.WorkUntil(until);
+        var found = new (CutPlan? Plan, List<CutSheet> Sheets)[limits.Threads];
+        Parallel.For(0, limits.Threads, new ParallelOptions { MaxDegreeOfParallelism = limits.Threads }, t =>
+        {
+            var search = _searches[t];
+            var from = search.Work;
+            var best = start;
+            var sheets = new List<CutSheet>();
+            search.Start(best.Sheets, GoalBelow(best.Cost));
+            while (!budget.Out && best.Cost > _bound && (work is { } most ? search.Work - from < most : budget.Used < until))
+            {
+                for (var n = 0; n < 64 && best.Cost > _bound; n++)
+                {
+                    if (search.Step())
+                    {
+                        best = new CutPlan(model, search.Current.Where(s => s.Pieces > 0).Select(s => s.Clone()));
+                        search.Start(best.Sheets, GoalBelow(best.Cost));
+                    }
+                }
+
+                if (sheets.Count < 4000)
+                {
+                    sheets.AddRange(search.Current.Where(s => s.Pieces > 0).Select(s => s.Clone()));
+                }
+            }
+
+            found[t] = (best.Cost < start.Cost ? best : null, sheets);
+        });
+        budget.Add(work ?? 0);
+        foreach (var (plan, sheets) in found)
+        {
+            AddColumns(sheets);
+            if (plan is not null)
+            {
+                Offer(plan.Sheets);
+            }
+        }
     }
 
     /// <summary>Ruin and recreate up to a share of the limits; each complete plan lowers the budget.</summary>
