@@ -7,6 +7,8 @@ using Nest.Core.Quantities;
 
 namespace Nest.Tests.Data;
 
+using Gen = CsCheck.Gen; // not the namespace of the shared generators
+
 /// <summary>Plans for round trips: every field takes values, names lead somewhere. They are not good plans, nor correct ones.</summary>
 internal static class GenPlan
 {

@@ -4,6 +4,8 @@ using Nest.Core.Quantities;
 
 namespace Nest.Tests.Quantities;
 
+using Gen = CsCheck.Gen; // not the namespace of the shared generators
+
 public class LengthTextTest
 {
     // International inch = 25.4 mm exactly (international yard and pound agreement, 1959), so 1/64 in = 396 875 nm.
