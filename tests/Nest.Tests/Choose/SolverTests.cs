@@ -4,7 +4,7 @@ using Nest.Core.Costing;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Solve;
-using Nest.Tests.Gen;
+using Nest.Tests.Makers;
 
 namespace Nest.Tests.Choose;
 
