@@ -116,13 +116,7 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
         {
             var number = context.Number(piece.PartId);
             var box = Part(view, bar, piece.Area.X, piece.Area.Right);
-            string[][] choices =
-            [
-                [number + "  " + FontBook.Clean(piece.PartId), context.SizeOf(piece, _stock)],
-                [number, context.SizeOf(piece, _stock)],
-                [number],
-            ];
-            PieceLabel.Set(scene, Layer.Label, box, choices, PartLook.HasPattern(context.NumberOf(piece.PartId)));
+            PieceLabel.Set(scene, Layer.Label, box, PieceLabel.Choices(number, piece.PartId, context.SizeOf(piece, _stock), box), PartLook.HasPattern(context.NumberOf(piece.PartId)));
         }
 
         foreach (var (mark, offcut, _) in SheetContext.Kept(layout).Where(kept => Starts(kept.Offcut.Area)))
@@ -170,7 +164,8 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
             var size = context.SizeOf(pieces[index], _stock);
             var room = new Box(box.X, y + 0.2, box.Width, 7.4);
             var name = FontBook.Clean(pieces[index].PartId);
-            string[][] choices = [[$"{count} {number}  {name}", size], [$"{count} {number}", size], [$"{count} {number}"]];
+            var which = SheetContext.Fill(context.Texts.PartNumber, number);
+            string[][] choices = [[$"{count} {which} {name}", size], [$"{count} {which}", size], [$"{count} {which}"], [which]];
             if (room.Width > 4)
             {
                 PieceLabel.Set(scene, Layer.Label, room, choices, false, 2.6);
