@@ -1,4 +1,6 @@
 using System.IO.Compression;
+using System.Text;
+using System.Text.RegularExpressions;
 using MiniExcelLibs;
 using MiniExcelLibs.OpenXml;
 
@@ -6,7 +8,7 @@ namespace Nest.Output.Files;
 
 /// <summary>Tables as one XLSX workbook. Texts are made safe as in CSV. The archive is packed again with one fixed time, so that the
 /// same plan gives the same bytes.</summary>
-internal static class XlsxFile
+internal static partial class XlsxFile
 {
     private static readonly DateTimeOffset Time = new(2000, 1, 1, 0, 0, 0, TimeSpan.Zero);
 
@@ -31,6 +33,7 @@ internal static class XlsxFile
 
     private static byte[] Packed(byte[] archive)
     {
+        var ids = new Dictionary<string, string>(StringComparer.Ordinal);
         using var output = new MemoryStream();
         using (var from = new ZipArchive(new MemoryStream(archive), ZipArchiveMode.Read))
         using (var to = new ZipArchive(output, ZipArchiveMode.Create, leaveOpen: true))
@@ -41,10 +44,28 @@ internal static class XlsxFile
                 copy.LastWriteTime = Time;
                 using var read = entry.Open();
                 using var write = copy.Open();
-                read.CopyTo(write);
+                if (entry.FullName.StartsWith("xl/workbook.xml", StringComparison.Ordinal) || entry.FullName.StartsWith("xl/_rels/", StringComparison.Ordinal))
+                {
+                    using var text = new StreamReader(read, Encoding.UTF8);
+                    write.Write(Encoding.UTF8.GetBytes(RandomIds().Replace(text.ReadToEnd(), match => Known(match.Value))));
+                }
+                else
+                {
+                    read.CopyTo(write);
+                }
             }
         }
 
         return output.ToArray();
+
+        string Known(string id)
+        {
+            ids.TryAdd(id, $"sheet{ids.Count + 1}");
+            return ids[id];
+        }
     }
+
+    // The library ties sheets to their files by random names.
+    [GeneratedRegex("(?<=\")R[0-9a-f]{32}(?=\")")]
+    private static partial Regex RandomIds();
 }

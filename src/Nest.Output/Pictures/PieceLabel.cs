@@ -21,10 +21,11 @@ internal static class PieceLabel
         for (var index = 0; index < choices.Count; index++)
         {
             var lines = choices[index];
+            var ems = lines.Select((line, at) => FontBook.Width(line, FaceOf(lines, at), 1)).Max();
             for (var size = largest; size >= Smallest - 1e-9; size -= 0.19)
             {
                 var height = ((lines.Length - 1) * Leading * size) + ((FontBook.CapHeight + FontBook.Descent) * size);
-                var width = lines.Select((line, at) => FontBook.Width(line, FaceOf(lines, at), size)).Max();
+                var width = ems * size;
                 if (width <= room.Width && height <= room.Height)
                 {
                     if (Place(scene, layer, room, lines, size, width, height, false, ground, tint))
