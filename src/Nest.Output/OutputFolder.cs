@@ -5,6 +5,7 @@ using Nest.Output.Draw;
 using Nest.Output.Files;
 using Nest.Output.Pictures;
 using Nest.Output.Sheets;
+using Nest.Output.Tablet;
 
 namespace Nest.Output;
 
@@ -65,6 +66,12 @@ public static partial class OutputFolder
         yield return ("cuts.csv", CsvFile.Bytes(PlanTables.Cuts(context, work)));
         yield return ("pieces.csv", CsvFile.Bytes(PlanTables.Pieces(context)));
         yield return ("offcuts.csv", CsvFile.Bytes(PlanTables.Offcuts(context)));
+        yield return ("plan.xlsx", XlsxFile.Bytes(
+        [
+            PlanTables.Buy(context), PlanTables.Layouts(context), PlanTables.Cuts(context, work), PlanTables.Pieces(context), PlanTables.Offcuts(context),
+            PlanTables.Cost(context),
+        ]));
+        yield return ("tablet.html", TabletPage.Bytes(context, work));
         foreach (var paper in options.Papers.Distinct())
         {
             var name = paper == Paper.A4 ? "cut-sheet-a4.pdf" : "cut-sheet-letter.pdf";
@@ -77,7 +84,12 @@ public static partial class OutputFolder
             foreach (var scene in LayoutPicture.Pages(context, layout, sequences.GetValueOrDefault(layout.Number)))
             {
                 yield return (scene.Name + ".png", PngFile.Bytes(scene));
+                yield return (scene.Name + ".svg", SvgFile.Bytes(scene));
             }
+
+            var drawing = Drawing.Of(context, layout);
+            yield return ($"layout-{layout.Number:000}.dxf", DxfFile.Bytes(drawing));
+            yield return ($"layout-{layout.Number:000}-full.svg", FullSizeSvg.Bytes(drawing));
         }
     }
 

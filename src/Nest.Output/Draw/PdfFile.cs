@@ -18,7 +18,8 @@ internal static class PdfFile
             Producer = "Nest",
             Creation = date?.ToDateTime(TimeOnly.MinValue, DateTimeKind.Utc),
             Modified = date?.ToDateTime(TimeOnly.MinValue, DateTimeKind.Utc),
-            RasterDpi = 300,
+            // Page sizes are rounded to this grid: a hundredth of a millimetre keeps both papers exact. Nothing here is rastered.
+            RasterDpi = 2540,
             EncodingQuality = 101,
         };
         using (var document = SKDocument.CreatePdf(stream, metadata))

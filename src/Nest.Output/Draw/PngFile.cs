@@ -17,7 +17,8 @@ internal static class PngFile
         surface.Canvas.Scale((float)Dots);
         SkiaPainter.Paint(surface.Canvas, scene);
         using var image = surface.Snapshot();
-        using var data = image.Encode(SKEncodedImageFormat.Png, 100);
-        return data.ToArray();
+        using var pixels = image.PeekPixels();
+        using var data = pixels.Encode(new SKPngEncoderOptions(SKPngEncoderFilterFlags.Sub | SKPngEncoderFilterFlags.Up, 6));
+        return data!.ToArray();
     }
 }

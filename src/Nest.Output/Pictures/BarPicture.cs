@@ -28,21 +28,55 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
             rows++;
         }
 
-        return ((rows * RowHeight) + 8, rows);
+        return ((Rows(RowLength(rows)).Count * RowHeight) + 8, rows);
+    }
+
+    // A row breaks before a piece that it does not hold whole; with the longest piece on top, that many rows are always enough.
+    private Length RowLength(int rows)
+    {
+        var length = layout.Sheet.SizeX;
+        if (rows == 1)
+        {
+            return length;
+        }
+
+        var longest = layout.Pieces.Aggregate(Length.Zero, (most, piece) => Length.Max(most, piece.Area.SizeX));
+        return Length.Min(length, Length.FromNanometres((length.Nanometres + rows - 1) / rows) + longest);
+    }
+
+    private List<(Length From, Length To)> Rows(Length each)
+    {
+        var rows = new List<(Length, Length)>();
+        var length = layout.Sheet.SizeX;
+        for (var from = Length.Zero; from < length;)
+        {
+            var to = Length.Min(length, from + each);
+            foreach (var piece in layout.Pieces)
+            {
+                if (piece.Area.X < to && piece.Area.Right > to)
+                {
+                    to = piece.Area.X;
+                }
+            }
+
+            rows.Add((from, to));
+            from = to;
+        }
+
+        return rows;
     }
 
     public void Draw(Box area, int rows)
     {
-        var length = layout.Sheet.SizeX;
-        var each = Length.FromNanometres((length.Nanometres + rows - 1) / rows);
+        var each = RowLength(rows);
         var y = area.Y;
-        for (var row = 0; row < rows; row++)
+        foreach (var (from, to) in Rows(each))
         {
-            var from = Length.FromNanometres(each.Nanometres * row);
-            var to = Length.Min(length, from + each);
-            Row(new Box(area.X + 6, y, area.Width - 12, BarHeight), from, to, each, row > 0, to < length);
+            Row(new Box(area.X + 6, y, area.Width - 12, BarHeight), from, to, each, from > Length.Zero, to < layout.Sheet.SizeX);
             y += RowHeight;
         }
+
+        rows = Rows(each).Count;
 
         var view = ViewOf(new Box(area.X + 6, 0, area.Width - 12, BarHeight), Length.Zero, each);
         var factor = BarHeight / (View.Millimetres(layout.Sheet.SizeY) * view.Scale);
@@ -59,7 +93,7 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
 
     private bool Readable(double width, int rows)
     {
-        var scale = (width - 12) * rows / View.Millimetres(layout.Sheet.SizeX);
+        var scale = (width - 12) / View.Millimetres(RowLength(rows));
         return layout.Pieces.All(piece =>
             View.Millimetres(piece.Area.SizeX) * scale >= 1.6 + FontBook.Width(context.Number(piece.PartId), Face.Bold, PieceLabel.Smallest)
             || View.Millimetres(piece.Area.SizeX) * scale >= 3.2);
@@ -116,13 +150,7 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
         {
             var number = context.Number(piece.PartId);
             var box = Part(view, bar, piece.Area.X, piece.Area.Right);
-            string[][] choices =
-            [
-                [number + "  " + FontBook.Clean(piece.PartId), context.SizeOf(piece, _stock)],
-                [number, context.SizeOf(piece, _stock)],
-                [number],
-            ];
-            PieceLabel.Set(scene, Layer.Label, box, choices, PartLook.HasPattern(context.NumberOf(piece.PartId)));
+            PieceLabel.Set(scene, Layer.Label, box, PieceLabel.Choices(number, piece.PartId, context.SizeOf(piece, _stock), box), PartLook.HasPattern(context.NumberOf(piece.PartId)));
         }
 
         foreach (var (mark, offcut, _) in SheetContext.Kept(layout).Where(kept => Starts(kept.Offcut.Area)))
@@ -170,7 +198,8 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
             var size = context.SizeOf(pieces[index], _stock);
             var room = new Box(box.X, y + 0.2, box.Width, 7.4);
             var name = FontBook.Clean(pieces[index].PartId);
-            string[][] choices = [[$"{count} {number}  {name}", size], [$"{count} {number}", size], [$"{count} {number}"]];
+            var which = SheetContext.Fill(context.Texts.PartNumber, number);
+            string[][] choices = [[$"{count} {which} {name}", size], [$"{count} {which}", size], [$"{count} {which}"], [which]];
             if (room.Width > 4)
             {
                 PieceLabel.Set(scene, Layer.Label, room, choices, false, 2.6);

@@ -18,8 +18,8 @@ internal static class CutMarks
         var left = new List<int>();
         foreach (var step in sequence.Steps.Where(step => !already.Contains(step.Number)))
         {
-            var box = view.Map(step.Kerf);
-            if (!view.Box.Overlaps(box))
+            var box = view.Clipped(step.Kerf);
+            if (box.Width <= 0 || box.Height <= 0)
             {
                 continue;
             }
@@ -38,6 +38,7 @@ internal static class CutMarks
         var along = step.Direction == CutDirection.Rip;
         foreach (var radius in Radii)
         {
+            // A mark that is nearly as long as its cut would hide the pieces beside it.
             var length = along ? kerf.Width : kerf.Height;
             foreach (var place in Places)
             {
@@ -46,7 +47,7 @@ internal static class CutMarks
                 var x = along ? kerf.X + at : kerf.CenterX;
                 var y = along ? kerf.CenterY : kerf.Y + at;
                 var box = new Box(x - radius, y - radius, radius * 2, radius * 2);
-                if (view.Box.Contains(box) && scene.IsFree(box) && length >= radius * 1.6)
+                if (view.Box.Contains(box) && scene.IsFree(box) && length >= radius * 3.4)
                 {
                     scene.Mark(Layer.Cut, SheetContext.Text(step.Number), x, y, radius);
                     return true;

@@ -64,6 +64,30 @@ internal static class Details
         }
     }
 
+    /// <summary>On the whole picture: where each detail is.</summary>
+    public static void Frames(SceneBuilder scene, SheetContext context, View view, IReadOnlyList<Rect> windows)
+    {
+        for (var index = 0; index < windows.Count; index++)
+        {
+            var box = view.Map(windows[index]);
+            scene.Box(Layer.Label, Box.FromEdges(box.X - 0.5, box.Y - 0.5, box.Right + 0.5, box.Bottom + 0.5), null, new Stroke(Tint.White, 1.1));
+            scene.Box(Layer.Label, Box.FromEdges(box.X - 0.5, box.Y - 0.5, box.Right + 0.5, box.Bottom + 0.5), null, new Stroke(PartLook.Reference, 0.5));
+            var text = SheetContext.Fill(context.Texts.DetailTitle, index + 1);
+            var width = FontBook.Width(text, Face.Bold, 2.6) + 1.6;
+            Box[] places =
+            [
+                new(box.X - 0.5, box.Bottom + 0.8, width, 3.8), new(box.X - 0.5, box.Y - 4.6, width, 3.8), new(box.Right + 0.8, box.Y, width, 3.8),
+                new(box.X - width - 0.8, box.Y, width, 3.8), new(box.Right - width, box.Y + 0.5, width, 3.8),
+            ];
+            var free = places.Where(place => view.Box.Contains(place) && scene.IsFree(place)).Take(1).ToArray();
+            if (free.Length == 1)
+            {
+                scene.Box(Layer.Label, free[0], Tint.White, new Stroke(PartLook.Reference, 0.3));
+                scene.Text(Layer.Label, text, free[0].X + 0.8, free[0].Y + 2.85, 2.6, free[0], Face.Bold, tint: PartLook.Reference);
+            }
+        }
+    }
+
     private static Rect Around(Layout layout, int[] group)
     {
         var left = Length.MaxValue;

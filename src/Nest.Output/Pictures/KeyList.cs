@@ -24,12 +24,13 @@ internal static class KeyList
             .OrderBy(entry => entry.Number)];
     }
 
-    public static double HeightFor(int entries, double width) => Math.Ceiling(entries / (double)Columns(width)) * Line;
+    public static double HeightFor(SheetContext context, IReadOnlyList<Entry> entries, double width) =>
+        Math.Ceiling(entries.Count / (double)Columns(context, entries, width)) * Line;
 
     /// <summary>Draws what fits; returns how many entries that were.</summary>
     public static int Draw(SceneBuilder scene, SheetContext context, IReadOnlyList<Entry> entries, Box area)
     {
-        var columns = Columns(area.Width);
+        var columns = Columns(context, entries, area.Width);
         var rows = Math.Min((int)(area.Height / Line + 1e-9), (int)Math.Ceiling(entries.Count / (double)columns));
         var width = area.Width / columns;
         var fits = Math.Min(entries.Count, rows * columns);
@@ -51,5 +52,11 @@ internal static class KeyList
         return fits;
     }
 
-    private static int Columns(double width) => Math.Max(1, (int)(width / Column));
+    // As many columns as leave the longest name whole; very long names get a line of their own.
+    private static int Columns(SheetContext context, IReadOnlyList<Entry> entries, double width)
+    {
+        var longest = entries.Count == 0 ? 0 : entries.Max(entry => FontBook.Width(
+            $"{SheetContext.Text(entry.Number)}  {entry.Name}  {entry.Size}   {SheetContext.Fill(context.Texts.Times, entry.Count)}", Face.Bold, TextSize));
+        return Math.Max(1, (int)(width / Math.Max(Column, longest + 13)));
+    }
 }

@@ -23,26 +23,31 @@ internal static class LayoutPicture
     {
         var stock = context.Plan.StockOf(layout);
         var entries = KeyList.Entries(context, layout);
-        var pages = new List<Scene>();
         var main = new SceneBuilder(PageName(layout, 0), Width, Height);
         var body = Body(main);
         TitleBlock(main, context, layout, null);
         var unlabelled = new List<int>();
-        var keyHeight = Math.Min(KeyList.HeightFor(entries.Count, body.Width), 48) + 2;
+        var keyHeight = Math.Min(KeyList.HeightFor(context, entries, body.Width), 50) + 6;
+        double below;
         if (stock.Form.IsBar())
         {
             var picture = new BarPicture(context, main, layout);
             var (_, rows) = picture.Measure(body.Width, body.Height - keyHeight);
             picture.Draw(body with { Y = body.Y + 3 }, rows);
+            below = body.Y + picture.Measure(body.Width, body.Height - keyHeight).Height + 3;
         }
         else
         {
             var area = body with { Height = body.Height - keyHeight };
             var result = new PlatePicture(context, main, layout, sequence).Draw(area);
             unlabelled.AddRange(result.Unlabelled);
+            Details.Frames(main, context, result.View, Details.Windows(context, layout, unlabelled, body));
+            below = result.View.Box.Bottom + Ruler.Band + 4;
+            main.Text(Layer.Page, SheetContext.Fill(context.Texts.RulerNote, context.Lengths.UnitName), body.X, below + 2, 2.4, body);
+            below += 3.4;
         }
 
-        var keyArea = Box.FromEdges(body.X, body.Bottom - keyHeight + 1, body.Right, body.Bottom);
+        var keyArea = Box.FromEdges(body.X, below + 1, body.Right, body.Bottom);
         var drawn = KeyList.Draw(main, context, entries, keyArea);
         var scenes = new List<SceneBuilder> { main };
         while (drawn < entries.Count)
@@ -62,8 +67,7 @@ internal static class LayoutPicture
             scenes.Add(detail);
         }
 
-        pages.AddRange(scenes.Select(scene => scene.Build()));
-        return pages;
+        return [.. scenes.Select(scene => scene.Build())];
     }
 
     private static Box Body(SceneBuilder scene) =>
@@ -100,6 +104,6 @@ internal static class LayoutPicture
             : stock.Id + (stock.Supplier is null ? "" : ", " + SheetContext.Fill(texts.Supplier, stock.Supplier));
         var pieces = layout.Pieces.Length == 1 ? texts.OnePiece : SheetContext.Fill(texts.Pieces, layout.Pieces.Length);
         var yield = SheetContext.Fill(texts.Yield, context.Percent(SheetContext.YieldOf(layout, stock)));
-        scene.Text(Layer.Page, $"{from} · {layout.SawId} · {pieces} · {yield}", left.X, cell.Y + 13.9, 2.8, left with { Width = cell.Width - 32 });
+        scene.Text(Layer.Page, $"{from} · {layout.SawId} · {pieces} · {yield}", left.X, cell.Y + 13.6, 2.8, Box.FromEdges(cell.X, cell.Y, cell.Right - 32, band.Bottom));
     }
 }

@@ -17,14 +17,15 @@ internal static class PieceLabel
     /// <returns>Index of the choice that was set, −1 when none fits.</returns>
     public static int Set(SceneBuilder scene, Layer layer, Box box, IReadOnlyList<string[]> choices, bool ground, double largest = 3.8, Tint? tint = null)
     {
-        var room = box.Shrink(0.5);
+        var room = box.Shrink(Math.Clamp(Math.Min(box.Width, box.Height) * 0.05, 0.5, 1.2));
         for (var index = 0; index < choices.Count; index++)
         {
             var lines = choices[index];
+            var ems = lines.Select((line, at) => FontBook.Width(line, FaceOf(lines, at), 1)).Max();
             for (var size = largest; size >= Smallest - 1e-9; size -= 0.19)
             {
                 var height = ((lines.Length - 1) * Leading * size) + ((FontBook.CapHeight + FontBook.Descent) * size);
-                var width = lines.Select((line, at) => FontBook.Width(line, at == 0 ? Face.Bold : Face.Regular, size)).Max();
+                var width = ems * size;
                 if (width <= room.Width && height <= room.Height)
                 {
                     if (Place(scene, layer, room, lines, size, width, height, false, ground, tint))
@@ -41,6 +42,29 @@ internal static class PieceLabel
         }
 
         return -1;
+    }
+
+    /// <summary>What can be written on a piece, from the whole name down to its number: the name on one line, on two or three,
+    /// shortened, left out.</summary>
+    public static List<string[]> Choices(string number, string name, string size, Box box)
+    {
+        var clean = number + "  " + FontBook.Clean(name);
+        var choices = new List<string[]> { new[] { clean, size } };
+        var room = Math.Max(box.Width, box.Height) - 2.4;
+        var wrapped = FontBook.Wrap(clean, Face.Bold, 2.4, room);
+        if (wrapped.Count is 2 or 3)
+        {
+            choices.Add([.. wrapped, size]);
+        }
+
+        if (FontBook.Shorten(clean, Face.Bold, 2.2, room) is { Length: > 9 } shorter && shorter != clean)
+        {
+            choices.Add([shorter, size]);
+        }
+
+        choices.Add([number, size]);
+        choices.Add([number]);
+        return choices;
     }
 
     private static bool Place(
@@ -60,7 +84,7 @@ internal static class PieceLabel
 
         for (var at = 0; at < lines.Length; at++)
         {
-            var face = at == 0 ? Face.Bold : Face.Regular;
+            var face = FaceOf(lines, at);
             if (standing)
             {
                 var x = block.X + (FontBook.CapHeight * size / 2) + (at * Leading * size);
@@ -75,4 +99,7 @@ internal static class PieceLabel
 
         return true;
     }
+
+    // Names are bold, the size under them is not; a number alone is bold.
+    private static Face FaceOf(string[] lines, int at) => at == 0 || at < lines.Length - 1 ? Face.Bold : Face.Regular;
 }

@@ -30,7 +30,7 @@ internal sealed class PlatePicture(SheetContext context, SceneBuilder scene, Lay
         var whole = window is null;
         var running = whole && sequence is { Steps.Length: > 0 };
         var inner = Box.FromEdges(
-            area.X + Ruler.Band + 6, area.Y + (running ? RunningBand : 2), area.Right - (running ? RunningBand + 3 : 6), area.Bottom - Ruler.Band - 4);
+            area.X + Ruler.Band + 6, area.Y + (running ? TopBand() : 2), area.Right - (running ? RunningBand + 3 : 6), area.Bottom - Ruler.Band - 4);
         var view = new View(window ?? layout.Sheet, inner);
         Ground(view);
         foreach (var piece in layout.Pieces)
@@ -52,6 +52,13 @@ internal sealed class PlatePicture(SheetContext context, SceneBuilder scene, Lay
         Offcuts(view);
         var unnumbered = sequence is null ? [] : CutMarks.Draw(scene, sequence, view, outside);
         return new(view, unlabelled, unnumbered);
+    }
+
+    // Room for running measures of crosscuts, or only for the mark of a trim.
+    private double TopBand()
+    {
+        var through = sequence!.Steps.Where(step => step.OnSaw.Kind == WorkKind.Stock && step.Direction == CutDirection.Crosscut).ToArray();
+        return through.Length == 0 ? 2 : through.All(step => step.Purpose == CutPurpose.Trim) ? 7 : RunningBand + 2;
     }
 
     private void Ground(View view)
@@ -178,9 +185,7 @@ internal sealed class PlatePicture(SheetContext context, SceneBuilder scene, Lay
 
             var number = context.Number(piece.PartId);
             var size = context.SizeOf(piece, _stock);
-            var name = number + "  " + FontBook.Clean(piece.PartId);
-            string[][] choices = [[name, size], [number, size], [number]];
-            if (PieceLabel.Set(scene, Layer.Label, box, choices, PartLook.HasPattern(context.NumberOf(piece.PartId))) < 0)
+            if (PieceLabel.Set(scene, Layer.Label, box, PieceLabel.Choices(number, piece.PartId, size, box), PartLook.HasPattern(context.NumberOf(piece.PartId))) < 0)
             {
                 unlabelled.Add(index);
             }

@@ -70,8 +70,14 @@ internal sealed class LayoutSheet(SheetPages pages, SheetContext context, Layout
         var tall = Math.Min(wide * View.Millimetres(sheet.SizeY) / View.Millimetres(sheet.SizeX), body.Height * 0.5) + 28;
         var area = new Box(body.X, top, body.Width, tall);
         var result = new PlatePicture(context, pages.Scene, layout, item.Sequence).Draw(area);
-        return (area.Bottom, result);
+        Frame(result);
+        return (result.View.Box.Bottom + Ruler.Band + 3, result);
     }
+
+    private void Frame(PictureResult result) =>
+        Details.Frames(pages.Scene, context, result.View, Details.Windows(context, layout, result.Unlabelled, DetailArea));
+
+    private Box DetailArea => pages.Body with { Height = (pages.Body.Height / 2) - 8 };
 
     private double Key(double top)
     {
@@ -80,7 +86,7 @@ internal sealed class LayoutSheet(SheetPages pages, SheetContext context, Layout
         for (var drawn = 0; drawn < entries.Count;)
         {
             var rest = entries[drawn..];
-            var height = Math.Min(KeyList.HeightFor(rest.Count, pages.Body.Width), pages.Body.Bottom - y);
+            var height = Math.Min(KeyList.HeightFor(context, rest, pages.Body.Width), pages.Body.Bottom - y);
             if (height >= KeyList.Line)
             {
                 drawn += KeyList.Draw(pages.Scene, context, rest, new Box(pages.Body.X, y, pages.Body.Width, height));
@@ -153,7 +159,7 @@ internal sealed class LayoutSheet(SheetPages pages, SheetContext context, Layout
         ];
         var rows = item.Sequence.Outlines.Select(outline => new[]
         {
-            "□", SheetContext.Text(outline.Number), $"{context.Number(outline.PartId)} {outline.PartId}", context.SizeOf(layout.Pieces[outline.Index], _stock),
+            "□", SheetContext.Text(outline.Number), $"{SheetContext.Fill(context.Texts.PartNumber, context.Number(outline.PartId))} {outline.PartId}", context.SizeOf(layout.Pieces[outline.Index], _stock),
             $"{context.Length(outline.Area.X - layout.Usable.X, false)}, {context.Length(outline.Area.Y - layout.Usable.Y, false)}",
         }).ToArray();
         return Table.Draw(pages, top + 5.6, columns, rows);
@@ -161,7 +167,7 @@ internal sealed class LayoutSheet(SheetPages pages, SheetContext context, Layout
 
     private void DetailPages(IReadOnlyList<int> unlabelled)
     {
-        var half = pages.Body with { Height = (pages.Body.Height / 2) - 8 };
+        var half = DetailArea;
         var windows = Details.Windows(context, layout, unlabelled, half);
         for (var index = 0; index < windows.Count; index++)
         {

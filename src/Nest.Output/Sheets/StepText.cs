@@ -67,7 +67,7 @@ internal sealed class StepText(SheetContext context, Layout layout)
 
     private string One(Workpiece piece) => piece.Kind switch
     {
-        WorkKind.Piece => $"{context.Number(piece.PartId)} {piece.PartId}  {context.SizeOf(layout.Pieces[piece.Index], _stock)} → {context.Texts.ToBlanks}",
+        WorkKind.Piece => $"{SheetContext.Fill(context.Texts.PartNumber, context.Number(piece.PartId))} {piece.PartId}  {context.SizeOf(layout.Pieces[piece.Index], _stock)} → {context.Texts.ToBlanks}",
         WorkKind.Remnant => $"{context.SizeOf(piece.Area, _stock)} → {SheetContext.Fill(context.Texts.ToRack, SheetContext.KeepMark(layout, piece.Index))}",
         WorkKind.Scrap => (piece.Index < 0 ? context.Texts.TrimOff : context.SizeOf(piece.Area, _stock)) + " → " + context.Texts.ToBin,
         _ => (piece.Kind == WorkKind.Stock ? context.FormOf(_stock) : piece.Name) + $" {context.SizeOf(piece.Area, _stock)} → "

@@ -49,6 +49,8 @@ public sealed record SheetTexts
 
     public string FoldNote { get; init; } = "The bar is shown in {0} rows; each row goes on where the one above ends.";
 
+    public string PartNumber { get; init; } = "no. {0}";
+
     public string KeyTitle { get; init; } = "Key";
 
     public string KeyMore { get; init; } = "… {0} more parts: see the next page";
@@ -65,7 +67,7 @@ public sealed record SheetTexts
 
     public string Page { get; init; } = "page {0} of {1}";
 
-    public string RulerNote { get; init; } = "Rulers and running measures count from the reference edges, in {0}.";
+    public string RulerNote { get; init; } = "Rulers and running measures count from the reference edges (heavy lines) once these are trimmed, in {0}.";
 
     // Front page.
     public string Fetch { get; init; } = "Fetch from the rack";

@@ -232,9 +232,9 @@ internal static class SamplePlans
                 for (var next = at + 1; next < parts.Length; next++)
                 {
                     var other = job.Parts.First(one => one.Id == parts[next]);
-                    while (amounts[next] > 0 && other.Width == part.Width && x + other.Length <= usable.Right)
+                    while (amounts[next] > 0 && other.Width <= part.Width && x + other.Length <= usable.Right)
                     {
-                        Add(nodes, new(other.Id, new(x, y, other.Length, other.Width), false));
+                        Lower(nodes, new(x, y, other.Length, part.Width), other);
                         x += other.Length + kerf;
                         amounts[next]--;
                     }
@@ -249,6 +249,22 @@ internal static class SamplePlans
         Rest(strips, new(usable.X, y, usable.SizeX, usable.Top - y));
         var tree = new CutNode { Kind = CutNodeKind.Split, Area = usable, Direction = CutDirection.Rip, Children = [.. strips] };
         return layout with { Pieces = [.. pieces], Offcuts = [.. offcuts], Tree = tree };
+
+        // A piece narrower than its strip takes one rip more.
+        void Lower(List<CutNode> nodes, Rect slot, Part part)
+        {
+            var inner = new List<CutNode>();
+            Add(inner, new(part.Id, slot with { SizeY = part.Width }, false));
+            if (part.Width == slot.SizeY)
+            {
+                nodes.Add(inner[0]);
+                return;
+            }
+
+            var above = slot.Y + part.Width + kerf;
+            Rest(inner, slot with { Y = above, SizeY = slot.Top - above });
+            nodes.Add(new CutNode { Kind = CutNodeKind.Split, Area = slot, Direction = CutDirection.Rip, Children = [.. inner] });
+        }
 
         void Add(List<CutNode> nodes, PlacedPiece piece)
         {

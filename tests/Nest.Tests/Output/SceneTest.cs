@@ -21,16 +21,20 @@ public sealed class SceneTest
             var texts = scene.Texts.ToArray();
             foreach (var text in texts)
             {
-                text.Within.Contains(text.Bounds, 0.35).Should().BeTrue($"'{text.Text}' on {name} {scene.Name}: {text.Bounds} within {text.Within}");
-                scene.Area.Contains(text.Bounds).Should().BeTrue($"'{text.Text}' on {name} {scene.Name} must be on the page");
+                if (!text.Within.Contains(text.Bounds, 0.35) || !scene.Area.Contains(text.Bounds))
+                {
+                    Assert.Fail($"'{text.Text}' on {name} {scene.Name}: {text.Bounds} must be within {text.Within}");
+                }
             }
 
             for (var a = 0; a < texts.Length; a++)
             {
                 for (var b = a + 1; b < texts.Length; b++)
                 {
-                    texts[a].Bounds.Overlaps(texts[b].Bounds, 0.02).Should().BeFalse(
-                        $"'{texts[a].Text}' {texts[a].Bounds} and '{texts[b].Text}' {texts[b].Bounds} on {name} {scene.Name}");
+                    if (texts[a].Bounds.Overlaps(texts[b].Bounds, 0.02))
+                    {
+                        Assert.Fail($"'{texts[a].Text}' {texts[a].Bounds} and '{texts[b].Text}' {texts[b].Bounds} on {name} {scene.Name}");
+                    }
                 }
             }
         }
