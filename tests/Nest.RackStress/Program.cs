@@ -1,0 +1,1 @@
+namespace Nest.RackStress; internal static class Program { public static int Main() => 0; }
