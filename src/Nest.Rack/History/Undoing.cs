@@ -30,7 +30,7 @@ internal static class Undoing
         }
 
         var rows = Histories.Rows(db, changeId);
-        var conflicts = rows.Where(row => !IsAsLeft(db, row)).ToList();
+        var conflicts = Left(rows).Where(left => !IsAsLeft(db, left.Row, left.Cells)).Select(left => left.Row).ToList();
         if (conflicts.Count > 0)
         {
             var later = Histories.LaterThan(db, changeId, conflicts);
@@ -86,14 +86,36 @@ internal static class Undoing
         }
     }
 
-    private static bool IsAsLeft(Db db, ChangedRow row)
+    /// <summary>Each row once, with the cells as the change left them (a change may write a row several times); null: removed.</summary>
+    private static IEnumerable<(ChangedRow Row, Dictionary<string, object?>? Cells)> Left(List<ChangedRow> rows)
+    {
+        foreach (var group in rows.GroupBy(row => (row.Table, row.RowId)))
+        {
+            Dictionary<string, object?>? cells = null;
+            foreach (var row in group)
+            {
+                if (row.After is null)
+                {
+                    cells = null;
+                    continue;
+                }
+
+                cells ??= new(StringComparer.Ordinal);
+                foreach (var (name, value) in RowImage.FromJson(row.After))
+                {
+                    cells[name] = value;
+                }
+            }
+
+            yield return (group.Last(), cells);
+        }
+    }
+
+    private static bool IsAsLeft(Db db, ChangedRow row, Dictionary<string, object?>? cells)
     {
         var now = RowImage.Read(db, row.Table, row.RowId);
-        if (row.After is null || now is null)
-        {
-            return row.After is null && now is null;
-        }
-
-        return RowImage.FromJson(row.After).All(cell => now.TryGetValue(cell.Key, out var value) && RowImage.Same(cell.Value, value));
+        return cells is null || now is null
+            ? cells is null && now is null
+            : cells.All(cell => now.TryGetValue(cell.Key, out var value) && RowImage.Same(cell.Value, value));
     }
 }
