@@ -1,1 +1,19 @@
-namespace Nest.Bench; internal static class Program { public static int Main() => 0; }
+using System.CommandLine;
+using Nest.Bench.Bars;
+using Nest.Bench.Plates;
+
+namespace Nest.Bench;
+
+/// <summary>Measures the kernels on published and made instances; one command per kind.</summary>
+internal static class Program
+{
+    public static int Main(string[] args)
+    {
+        var root = new RootCommand("Measures the kernels of Nest.")
+        {
+            BarsCommand.Create(),
+            PlatesCommand.Create(),
+        };
+        return root.Parse(args).Invoke();
+    }
+}

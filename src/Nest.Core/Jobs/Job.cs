@@ -60,7 +60,8 @@ public sealed record Job
         Suppliers.FirstOrDefault(supplier => string.Equals(supplier.Name, name, StringComparison.OrdinalIgnoreCase));
 
     /// <summary>The saw that cuts this stock; null when the shop has none that takes it.</summary>
-    public Saw? SawFor(Stock stock) => Saws.FirstOrDefault(saw => saw.Takes(stock));
+    public Saw? SawFor(Stock stock) =>
+        stock.CutFor is null ? Saws.FirstOrDefault(saw => saw.Takes(stock)) : Saw.AtSupplier(stock);
 
     /// <summary>The rule for offcuts of this stock; null: nothing is kept.</summary>
     public OffcutRule? OffcutRuleFor(Stock stock) => OffcutRules.FirstOrDefault(rule => rule.Matches(stock));

@@ -11,6 +11,9 @@ public enum PriceBasis
     Metre,
     SquareMetre,
     Kilogram,
+    Foot,
+    SquareFoot,
+    Pound,
 }
 
 /// <summary>Which edges of a piece are sawn clean and straight, so that they need no trim.</summary>

@@ -54,5 +54,8 @@ public sealed record Plan
     /// <summary>The stock of this name.</summary>
     public Stock StockOf(Layout layout) => Job.Stocks.First(stock => stock.Id == layout.StockId);
 
-    public Saw SawOf(Layout layout) => Job.Saws.First(saw => saw.Id == layout.SawId);
+    /// <summary>The saw that divides the layout.</summary>
+    public Saw SawOf(Layout layout) => layout.SawId == Saw.SupplierId
+        ? Saw.AtSupplier(StockOf(layout))
+        : Job.Saws.First(saw => saw.Id == layout.SawId);
 }

@@ -41,6 +41,9 @@ internal sealed class ComponentSolver
 
     public Chosen? Best { get; private set; }
 
+    /// <summary>All layouts found.</summary>
+    public IReadOnlyList<Column> Columns => _pool.Columns;
+
     /// <summary>No plan for this component costs less, in money units.</summary>
     public long Bound { get; private set; }
 
@@ -50,11 +53,13 @@ internal sealed class ComponentSolver
 
     public void Run()
     {
-        if (_component.Groups is [{ IsBar: true } only])
+        if (_component.Groups is [{ IsBar: true } only] && OnlyBars(only))
         {
-            OnlyBars(only);
+            // The bar kernel has searched as long as it may: nothing here could do better.
+            return;
         }
-        else
+
+        if (_component.Groups is not [{ IsBar: true }])
         {
             StartPlans();
             Generate();
@@ -75,7 +80,7 @@ internal sealed class ComponentSolver
         Improve();
     }
 
-    private void OnlyBars(StockGroup group)
+    private bool OnlyBars(StockGroup group)
     {
         var answer = GroupSolver.Solve(
             _component, group, _demand, _stockLimits, _limits with { Seconds = Math.Max(0.1, Left) }, Take, _cancel);
@@ -83,11 +88,12 @@ internal sealed class ComponentSolver
         {
             // Not enough stock for all: the general way places as many as it can.
             Generate();
-            return;
+            return false;
         }
 
         Bound = Math.Max(Bound, answer.Bound);
         Take(answer.Columns);
+        return true;
     }
 
     private void StartPlans()
@@ -114,18 +120,24 @@ internal sealed class ComponentSolver
         for (var g = 0; g < _component.Groups.Length; g++)
         {
             var group = g;
-            yield return [.. cheapest.Select((own, item) => GroupSolver.Serves(_component, _component.Groups[group], item) ? group : own)];
+            if (_component.Groups[group].Stocks.Any(s => _stockLimits[s] is null))
+            {
+                yield return [.. cheapest.Select((own, item) => GroupSolver.Serves(_component, _component.Groups[group], item) ? group : own)];
+            }
         }
     }
 
+    /// <summary>The group with the cheapest unlimited stock for the item by estimate (limited ones only where nothing else serves).</summary>
     private int CheapestGroup(int item)
     {
+        var unlimited = Enumerable.Range(0, _component.Stocks.Length)
+            .Any(s => _component.Fits[s, item] is not null && _stockLimits[s] is null);
         var best = (Group: 0, Cost: double.MaxValue);
         for (var g = 0; g < _component.Groups.Length; g++)
         {
             foreach (var s in _component.Groups[g].Stocks)
             {
-                if (_component.Fits[s, item] is null)
+                if (_component.Fits[s, item] is null || _stockLimits[s] == 0 || (unlimited && _stockLimits[s] is not null))
                 {
                     continue;
                 }

@@ -1,0 +1,235 @@
+using System.Collections.Immutable;
+using Nest.Core.Costing;
+using Nest.Core.Jobs;
+using Nest.Core.Plans;
+using Nest.Core.Quantities;
+
+namespace Nest.Core.Blanks;
+
+/// <summary>From finished sizes to blanks, and to every stock that can serve them.</summary>
+/// <remarks>
+/// Problem: what must be sawn for each part, and from which stocks of the job it can be sawn. Method: for every stock of the part's
+/// material, of an allowed form and with a saw that takes it, all ways in which the part may lie are tried (<see cref="PartWays"/>)
+/// and the one that needs the least length (bar) or plan area (plate) is taken. Exact: integers only, diagonals compared by their
+/// squares. Cost: parts × stocks × 6 ways.
+/// <para>A stock serves when its <b>smallest</b> size covers the blank. One exception: a dimension whose two surfaces both stay as
+/// the mill made them and which is nominally the finished size is covered by definition: the mill's tolerance is then accepted
+/// with the surface.</para>
+/// <para>A round part's blank needs a round section whatever it is sawn from: corners of square stock are metal to be turned away
+/// and count in the extra cost.</para>
+/// Pure.
+/// </remarks>
+public static class BlankSizer
+{
+    /// <summary>One blank per part, in the job's order.</summary>
+    public static ImmutableArray<Blank> Size(Job job) => [.. job.Parts.Select(part => Size(job, part))];
+
+    /// <summary>The blank of one part.</summary>
+    public static Blank Size(Job job, Part part)
+    {
+        var material = job.MaterialOf(part.MaterialId);
+        var allowances = AllowancesFor(job, part, material);
+        var fits = ImmutableArray.CreateBuilder<BlankFit>();
+        var misses = new Misses(job, part);
+        foreach (var stock in job.Stocks)
+        {
+            if (!SameMaterial(stock, part))
+            {
+                misses.OtherMaterial();
+            }
+            else if (!part.Forms.Has(stock.Form))
+            {
+                misses.FormNotAllowed(stock);
+            }
+            else if (stock.Available <= 0)
+            {
+                misses.NoneLeft(stock);
+            }
+            else if (job.SawFor(stock) is not { } saw)
+            {
+                misses.NoSaw(stock);
+            }
+            else if (Fit(job, part, material, allowances, stock, saw, misses) is { } fit)
+            {
+                fits.Add(fit);
+            }
+        }
+
+        var shown = PartWays.OnPlate(part, allowances, part.MillFaces && HasGoodPlate(job, part)).MinBy(way => way.Plan.SquareNanometres)!;
+        return new Blank
+        {
+            Part = part,
+            Allowances = allowances,
+            Length = shown.Along,
+            Width = shown.Across,
+            Thickness = shown.Up,
+            Demand = job.DemandOf(part),
+            Fits = fits.ToImmutable(),
+            Reason = fits.Count == 0 ? misses.ToString() : "",
+        };
+    }
+
+    /// <summary>Rules from top to bottom, then the part's own; zero where nothing is said.</summary>
+    public static Allowances AllowancesFor(Job job, Part part, Material material)
+    {
+        var allowances = default(Allowances);
+        foreach (var rule in job.AllowanceRules)
+        {
+            if (rule.Matches(part, material))
+            {
+                allowances = rule.Allowances.Over(allowances);
+            }
+        }
+
+        return part.Allowances?.Over(allowances) ?? allowances;
+    }
+
+    private static BlankFit? Fit(
+        Job job, Part part, Material material, Allowances allowances, Stock stock, Saw saw, Misses misses)
+    {
+        var trims = saw.TrimsOn(stock);
+        var usableX = stock.MinLength - trims.Left - trims.Right;
+        var usableY = stock.MinWidth - trims.Bottom - trims.Top;
+        var bar = stock.Form.IsBar();
+        if (!bar && TrimsTooLong(stock, saw, trims, usableX))
+        {
+            misses.TrimTooLong(stock, saw);
+            return null;
+        }
+
+        PartWay? best = null;
+        var ways = bar
+            ? PartWays.OnBar(part, allowances, stock)
+            : PartWays.OnPlate(part, allowances, part.MillFaces && stock.GoodFaces);
+        foreach (var way in ways)
+        {
+            if (!Covers(way, stock, bar, out var lack))
+            {
+                misses.TooThin(stock, way, lack);
+            }
+            else if (!bar && !FitsPlan(way, usableX, usableY, saw))
+            {
+                misses.TooSmall(stock, way, usableX, usableY);
+            }
+            else if (bar && way.Along > usableX)
+            {
+                misses.TooShort(stock, way.Along - usableX, usableX);
+            }
+            else if (best is null || Needs(way) < Needs(best))
+            {
+                best = way;
+            }
+        }
+
+        if (best is null)
+        {
+            return null;
+        }
+
+        var facedAway = Length.Max(Length.Zero, stock.Thickness - best.Up);
+        return new(
+            stock.Id,
+            best.Along,
+            bar ? stock.MinWidth : best.Across,
+            !bar && part.MayTurn,
+            bar && best.Turned,
+            facedAway,
+            CostModel.FacingCost(job, material, Excess(part, stock, best, bar)));
+
+        Int128 Needs(PartWay way) => bar ? way.Along.Nanometres : way.Plan.SquareNanometres;
+    }
+
+    /// <summary>Whether the stock's smallest section (bar) or thickness (plate) covers what the way needs.</summary>
+    /// <param name="lack">By how much not.</param>
+    private static bool Covers(PartWay way, Stock stock, bool bar, out Length lack)
+    {
+        lack = Length.Zero;
+        if (stock.Form == Form.RoundBar)
+        {
+            if (way.RoundSection)
+            {
+                return Enough(stock.MinWidth, stock.Width, way.Across, way.AcrossStays, ref lack);
+            }
+
+            // The corners of the rectangle must lie inside the bar: its diagonal, compared by squares.
+            var diagonal = (way.Across * way.Across) + (way.Up * way.Up);
+            if (diagonal <= stock.MinWidth * stock.MinWidth)
+            {
+                return true;
+            }
+
+            var root = (long)Math.Ceiling(Math.Sqrt((double)diagonal.SquareNanometres));
+            lack = Length.Max(Length.FromNanometres(root) - stock.MinWidth, Length.FromNanometres(1));
+            return false;
+        }
+
+        var thick = Enough(stock.MinThickness, stock.Thickness, way.Up, way.UpStays, ref lack);
+        return !bar ? thick : Enough(stock.MinWidth, stock.Width, way.Across, way.AcrossStays, ref lack) && thick;
+    }
+
+    private static bool Enough(Length smallest, Length nominal, Length need, bool stays, ref Length lack)
+    {
+        if (smallest >= need || (stays && nominal == need))
+        {
+            return true;
+        }
+
+        lack = Length.Max(lack, need - smallest);
+        return false;
+    }
+
+    private static bool FitsPlan(PartWay way, Length usableX, Length usableY, Saw saw)
+    {
+        var straight = way.Along <= usableX && way.Across <= usableY;
+        var turned = way.MayTurn && way.Across <= usableX && way.Along <= usableY;
+        if ((!straight && !turned) || saw.Kind == SawKind.Cutter || saw.LargestCut is not { } largest)
+        {
+            return straight || turned;
+        }
+
+        // Without a first cut that the saw can make, only a blank of the very size of the sheet comes out of it.
+        return (saw.FirstCut != CutDirection.Rip && usableY <= largest)
+            || (saw.FirstCut != CutDirection.Crosscut && usableX <= largest)
+            || (straight && way.Along == usableX && way.Across == usableY)
+            || (turned && way.Across == usableX && way.Along == usableY);
+    }
+
+    // Left and right trims run across the whole sheet, bottom and top across what remains between them.
+    private static bool TrimsTooLong(Stock stock, Saw saw, EdgeTrims trims, Length usableX) =>
+        saw.Kind != SawKind.Cutter
+        && saw.LargestCut is { } largest
+        && ((trims.Left + trims.Right > Length.Zero && stock.MinWidth > largest)
+            || (trims.Bottom + trims.Top > Length.Zero && usableX > largest));
+
+    // In cubic centimetres: what the stock nominally has over the blank.
+    private static decimal Excess(Part part, Stock stock, PartWay way, bool bar)
+    {
+        var across = bar ? stock.Section : way.Across * stock.Thickness;
+        if (part.Round)
+        {
+            // The axis lies along X, or upright or across: then the round shows in another view.
+            var round = CircleArea(way.Diameter);
+            var volume = way.Turned
+                ? Volume(across, way.Along) - Volume(round, way.AxisNeed)
+                : Volume(across - round, way.Along);
+            return Math.Max(0m, volume);
+        }
+
+        return Math.Max(0m, Volume(across - (way.Across * way.Up), way.Along));
+    }
+
+    private static decimal Volume(Area section, Length length) =>
+        section.ToSquareCentimetres() * (length.Nanometres / 10_000_000m);
+
+    private static Area CircleArea(Length diameter) =>
+        Area.FromSquareNanometres((Int128)((decimal)(diameter * diameter).SquareNanometres * Pi / 4m));
+
+    private static bool SameMaterial(Stock stock, Part part) =>
+        string.Equals(stock.MaterialId, part.MaterialId, StringComparison.OrdinalIgnoreCase);
+
+    private static bool HasGoodPlate(Job job, Part part) =>
+        job.Stocks.Any(stock => stock.Form == Form.Plate && stock.GoodFaces && SameMaterial(stock, part));
+
+    // As many digits as Stock.Section uses.
+    private const decimal Pi = 3.14159265358979323846m;
+}

@@ -1,0 +1,105 @@
+using System.Globalization;
+using Nest.Core.Jobs;
+using Nest.Core.Quantities;
+
+namespace Nest.Core.Blanks;
+
+/// <summary>Collects why stocks do not serve a part and tells, for each form that was tried, the nearest miss.</summary>
+internal sealed class Misses(Job job, Part part)
+{
+    // The nearer a stock came to serve, the larger the step.
+    private enum Step
+    {
+        NoneLeft,
+        NoSaw,
+        Section,
+        Size,
+    }
+
+    private readonly SortedDictionary<Form, (Step Step, Length Lack, string Text)> nearest = [];
+    private readonly SortedSet<Form> notAllowed = [];
+    private int others;
+
+    public void OtherMaterial() => others++;
+
+    public void FormNotAllowed(Stock stock) => notAllowed.Add(stock.Form);
+
+    public void NoneLeft(Stock stock) => Note(stock, Step.NoneLeft, Length.Zero, $"none of {stock.Id} is left");
+
+    public void NoSaw(Stock stock) =>
+        Note(stock, Step.NoSaw, stock.Thickness, $"no saw takes {stock.Id} ({Show(stock.Width)} × {Show(stock.Thickness)})");
+
+    public void TrimTooLong(Stock stock, Saw saw) =>
+        Note(stock, Step.NoSaw, Length.Zero, $"{saw.Id} cannot trim {stock.Id}: the trimming cut is longer than its largest cut");
+
+    public void TooThin(Stock stock, PartWay way, Length lack)
+    {
+        var what = stock.Form switch
+        {
+            Form.Plate => $"blank needs {Show(way.Up)} thickness, {stock.Id} has {Show(stock.MinThickness)}",
+            Form.RoundBar when way.RoundSection => $"blank needs {Show(way.Across)} diameter, {stock.Id} has {Show(stock.MinWidth)}",
+            Form.RoundBar =>
+                $"blank needs a section of {Show(way.Across)} × {Show(way.Up)} inside {Show(stock.MinWidth)} diameter of {stock.Id}",
+            _ => $"blank needs a section of {Show(way.Across)} × {Show(way.Up)}, "
+                + $"{stock.Id} has {Show(stock.MinWidth)} × {Show(stock.MinThickness)}",
+        };
+        Note(stock, Step.Section, lack, $"{what}: {Show(lack)} too little");
+    }
+
+    public void TooSmall(Stock stock, PartWay way, Length usableX, Length usableY)
+    {
+        var straight = Length.Max(way.Along - usableX, way.Across - usableY);
+        var turned = Length.Max(way.Across - usableX, way.Along - usableY);
+        var lack = way.MayTurn ? Length.Min(straight, turned) : straight;
+        var text = $"blank of {Show(way.Along)} × {Show(way.Across)}{(way.MayTurn ? "" : " (not to be turned)")} does not fit the "
+            + $"usable {Show(usableX)} × {Show(usableY)} of {stock.Id}";
+        Note(stock, Step.Size, lack, lack > Length.Zero ? $"{text}: {Show(lack)} too large" : $"{text}: the saw's largest cut is too short");
+    }
+
+    public void TooShort(Stock stock, Length lack, Length usable) =>
+        Note(stock, Step.Size, lack, $"blank is {Show(lack)} longer than the usable {Show(usable)} of {stock.Id}");
+
+    public override string ToString()
+    {
+        if (nearest.Count > 0)
+        {
+            return string.Join("; ", nearest.Select(pair => $"{Name(pair.Key)}: {pair.Value.Text}"));
+        }
+
+        if (notAllowed.Count > 0)
+        {
+            return $"stock of {part.MaterialId} comes as {string.Join(", ", notAllowed.Select(Name))} only, "
+                + $"and the part allows {Name(part.Forms)}";
+        }
+
+        return others == 0 ? "there is no stock at all" : $"there is no stock of {part.MaterialId}";
+    }
+
+    private void Note(Stock stock, Step step, Length lack, string text)
+    {
+        if (!nearest.TryGetValue(stock.Form, out var known)
+            || step > known.Step
+            || (step == known.Step && lack < known.Lack))
+        {
+            nearest[stock.Form] = (step, lack, text);
+        }
+    }
+
+    private string Show(Length length) => job.Unit == LengthUnit.Inch
+        ? length.ToInches().ToString("0.####", CultureInfo.InvariantCulture) + " in"
+        : length.ToString();
+
+    private static string Name(Form form) => form switch
+    {
+        Form.Plate => "plate",
+        Form.FlatBar => "flat bar",
+        Form.SquareBar => "square bar",
+        _ => "round bar",
+    };
+
+    private static string Name(Forms forms)
+    {
+        var names = Enum.GetValues<Form>().Where(form => forms.Has(form)).Select(Name).ToArray();
+        return names.Length == 0 ? "no form" : string.Join(", ", names);
+    }
+}

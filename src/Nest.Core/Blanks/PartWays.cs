@@ -1,0 +1,147 @@
+using System.Collections.Immutable;
+using Nest.Core.Jobs;
+using Nest.Core.Quantities;
+
+namespace Nest.Core.Blanks;
+
+/// <summary>One way in which a part lies in a stock, with all allowances.</summary>
+/// <param name="Along">Needed along the stock's length.</param>
+/// <param name="Across">Needed across (bar: of the section's width).</param>
+/// <param name="Up">Needed of the stock's thickness.</param>
+/// <param name="AcrossStays">Both surfaces across stay as the mill made them and nothing is added there.</param>
+/// <param name="UpStays">The same of the thickness.</param>
+/// <param name="Turned">The part's length (round: axis) does not lie along the stock's length.</param>
+/// <param name="MayTurn">On plates: may also lie turned by a quarter.</param>
+internal sealed record PartWay(
+    Length Along, Length Across, Length Up, bool AcrossStays, bool UpStays, bool Turned, bool MayTurn)
+{
+    /// <summary>Of a round part whose axis lies along a bar: the section is a circle.</summary>
+    public bool RoundSection { get; init; }
+
+    /// <summary>Of a round part: needed diameter.</summary>
+    public Length Diameter { get; init; }
+
+    /// <summary>Of a round part: needed length along its axis.</summary>
+    public Length AxisNeed { get; init; }
+
+    /// <summary>Plan area.</summary>
+    public Area Plan => Along * Across;
+}
+
+/// <summary>The ways in which a part may lie in a stock, most natural first.</summary>
+/// <remarks>
+/// Plate: sawn sides carry side clean-up, faces their facing, and the grip is added to the thickness.
+/// Bar: the two sawn ends carry end clean-up (a face that is sawn: the larger of facing and end clean-up); of the other two
+/// dimensions, length and width carry side clean-up unless mill sides may stay, the thickness its facing unless good faces may stay.
+/// A round bar gives no flat sides, so a flat part from it always carries all allowances.
+/// The part's length lies along the stock unless it may turn.
+/// </remarks>
+internal static class PartWays
+{
+    /// <param name="facesStay">The part accepts the plate's faces as they are.</param>
+    public static ImmutableArray<PartWay> OnPlate(Part part, Allowances allowances, bool facesStay)
+    {
+        var side = allowances.SideCleanUp * 2;
+        var faces = facesStay ? Length.Zero : allowances.FaceTop + allowances.FaceBottom;
+        if (!part.Round)
+        {
+            return
+            [
+                new(part.Length + side, part.Width + side, part.Thickness + faces + allowances.Grip, false,
+                    facesStay && allowances.Grip == Length.Zero, false, part.MayTurn),
+            ];
+        }
+
+        var grip = part.Holding == Holding.Chuck ? allowances.Grip : Length.Zero;
+        var diameter = part.Width + side;
+        var length = part.Length + (allowances.EndCleanUp * 2) + grip;
+        var lying = new PartWay(length, diameter, diameter, false, false, false, part.MayTurn)
+        {
+            Diameter = diameter,
+            AxisNeed = length,
+        };
+        if (!part.MayTurn)
+        {
+            return [lying];
+        }
+
+        // A disc: the axis stands upright, and the plate's faces are its ends.
+        var height = part.Length + faces + grip;
+        return
+        [
+            lying,
+            new(diameter, diameter, height, false, facesStay && grip == Length.Zero, true, true)
+            {
+                Diameter = diameter,
+                AxisNeed = height,
+            },
+        ];
+    }
+
+    public static ImmutableArray<PartWay> OnBar(Part part, Allowances allowances, Stock stock) =>
+        part.Round ? RoundOnBar(part, allowances, stock) : FlatOnBar(part, allowances, stock);
+
+    private static ImmutableArray<PartWay> FlatOnBar(Part part, Allowances allowances, Stock stock)
+    {
+        var flats = stock.Form != Form.RoundBar;
+        var sidesStay = part.MillSides && flats;
+        var facesStay = part.MillFaces && stock.GoodFaces && flats;
+        var side = sidesStay ? Length.Zero : allowances.SideCleanUp * 2;
+        var ends = allowances.EndCleanUp * 2;
+        var length = part.Length + side;
+        var width = part.Width + side;
+        var thickness = part.Thickness + allowances.Grip
+            + (facesStay ? Length.Zero : allowances.FaceTop + allowances.FaceBottom);
+        var thicknessStays = facesStay && allowances.Grip == Length.Zero;
+
+        var ways = ImmutableArray.CreateBuilder<PartWay>();
+        Add(part.Length + ends, width, sidesStay, thickness, thicknessStays, false);
+        if (part.MayTurn)
+        {
+            Add(part.Width + ends, length, sidesStay, thickness, thicknessStays, true);
+            var sawnFaces = Length.Max(allowances.FaceTop, allowances.EndCleanUp)
+                + Length.Max(allowances.FaceBottom, allowances.EndCleanUp);
+            Add(part.Thickness + allowances.Grip + sawnFaces, length, sidesStay, width, sidesStay, true);
+        }
+
+        return ways.ToImmutable();
+
+        // The section may lie either way round in the bar.
+        void Add(Length along, Length one, bool oneStays, Length other, bool otherStays, bool turned)
+        {
+            ways.Add(new(along, one, other, oneStays, otherStays, turned, false));
+            ways.Add(new(along, other, one, otherStays, oneStays, turned, false));
+        }
+    }
+
+    private static ImmutableArray<PartWay> RoundOnBar(Part part, Allowances allowances, Stock stock)
+    {
+        var round = stock.Form == Form.RoundBar;
+        var stays = round && part.MillSides;
+        var grip = part.Holding == Holding.Chuck ? allowances.Grip : Length.Zero;
+        var diameter = part.Width + (stays ? Length.Zero : allowances.SideCleanUp * 2);
+        var length = part.Length + (allowances.EndCleanUp * 2) + grip;
+        var along = new PartWay(length, diameter, diameter, stays, stays, false, false)
+        {
+            RoundSection = round,
+            Diameter = diameter,
+            AxisNeed = length,
+        };
+        if (!part.MayTurn || round)
+        {
+            return [along];
+        }
+
+        // The axis stands across a flat or square bar: the bar's faces are the part's ends.
+        var facesStay = part.MillFaces && stock.GoodFaces;
+        var height = part.Length + grip + (facesStay ? Length.Zero : allowances.FaceTop + allowances.FaceBottom);
+        var heightStays = facesStay && grip == Length.Zero;
+        var sawn = part.Width + (allowances.EndCleanUp * 2);
+        var across = new PartWay(sawn, diameter, height, false, heightStays, true, false)
+        {
+            Diameter = diameter,
+            AxisNeed = height,
+        };
+        return [along, across, across with { Across = height, Up = diameter, AcrossStays = heightStays, UpStays = false }];
+    }
+}

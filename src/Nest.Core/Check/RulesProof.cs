@@ -1,0 +1,42 @@
+using Nest.Core.Plans;
+using Nest.Core.Quantities;
+
+namespace Nest.Core.Check;
+
+/// <summary>The plan claims no more than it can.</summary>
+internal static class RulesProof
+{
+    /// <summary>No plan costs less than the bound, so this one doesn't.</summary>
+    public static void Bound(PlanFacts facts)
+    {
+        var plan = facts.Plan;
+        if (plan.LowerBound > plan.TotalCost)
+        {
+            facts.Add("bound-above-cost", "plan", $"the lower bound {plan.LowerBound.Amount} is above the cost {plan.TotalCost.Amount}");
+        }
+    }
+
+    /// <summary>Proven needs cost and bound within less than a cent; not found and impossible have no layouts to show.</summary>
+    public static void Status(PlanFacts facts)
+    {
+        var plan = facts.Plan;
+        var cent = Money.UnitsPerCurrency / 100;
+        if (!Enum.IsDefined(plan.Status))
+        {
+            facts.Add("status-wrong", "plan", $"there is no status {(int)plan.Status}");
+        }
+        else if (plan.Status == SolveStatus.Proven && (Int128)plan.TotalCost.Units - plan.LowerBound.Units >= cent)
+        {
+            facts.Add("proof-overclaimed", "plan",
+                $"claims to be proven, but cost {plan.TotalCost.Amount} and lower bound {plan.LowerBound.Amount} differ by a cent or more");
+        }
+        else if (plan.Status == SolveStatus.NotFound && plan.Layouts.Length > 0)
+        {
+            facts.Add("status-wrong", "plan", "says that nothing was found, but there are layouts");
+        }
+        else if (plan.Status == SolveStatus.Impossible && plan.Unplaced.Length == 0)
+        {
+            facts.Add("status-wrong", "plan", "says that the job is impossible, but names no part that cannot be cut");
+        }
+    }
+}

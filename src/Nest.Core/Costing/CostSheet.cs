@@ -1,0 +1,112 @@
+using System.Collections.Immutable;
+using Nest.Core.Blanks;
+using Nest.Core.Jobs;
+using Nest.Core.Plans;
+using Nest.Core.Quantities;
+
+namespace Nest.Core.Costing;
+
+/// <summary>The plan's cost and metal, sorted for people: by part, by what to buy, by where the metal goes. Pure.</summary>
+public static class CostSheet
+{
+    /// <summary>Σ count × layout cost.</summary>
+    public static Money Total(ImmutableArray<Layout> layouts)
+    {
+        var total = Money.Zero;
+        foreach (var layout in layouts)
+        {
+            total += layout.Cost.Total * layout.Count;
+        }
+
+        return total;
+    }
+
+    /// <summary>What each part bears, in the job's order, parts without a placed piece left out; adds up to <see cref="Total"/> exactly.</summary>
+    /// <remarks>Each layout's metal less credits, and its saw cost, over all stock pieces cut so, are shared by the area of the
+    /// blanks (largest remainder: every part gets its share rounded down, and the units left over go one by one to the largest
+    /// remainders, ties to the part that comes first in the job). Facing goes to its own part.</remarks>
+    public static ImmutableArray<PartCost> PartCosts(Job job, ImmutableArray<Blank> blanks, ImmutableArray<Layout> layouts)
+    {
+        var order = new Dictionary<string, int>(StringComparer.Ordinal);
+        foreach (var part in job.Parts)
+        {
+            order.TryAdd(part.Id, order.Count);
+        }
+
+        var costs = job.Parts.Select(part => new PartCost(part.Id, 0, Money.Zero, Money.Zero, Money.Zero)).ToArray();
+        var facing = blanks
+            .SelectMany(blank => blank.Fits.Select(fit => (Key: (blank.Part.Id, fit.StockId), fit.ExtraCost)))
+            .ToDictionary(pair => pair.Key, pair => pair.ExtraCost);
+        foreach (var layout in layouts)
+        {
+            var groups = layout.Pieces
+                .GroupBy(piece => order[piece.PartId])
+                .OrderBy(group => group.Key)
+                .Select(group => (Part: group.Key, Pieces: group.Count(),
+                    Area: group.Aggregate(Area.Zero, (sum, piece) => sum + piece.Area.Area).SquareNanometres))
+                .ToArray();
+            var areas = groups.Select(group => group.Area).ToArray();
+            var metal = Share((layout.Cost.Metal - layout.Cost.OffcutCredit - layout.Cost.ScrapCredit) * layout.Count, areas);
+            var saw = Share(layout.Cost.Saw * layout.Count, areas);
+            for (var index = 0; index < groups.Length; index++)
+            {
+                var (part, pieces, _) = groups[index];
+                var known = costs[part];
+                costs[part] = known with
+                {
+                    Pieces = known.Pieces + (pieces * layout.Count),
+                    Metal = known.Metal + metal[index],
+                    Saw = known.Saw + saw[index],
+                    Facing = known.Facing + (facing[(known.PartId, layout.StockId)] * (pieces * layout.Count)),
+                };
+            }
+        }
+
+        return [.. costs.Where(cost => cost.Pieces > 0)];
+    }
+
+    /// <summary>Stock to buy and leftovers to fetch, in the job's order.</summary>
+    public static ImmutableArray<BuyLine> BuyLines(Plan plan)
+    {
+        var lines = ImmutableArray.CreateBuilder<BuyLine>();
+        foreach (var stock in plan.Job.Stocks)
+        {
+            var count = plan.Layouts.Where(layout => layout.StockId == stock.Id).Sum(layout => layout.Count);
+            if (count > 0)
+            {
+                var mass = stock.PieceMass(plan.Job.MaterialOf(stock.MaterialId));
+                lines.Add(new(stock, count, stock.PiecePrice * count, mass, mass * count));
+            }
+        }
+
+        return lines.ToImmutable();
+    }
+
+    /// <summary>Shares an amount by weights with largest remainders; the shares add up exactly. Negative amounts are shared as
+    /// positive ones and negated.</summary>
+    /// <param name="weights">Not negative, at least one above zero.</param>
+    internal static Money[] Share(Money amount, IReadOnlyList<Int128> weights)
+    {
+        var sign = amount.Units < 0 ? -1 : 1;
+        var units = Math.Abs(amount.Units);
+        var whole = weights.Aggregate((Int128)0, (sum, weight) => sum + weight);
+        var shares = new long[weights.Count];
+        var remainders = new Int128[weights.Count];
+        var left = units;
+        for (var index = 0; index < shares.Length; index++)
+        {
+            // Money below 2^47 units and areas below 2^75: the product fits 127 bits.
+            var product = weights[index] * units;
+            shares[index] = (long)(product / whole);
+            remainders[index] = product % whole;
+            left -= shares[index];
+        }
+
+        foreach (var index in Enumerable.Range(0, shares.Length).OrderByDescending(index => remainders[index]).ThenBy(index => index).Take((int)left))
+        {
+            shares[index]++;
+        }
+
+        return [.. shares.Select(share => Money.FromUnits(share * sign))];
+    }
+}

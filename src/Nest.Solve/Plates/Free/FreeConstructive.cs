@@ -1,0 +1,109 @@
+namespace Nest.Solve.Plates.Free;
+
+/// <summary>Whole plans, plate by plate: of every kind of plate the one that gives most area for its cost is taken, as often as the
+/// remaining demand allows.</summary>
+/// <remarks>Method: sequential heuristic with repetition (Haessler 1971) over the maximal-space filler. Complexity: distinct layouts ×
+/// stocks fills. Guarantee: heuristic; null when the limits of the plates are used up first.</remarks>
+internal sealed class FreeConstructive(FreeModel model, PlateFiller filler, FreeBudget budget, FreeRandom random)
+{
+    private readonly int[] _kinds = new int[model.Kinds];
+    private readonly int[] _copies = new int[model.Kinds];
+
+    /// <param name="tries">Fills tried for each kind of plate at each step; the first uses the given order and rule.</param>
+    public FreePlan? Build(int sense, FillRule rule, double noise, int tries, double deadline)
+    {
+        var left = model.Demand.ToArray();
+        var limits = model.Stocks.Select(s => s.Limit).ToArray();
+        var plates = new List<(FreePlate, int)>();
+        while (left.Any(r => r > 0))
+        {
+            FreePlate? best = null;
+            var bestScore = double.MaxValue;
+            var bestAll = false;
+            for (var s = 0; s < limits.Length; s++)
+            {
+                for (var t = 0; t < tries && limits[s] > 0; t++)
+                {
+                    var plate = t == 0 ? Fill(s, left, sense, rule, noise)
+                        : Fill(s, left, random.Below(FreeOrder.Senses), (FillRule)random.Below(7), noise + 0.2);
+                    if (plate is null)
+                    {
+                        break;
+                    }
+
+                    var all = plate.Placed.Length == left.Sum();
+                    var score = all ? plate.Cost : (plate.Cost + 1e-9) / plate.Area;
+                    if (best is null || (all && !bestAll && plate.Cost <= best.Cost)
+                        || (all == bestAll && score < bestScore) || (!all && bestAll && plate.Cost < best.Cost))
+                    {
+                        (best, bestScore, bestAll) = (plate, score, all);
+                    }
+                }
+            }
+
+            if (best is null)
+            {
+                return null;
+            }
+
+            var used = new int[model.Kinds];
+            foreach (var p in best.Placed)
+            {
+                used[p.Kind]++;
+            }
+
+            var count = limits[best.Stock];
+            for (var k = 0; k < used.Length; k++)
+            {
+                if (used[k] > 0)
+                {
+                    count = Math.Min(count, left[k] / used[k]);
+                }
+            }
+
+            for (var k = 0; k < used.Length; k++)
+            {
+                left[k] -= used[k] * count;
+            }
+
+            limits[best.Stock] -= limits[best.Stock] == int.MaxValue ? 0 : count;
+            plates.Add((best, count));
+            if (budget.OutAt(deadline))
+            {
+                tries = 1;
+            }
+        }
+
+        return new FreePlan(plates);
+    }
+
+    private FreePlate? Fill(int stock, int[] left, int sense, FillRule rule, double noise)
+    {
+        var n = 0;
+        for (var k = 0; k < left.Length; k++)
+        {
+            if (left[k] > 0 && model.Allowed[stock, k])
+            {
+                _kinds[n++] = k;
+            }
+        }
+
+        if (n == 0)
+        {
+            return null;
+        }
+
+        var kinds = _kinds.AsSpan(0, n);
+        var copies = _copies.AsSpan(0, n);
+        FreeOrder.Sort(model, kinds, sense, noise, random);
+        for (var i = 0; i < n; i++)
+        {
+            copies[i] = left[kinds[i]];
+        }
+
+        var before = filler.Steps;
+        filler.Fill(model.Stocks[stock], kinds, copies, rule);
+        budget.AddSteps(filler.Steps - before);
+        return FreePlate.From(model, stock, filler.Placed);
+    }
+}
