@@ -13,6 +13,11 @@ internal static class Program
             return Worker.Run(path, Number(2), Number(3), Number(4), TimeSpan.FromSeconds(Number(5)), Console.OpenStandardOutput());
         }
 
+        if (arguments is ["probe", var rackFile])
+        {
+            return Probe(rackFile);
+        }
+
         var folder = Directory.CreateTempSubdirectory("nest-rack-stress-").FullName;
         var rack = Path.Combine(folder, "rack.db");
         try
@@ -50,6 +55,24 @@ internal static class Program
 
         int Number(int index, int otherwise = 0) =>
             index < arguments.Length ? int.Parse(arguments[index], CultureInfo.InvariantCulture) : otherwise;
+    }
+
+    /// <summary>Reads a rack and tries to change it: what another user of the machine sees.</summary>
+    private static int Probe(string path)
+    {
+        try
+        {
+            using var store = Nest.Rack.RackStore.Open(path);
+            var pieces = store.List(new());
+            Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{pieces.Length} pieces"));
+            store.Move([pieces[0].Mark], "X1");
+            return 1;
+        }
+        catch (Nest.Rack.RackException fault)
+        {
+            Console.WriteLine(fault.Message);
+            return 0;
+        }
     }
 
     private static int Report(IReadOnlyCollection<string> failures)

@@ -43,7 +43,8 @@ public sealed record PieceChange
 
     public string? Note { get; init; }
 
-    internal RackPiece On(RackPiece piece) => piece with
+    /// <summary>The piece with this change.</summary>
+    public RackPiece On(RackPiece piece) => piece with
     {
         Length = Length ?? piece.Length,
         Width = Width ?? piece.Width,
