@@ -12,4 +12,7 @@ internal static class ExitCode
 
     public const int CheckerRefused = 4;
     public const int InternalFault = 5;
+
+    /// <summary>Another program held the rack for longer than the stated wait: try again.</summary>
+    public const int RackInUse = 6;
 }
