@@ -4,26 +4,27 @@ using Nest.Core.Geometry;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
+using Any = CsCheck.Gen;
 
 namespace Nest.Tests.Data;
 
 /// <summary>Plans for round trips: every field takes values, names lead somewhere. They are not good plans, nor correct ones.</summary>
 internal static class GenPlan
 {
-    private static readonly Gen<string> Word = Gen.OneOf("a", "b \"quoted\"", "ünï 1/2\"", "<tag> & 'x'", "line\nbreak", "日本", "x,y;z");
+    private static readonly Gen<string> Word = Any.OneOf("a", "b \"quoted\"", "ünï 1/2\"", "<tag> & 'x'", "line\nbreak", "日本", "x,y;z");
 
-    private static readonly Gen<Length> Size = Gen.Long[1, 3_000_000_000].Select(Length.FromNanometres);
+    private static readonly Gen<Length> Size = Any.Long[1, 3_000_000_000].Select(Length.FromNanometres);
 
-    private static readonly Gen<Length> Distance = Gen.Long[0, 50_000_000].Select(Length.FromNanometres);
+    private static readonly Gen<Length> Distance = Any.Long[0, 50_000_000].Select(Length.FromNanometres);
 
-    private static readonly Gen<Money> Amount = Gen.Long[0, 99_999_999].Select(Money.FromUnits);
+    private static readonly Gen<Money> Amount = Any.Long[0, 99_999_999].Select(Money.FromUnits);
 
-    private static readonly Gen<decimal> Rate = Gen.Int[1, 99_999].Select(cents => cents / 100m);
+    private static readonly Gen<decimal> Rate = Any.Int[1, 99_999].Select(cents => cents / 100m);
 
-    private static readonly Gen<Rect> Area = Gen.Select(Distance, Distance, Size, Size).Select((x, y, w, h) => new Rect(x, y, w, h));
+    private static readonly Gen<Rect> Area = Any.Select(Distance, Distance, Size, Size).Select((x, y, w, h) => new Rect(x, y, w, h));
 
-    private static readonly Gen<AllowanceOverrides> Overrides = Gen.Select(
-        Gen.Bool, Gen.Bool, Distance, Distance, Distance).Select((some, other, a, b, c) => new AllowanceOverrides
+    private static readonly Gen<AllowanceOverrides> Overrides = Any.Select(
+        Any.Bool, Any.Bool, Distance, Distance, Distance).Select((some, other, a, b, c) => new AllowanceOverrides
     {
         SideCleanUp = some ? a : null,
         EndCleanUp = other ? b : null,
@@ -32,9 +33,9 @@ internal static class GenPlan
         Grip = some && other ? b : null,
     });
 
-    private static readonly Gen<Part> Parts = Gen.Select(
-        Gen.Select(Size, Size, Size), Gen.Int[1, 50], Gen.Int[0, 9], Gen.Select(Gen.Bool, Gen.Bool, Gen.Bool, Gen.Bool),
-        Gen.Int[1, 15], Gen.Int[0, 3], Overrides, Word)
+    private static readonly Gen<Part> Parts = Any.Select(
+        Any.Select(Size, Size, Size), Any.Int[1, 50], Any.Int[0, 9], Any.Select(Any.Bool, Any.Bool, Any.Bool, Any.Bool),
+        Any.Int[1, 15], Any.Int[0, 3], Overrides, Word)
         .Select((size, quantity, extra, flags, forms, holding, own, note) => new Part
         {
             Id = "",
@@ -54,9 +55,9 @@ internal static class GenPlan
             Note = note,
         });
 
-    private static readonly Gen<Stock> Stocks = Gen.Select(
-        Gen.Select(Size, Size, Size), Gen.Int[0, 3], Gen.Select(Amount, Rate), Gen.Int[0, 5], Gen.Int[0, 6],
-        Gen.Select(Gen.Bool, Gen.Bool, Gen.Bool), Area.Array[0, 2], Word)
+    private static readonly Gen<Stock> Stocks = Any.Select(
+        Any.Select(Size, Size, Size), Any.Int[0, 3], Any.Select(Amount, Rate), Any.Int[0, 5], Any.Int[0, 6],
+        Any.Select(Any.Bool, Any.Bool, Any.Bool), Area.Array[0, 2], Word)
         .Select((size, form, price, available, basis, flags, keepOuts, word) => new Stock
         {
             Id = "",
@@ -84,8 +85,8 @@ internal static class GenPlan
             Source = word,
         });
 
-    private static readonly Gen<Saw> Saws = Gen.Select(
-        Gen.Int[0, 2], Distance, Gen.Select(Distance, Distance, Distance, Distance), Gen.Int[0, 4], Gen.Select(Rate, Rate, Rate), Size, Gen.Bool)
+    private static readonly Gen<Saw> Saws = Any.Select(
+        Any.Int[0, 2], Distance, Any.Select(Distance, Distance, Distance, Distance), Any.Int[0, 4], Any.Select(Rate, Rate, Rate), Size, Any.Bool)
         .Select((kind, kerf, trims, optional, rates, size, flag) => new Saw
         {
             Id = "",
@@ -108,8 +109,8 @@ internal static class GenPlan
             StackHeight = trims.Item2,
         });
 
-    private static readonly Gen<Job> Jobs = Gen.Select(
-        Word, Gen.Int[0, 6], Gen.Int[1, 30], Parts.Array[1, 5], Stocks.Array[1, 5], Saws.Array[1, 3], Gen.Select(Rate, Size, Overrides), Gen.Bool)
+    private static readonly Gen<Job> Jobs = Any.Select(
+        Word, Any.Int[0, 6], Any.Int[1, 30], Parts.Array[1, 5], Stocks.Array[1, 5], Saws.Array[1, 3], Any.Select(Rate, Size, Overrides), Any.Bool)
         .Select((name, fraction, batch, parts, stocks, saws, rest, flag) => new Job
         {
             Name = name,
@@ -133,16 +134,16 @@ internal static class GenPlan
             LongBar = rest.Item2,
         });
 
-    private static readonly Gen<(PlacedPiece[] Pieces, Offcut[] Offcuts, int Shape)> Contents = Gen.Select(
-        Gen.Select(Area, Gen.Bool, Gen.Int[0, 99]).Array[1, 6], Gen.Select(Area, Gen.Bool, Amount).Array[1, 3], Gen.Int[0, int.MaxValue - 1])
+    private static readonly Gen<(PlacedPiece[] Pieces, Offcut[] Offcuts, int Shape)> Contents = Any.Select(
+        Any.Select(Area, Any.Bool, Any.Int[0, 99]).Array[1, 6], Any.Select(Area, Any.Bool, Amount).Array[1, 3], Any.Int[0, int.MaxValue - 1])
         .Select((pieces, offcuts, shape) => (
             pieces.Select(piece => new PlacedPiece($"{piece.Item3}", piece.Item1, piece.Item2)).ToArray(),
             offcuts.Select(offcut => new Offcut(offcut.Item1, offcut.Item2, offcut.Item3)).ToArray(),
             shape));
 
-    public static Gen<Plan> Plans { get; } = Gen.Select(
-        Jobs, Gen.Select(Contents, Gen.Int[0, 99], Gen.Int[1, 9], Gen.Select(Amount, Amount, Amount), Gen.Bool).Array[0, 4], Amount, Amount,
-        Gen.Int[0, 3], Gen.Int[0, 1000])
+    public static Gen<Plan> Plans { get; } = Any.Select(
+        Jobs, Any.Select(Contents, Any.Int[0, 99], Any.Int[1, 9], Any.Select(Amount, Amount, Amount), Any.Bool).Array[0, 4], Amount, Amount,
+        Any.Int[0, 3], Any.Int[0, 1000])
         .Select((job, layouts, cost, bound, status, seed) => new Plan
         {
             Job = job,
