@@ -43,7 +43,7 @@ internal sealed class BarExact(BarModel model, WorkMeter meter)
                     }
                 }
             }
-            else if (Search(pool, low, high, 300 << turn))
+            else if (Search(pool, low, high, 60 << turn))
             {
                 plan = best;
                 return true;
@@ -97,7 +97,7 @@ internal sealed class BarExact(BarModel model, WorkMeter meter)
                 return;
             }
 
-            List<PoolRow> cuts = clean && round < rounds && program.Rows < 250 ? HalfCuts.Find(model, program, 30, 0.02) : [];
+            List<PoolRow> cuts = clean && round < rounds && program.Rows < Math.Min(250, Math.Max(10, model.Types)) ? HalfCuts.Find(model, program, 30, 0.02) : [];
             if (cuts.Count == 0)
             {
                 break;
