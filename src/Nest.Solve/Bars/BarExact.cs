@@ -17,12 +17,12 @@ internal sealed class BarExact(BarModel model, WorkMeter meter)
 
     /// <summary>Decides a node. The two exact methods take turns with growing allowances: each closes in a moment some pools that cost the
     /// other very long.</summary>
-    public bool Solve(LayoutPool pool, int[] low, int[] high, long within, long nodeBound, out BarPlan? plan)
+    public bool Solve(LayoutPool pool, int[] low, int[] high, long within, long nodeBound, int turns, out BarPlan? plan)
     {
         best = null;
         target = within;
         double seconds = 0.5;
-        for (int turn = 0; turn < 12 && !meter.Stop; turn++)
+        for (int turn = 0; turn < turns && !meter.Stop; turn++)
         {
             if (turn % 2 == 0)
             {

@@ -114,7 +114,7 @@ public class BarLawTests
     private static long Proven(BarProblem problem)
     {
         BarSolution answer = BarSolver.Solve(problem, Limits);
-        answer.Status.Should().Be(SolveStatus.Proven);
+        answer.Status.Should().Be(SolveStatus.Proven, BarBruteForceTests.Describe(problem, (int)answer.Cost, (int)answer.Bound));
         BarCheck.Cost(problem, answer.Layouts, out string fault).Should().Be(answer.Cost, fault);
         return answer.Cost;
     }
