@@ -83,7 +83,7 @@ internal static class RackReader
     }
 
     /// <summary>Damaged areas: <c>x,y,w,h; x,y,w,h</c>, or with blanks in place of commas.</summary>
-    private static ImmutableArray<Rect> KeepOuts(CsvRow row, Form form, SizeCells size)
+    internal static ImmutableArray<Rect> KeepOuts(CsvRow row, Form form, SizeCells size)
     {
         var text = row.Text("keep outs");
         if (text.Length == 0)

@@ -40,6 +40,11 @@ internal static class SawsReader
             }
         }
 
+        if (string.Equals(id, Saw.SupplierId, StringComparison.OrdinalIgnoreCase))
+        {
+            table.Error("name", "saw-name-taken", $"'{id}' stands for the supplier's own saw", "give the saw another name");
+        }
+
         var trims = Trims(table, kind ?? SawKind.BarSaw);
         var rates = Rates(table, "cut_rates");
         var saw = new Saw

@@ -1,5 +1,6 @@
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
+using Tomlyn;
 using Tomlyn.Parsing;
 using Tomlyn.Syntax;
 
@@ -8,10 +9,24 @@ namespace Nest.Data.Toml;
 /// <summary>Reads a TOML file into tables whose every key and value knows its row and column.</summary>
 internal static class TomlFile
 {
+    // No setting lies deeper than two tables; a longer key would only make work.
+    private const int LongestKey = 8;
+
     /// <summary>The root table; null after syntax errors, which are all reported.</summary>
     public static TomlTable? Read(string text, string file, TomlContext context)
     {
-        var document = SyntaxParser.Parse(text, file, validate: true);
+        DocumentSyntax document;
+        try
+        {
+            document = SyntaxParser.Parse(text, file, validate: true);
+        }
+        catch (TomlException problem)
+        {
+            // Nesting beyond the parser's limit is the one thing that it throws at.
+            context.Findings.Error("toml-syntax", new(file, problem.Line ?? 0, problem.Column ?? 0), "lists or tables are nested too deep", "no setting is nested like this: check the brackets");
+            return null;
+        }
+
         if (document.HasErrors)
         {
             foreach (var message in document.Diagnostics.Where(message => message.Kind == DiagnosticMessageKind.Error))
@@ -101,7 +116,7 @@ internal static class TomlFile
     private static List<string> KeyNames(KeySyntax key)
     {
         var names = new List<string> { NameOf(key.Key!) };
-        names.AddRange(key.DotKeys.Select(part => NameOf(part.Key!)));
+        names.AddRange(key.DotKeys.Take(LongestKey).Select(part => NameOf(part.Key!)));
         return names;
     }
 

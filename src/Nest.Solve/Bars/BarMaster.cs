@@ -18,8 +18,7 @@ internal sealed class BarMaster
     private readonly int[] demand;
     private Simplex lp;
     private double[]? center;
-    private Int128 bestScaled;
-    private long bestScale = 1;
+    private BarDual? last;
 
     public BarMaster(BarModel model, BarPricing pricing, int seed)
     {
@@ -68,6 +67,10 @@ internal sealed class BarMaster
         lp = other.lp.Clone();
     }
 
+    public int Rounds { get; private set; }
+
+    public long Pivots => lp.Pivots;
+
     public double[] Noise { get; }
 
     /// <summary>Columns, in the order of their coming.</summary>
@@ -82,14 +85,11 @@ internal sealed class BarMaster
     /// <summary>Best safe bound so far for the present demand and stock ranges, in whole cost units, not rounded by granularity.</summary>
     public long Bound { get; private set; }
 
-    /// <summary>Duals of the best bound (items only), times <see cref="BoundScale"/>.</summary>
-    public long[] BoundDual { get; private set; } = [];
+    /// <summary>The whole-number duals that give the best bound.</summary>
+    public BarDual? BestDual { get; private set; }
 
-    /// <summary>Scale of <see cref="BoundDual"/>.</summary>
-    public long BoundScale => bestScale;
-
-    /// <summary>The best bound times its scale.</summary>
-    public Int128 ScaledBound => bestScaled;
+    /// <summary>Other duals with good bounds: each can exclude layouts of its own.</summary>
+    public List<BarDual> Duals { get; } = [];
 
     /// <summary>True when pricing found nothing more: the linear programme is solved.</summary>
     public bool Converged { get; private set; }
@@ -159,7 +159,8 @@ internal sealed class BarMaster
 
         lp.Refresh();
         center = null;
-        bestScaled = 0;
+        BestDual = null;
+        Duals.Clear();
         Bound = 0;
         Converged = false;
         if (!lp.SolveDual(5000))
@@ -173,82 +174,187 @@ internal sealed class BarMaster
     {
         var found = new List<(BarPattern Pattern, long Value)>();
         var dual = new double[model.Types];
-        double smoothing = 0.7;
+        double smoothing = 0.8;
+        int misses = 0;
         int raised = 0;
+        StartCenter();
         for (int round = 0; round < rounds && !meter.Stop; round++)
         {
             SolveLp(meter);
+            Rounds++;
             ReadDual(dual);
-            bool smooth = center is not null && smoothing > 0.05;
+            double share = Math.Max(0, 1 - ((misses + 1) * (1 - smoothing)));
+            bool smooth = center is not null && share > 0.01;
             var tried = dual;
             if (smooth)
             {
                 tried = new double[model.Types];
                 for (int i = 0; i < tried.Length; i++)
                 {
-                    tried[i] = (smoothing * center![i]) + ((1 - smoothing) * dual[i]);
+                    tried[i] = (share * center![i]) + ((1 - share) * dual[i]);
                 }
             }
 
             found.Clear();
-            PriceAt(tried, perStock, found, meter, rounds - round < 3);
+            PriceAt(tried, perStock, found, meter, false);
             if (model.RoundUp(Bound) >= enough)
             {
                 return;
             }
 
             int added = AddImproving(found);
-            if (added == 0 && smooth)
+            if (smooth && misses == 0)
             {
-                // The smoothed duals gave no column for the real ones: shorten the step back, at last price the real ones.
-                smoothing = smoothing > 0.3 ? 0.3 : 0;
+                smoothing = Uphill(found, dual) ? Math.Max(0, smoothing - 0.1) : Math.Min(0.99, smoothing + (0.1 * (1 - smoothing)));
+            }
+
+            if (added > 0)
+            {
+                misses = 0;
                 continue;
             }
 
-            if (added == 0)
+            if (smooth)
             {
-                if (lp.Artificial() > 1e-4 && raised < 4)
-                {
-                    lp.SetArtificialCost(8);
-                    raised++;
-                    center = null;
-                    continue;
-                }
-
-                Converged = true;
-                return;
+                // No column for the real duals: step closer to them, at last price the real ones.
+                misses++;
+                continue;
             }
 
-            if (smooth == false)
+            if (lp.Artificial() > 1e-4 && raised < 4)
             {
-                smoothing = 0.5;
+                lp.SetArtificialCost(8);
+                raised++;
+                center = null;
+                misses = 0;
+                continue;
+            }
+
+            Converged = true;
+            return;
+        }
+    }
+
+    /// <summary>Before any duals are known: the least price per weight, a dual solution that is always valid.</summary>
+    private void StartCenter()
+    {
+        if (center is not null)
+        {
+            return;
+        }
+
+        double rate = double.PositiveInfinity;
+        for (int s = 0; s < model.Stocks; s++)
+        {
+            if (high[s] > 0 && model.Capacity[s] > 0)
+            {
+                rate = Math.Min(rate, (double)model.LeastCost(s) / model.Capacity[s]);
             }
         }
+
+        center = [.. model.Weight.Select(w => double.IsInfinity(rate) ? 0 : w * rate)];
+    }
+
+    /// <summary>Whether the bound still grows in the direction of the real duals: then smoothing was too strong.</summary>
+    private bool Uphill(List<(BarPattern Pattern, long Value)> found, double[] dual)
+    {
+        if (found.Count == 0 || center is null)
+        {
+            return true;
+        }
+
+        BarPattern best = found[0].Pattern;
+        double bars = best.Cost > 0 ? Objective / best.Cost : 0;
+        double slope = 0;
+        for (int i = 0; i < dual.Length; i++)
+        {
+            slope += demand[i] * (dual[i] - center[i]);
+        }
+
+        for (int k = 0; k < best.Items.Length; k++)
+        {
+            int i = best.Items[k];
+            slope -= bars * best.Counts[k] * (dual[i] - center[i]);
+        }
+
+        return slope > 0;
     }
 
     /// <summary>Solves the true (unperturbed) programme on the present columns and prices exactly at its duals with a fine scale.</summary>
     public void Sharpen(WorkMeter meter)
     {
-        for (int r = 0; r < Noise.Length; r++)
+        SetRightSides(static (_, _) => 0);
+        lp.SolveDual(2000);
+        PriceToEnd(meter, 30, true);
+        Collect();
+        SetRightSides((r, _) => Noise[r]);
+        lp.SolveDual(2000);
+    }
+
+    /// <summary>Other optimal duals: the right sides are moved a little at random and the programme solved to the end. The bounds that
+    /// the new duals give for the true demand are as good; which layouts they exclude differs.</summary>
+    public void Diversify(WorkMeter meter, Random random, double size, int count)
+    {
+        for (int n = 0; n < count && !meter.Stop; n++)
         {
-            lp.SetRhs(r, r < model.Types ? demand[r] : r < model.Types + model.Stocks ? high[r - model.Types] : low[r - model.Types - model.Stocks]);
+            SetRightSides((r, item) => item && demand[r] > 0 ? size * ((2 * random.NextDouble()) - 1) : Noise[r]);
+            lp.SolveDual(2000);
+            PriceToEnd(meter, 40, true);
+            Collect();
         }
 
-        lp.Refresh();
+        SetRightSides((r, _) => Noise[r]);
         lp.SolveDual(2000);
+    }
+
+    /// <summary>Bars of each stock in the linear programme.</summary>
+    public double[] StockUse()
+    {
+        var use = new double[model.Stocks];
+        for (int p = 0; p < Patterns.Count; p++)
+        {
+            use[Patterns[p].Stock] += Level(p);
+        }
+
+        return use;
+    }
+
+    private void PriceToEnd(WorkMeter meter, int rounds, bool fine)
+    {
         var found = new List<(BarPattern Pattern, long Value)>();
         var dual = new double[model.Types];
-        for (int round = 0; round < 30 && !meter.Stop; round++)
+        for (int round = 0; round < rounds && !meter.Stop; round++)
         {
             SolveLp(meter);
             ReadDual(dual);
             found.Clear();
-            PriceAt(dual, 4, found, meter, true);
+            PriceAt(dual, 6, found, meter, fine);
             if (AddImproving(found) == 0)
             {
                 break;
             }
         }
+    }
+
+    private void Collect()
+    {
+        if (last is not null && last.Bound + model.Granularity >= Bound && Duals.TrueForAll(d => d != last))
+        {
+            Duals.Add(last);
+        }
+    }
+
+    private void SetRightSides(Func<int, bool, double> noise)
+    {
+        for (int r = 0; r < Noise.Length; r++)
+        {
+            bool item = r < model.Types;
+            int s = r - model.Types;
+            double plain = item ? demand[r] : s < model.Stocks ? high[s] : low[s - model.Stocks];
+            lp.SetRhs(r, plain + (item && demand[r] == 0 ? 0 : noise(r, item)));
+        }
+
+        lp.Refresh();
     }
 
     /// <summary>Reads the duals of the items (never negative).</summary>
@@ -390,7 +496,7 @@ internal sealed class BarMaster
 
     private void Consider(long[] whole, long scale, double[] dual)
     {
-        Int128 plain = Lagrange(whole, scale, pricing.Best, low, high);
+        var plain = new BarDual(model, whole, scale, pricing.Best, demand, low, high);
 
         // Farley: shrink the duals until no layout on a stock without a limit of its own prices out.
         long num = 1;
@@ -429,46 +535,28 @@ internal sealed class BarMaster
                 }
             }
 
-            Int128 farley = Lagrange(smaller, scale, best, low, high);
-            if (farley > plain)
+            var farley = new BarDual(model, smaller, scale, best, demand, low, high);
+            if (farley.Scaled > plain.Scaled)
             {
-                Keep(farley, smaller, scale, dual);
+                Keep(farley, dual);
                 return;
             }
         }
 
-        Keep(plain, whole, scale, dual);
+        Keep(plain, dual);
     }
 
-    private Int128 Lagrange(long[] whole, long scale, long[] best, int[] lo, int[] hi)
+    private void Keep(BarDual found, double[] dual)
     {
-        Int128 sum = 0;
-        for (int i = 0; i < whole.Length; i++)
+        last = found;
+        if (BestDual is null || found.Scaled * BestDual.Scale > BestDual.Scaled * found.Scale)
         {
-            sum += (Int128)whole[i] * demand[i];
+            BestDual = found;
+            Bound = Math.Max(Bound, found.Bound);
+            center = (double[])dual.Clone();
         }
-
-        for (int s = 0; s < model.Stocks; s++)
+        else if (center is null)
         {
-            Int128 reduced = ((Int128)scale * model.Stock(s).Cost) - best[s];
-            sum += reduced * (reduced >= 0 ? lo[s] : hi[s]);
-        }
-
-        return sum;
-    }
-
-    private void Keep(Int128 scaled, long[] whole, long scale, double[] dual)
-    {
-        if (scaled * bestScale > bestScaled * scale || BoundDual.Length == 0 || center is null)
-        {
-            if (scaled * bestScale > bestScaled * scale || BoundDual.Length == 0)
-            {
-                bestScaled = scaled;
-                bestScale = scale;
-                BoundDual = whole;
-                Bound = Math.Max(Bound, (long)((scaled + scale - 1) / scale));
-            }
-
             center = (double[])dual.Clone();
         }
     }

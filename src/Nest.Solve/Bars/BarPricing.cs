@@ -15,12 +15,15 @@ internal sealed class BarPricing
     private readonly BarModel model;
     private readonly List<Group> groups = [];
     private readonly long[]?[] leftover;
-    private readonly KnapsackTable<int> narrow = new();
-    private readonly KnapsackTable<long> wide = new();
     private readonly int[] counts;
 
     /// <summary>Stocks for which one table serves.</summary>
-    private sealed record Group(List<int> Stocks, int[] Order, bool[] IsLong, bool NeedLong, bool SamePrices);
+    private sealed record Group(List<int> Stocks, int[] Order, bool[] IsLong, bool NeedLong)
+    {
+        public KnapsackTable<int> Narrow { get; } = new();
+
+        public KnapsackTable<long> Wide { get; } = new();
+    }
 
     public BarPricing(BarModel model)
     {
@@ -95,7 +98,7 @@ internal sealed class BarPricing
         bool needLong = stock.ShortestHeld > 0 && model.Length.Any(l => l < stock.ShortestHeld);
         bool[] isLong = [.. model.Length.Select(l => l >= stock.ShortestHeld)];
         int[] order = [.. Enumerable.Range(0, model.Types).Where(i => model.PieceCost(s, i) != BarProblem.Forbidden).OrderBy(i => isLong[i])];
-        groups.Add(new Group([s], order, isLong, needLong, true));
+        groups.Add(new Group([s], order, isLong, needLong));
     }
 
     private void PriceGroup(
@@ -165,31 +168,37 @@ internal sealed class BarPricing
 
         if (narrowFits)
         {
-            narrow.Run((int)top, group.Order, model.Weight, copies, value, group.IsLong, group.NeedLong, model.MostPieces[lead]);
-            meter.Steps(narrow.Steps);
+            group.Narrow.Run((int)top, group.Order, model.Weight, copies, value, group.IsLong, group.NeedLong, model.MostPieces[lead]);
+            meter.Steps(group.Narrow.Steps);
             foreach (int s in group.Stocks)
             {
-                ReadStock(narrow, s, group, value, scale, perStock, wanted(s), found);
+                ReadStock(group.Narrow, s, group, value, scale, perStock, wanted(s), found);
             }
         }
         else
         {
-            wide.Run((int)top, group.Order, model.Weight, copies, value, group.IsLong, group.NeedLong, model.MostPieces[lead]);
-            meter.Steps(wide.Steps);
+            group.Wide.Run((int)top, group.Order, model.Weight, copies, value, group.IsLong, group.NeedLong, model.MostPieces[lead]);
+            meter.Steps(group.Wide.Steps);
             foreach (int s in group.Stocks)
             {
-                ReadStock(wide, s, group, value, scale, perStock, wanted(s), found);
+                ReadStock(group.Wide, s, group, value, scale, perStock, wanted(s), found);
             }
         }
     }
 
     private void ReadStock<T>(
-        KnapsackTable<T> table, int s, Group group, long[] value, long scale, int perStock, bool wanted, List<(BarPattern, long)> found)
+        KnapsackTable<T> table, int s, Group group, long[] net, long scale, int perStock, bool wanted, List<(BarPattern, long)> found)
         where T : unmanaged, System.Numerics.IBinaryInteger<T>, System.Numerics.IMinMaxValue<T>
     {
         int capacity = (int)model.Capacity[s];
         long[]? worth = leftover[s];
         long best = scale * model.LeftoverValue(s, 0);
+        if (model.MostBars[s] == 0)
+        {
+            Best[s] = best;
+            return;
+        }
+
         int bestAt = 0;
         bool bestShort = false;
         if (worth is null)
@@ -198,10 +207,8 @@ internal sealed class BarPricing
         }
         else
         {
-            for (int c = 0; c <= capacity; c++)
-            {
-                Offer(table.At(c) + (scale * worth[c]), c, false);
-            }
+            (long value, int at) = table.BestWith(worth, scale, capacity, false);
+            Offer(value, at, false);
         }
 
         // Short pieces alone: the leftover must be long enough for the clamp.
@@ -210,10 +217,8 @@ internal sealed class BarPricing
         int shortTop = (int)Math.Min(room, capacity);
         if (group.NeedLong && shortTop >= 0)
         {
-            for (int c = worth is null ? shortTop : 0; c <= shortTop; c++)
-            {
-                Offer(table.ShortAt(c) + (worth is null ? 0 : scale * worth[c]), c, true);
-            }
+            (long value, int at) = worth is null ? (table.ShortAt(shortTop), shortTop) : table.BestWith(worth, scale, shortTop, true);
+            Offer(value, at, true);
         }
 
         Best[s] = best;
@@ -249,7 +254,7 @@ internal sealed class BarPricing
             table.Read(c, fromShort, counts);
             if (BarPattern.Make(model, s, counts) is { } pattern)
             {
-                found.Add((pattern, ValueOf(pattern, value, scale)));
+                found.Add((pattern, ValueOf(pattern, net, scale)));
                 taken++;
             }
         }
@@ -276,6 +281,12 @@ internal sealed class BarPricing
 
     private void Search(int s, long[] value, long scale, int[] copies, int perStock, bool wanted, List<(BarPattern, long)> found, WorkMeter meter)
     {
+        if (model.MostBars[s] == 0)
+        {
+            Best[s] = scale * model.LeftoverValue(s, 0);
+            return;
+        }
+
         var search = new LayoutSearch(model, s, value, scale, copies);
         long floor = scale * model.LeftoverValue(s, 0);
         bool done = search.Best(floor, Math.Max(1, perStock), 3_000_000);

@@ -6,7 +6,7 @@ namespace Nest.Solve.Bars;
 /// <remarks>
 /// min Σ c_p x_p, Σ a_ip x_p ≥ d_i, lo_s ≤ Σ_{p on s} x_p ≤ hi_s, cost ≤ target, x whole. Optimal over the layouts given proves nothing
 /// about the job, unless the caller knows that no other layout can occur in a better plan (<see cref="BarExact"/>).
-/// One worker and deterministic time where a repeatable answer is asked for.
+/// One worker, so that the answer can be repeated; more only for a caller that has set no work limit and asks for them.
 /// </remarks>
 internal static class BarRestricted
 {
@@ -20,7 +20,7 @@ internal static class BarRestricted
 
     public static (Answer Answer, BarPlan? Plan) Solve(
         BarModel model, IReadOnlyList<BarPattern> patterns, ReadOnlySpan<int> low, ReadOnlySpan<int> high, long target, BarPlan? hint,
-        WorkMeter meter, double seconds, int threads, bool equal = false)
+        WorkMeter meter, double seconds, int threads, bool equal = false, bool decide = false)
     {
         double time = Math.Min(seconds, meter.SecondsLeft);
         double deterministic = Math.Min(seconds, meter.Left / 1e6);
@@ -95,8 +95,11 @@ internal static class BarRestricted
         LinearExpr cost = LinearExpr.WeightedSum(x, [.. patterns.Select(p => p.Cost)]);
         cp.AddLinearConstraint(cost, 0, target);
 
-        // Objective
-        cp.Minimize(cost);
+        // Objective; none where any plan within the target will do.
+        if (!decide)
+        {
+            cp.Minimize(cost);
+        }
 
         // Solve
         int workers = meter.Limits.Work is null ? Math.Max(1, threads) : 1;

@@ -60,6 +60,7 @@ internal sealed class BarRun
             return Answer();
         }
 
+        // Some rounds of knapsack fills where a fill is cheap.
         int rounds = (int)Math.Clamp(400_000_000L / Math.Max(1, Model.Capacity.Max() * Model.Types * (Best?.Bars.Length ?? 100) / 4), 0, 20);
         greedy.ValueCorrection(rounds, Meter.Limits.Seed, Offer);
         if (Done || Meter.Stop)
@@ -78,8 +79,24 @@ internal sealed class BarRun
             Offer(any);
         }
 
-        new BarTree(this, pricing, random).Run();
+        var tree = new BarTree(this, pricing, random);
+        tree.Run();
+        if (Best is not null && !Meter.Stop && !impossible)
+        {
+            Replace(new BarPolish(Model, pricing, Meter).Polish(Best, tree.Met));
+        }
+
         return Answer();
+    }
+
+    /// <summary>Takes a plan of the same cost that is nicer.</summary>
+    private void Replace(BarPlan plan)
+    {
+        if (Best is not null && plan.Cost == Best.Cost && plan != Best)
+        {
+            Best = plan;
+            improved?.Invoke(Answer());
+        }
     }
 
     /// <summary>Takes a plan when it is better.</summary>
@@ -94,6 +111,18 @@ internal sealed class BarRun
         secondsToBest = Meter.Seconds;
         Note();
         improved?.Invoke(Answer());
+        if (!Model.PlainCost && !Done && !Meter.Stop)
+        {
+            // Where leftovers are worth something, fuller bars are cheaper.
+            BarPlan gathered = new BarPolish(Model, pricing, Meter).Gather(plan);
+            if (gathered.Cost < plan.Cost)
+            {
+                Best = gathered;
+                secondsToBest = Meter.Seconds;
+                Note();
+                improved?.Invoke(Answer());
+            }
+        }
     }
 
     /// <summary>Takes a bound when it is better.</summary>

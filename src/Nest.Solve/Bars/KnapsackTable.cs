@@ -116,6 +116,30 @@ internal sealed class KnapsackTable<T>
     /// <summary>Best value without long items within capacity c (only where long items are told apart).</summary>
     public long ShortAt(int c) => long.CreateChecked(rows[most][Lanes + c]);
 
+    /// <summary>The capacity up to <paramref name="top"/> with the largest value plus scale × worth (all sums far from overflow).</summary>
+    public (long Value, int At) BestWith(long[] worth, long scale, int top, bool fromShort)
+    {
+        ReadOnlySpan<T> row = rows[fromShort ? most : FinalRow()].AsSpan(Lanes, top + 1);
+        ReadOnlySpan<long> extra = worth.AsSpan(0, top + 1);
+        long best = long.MinValue;
+        int at = 0;
+        unchecked
+        {
+            for (int c = 0; c < row.Length; c++)
+            {
+                long v = long.CreateTruncating(row[c]) + (scale * extra[c]);
+                if (v > best)
+                {
+                    best = v;
+                    at = c;
+                }
+            }
+        }
+
+        Steps = top;
+        return (best, at);
+    }
+
     /// <summary>Whether c is the smallest capacity that gives its value.</summary>
     public bool Rises(int c) => c == 0 || rows[FinalRow()][Lanes + c] > rows[FinalRow()][Lanes + c - 1];
 

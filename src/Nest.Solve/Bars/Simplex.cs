@@ -21,18 +21,18 @@ internal sealed class Simplex
 
     private const double Tolerance = 1e-9;
 
-    private readonly int m;
-    private readonly Sense[] senses;
-    private readonly double[] rhs;
-    private readonly double[] inverse;
-    private readonly int[] basis;
-    private readonly double[] level;
-    private readonly double[] dual;
-    private readonly double[] direction;
-    private readonly double[] rowValues;
-    private readonly List<int> start = [0];
-    private readonly List<int> index = [];
-    private readonly List<double> coefficient = [];
+    private int m;
+    private Sense[] senses;
+    private double[] rhs;
+    private double[] inverse;
+    private int[] basis;
+    private double[] level;
+    private double[] dual;
+    private double[] direction;
+    private double[] rowValues;
+    private List<int> start = [0];
+    private List<int> index = [];
+    private List<double> coefficient = [];
     private readonly List<double> cost = [];
     private readonly List<double> weight = [];
     private readonly List<bool> off = [];
@@ -87,6 +87,7 @@ internal sealed class Simplex
     {
         m = other.m;
         senses = other.senses;
+        Pivots = other.Pivots;
         rhs = (double[])other.rhs.Clone();
         inverse = (double[])other.inverse.Clone();
         basis = (int[])other.basis.Clone();
@@ -129,6 +130,8 @@ internal sealed class Simplex
         }
     }
 
+    public long Pivots { get; private set; }
+
     public Simplex Clone() => new(this);
 
     public double Value(int column) => place[column] < 0 ? 0 : level[place[column]];
@@ -150,20 +153,105 @@ internal sealed class Simplex
 
     public int AddColumn(ReadOnlySpan<int> rows, ReadOnlySpan<double> values, double price)
     {
-        double norm = 1;
         for (int k = 0; k < rows.Length; k++)
         {
             index.Add(rows[k]);
             coefficient.Add(values[k]);
-            norm += values[k] * values[k];
         }
 
         start.Add(index.Count);
         cost.Add(price);
-        weight.Add(1 / Math.Sqrt(norm));
+        weight.Add(1);
         off.Add(false);
         place.Add(-1);
         return cost.Count - 1;
+    }
+
+    public double Cost(int column) => cost[column];
+
+    /// <summary>Adds rows over the present columns; their slacks enter the basis, so the duals stay feasible and
+    /// <see cref="SolveDual"/> repairs the levels.</summary>
+    public void AddRows(IReadOnlyList<(Sense Sense, double Rhs, Func<int, double> Coefficient)> rows)
+    {
+        int old = m;
+        int now = m + rows.Count;
+        int columns = cost.Count;
+
+        // Columns with the new entries behind the old ones.
+        var newStart = new List<int>(start.Count + rows.Count) { 0 };
+        var newIndex = new List<int>(index.Count);
+        var newCoefficient = new List<double>(index.Count);
+        var basic = new List<(int Place, double Value)>[rows.Count];
+        for (int k = 0; k < rows.Count; k++)
+        {
+            basic[k] = [];
+        }
+
+        for (int j = 0; j < columns; j++)
+        {
+            for (int k = start[j]; k < start[j + 1]; k++)
+            {
+                newIndex.Add(index[k]);
+                newCoefficient.Add(coefficient[k]);
+            }
+
+            for (int k = 0; k < rows.Count; k++)
+            {
+                double v = rows[k].Coefficient(j);
+                if (v != 0)
+                {
+                    newIndex.Add(old + k);
+                    newCoefficient.Add(v);
+                    if (place[j] >= 0)
+                    {
+                        basic[k].Add((place[j], v));
+                    }
+                }
+            }
+
+            newStart.Add(newIndex.Count);
+        }
+
+        (start, index, coefficient) = (newStart, newIndex, newCoefficient);
+        var newInverse = new double[now * now];
+        for (int r = 0; r < old; r++)
+        {
+            inverse.AsSpan(r * old, old).CopyTo(newInverse.AsSpan(r * now));
+        }
+
+        Array.Resize(ref senses, now);
+        Array.Resize(ref rhs, now);
+        Array.Resize(ref basis, now);
+        for (int k = 0; k < rows.Count; k++)
+        {
+            int r = old + k;
+            double sign = rows[k].Sense == Sense.AtLeast ? -1 : 1;
+            senses[r] = rows[k].Sense;
+            rhs[r] = rows[k].Rhs;
+            Span<double> row = newInverse.AsSpan(r * now, now);
+            foreach ((int at, double v) in basic[k])
+            {
+                AddScaled(row[..old], inverse.AsSpan(at * old, old), -sign * v);
+            }
+
+            row[r] = sign;
+        }
+
+        m = now;
+        inverse = newInverse;
+        level = new double[m];
+        dual = new double[m];
+        direction = new double[m];
+        rowValues = new double[m];
+        for (int k = 0; k < rows.Count; k++)
+        {
+            int column = AddColumn([old + k], [rows[k].Sense == Sense.AtLeast ? -1.0 : 1.0], 0);
+            basis[old + k] = column;
+            place[column] = old + k;
+        }
+
+        Steps += (long)now * now;
+        Refresh();
     }
 
     public void SetRhs(int row, double value) => rhs[row] = value;
@@ -253,6 +341,7 @@ internal sealed class Simplex
                 return false;
             }
 
+            UpdateWeights(enter, leave);
             Pivot(enter, leave, Math.Max(0, level[leave] / direction[leave]));
         }
 
@@ -340,7 +429,8 @@ internal sealed class Simplex
             double pivot = a[(p * m) + c];
             if (Math.Abs(pivot) < 1e-11)
             {
-                throw new InvalidOperationException("The basis of the linear programme became singular.");
+                StartAgain();
+                return;
             }
 
             if (p != c)
@@ -367,6 +457,50 @@ internal sealed class Simplex
         Refresh();
     }
 
+    /// <summary>Back to slacks and artificials, when rounding errors made the basis singular.</summary>
+    private void StartAgain()
+    {
+        foreach (int j in basis)
+        {
+            place[j] = -1;
+        }
+
+        Array.Clear(inverse);
+        var slack = new int[m];
+        var artificial = new int[m];
+        Array.Fill(slack, -1);
+        Array.Fill(artificial, -1);
+        for (int j = 0; j < cost.Count; j++)
+        {
+            bool own = start[j + 1] - start[j] == 1 && (j < FirstColumn || cost[j] == 0);
+            if (own && cost[j] == 0 && slack[index[start[j]]] < 0)
+            {
+                slack[index[start[j]]] = j;
+            }
+            else if (own && cost[j] > 0 && coefficient[start[j]] > 0 && artificial[index[start[j]]] < 0)
+            {
+                artificial[index[start[j]]] = j;
+            }
+        }
+
+        for (int r = 0; r < m; r++)
+        {
+            bool useSlack = senses[r] == Sense.AtMost || (senses[r] == Sense.AtLeast && rhs[r] <= 0);
+            int j = useSlack ? slack[r] : artificial[r];
+            if (j < 0 || (senses[r] == Sense.AtMost && rhs[r] < 0))
+            {
+                throw new InvalidOperationException("The basis of the linear programme became singular.");
+            }
+
+            basis[r] = j;
+            place[j] = r;
+            inverse[(r * m) + r] = coefficient[start[j]];
+        }
+
+        sinceRebuild = 0;
+        Refresh();
+    }
+
     private int BestEntering()
     {
         ReadOnlySpan<int> at = CollectionsMarshal.AsSpan(index);
@@ -377,7 +511,7 @@ internal sealed class Simplex
         ReadOnlySpan<int> where = CollectionsMarshal.AsSpan(place);
         ReadOnlySpan<bool> closed = CollectionsMarshal.AsSpan(off);
         int best = -1;
-        double least = -Tolerance;
+        double most = 0;
         unchecked
         {
             for (int j = 0; j < price.Length; j++)
@@ -394,9 +528,9 @@ internal sealed class Simplex
                     d -= dual[at[k]] * by[k];
                 }
 
-                if (d < -Tolerance * (1 + Math.Abs(price[j])) && d * norm[j] < least)
+                if (d < -Tolerance * (1 + Math.Abs(price[j])) && d * d > most * norm[j])
                 {
-                    least = d * norm[j];
+                    most = d * d / norm[j];
                     best = j;
                 }
             }
@@ -479,6 +613,50 @@ internal sealed class Simplex
         return best;
     }
 
+    /// <summary>Devex reference weights (Forrest and Goldfarb 1992): how far a column's reduced cost reaches.</summary>
+    private void UpdateWeights(int enter, int leave)
+    {
+        ReadOnlySpan<int> at = CollectionsMarshal.AsSpan(index);
+        ReadOnlySpan<double> by = CollectionsMarshal.AsSpan(coefficient);
+        ReadOnlySpan<int> first = CollectionsMarshal.AsSpan(start);
+        ReadOnlySpan<int> where = CollectionsMarshal.AsSpan(place);
+        ReadOnlySpan<bool> closed = CollectionsMarshal.AsSpan(off);
+        Span<double> norm = CollectionsMarshal.AsSpan(weight);
+        ReadOnlySpan<double> row = inverse.AsSpan(leave * m, m);
+        double pivot = direction[leave];
+        double scale = norm[enter] / (pivot * pivot);
+        unchecked
+        {
+            for (int j = 0; j < norm.Length; j++)
+            {
+                if (where[j] >= 0 || closed[j])
+                {
+                    continue;
+                }
+
+                double alpha = 0;
+                int end = first[j + 1];
+                for (int k = first[j]; k < end; k++)
+                {
+                    alpha += row[at[k]] * by[k];
+                }
+
+                double reach = alpha * alpha * scale;
+                if (reach > norm[j])
+                {
+                    norm[j] = reach;
+                }
+            }
+        }
+
+        norm[basis[leave]] = Math.Max(scale, 1);
+        Steps += at.Length;
+        if (scale > 1e8)
+        {
+            norm.Fill(1);
+        }
+    }
+
     private void Direction(int column)
     {
         Array.Clear(direction);
@@ -522,6 +700,7 @@ internal sealed class Simplex
         basis[leave] = enter;
         place[enter] = leave;
         sinceRebuild++;
+        Pivots++;
         Steps += m;
         if (sinceRebuild % 100 == 0 && (Residual() > 1e-8 || sinceRebuild >= 1000))
         {

@@ -4,7 +4,7 @@ using Nest.Core.Costing;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Solve;
-using Nest.Tests.Gen;
+using Nest.Tests.Makers;
 
 namespace Nest.Tests.Choose;
 
@@ -15,7 +15,7 @@ public class SolverTests
     internal static Plan Solve(Job job, SolveLimits? effort = null)
     {
         var blanks = BlankSizer.Size(job);
-        var plan = Solver.Solve(job, blanks, effort ?? Effort);
+        var plan = JobSolver.Solve(job, blanks, effort ?? Effort);
         return plan with { PartCosts = CostSheet.PartCosts(job, blanks, plan.Layouts) };
     }
 

@@ -2,7 +2,7 @@ using System.Collections.Immutable;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 
-namespace Nest.Tests.Gen;
+namespace Nest.Tests.Makers;
 
 /// <summary>Small jobs made from a seed: parts that may come from plate or bar, leftovers, trims, kerf, credits.</summary>
 internal static class JobMaker

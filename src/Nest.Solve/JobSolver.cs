@@ -13,7 +13,7 @@ namespace Nest.Solve;
 public readonly record struct SolveProgress(double Seconds, Money Cost, Money LowerBound, bool Complete);
 
 /// <summary>The one entry: the cheapest plan found for a job, and how close to the cheapest possible it is proven to be.</summary>
-public static class Solver
+public static class JobSolver
 {
     /// <param name="blanks">Of the job's parts, in their order, with the stocks that serve them.</param>
     /// <param name="progress">Called with each better plan, from several threads.</param>

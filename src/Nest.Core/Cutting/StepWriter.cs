@@ -1,0 +1,157 @@
+using System.Collections.Immutable;
+using Nest.Core.Geometry;
+using Nest.Core.Jobs;
+using Nest.Core.Plans;
+using Nest.Core.Quantities;
+
+namespace Nest.Core.Cutting;
+
+/// <summary>Writes a given order of cuts as steps: what is on the saw, what comes off and where it goes.</summary>
+internal sealed class StepWriter(SplitGraph graph, Saw saw, IReadOnlyList<TrimCut> trims)
+{
+    private readonly List<CutStep> steps = [];
+    private Setting? inForce;
+    private int settings;
+
+    public ImmutableArray<CutStep> Write(IReadOnlyList<Move> moves)
+    {
+        foreach (var trim in trims)
+        {
+            Write(trim, trim == trims[^1]);
+        }
+
+        var state = new CutState(graph, saw.ShortestHeld);
+        foreach (var move in moves)
+        {
+            Write(move, state);
+            state.Apply(move);
+        }
+
+        return [.. steps];
+    }
+
+    private void Write(TrimCut trim, bool last)
+    {
+        var name = graph.StockName;
+        var rest = last && graph.Whole is { } whole ? whole : new Workpiece(WorkKind.Stock, name, trim.Rest, Destination.Pile);
+        Workpiece? waste = trim.Waste is { } area ? new(WorkKind.Scrap, trim.Name, area, Destination.Bin) : null;
+        var wasteFirst = trim.Against == Edge.Left ? trim.Kerf.X < trim.Rest.X : trim.Kerf.Y < trim.Rest.Y;
+        var (first, second) = wasteFirst ? (waste, rest) : (rest, waste);
+        Add(CutPurpose.Trim, new(WorkKind.Stock, name, trim.Before, Destination.Saw), trim.Setting, trim.Against, trim.Kerf, first, second);
+    }
+
+    private void Write(Move move, CutState state)
+    {
+        var split = graph.Splits[move.Split];
+        var (first, last, tail) = (state.First(move.Split), state.Last(move.Split), state.HasTail(move.Split));
+        var onSaw = new Workpiece(
+            split.Root ? WorkKind.Stock : WorkKind.Strip, split.Name, split.Extent(first, last, tail), Destination.Saw);
+        var (low, high) = split.Rip ? (Edge.Bottom, Edge.Top) : (Edge.Left, Edge.Right);
+        switch (move.End)
+        {
+            case CutEnd.Low when first < last:
+                Add(CutPurpose.Divide, onSaw, move.Setting, low, Behind(split, first, onSaw.Area),
+                    Child(split, first), Rest(split, first + 1, last, tail));
+                break;
+            case CutEnd.High:
+                Add(CutPurpose.Divide, onSaw, move.Setting, high, Behind(split, last - 1, onSaw.Area),
+                    Child(split, last), Rest(split, first, last - 1, false));
+                break;
+            default:
+                var kerf = Behind(split, last, onSaw.Area);
+                var end = Tail(split, kerf);
+                var rest = Rest(split, first, last, false);
+                if (move.End == CutEnd.Tail && split.TailFromEnd)
+                {
+                    Add(CutPurpose.Trim, onSaw, move.Setting, high, kerf, end, rest);
+                }
+                else
+                {
+                    Add(CutPurpose.Divide, onSaw, move.Setting, low, kerf, rest, end);
+                }
+
+                break;
+        }
+    }
+
+    // The chips behind a child: one kerf, or what there is of it at the end of the metal.
+    private Rect Behind(Split split, int child, Rect metal)
+    {
+        var area = split.Children[child].Metal.Area;
+        return split.Rip
+            ? metal with { Y = area.Top, SizeY = Length.Min(saw.Kerf, metal.Top - area.Top) }
+            : metal with { X = area.Right, SizeX = Length.Min(saw.Kerf, metal.Right - area.Right) };
+    }
+
+    private static Workpiece? Tail(Split split, Rect kerf)
+    {
+        var left = split.Rip
+            ? split.Area with { Y = kerf.Top, SizeY = split.Area.Top - kerf.Top }
+            : split.Area with { X = kerf.Right, SizeX = split.Area.Right - kerf.Right };
+        return left.SizeX > Length.Zero && left.SizeY > Length.Zero
+            ? new(WorkKind.Scrap, split.Rip ? "trim top" : "trim right", left, Destination.Bin)
+            : null;
+    }
+
+    private static Workpiece Child(Split split, int child) => split.Children[child].Metal;
+
+    private static Workpiece Rest(Split split, int first, int last, bool tail) => first == last && !tail
+        ? split.Children[first].Metal
+        : new(split.Root ? WorkKind.Stock : WorkKind.Strip, split.Name, split.Extent(first, last, tail), Destination.Pile);
+
+    private void Add(
+        CutPurpose purpose, Workpiece onSaw, Setting setting, Edge against, Rect kerf, Workpiece? first, Workpiece? second)
+    {
+        var newSetting = inForce != setting;
+        inForce = setting;
+        settings += newSetting ? 1 : 0;
+        var still = StayOnSaw(onSaw);
+        var yields = new[] { first, second }.OfType<Workpiece>().ToImmutableArray();
+        steps.Add(new CutStep
+        {
+            Number = steps.Count + 1,
+            Purpose = purpose,
+            Setting = settings,
+            NewSetting = newSetting,
+            OnSaw = onSaw,
+            StillOnSaw = still,
+            Turn = still && steps[^1].Against != against,
+            Direction = setting.Direction,
+            Against = against,
+            Measure = setting.Measure,
+            Kerf = kerf,
+            Held = HeldSide(setting.Direction, kerf, yields),
+            Yields = yields,
+        });
+    }
+
+    // If the step before left this metal, it is marked as staying on the saw. What else it left went to the pile.
+    private bool StayOnSaw(Workpiece onSaw)
+    {
+        if (steps.Count == 0)
+        {
+            return false;
+        }
+
+        var before = steps[^1];
+        for (var index = 0; index < before.Yields.Length; index++)
+        {
+            if (before.Yields[index].Area == onSaw.Area)
+            {
+                steps[^1] = before with { Yields = before.Yields.SetItem(index, before.Yields[index] with { To = Destination.Saw }) };
+                return true;
+            }
+        }
+
+        return false;
+    }
+
+    // The clamp holds the longer side.
+    private static Edge HeldSide(CutDirection direction, Rect kerf, ImmutableArray<Workpiece> yields)
+    {
+        var held = yields.MaxBy(yield => direction == CutDirection.Rip ? yield.Area.SizeY : yield.Area.SizeX)!;
+        return direction == CutDirection.Rip
+            ? held.Area.Y < kerf.Y ? Edge.Bottom : Edge.Top
+            : held.Area.X < kerf.X ? Edge.Left : Edge.Right;
+    }
+}

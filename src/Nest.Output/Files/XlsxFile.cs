@@ -1,0 +1,71 @@
+using System.IO.Compression;
+using System.Text;
+using System.Text.RegularExpressions;
+using MiniExcelLibs;
+using MiniExcelLibs.OpenXml;
+
+namespace Nest.Output.Files;
+
+/// <summary>Tables as one XLSX workbook. Texts are made safe as in CSV. The archive is packed again with one fixed time, so that the
+/// same plan gives the same bytes.</summary>
+internal static partial class XlsxFile
+{
+    private static readonly DateTimeOffset Time = new(2000, 1, 1, 0, 0, 0, TimeSpan.Zero);
+
+    public static byte[] Bytes(IReadOnlyList<Sheet> sheets)
+    {
+        var book = sheets.ToDictionary(sheet => sheet.Name, object (sheet) => sheet.Rows.Select(row => Row(sheet, row)).DefaultIfEmpty(Row(sheet, [])).ToArray());
+        using var stream = new MemoryStream();
+        stream.SaveAs(book, printHeader: true, excelType: ExcelType.XLSX, configuration: new OpenXmlConfiguration { AutoFilter = false, FreezeRowCount = 1 });
+        return Packed(stream.ToArray());
+    }
+
+    private static Dictionary<string, object?> Row(Sheet sheet, object[] cells)
+    {
+        var row = new Dictionary<string, object?>();
+        for (var at = 0; at < sheet.Heads.Count; at++)
+        {
+            row[sheet.Heads[at]] = at >= cells.Length ? null : cells[at] is string text ? CsvFile.Safe(text) : cells[at];
+        }
+
+        return row;
+    }
+
+    private static byte[] Packed(byte[] archive)
+    {
+        var ids = new Dictionary<string, string>(StringComparer.Ordinal);
+        using var output = new MemoryStream();
+        using (var from = new ZipArchive(new MemoryStream(archive), ZipArchiveMode.Read))
+        using (var to = new ZipArchive(output, ZipArchiveMode.Create, leaveOpen: true))
+        {
+            foreach (var entry in from.Entries)
+            {
+                var copy = to.CreateEntry(entry.FullName, CompressionLevel.Optimal);
+                copy.LastWriteTime = Time;
+                using var read = entry.Open();
+                using var write = copy.Open();
+                if (entry.FullName.StartsWith("xl/workbook.xml", StringComparison.Ordinal) || entry.FullName.StartsWith("xl/_rels/", StringComparison.Ordinal))
+                {
+                    using var text = new StreamReader(read, Encoding.UTF8);
+                    write.Write(Encoding.UTF8.GetBytes(RandomIds().Replace(text.ReadToEnd(), match => Known(match.Value))));
+                }
+                else
+                {
+                    read.CopyTo(write);
+                }
+            }
+        }
+
+        return output.ToArray();
+
+        string Known(string id)
+        {
+            ids.TryAdd(id, $"sheet{ids.Count + 1}");
+            return ids[id];
+        }
+    }
+
+    // The library ties sheets to their files by random names.
+    [GeneratedRegex("(?<=\")R[0-9a-f]{32}(?=\")")]
+    private static partial Regex RandomIds();
+}

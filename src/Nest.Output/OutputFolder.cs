@@ -1,0 +1,100 @@
+using System.Text.RegularExpressions;
+using Nest.Core.Cutting;
+using Nest.Core.Plans;
+using Nest.Output.Draw;
+using Nest.Output.Files;
+using Nest.Output.Pictures;
+using Nest.Output.Sheets;
+using Nest.Output.Tablet;
+
+namespace Nest.Output;
+
+/// <summary>What was written.</summary>
+/// <param name="Files">Names within the folder, in order.</param>
+/// <param name="Removed">Files of an earlier plan that were taken away.</param>
+public sealed record OutputResult(string Folder, IReadOnlyList<string> Files, IReadOnlyList<string> Removed);
+
+/// <summary>Writes all files of a plan for people: pictures, cut sheets, tables, drawings.</summary>
+public static partial class OutputFolder
+{
+    private const string Temporary = ".nest-part";
+
+    /// <summary>Writes everything. The plan must have been checked before.</summary>
+    /// <remarks>All files are made first and written to temporary names, then moved: a full disk leaves the earlier plan whole. Files
+    /// of an earlier plan are removed only when their names are ours.</remarks>
+    public static OutputResult Write(Plan plan, string folder, OutputOptions options)
+    {
+        Directory.CreateDirectory(folder);
+        var written = new List<string>();
+        try
+        {
+            foreach (var (name, bytes) in Contents(plan, options))
+            {
+                File.WriteAllBytes(Path.Combine(folder, name + Temporary), bytes);
+                written.Add(name);
+            }
+
+            foreach (var name in written)
+            {
+                File.Move(Path.Combine(folder, name + Temporary), Path.Combine(folder, name), overwrite: true);
+            }
+        }
+        finally
+        {
+            foreach (var name in written)
+            {
+                File.Delete(Path.Combine(folder, name + Temporary));
+            }
+        }
+
+        var removed = Directory.EnumerateFiles(folder).Select(path => Path.GetFileName(path)!)
+            .Where(name => IsOurs(name) && !written.Contains(name)).Order(StringComparer.Ordinal).ToArray();
+        foreach (var name in removed)
+        {
+            File.Delete(Path.Combine(folder, name));
+        }
+
+        return new(folder, written, removed);
+    }
+
+    /// <summary>The files by name, made one by one.</summary>
+    internal static IEnumerable<(string Name, byte[] Bytes)> Contents(Plan plan, OutputOptions options)
+    {
+        var context = new SheetContext(plan, options);
+        var work = options.Work ?? CutSequencer.Order(plan);
+        yield return ("buy.csv", CsvFile.Bytes(PlanTables.Buy(context)));
+        yield return ("cuts.csv", CsvFile.Bytes(PlanTables.Cuts(context, work)));
+        yield return ("pieces.csv", CsvFile.Bytes(PlanTables.Pieces(context)));
+        yield return ("offcuts.csv", CsvFile.Bytes(PlanTables.Offcuts(context)));
+        yield return ("plan.xlsx", XlsxFile.Bytes(
+        [
+            PlanTables.Buy(context), PlanTables.Layouts(context), PlanTables.Cuts(context, work), PlanTables.Pieces(context), PlanTables.Offcuts(context),
+            PlanTables.Cost(context),
+        ]));
+        yield return ("tablet.html", TabletPage.Bytes(context, work));
+        foreach (var paper in options.Papers.Distinct())
+        {
+            var name = paper == Paper.A4 ? "cut-sheet-a4.pdf" : "cut-sheet-letter.pdf";
+            yield return (name, PdfFile.Bytes(CutSheet.Pages(context, work, paper), plan.Job.Name, options.Date));
+        }
+
+        var sequences = work.Items.ToDictionary(item => item.Layout, item => item.Sequence);
+        foreach (var layout in plan.Layouts)
+        {
+            foreach (var scene in LayoutPicture.Pages(context, layout, sequences.GetValueOrDefault(layout.Number)))
+            {
+                yield return (scene.Name + ".png", PngFile.Bytes(scene));
+                yield return (scene.Name + ".svg", SvgFile.Bytes(scene));
+            }
+
+            var drawing = Drawing.Of(context, layout);
+            yield return ($"layout-{layout.Number:000}.dxf", DxfFile.Bytes(drawing));
+            yield return ($"layout-{layout.Number:000}-full.svg", FullSizeSvg.Bytes(drawing));
+        }
+    }
+
+    private static bool IsOurs(string name) => OurNames().IsMatch(name);
+
+    [GeneratedRegex(@"^(buy\.csv|cuts\.csv|pieces\.csv|offcuts\.csv|cut-sheet-(a4|letter)\.pdf|plan\.xlsx|tablet\.html|layout-\d{3,}(-\d+)?\.(png|svg)|layout-\d{3,}-full\.svg|layout-\d{3,}\.dxf)(\.nest-part)?$")]
+    private static partial Regex OurNames();
+}

@@ -1,0 +1,32 @@
+using Nest.Core.Cutting;
+using Nest.Core.Quantities;
+using Nest.Output.Texts;
+
+namespace Nest.Output;
+
+/// <summary>Paper of the cut sheet.</summary>
+public enum Paper
+{
+    A4,
+    Letter,
+}
+
+/// <summary>How a plan is put out.</summary>
+public sealed record OutputOptions
+{
+    /// <summary>Printed on the sheets; null: no date, and the same plan always gives the same bytes.</summary>
+    public DateOnly? Date { get; init; }
+
+    /// <summary>Papers to write a cut sheet for.</summary>
+    public IReadOnlyList<Paper> Papers { get; init; } = [Paper.A4, Paper.Letter];
+
+    public SheetTexts Texts { get; init; } = SheetTexts.English;
+
+    public NumberStyle Numbers { get; init; } = NumberStyle.Invariant;
+
+    /// <summary>How lengths are shown; null: as the job asks.</summary>
+    public LengthFormat? Lengths { get; init; }
+
+    /// <summary>The order of work; null: worked out here.</summary>
+    public WorkOrder? Work { get; init; }
+}

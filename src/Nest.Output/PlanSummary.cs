@@ -1,0 +1,182 @@
+using Nest.Core.Costing;
+using Nest.Core.Jobs;
+using Nest.Core.Plans;
+using Nest.Output.Fonts;
+using Nest.Output.Sheets;
+
+namespace Nest.Output;
+
+/// <summary>The plan in short, for a console: at most 100 columns, plain text.</summary>
+public static class PlanSummary
+{
+    private const int Width = 100;
+
+    public static void Write(Plan plan, TextWriter writer, OutputOptions options)
+    {
+        var context = new SheetContext(plan, options);
+        var texts = context.Texts;
+        foreach (var line in Lines(context))
+        {
+            writer.WriteLine(line);
+        }
+
+        writer.WriteLine();
+        writer.WriteLine(texts.Cautions);
+        foreach (var caution in Cautions.Of(context))
+        {
+            foreach (var line in Wrapped(caution, Width - 4).Select((line, at) => (at == 0 ? "  ! " : "    ") + line))
+            {
+                writer.WriteLine(line);
+            }
+        }
+    }
+
+    /// <summary>How good the plan is, in plain words.</summary>
+    internal static string Standing(SheetContext context)
+    {
+        var texts = context.Texts;
+        var plan = context.Plan;
+        return plan.Status switch
+        {
+            SolveStatus.Proven => texts.SummaryStatusProven,
+            SolveStatus.Impossible => texts.SummaryStatusImpossible,
+            SolveStatus.NotFound => texts.SummaryStatusNotFound,
+            _ when plan.Layouts.Length == 0 => texts.SummaryStatusNothing,
+            _ => SheetContext.Fill(texts.SummaryStatusGap, GapOverBound(context), context.Amount(plan.LowerBound)),
+        };
+    }
+
+    // Rounded up: never claim to be closer than proven.
+    private static string GapOverBound(SheetContext context)
+    {
+        var plan = context.Plan;
+        var over = plan.LowerBound.Units <= 0 ? 100m * plan.Gap : (plan.TotalCost.Amount - plan.LowerBound.Amount) / plan.LowerBound.Amount * 100m;
+        return context.Options.Numbers.Number(decimal.Ceiling(over * 100m) / 100m, 2);
+    }
+
+    private static IEnumerable<string> Lines(SheetContext context)
+    {
+        var texts = context.Texts;
+        var plan = context.Plan;
+        var pieces = plan.Layouts.Sum(layout => layout.Count * layout.Pieces.Length);
+        yield return Cut($"{context.Job.Name}   {SheetContext.Fill(texts.Plan, context.Print)}", Width);
+        yield return Cut($"{context.Amount(plan.TotalCost)}, {SheetContext.Fill(texts.Pieces, pieces)}", Width);
+        foreach (var line in Wrapped(Standing(context), Width))
+        {
+            yield return line;
+        }
+
+        var (rack, delivery) = Cautions.Lines(plan);
+        foreach (var line in Section(texts.Buy, delivery, Stock).Concat(Section(texts.UsedRack, rack, Stock)))
+        {
+            yield return line;
+        }
+
+        foreach (var line in Section(texts.LayoutsTitle, plan.Layouts, layout =>
+        {
+            var stock = plan.StockOf(layout);
+            return $"  {Right(layout.Number, 3)}  {Right(layout.Count, 3)} × {Pad($"{context.FormOf(stock)} {stock.MaterialId} {context.SizeOf(stock)}", 52)} {Right(layout.Pieces.Length, 5)} × {Right(SheetContext.Fill(texts.Yield, context.Percent(SheetContext.YieldOf(layout, stock))), 14)}";
+        }))
+        {
+            yield return line;
+        }
+
+        foreach (var line in CostLines(context))
+        {
+            yield return line;
+        }
+
+        var kept = plan.Layouts.SelectMany(layout => SheetContext.Kept(layout).Select(kept => (Layout: layout, kept.Mark, kept.Offcut)));
+        foreach (var line in Section(texts.OffcutsKept, [.. kept], one =>
+        {
+            var stock = plan.StockOf(one.Layout);
+            return $"  {Pad(one.Mark, 8)} {Right(one.Layout.Count, 3)} × {Pad($"{context.FormOf(stock)} {stock.MaterialId} {OffcutSheet.SizeOf(context, stock, one.Offcut.Area)}", 58)} {Right(context.Amount(one.Offcut.Value), 16)}";
+        }))
+        {
+            yield return line;
+        }
+
+        foreach (var line in Section(texts.NotCut, plan.Unplaced, line => $"  {Right(line.Count, 4)} × {line.PartId}: {line.Reason}"))
+        {
+            foreach (var wrapped in line.Length == 0 ? [""] : Wrapped(line, Width))
+            {
+                yield return wrapped;
+            }
+        }
+
+        if (Cautions.HeaviestOf(plan) is { } heaviest)
+        {
+            yield return "";
+            var lift = heaviest.Mass > plan.Job.LiftLimit ? ": " + texts.Lift : "";
+            yield return Cut(SheetContext.Fill(texts.HeaviestToLift, context.MassOf(heaviest.Mass), $"{context.FormOf(heaviest.Stock)} {heaviest.Stock.MaterialId} {context.SizeOf(heaviest.Stock)}", lift), Width);
+        }
+
+        string Stock(BuyLine line)
+        {
+            var name = line.Stock.IsLeftover ? line.Stock.RackMark! : line.Stock.Id;
+            return $"  {Right(line.Count, 4)} × {Pad($"{context.FormOf(line.Stock)} {line.Stock.MaterialId} {context.SizeOf(line.Stock)}", 46)} {Pad(name, 16)} {Right(context.MassOf(line.Mass), 10)} {Right(context.Amount(line.Total), 14)}";
+        }
+    }
+
+    private static IEnumerable<string> CostLines(SheetContext context)
+    {
+        var texts = context.Texts;
+        var plan = context.Plan;
+        if (plan.PartCosts.Length == 0)
+        {
+            yield break;
+        }
+
+        yield return "";
+        yield return $"{Pad(texts.CostByPart, 38)} {Right(texts.Count, 6)} {Right(texts.Metal, 12)} {Right(texts.Saw, 11)} {Right(texts.Facing, 11)} {Right(texts.PerPiece, 11)}";
+        foreach (var part in plan.PartCosts)
+        {
+            yield return $"  {Pad(part.PartId, 36)} {Right(part.Pieces, 6)} {Right(Money(part.Metal.Amount), 12)} {Right(Money(part.Saw.Amount), 11)} {Right(Money(part.Facing.Amount), 11)} {Right(Money(part.Total.Amount / part.Pieces), 11)}";
+        }
+
+        yield return $"  {Pad(texts.CostPerBatch, 36)} {Right(plan.PartCosts.Sum(part => part.Pieces), 6)} {Right(Money(plan.PartCosts.Sum(part => part.Metal.Amount)), 12)} {Right(Money(plan.PartCosts.Sum(part => part.Saw.Amount)), 11)} {Right(Money(plan.PartCosts.Sum(part => part.Facing.Amount)), 11)} {Right(context.Amount(plan.TotalCost), 11)}";
+
+        string Money(decimal amount) => context.Options.Numbers.Number(amount, 2);
+    }
+
+    private static IEnumerable<string> Section<T>(string title, IReadOnlyCollection<T> items, Func<T, string> line)
+    {
+        if (items.Count == 0)
+        {
+            yield break;
+        }
+
+        yield return "";
+        yield return title;
+        foreach (var item in items)
+        {
+            yield return Cut(line(item), Width);
+        }
+    }
+
+    private static IEnumerable<string> Wrapped(string text, int width)
+    {
+        var line = "";
+        foreach (var word in FontBook.Clean(text).Split(' '))
+        {
+            if (line.Length > 0 && line.Length + 1 + word.Length > width)
+            {
+                yield return Cut(line, width);
+                line = word;
+            }
+            else
+            {
+                line = line.Length == 0 && text.Length > 0 && text[0] != ' ' ? word : line + " " + word;
+            }
+        }
+
+        yield return Cut(line, width);
+    }
+
+    private static string Pad(string text, int width) => Cut(FontBook.Clean(text), width).PadRight(width);
+
+    private static string Right(object value, int width) =>
+        (Convert.ToString(value, System.Globalization.CultureInfo.InvariantCulture) ?? "").PadLeft(width);
+
+    private static string Cut(string text, int width) => text.Length <= width ? text : text[..(width - 1)] + "…";
+}

@@ -1,0 +1,88 @@
+namespace Nest.Output.Scenes;
+
+/// <summary>How a part looks on all pictures of a plan: a light tint and a line pattern, so that colour-blind readers and grey
+/// prints tell neighbours apart. Diagonals are left to offcuts and scrap.</summary>
+internal static class PartLook
+{
+    public static readonly Tint Ink = Tint.Of(0x1B1F24);
+
+    /// <summary>Kept offcuts: white with bold diagonals of this colour.</summary>
+    public static readonly Tint Keep = Tint.Of(0x0A6B58);
+
+    public static readonly Tint Scrap = Tint.Of(0xDDDDDD);
+
+    public static readonly Tint ScrapLines = Tint.Of(0x8C8C8C);
+
+    /// <summary>What the saw turns into chips.</summary>
+    public static readonly Tint Kerf = Tint.Of(0x2B2B2B);
+
+    public static readonly Tint KeepOut = Tint.Of(0xB3261E);
+
+    public static readonly Tint Reference = Tint.Of(0x9A3412);
+
+    // Seven tints (differing in lightness too) and eight patterns: 56 looks before one comes back.
+    private static readonly Tint[] Tints =
+    [
+        Tint.Of(0xF6E7C1), Tint.Of(0xBBD9F0), Tint.Of(0xF3CFC6), Tint.Of(0xD3ECD6), Tint.Of(0xD5CBE8), Tint.Of(0xF5CB8F), Tint.Of(0xB4C4D0),
+    ];
+
+    private static readonly Tint Lines = Tint.Of(0x6D7780);
+
+    public static void Fill(SceneBuilder scene, Layer layer, Box box, int number)
+    {
+        var index = Math.Max(0, number - 1);
+        scene.Box(layer, box, Tints[index % Tints.Length], new Stroke(Ink, 0.18));
+        var inner = box.Shrink(0.25);
+        if (inner.Width <= 0.4 || inner.Height <= 0.4)
+        {
+            return;
+        }
+
+        var thin = new Stroke(Lines, 0.12);
+        switch (index % 8)
+        {
+            case 1:
+                scene.Lines(layer, Hatch.Horizontal(inner, 2.4), thin);
+                break;
+            case 2:
+                scene.Lines(layer, Hatch.Vertical(inner, 2.4), thin);
+                break;
+            case 3:
+                scene.Lines(layer, Hatch.Horizontal(inner, 1.8, 0.35), new Stroke(Lines, 0.3));
+                break;
+            case 4:
+                scene.Lines(layer, Hatch.Horizontal(inner, 3.2), thin);
+                scene.Lines(layer, Hatch.Vertical(inner, 3.2), thin);
+                break;
+            case 5:
+                scene.Lines(layer, Hatch.Horizontal(inner, 2.2, 1.6), thin);
+                break;
+            case 6:
+                scene.Lines(layer, Hatch.Vertical(inner, 2.2, 1.6), thin);
+                break;
+            case 7:
+                scene.Lines(layer, Hatch.Horizontal(inner, 1.1), new Stroke(Lines, 0.1));
+                break;
+            default:
+                break;
+        }
+    }
+
+    /// <summary>Whether texts on this part need a plain ground.</summary>
+    public static bool HasPattern(int number) => (number - 1) % 8 != 0;
+
+    public static void FillKeep(SceneBuilder scene, Box box)
+    {
+        scene.Box(Layer.Offcut, box, Tint.White);
+        scene.Lines(Layer.Offcut, Hatch.Diagonal(box, 2.6), new Stroke(Keep, 0.4));
+        scene.Box(Layer.Offcut, box.Width > 1.6 && box.Height > 1.6 ? box.Shrink(0.35) : box, null, new Stroke(Keep, 0.6, 2.2));
+    }
+
+    public static void FillScrap(SceneBuilder scene, Box box, bool fine = false)
+    {
+        scene.Box(Layer.Scrap, box, Scrap);
+        var spacing = fine ? 1.4 : 2.2;
+        scene.Lines(Layer.Scrap, Hatch.Diagonal(box, spacing), new Stroke(ScrapLines, 0.12));
+        scene.Lines(Layer.Scrap, Hatch.Diagonal(box, spacing, falling: true), new Stroke(ScrapLines, 0.12));
+    }
+}

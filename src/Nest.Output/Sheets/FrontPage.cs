@@ -1,0 +1,156 @@
+using Nest.Core.Costing;
+using Nest.Core.Cutting;
+using Nest.Core.Jobs;
+using Nest.Output.Fonts;
+using Nest.Output.Scenes;
+
+namespace Nest.Output.Sheets;
+
+/// <summary>What to fetch, what to be careful with, and the layouts in the order of work.</summary>
+internal static class FrontPage
+{
+    public static void Draw(SheetPages pages, SheetContext context, WorkOrder work)
+    {
+        var texts = context.Texts;
+        var y = pages.Start(SheetContext.Fill("{0}: {1}", texts.SawPlan, context.Job.Name)) + 1;
+        var (rack, delivery) = Cautions.Lines(context.Plan);
+        y = Stock(pages, context, texts.Fetch, rack, y);
+        y = Stock(pages, context, texts.Delivery, delivery, y + 4);
+        y = Totals(pages, context, work, y + 3);
+        y = Box(pages, context, y + 2);
+        y = NotCut(pages, context, y + 4);
+        Order(pages, context, work, y + 4);
+    }
+
+    private static double Stock(SheetPages pages, SheetContext context, string title, List<BuyLine> lines, double top)
+    {
+        var texts = context.Texts;
+        var y = Title(pages, title, top);
+        if (lines.Count == 0)
+        {
+            return pages.Scene.Paragraph(Layer.Page, texts.Nothing, pages.Body, y, 3.2);
+        }
+
+        var width = pages.Body.Width;
+        Column[] columns =
+        [
+            new(texts.HeadDone, 10), new(texts.Count, 13, Align.Right, Face.Bold), new(texts.Stock, 36, Align.Left, Face.Bold), new(texts.Material, 27),
+            new(texts.Size, width - 10 - 13 - 36 - 27 - 19 - 21 - 24, Align.Left, Face.Bold), new(texts.Layouts, 19), new(texts.MassEach, 21, Align.Right), new("", 24, Align.Left, Face.Bold),
+        ];
+        var rows = lines.Select(line =>
+        {
+            var stock = line.Stock;
+            var marks = new List<string>();
+            if (line.Mass > context.Job.LiftLimit)
+            {
+                marks.Add("▲ " + texts.LiftShort);
+            }
+
+            if (Cautions.IsLong(context.Job, stock))
+            {
+                marks.Add(texts.LongBar);
+            }
+
+            var name = stock.IsLeftover ? stock.RackMark + (stock.Place is null ? "" : $" ({stock.Place})") : stock.Id;
+            var used = context.Plan.Layouts.Where(layout => layout.StockId == stock.Id).Select(layout => SheetContext.Text(layout.Number));
+            return new[]
+            {
+                "□", SheetContext.Fill(texts.Times, line.Count), name, $"{context.FormOf(stock)} {stock.MaterialId}", context.SizeOf(stock),
+                string.Join(", ", used), context.MassOf(line.Mass), string.Join("; ", marks),
+            };
+        }).ToArray();
+        y = Table.Draw(pages, y, columns, rows, 3);
+        var mass = lines.Aggregate(default(Core.Quantities.Mass), (sum, line) => sum + line.TotalMass);
+        pages.Scene.Text(Layer.Page, $"{texts.Total}: {SheetContext.Fill(texts.Times, lines.Sum(line => line.Count))}, {context.MassOf(mass)}",
+            pages.Body.X + 10, y + 4, 3, pages.Body with { Width = pages.Body.Width }, Face.Bold);
+        return y + 5;
+    }
+
+    private static double Totals(SheetPages pages, SheetContext context, WorkOrder work, double top)
+    {
+        var plan = context.Plan;
+        var text = SheetContext.Fill(
+            context.Texts.TotalsLine,
+            plan.Layouts.Sum(layout => layout.Count), plan.Layouts.Sum(layout => layout.Count * layout.Pieces.Length), work.Cuts, work.Settings)
+            + ". " + SheetContext.Fill(context.Texts.TimeLine, Duration(work.Minutes));
+        return pages.Scene.Paragraph(Layer.Page, text, pages.Body, top, 3.2);
+    }
+
+    public static string Duration(decimal minutes)
+    {
+        var whole = (int)decimal.Ceiling(minutes);
+        return whole < 60 ? $"{whole} min" : $"{whole / 60} h {whole % 60:00} min";
+    }
+
+    private static double Box(SheetPages pages, SheetContext context, double top)
+    {
+        var lines = Cautions.Of(context);
+        var inner = pages.Body.Width - 14;
+        var height = 8 + lines.Sum(line => SceneBuilder.ParagraphHeight(line, inner, 3) + 0.8);
+        if (top + height > pages.Body.Bottom)
+        {
+            top = pages.Next();
+        }
+
+        var scene = pages.Scene;
+        var box = new Box(pages.Body.X, top, pages.Body.Width, height);
+        scene.Box(Layer.Page, box, null, new Stroke(PartLook.Ink, 0.8));
+        scene.Text(Layer.Page, context.Texts.Cautions, box.X + 3, top + 5, 3.8, box, Face.Bold);
+        var y = top + 7;
+        foreach (var line in lines)
+        {
+            scene.Text(Layer.Page, "!", box.X + 4.4, y + (FontBook.CapHeight * 3), 3.2, box, Face.Bold);
+            y = scene.Paragraph(Layer.Page, line, new Box(box.X + 9, y, inner, height), y, 3) + 0.8;
+        }
+
+        return box.Bottom;
+    }
+
+    private static double NotCut(SheetPages pages, SheetContext context, double top)
+    {
+        if (context.Plan.Unplaced.Length == 0)
+        {
+            return top - 4;
+        }
+
+        var y = Title(pages, context.Texts.NotCut, top);
+        Column[] columns = [new(context.Texts.Count, 16, Align.Right, Face.Bold), new(context.Texts.Part, 50, Align.Left, Face.Bold), new("", pages.Body.Width - 66)];
+        return Table.Draw(pages, y, columns, [.. context.Plan.Unplaced.Select(line =>
+            new[] { SheetContext.Fill(context.Texts.Times, line.Count), line.PartId, line.Reason })]);
+    }
+
+    private static void Order(SheetPages pages, SheetContext context, WorkOrder work, double top)
+    {
+        var texts = context.Texts;
+        var y = Title(pages, texts.LayoutsTitle, top);
+        var plan = context.Plan;
+        Column[] columns =
+        [
+            new(texts.HeadDone, 10), new(texts.Layouts, 15, Align.Right, Face.Bold), new(texts.Count, 14, Align.Right, Face.Bold), new(texts.Stock, pages.Body.Width - 10 - 15 - 14 - 36 - 26 - 20),
+            new(texts.Saw, 36), new("", 26, Align.Right), new("min", 20, Align.Right),
+        ];
+        var rows = work.Items.Select(item =>
+        {
+            var layout = plan.Layouts.First(one => one.Number == item.Layout);
+            var stock = plan.StockOf(layout);
+            return new[]
+            {
+                "□", SheetContext.Text(layout.Number), SheetContext.Fill(texts.Times, layout.Count),
+                $"{context.FormOf(stock)} {stock.MaterialId}, {context.SizeOf(stock)}", layout.SawId,
+                SheetContext.Fill(texts.Pieces, layout.Pieces.Length), SheetContext.Text((int)decimal.Ceiling(item.Minutes)),
+            };
+        }).ToArray();
+        Table.Draw(pages, y, columns, rows, 2.8);
+    }
+
+    private static double Title(SheetPages pages, string title, double top)
+    {
+        if (top + 24 > pages.Body.Bottom)
+        {
+            top = pages.Next();
+        }
+
+        pages.Scene.Text(Layer.Page, title, pages.Body.X, top + 4, 4.2, pages.Body, Face.Bold);
+        return top + 5.6;
+    }
+}

@@ -1,0 +1,57 @@
+using Nest.Core.Geometry;
+using Nest.Core.Jobs;
+using Nest.Core.Quantities;
+using Nest.Output.Fonts;
+using Nest.Output.Scenes;
+
+namespace Nest.Output.Sheets;
+
+/// <summary>The last page: offcuts to label, with room to write the mark they get on the rack.</summary>
+internal static class OffcutSheet
+{
+    public static void Draw(SheetPages pages, SheetContext context)
+    {
+        var texts = context.Texts;
+        var plan = context.Plan;
+        var y = pages.Start(texts.OffcutsTitle);
+        var rows = new List<string[]>();
+        foreach (var layout in plan.Layouts)
+        {
+            var stock = plan.StockOf(layout);
+            var material = plan.Job.MaterialOf(stock.MaterialId);
+            foreach (var (mark, offcut, _) in SheetContext.Kept(layout))
+            {
+                var mass = MassOf(stock, material, offcut.Area);
+                var lift = mass > plan.Job.LiftLimit ? " ▲" : "";
+                rows.Add(["□", mark, SheetContext.Fill(texts.Times, layout.Count), $"{context.FormOf(stock)} {stock.MaterialId}", SizeOf(context, stock, offcut.Area), context.MassOf(mass) + lift, context.Amount(offcut.Value), "……………"]);
+            }
+        }
+
+        if (rows.Count == 0)
+        {
+            pages.Scene.Paragraph(Layer.Page, texts.OffcutsNone, pages.Body, y + 1, 3.6);
+            return;
+        }
+
+        y = pages.Scene.Paragraph(Layer.Page, texts.OffcutsHint, pages.Body, y + 1, 3.4) + 2;
+        var width = pages.Body.Width;
+        Column[] columns =
+        [
+            new(texts.HeadDone, 10), new(texts.Mark, 16, Align.Left, Face.Bold), new(texts.Count, 12, Align.Right, Face.Bold), new(texts.Material, 38),
+            new(texts.Size, width - 10 - 16 - 12 - 38 - 22 - 26 - 26, Align.Left, Face.Bold), new(texts.MassEach, 22, Align.Right), new(texts.Value, 26, Align.Right), new(texts.RackMarkToWrite, 26),
+        ];
+        Table.Draw(pages, y, columns, rows, 3.2);
+    }
+
+    /// <summary>Nominal mass of an offcut.</summary>
+    public static Mass MassOf(Stock stock, Material material, Rect area) => stock.Form.IsBar()
+        ? Mass.Of(stock.Section, area.SizeX, material.Density)
+        : Mass.Of(area.Area, stock.Thickness, material.Density);
+
+    public static string SizeOf(SheetContext context, Stock stock, Rect area) => stock.Form switch
+    {
+        Form.Plate => $"{context.Size(area.SizeX, area.SizeY)} × {context.Length(stock.Thickness)}",
+        Form.RoundBar => $"Ø {context.Length(stock.Width, false)} × {context.Length(area.SizeX)}",
+        _ => $"{context.Length(stock.Width, false)} × {context.Length(stock.Thickness, false)} × {context.Length(area.SizeX)}",
+    };
+}

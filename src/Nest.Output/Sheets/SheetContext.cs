@@ -1,0 +1,114 @@
+using System.Globalization;
+using Nest.Core.Geometry;
+using Nest.Core.Jobs;
+using Nest.Core.Plans;
+using Nest.Core.Quantities;
+using Nest.Output.Texts;
+
+namespace Nest.Output.Sheets;
+
+/// <summary>A plan with what all its pictures and sheets share: numbers of parts, how sizes are written, texts, fingerprint.</summary>
+internal sealed class SheetContext
+{
+    private readonly Dictionary<string, Part> _parts;
+    private readonly Dictionary<string, int> _numbers;
+
+    public SheetContext(Plan plan, OutputOptions options)
+    {
+        Plan = plan;
+        Options = options;
+        Lengths = options.Lengths ?? LengthFormat.For(plan.Job.Unit, plan.Job.InchFraction);
+        Print = Fingerprint.Of(plan);
+        _parts = plan.Job.Parts.ToDictionary(part => part.Id, StringComparer.Ordinal);
+
+        // Only parts that are cut get numbers: they stay as small as can be.
+        var cut = plan.Layouts.SelectMany(layout => layout.Pieces).Select(piece => piece.PartId).ToHashSet(StringComparer.Ordinal);
+        _numbers = plan.Job.Parts.Where(part => cut.Contains(part.Id)).Select((part, index) => (part.Id, index))
+            .ToDictionary(pair => pair.Id, pair => pair.index + 1, StringComparer.Ordinal);
+    }
+
+    public Plan Plan { get; }
+
+    public Job Job => Plan.Job;
+
+    public OutputOptions Options { get; }
+
+    public SheetTexts Texts => Options.Texts;
+
+    public LengthFormat Lengths { get; }
+
+    public string Print { get; }
+
+    public Part Part(string id) => _parts[id];
+
+    /// <summary>Number of a part on all sheets, from 1 in the job's order.</summary>
+    public int NumberOf(string partId) => _numbers[partId];
+
+    public string Number(string partId) => Text(NumberOf(partId));
+
+    public static string Text(int number) => number.ToString(CultureInfo.InvariantCulture);
+
+    public static string Fill(string text, params object[] values) => string.Format(CultureInfo.InvariantCulture, text, values);
+
+    public string Length(Length length, bool withUnit = true) => Options.Numbers.Localize(Lengths.Text(length, withUnit));
+
+    /// <summary>A setting: a fraction that is not exact shows its error.</summary>
+    public string Setting(Length length) => Options.Numbers.Localize(Lengths.TextWithError(length));
+
+    /// <summary>Size of a piece as the part is named: length × width.</summary>
+    public string SizeOf(PlacedPiece piece, Stock stock)
+    {
+        var (length, width) = piece.Turned ? (piece.Area.SizeY, piece.Area.SizeX) : (piece.Area.SizeX, piece.Area.SizeY);
+        return stock.Form.IsBar() ? Length(piece.Area.SizeX) : Size(length, width);
+    }
+
+    public string Size(Length a, Length b) => Length(a, false) + " × " + Length(b, false);
+
+    public string SizeOf(Rect area, Stock stock) => stock.Form.IsBar() ? Length(area.SizeX) : Size(area.SizeX, area.SizeY);
+
+    public string SizeOf(Stock stock) => stock.Form switch
+    {
+        Form.Plate => $"{Length(stock.Length, false)} × {Length(stock.Width, false)} × {Length(stock.Thickness)}",
+        Form.RoundBar => $"Ø {Length(stock.Width, false)} × {Length(stock.Length)}",
+        Form.SquareBar => $"{Length(stock.Width, false)} □ × {Length(stock.Length)}",
+        _ => $"{Length(stock.Width, false)} × {Length(stock.Thickness, false)} × {Length(stock.Length)}",
+    };
+
+    public string FormOf(Stock stock) => stock.Form switch
+    {
+        Form.Plate => Texts.Plate,
+        Form.FlatBar => Texts.FlatBar,
+        Form.SquareBar => Texts.SquareBar,
+        _ => Texts.RoundBar,
+    };
+
+    public string MassOf(Mass mass) => Options.Numbers.Localize(MassText.Format(mass, Job.Unit));
+
+    public string Amount(Money money) => $"{Job.Currency} {Options.Numbers.Amount(money)}";
+
+    /// <summary>Share of the stock piece that becomes blanks, in percent.</summary>
+    public static decimal YieldOf(Layout layout, Stock stock)
+    {
+        var blanks = layout.Pieces.Aggregate(Area.Zero, (sum, piece) => sum + piece.Area.Area);
+        var whole = stock.Form.IsBar() ? stock.Length * layout.Sheet.SizeY : stock.Length * stock.Width;
+        return whole == Area.Zero ? 0m : blanks.ShareOf(whole) * 100m;
+    }
+
+    public string Percent(decimal percent) => Options.Numbers.Number(percent, 1);
+
+    /// <summary>Kept offcuts of a layout with their numbers: <c>3-1</c> is the first of layout 3.</summary>
+    public static IEnumerable<(string Mark, Offcut Offcut, int Index)> Kept(Layout layout)
+    {
+        var number = 0;
+        for (var index = 0; index < layout.Offcuts.Length; index++)
+        {
+            if (layout.Offcuts[index].Keep)
+            {
+                number++;
+                yield return ($"{Text(layout.Number)}-{Text(number)}", layout.Offcuts[index], index);
+            }
+        }
+    }
+
+    public static string KeepMark(Layout layout, int index) => Kept(layout).First(kept => kept.Index == index).Mark;
+}

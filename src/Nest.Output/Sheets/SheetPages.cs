@@ -1,0 +1,77 @@
+using System.Globalization;
+using Nest.Output.Fonts;
+using Nest.Output.Scenes;
+
+namespace Nest.Output.Sheets;
+
+/// <summary>The pages of a cut sheet: each with a head, a foot and a body between.</summary>
+internal sealed class SheetPages(SheetContext context, Paper paper)
+{
+    private const double Side = 10;
+    private readonly List<(SceneBuilder Scene, string Head, string Mark)> _pages = [];
+    private string _head = "";
+    private string _mark = "";
+
+    private double Width => paper == Paper.A4 ? 210 : 215.9;
+
+    private double Height => paper == Paper.A4 ? 297 : 279.4;
+
+    public Box Body => Box.FromEdges(Side, 25, Width - Side, Height - 15);
+
+    public SceneBuilder Scene => _pages[^1].Scene;
+
+    /// <summary>Starts a page with a new head.</summary>
+    /// <returns>Top of its body.</returns>
+    public double Start(string head, string mark = "")
+    {
+        _head = head;
+        _mark = mark;
+        return Next();
+    }
+
+    /// <summary>Starts a page with the same head.</summary>
+    public double Next()
+    {
+        _pages.Add((new($"page-{_pages.Count + 1:000}", Width, Height), _head, _mark));
+        return Body.Y;
+    }
+
+    /// <summary>Heads and feet come last, when the number of pages is known.</summary>
+    public List<Scene> Build()
+    {
+        for (var index = 0; index < _pages.Count; index++)
+        {
+            var (scene, head, mark) = _pages[index];
+            Frame(scene, head, mark, index + 1);
+        }
+
+        return [.. _pages.Select(page => page.Scene.Build())];
+    }
+
+    private void Frame(SceneBuilder scene, string head, string mark, int page)
+    {
+        var texts = context.Texts;
+        var band = Box.FromEdges(Side, 9, Width - Side, 21);
+        var right = Width - Side;
+        if (mark.Length > 0)
+        {
+            var wide = FontBook.Width(mark, Face.Bold, 4.2) + 5;
+            var pill = new Box(right - wide, band.Y + 0.6, wide, 7.4);
+            scene.Box(Layer.Page, pill, Tint.Black);
+            scene.Text(Layer.Page, mark, pill.CenterX, pill.Y + 5.2, 4.2, pill, Face.Bold, Align.Center, Tint.White);
+            right = pill.X - 3;
+        }
+
+        scene.Text(Layer.Page, head, band.X, band.Y + 6, 6, Box.FromEdges(band.X, band.Y, right, band.Y + 8.5), Face.Bold);
+        scene.Line(Layer.Page, band.X, band.Bottom - 1.2, band.Right, band.Bottom - 1.2, new Stroke(PartLook.Ink, 0.6));
+        var foot = Height - 8;
+        var line = Box.FromEdges(Side, foot - 4, Width - Side, foot + 1.5);
+        scene.Line(Layer.Page, line.X, line.Y - 0.6, line.Right, line.Y - 0.6, new Stroke(PartLook.Ink, 0.25));
+        var pageText = SheetContext.Fill(texts.Page, page, _pages.Count);
+        var number = scene.Text(Layer.Page, pageText, line.Right, foot, 3, line, Face.Bold, Align.Right);
+        var print = SheetContext.Fill(texts.Plan, context.Print);
+        var date = context.Options.Date is { } day ? day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture) + "   " : "";
+        var middle = scene.Text(Layer.Page, date + print, number.X - 6, foot, 3, line, Face.Mono, Align.Right);
+        scene.Text(Layer.Page, context.Job.Name, line.X, foot, 3, Box.FromEdges(line.X, line.Y, middle.X - 4, line.Bottom));
+    }
+}

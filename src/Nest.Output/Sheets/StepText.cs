@@ -1,0 +1,79 @@
+using Nest.Core.Cutting;
+using Nest.Core.Jobs;
+using Nest.Core.Plans;
+
+namespace Nest.Output.Sheets;
+
+/// <summary>Steps in words: the same on paper, on the tablet page and in the files.</summary>
+internal sealed class StepText(SheetContext context, Layout layout)
+{
+    private readonly Stock _stock = context.Plan.StockOf(layout);
+
+    public string OnSaw(CutStep step)
+    {
+        var piece = step.OnSaw;
+        var name = piece.Kind == WorkKind.Stock ? context.FormOf(_stock) : piece.Name;
+        return _stock.Form.IsBar() ? $"{name}, {context.Length(piece.Area.SizeX)}" : $"{name}, {context.Size(piece.Area.SizeX, piece.Area.SizeY)}";
+    }
+
+    /// <summary>What has to be done with the metal first; empty when nothing.</summary>
+    public string Handling(CutStep step)
+    {
+        var notes = new List<string>();
+        if (!step.StillOnSaw && step.OnSaw.Kind != WorkKind.Stock)
+        {
+            notes.Add(context.Texts.FetchFromPile);
+        }
+
+        if (step.Turn)
+        {
+            notes.Add(context.Texts.TurnFirst);
+        }
+
+        return string.Join(", ", notes);
+    }
+
+    public string Direction(CutStep step) => step.Purpose == CutPurpose.Trim
+        ? $"{Word(step)} ({context.Texts.TrimCut})"
+        : Word(step);
+
+    public string Setting(CutStep step) => context.Setting(step.Measure);
+
+    public string Against(CutStep step)
+    {
+        var edge = step.Against switch
+        {
+            Edge.Left => context.Texts.EdgeLeft,
+            Edge.Right => context.Texts.EdgeRight,
+            Edge.Bottom => context.Texts.EdgeBottom,
+            _ => context.Texts.EdgeTop,
+        };
+        return SheetContext.Fill(_stock.Form.IsBar() ? context.Texts.AgainstStop : context.Texts.Against, edge);
+    }
+
+    public string SettingNote(CutStep step) => step.NewSetting
+        ? SheetContext.Fill(context.Texts.NewSetting, step.Setting)
+        : context.Texts.SameSetting;
+
+    /// <summary>What comes off, one line each.</summary>
+    public IEnumerable<string> Off(StepRow row)
+    {
+        var times = row.Steps.Count > 1 ? SheetContext.Fill(context.Texts.Times, row.Steps.Count) + " " : "";
+        foreach (var piece in row.Last.Yields)
+        {
+            yield return piece.To == Destination.Saw ? One(piece) : times + One(piece);
+        }
+    }
+
+    private string One(Workpiece piece) => piece.Kind switch
+    {
+        WorkKind.Piece => $"{SheetContext.Fill(context.Texts.PartNumber, context.Number(piece.PartId))} {piece.PartId}  {context.SizeOf(layout.Pieces[piece.Index], _stock)} → {context.Texts.ToBlanks}",
+        WorkKind.Remnant => $"{context.SizeOf(piece.Area, _stock)} → {SheetContext.Fill(context.Texts.ToRack, SheetContext.KeepMark(layout, piece.Index))}",
+        WorkKind.Scrap => (piece.Index < 0 ? context.Texts.TrimOff : context.SizeOf(piece.Area, _stock)) + " → " + context.Texts.ToBin,
+        _ => (piece.Kind == WorkKind.Stock ? context.FormOf(_stock) : piece.Name) + $" {context.SizeOf(piece.Area, _stock)} → "
+            + (piece.To == Destination.Saw ? context.Texts.ToSaw : context.Texts.ToPile),
+    };
+
+    private string Word(CutStep step) =>
+        step.Direction == CutDirection.Rip ? context.Texts.Rip : context.Texts.Crosscut;
+}

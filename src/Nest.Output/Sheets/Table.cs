@@ -1,0 +1,70 @@
+using Nest.Output.Fonts;
+using Nest.Output.Scenes;
+
+namespace Nest.Output.Sheets;
+
+/// <summary>A column of a table on paper.</summary>
+internal sealed record Column(string Head, double Width, Align Align = Align.Left, Face Face = Face.Regular);
+
+/// <summary>Plain ruled tables that run over pages; cells wrap.</summary>
+internal static class Table
+{
+    private const double Pad = 1;
+
+    /// <param name="newPage">Starts a page and returns where its body is.</param>
+    /// <returns>Y below the table.</returns>
+    public static double Draw(
+        SheetPages pages, double top, IReadOnlyList<Column> columns, IReadOnlyList<string[]> rows, double size = 3)
+    {
+        var y = Head(pages, top, columns);
+        foreach (var row in rows)
+        {
+            var lines = row.Select((cell, at) => FontBook.Wrap(cell, columns[at].Face, size, columns[at].Width - (2 * Pad))).ToArray();
+            var height = (lines.Max(cell => cell.Count) * size * 1.25) + 2.2;
+            if (y + height > pages.Body.Bottom)
+            {
+                y = Head(pages, pages.Next(), columns);
+            }
+
+            var x = pages.Body.X;
+            for (var at = 0; at < columns.Count; at++)
+            {
+                var column = columns[at];
+                var cell = new Box(x + Pad, y, column.Width - (2 * Pad), height);
+                var anchor = column.Align == Align.Left ? cell.X : column.Align == Align.Right ? cell.Right : cell.CenterX;
+                for (var line = 0; line < lines[at].Count; line++)
+                {
+                    pages.Scene.Text(Layer.Page, lines[at][line], anchor, y + 1.3 + (FontBook.CapHeight * size) + (line * size * 1.25), size, cell, column.Face, column.Align);
+                }
+
+                x += column.Width;
+            }
+
+            y += height;
+            pages.Scene.Line(Layer.Page, pages.Body.X, y, pages.Body.X + columns.Sum(column => column.Width), y, new Stroke(Tint.Of(0x777777), 0.15));
+        }
+
+        return y;
+    }
+
+    private static double Head(SheetPages pages, double top, IReadOnlyList<Column> columns)
+    {
+        const double Size = 2.4;
+        if (top + 16 > pages.Body.Bottom)
+        {
+            top = pages.Next();
+        }
+
+        var x = pages.Body.X;
+        foreach (var column in columns)
+        {
+            var cell = new Box(x + Pad, top, column.Width - (2 * Pad), 4.4);
+            var anchor = column.Align == Align.Left ? cell.X : column.Align == Align.Right ? cell.Right : cell.CenterX;
+            pages.Scene.Text(Layer.Page, column.Head, anchor, top + 3, Size, cell, Face.Regular, column.Align, Tint.Of(0x444444));
+            x += column.Width;
+        }
+
+        pages.Scene.Line(Layer.Page, pages.Body.X, top + 4.4, x, top + 4.4, new Stroke(PartLook.Ink, 0.4));
+        return top + 4.4;
+    }
+}
