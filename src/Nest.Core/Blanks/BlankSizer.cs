@@ -37,6 +37,11 @@ public static class BlankSizer
             {
                 misses.OtherMaterial();
             }
+            else if (stock.CutFor is not null && !string.Equals(stock.CutFor, part.Id, StringComparison.Ordinal))
+            {
+                // The supplier cuts it to size for another part.
+                misses.OtherMaterial();
+            }
             else if (!part.Forms.Has(stock.Form))
             {
                 misses.FormNotAllowed(stock);
@@ -55,7 +60,8 @@ public static class BlankSizer
             }
         }
 
-        var shown = PartWays.OnPlate(part, allowances, part.MillFaces && HasGoodPlate(job, part)).MinBy(way => way.Plan.SquareNanometres)!;
+        // What is shown of a round part is the way that the thinnest plate serves.
+        var shown = PartWays.OnPlate(part, allowances, part.MillFaces && HasGoodPlate(job, part)).MinBy(way => way.Up)!;
         return new Blank
         {
             Part = part,
@@ -110,6 +116,10 @@ public static class BlankSizer
             else if (!bar && !FitsPlan(way, usableX, usableY, saw))
             {
                 misses.TooSmall(stock, way, usableX, usableY);
+            }
+            else if (stock.CutFor is not null && !IsWhole(way, stock, bar))
+            {
+                misses.NotToSize(stock, way);
             }
             else if (bar && way.Along > usableX)
             {
@@ -193,6 +203,11 @@ public static class BlankSizer
             || (straight && way.Along == usableX && way.Across == usableY)
             || (turned && way.Across == usableX && way.Along == usableY);
     }
+
+    // A piece that comes cut to size is the blank.
+    private static bool IsWhole(PartWay way, Stock stock, bool bar) =>
+        (way.Along == stock.MinLength && (bar || way.Across == stock.MinWidth))
+        || (way.MayTurn && way.Across == stock.MinLength && way.Along == stock.MinWidth);
 
     // Left and right trims run across the whole sheet, bottom and top across what remains between them.
     private static bool TrimsTooLong(Stock stock, Saw saw, EdgeTrims trims, Length usableX) =>

@@ -56,6 +56,10 @@ internal sealed class Misses(Job job, Part part)
         Note(stock, Step.Size, lack, lack > Length.Zero ? $"{text}: {Show(lack)} too large" : $"{text}: the saw's largest cut is too short");
     }
 
+    public void NotToSize(Stock stock, PartWay way) => Note(stock, Step.Size, Length.Zero,
+        $"{stock.Id} is cut to {Show(stock.MinLength)} × {Show(stock.MinWidth)}, "
+        + $"the blank is {Show(way.Along)}{(stock.Form.IsBar() ? " long" : " × " + Show(way.Across))}");
+
     public void TooShort(Stock stock, Length lack, Length usable) =>
         Note(stock, Step.Size, lack, $"blank is {Show(lack)} longer than the usable {Show(usable)} of {stock.Id}");
 

@@ -5,8 +5,8 @@ using Nest.Core.Quantities;
 namespace Nest.Core.Check;
 
 /// <summary>Looks a job over before anything is planned: contradictions that the readers cannot see line by line.</summary>
-/// <remarks>Errors refuse the job, notes are worth reading (a part that no stock serves is a note: the rest is still planned).
-/// All findings at once. Pure.</remarks>
+/// <remarks>Errors refuse the job, notes are worth reading (a part that no stock serves is a note: the rest is still planned; why
+/// nothing fits is said by the blank). All findings at once. Pure.</remarks>
 public static class JobChecker
 {
     public static ImmutableArray<Finding> Check(Job job)
@@ -18,7 +18,41 @@ public static class JobChecker
         Stocks(job, findings);
         Saws(job, findings);
         Rules(job, findings);
+        if (!findings.Exists(finding => finding.Severity == Severity.Error))
+        {
+            Fits(job, findings);
+        }
+
         return [.. findings];
+    }
+
+    private static void Fits(Job job, List<Finding> findings)
+    {
+        foreach (var part in job.Parts)
+        {
+            var material = job.MaterialOf(part.MaterialId);
+            if (!job.Stocks.Any(stock => Serves(job, part, material, stock)))
+            {
+                Note(findings, "nothing-fits", $"part {part.Id}", "no stock of the job serves it",
+                    "Allow other forms, add stock, or reduce its allowances; the rest is planned without it.");
+            }
+        }
+    }
+
+    private static bool Serves(Job job, Part part, Material material, Stock stock)
+    {
+        if (!string.Equals(stock.MaterialId, part.MaterialId, StringComparison.OrdinalIgnoreCase)
+            || (stock.CutFor is not null && stock.CutFor != part.Id)
+            || !part.Forms.Has(stock.Form) || stock.Available == 0 || job.SawFor(stock) is not { } saw)
+        {
+            return false;
+        }
+
+        var trims = saw.TrimsOn(stock);
+        var (x, y) = (stock.MinLength - trims.Left - trims.Right, stock.MinWidth - trims.Bottom - trims.Top);
+        return ExpectedBlanks.Of(job, part, material, stock).Any(size =>
+            (size.SizeX <= x && size.SizeY <= y)
+            || (stock.Form == Form.Plate && part.MayTurn && size.SizeY <= x && size.SizeX <= y));
     }
 
     private static void General(Job job, List<Finding> findings)
@@ -41,6 +75,20 @@ public static class JobChecker
         if (job.Mill.DefaultRemovalRate <= 0m || job.Mill.RemovalRates.Any(rate => rate.CubicCentimetresPerMinute <= 0m))
         {
             Error(findings, "mill-rate", "mill", "a removal rate is not above zero", "Give cubic centimetres per minute.");
+        }
+
+        if (job.MostSuppliers < 1)
+        {
+            Error(findings, "suppliers", "job", "it may be bought from no supplier", "Allow at least one, or leave it out.");
+        }
+
+        foreach (var supplier in job.Suppliers)
+        {
+            if (supplier.MinimumOrder < Money.Zero || supplier.Delivery < Money.Zero || supplier.FreeDeliveryFrom < Money.Zero
+                || supplier.CutPieceCharge < Money.Zero)
+            {
+                Error(findings, "negative-price", $"supplier {supplier.Name}", "an amount is negative", "Give zero or more.");
+            }
         }
 
         if (job.Mill.HourlyRate < 0m)
@@ -131,6 +179,19 @@ public static class JobChecker
                 Error(findings, "negative-price", where, "the price is negative", "Give zero or more.");
             }
 
+            var breaks = stock.Terms.Breaks;
+            if (breaks.Any(step => step.From < 2 || step.PiecePrice < Money.Zero)
+                || Enumerable.Range(1, Math.Max(0, breaks.Length - 1)).Any(index => breaks[index].From <= breaks[index - 1].From))
+            {
+                Error(findings, "price-breaks", where, "price breaks must rise from 2 pieces on, with prices of zero or more",
+                    "Sort them by quantity.");
+            }
+
+            if (stock.CutFor is { } cutFor && !job.Parts.Any(part => string.Equals(part.Id, cutFor, StringComparison.Ordinal)))
+            {
+                Error(findings, "cut-for", where, $"it is cut to size for {cutFor}, which is no part of the job", "Correct the name.");
+            }
+
             if (stock.Available < 0)
             {
                 Error(findings, "available", where, "fewer than none are available", "Give zero or more, or leave it out.");
@@ -213,7 +274,9 @@ public static class JobChecker
         {
             if (job.Materials.FirstOrDefault(one => string.Equals(one.Id, stock.MaterialId, StringComparison.OrdinalIgnoreCase)) is { } material
                 && !stock.IsLeftover
-                && stock.PieceMass(material).Kilograms * material.ScrapPricePerKilogram > stock.PiecePrice.Amount)
+                && stock.PiecePrice >= Money.Zero
+                && stock.PieceMass(material).Kilograms * material.ScrapPricePerKilogram
+                    > stock.Terms.LowestPrice(stock.PiecePrice).Amount)
             {
                 Error(findings, "scrap-dearer-than-stock", $"stock {stock.Id}", "as scrap it is worth more than it costs",
                     "Correct its price or the material's scrap price.");

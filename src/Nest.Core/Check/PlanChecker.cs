@@ -41,10 +41,12 @@ public static class PlanChecker
         RulesDemand.Met(facts);
         RulesDemand.UnplacedNamed(facts);
         RulesStock.Available(facts);
-        RulesMoney.Total(facts);
+        var orders = RulesOrders.Lines(facts);
+        RulesOrders.Suppliers(facts);
+        RulesMoney.Total(facts, orders);
         if (known.Count == plan.Layouts.Length)
         {
-            RulesMoney.PartCosts(facts, known);
+            RulesMoney.PartCosts(facts, known, orders);
         }
 
         RulesProof.Bound(facts);
@@ -63,7 +65,9 @@ public static class PlanChecker
         RulesPlace.Apart(facts, one);
         RulesPlace.KeepOuts(facts, one);
         RulesSaw.MostPieces(facts, one);
-        var kerf = RulesTree.ThroughCuts(facts, one);
+        RulesWhole.BoughtWhole(facts, one);
+        RulesWhole.CutToSize(facts, one);
+        var kerf = one.BoughtWhole ? null : RulesTree.ThroughCuts(facts, one);
         if (kerf is not null)
         {
             RulesSaw.FirstCut(facts, one);

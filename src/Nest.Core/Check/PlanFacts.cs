@@ -58,6 +58,9 @@ internal sealed record LayoutFacts(Layout Layout, Stock Stock, Material Material
 
     public bool Bar => Stock.Form != Form.Plate;
 
+    /// <summary>Bought for the rack as it is, because the terms make that cheaper.</summary>
+    public bool BoughtWhole => Layout.Pieces.IsEmpty;
+
     public bool Cutter => Saw.Kind == SawKind.Cutter;
 
     public string Piece(int index) => $"{Name}, piece {index + 1} ({Layout.Pieces[index].PartId})";

@@ -27,10 +27,11 @@ internal static class RulesMoney
         }
     }
 
-    /// <summary>Total = Σ count × layout.</summary>
-    public static void Total(PlanFacts facts)
+    /// <summary>Total = Σ count × layout + terms of the orders.</summary>
+    /// <param name="terms">What the orders cost beyond listed prices.</param>
+    public static void Total(PlanFacts facts, Int128 terms)
     {
-        Int128 total = 0;
+        var total = terms;
         foreach (var layout in facts.Plan.Layouts)
         {
             var cost = layout.Cost;
@@ -41,13 +42,14 @@ internal static class RulesMoney
         if (total != facts.Plan.TotalCost.Units)
         {
             facts.Add("total-cost", "plan",
-                $"the total is given as {facts.Plan.TotalCost.Amount}, the layouts add up to {(decimal)total / Money.UnitsPerCurrency}");
+                $"the total is given as {facts.Plan.TotalCost.Amount}, layouts and orders add up to {(decimal)total / Money.UnitsPerCurrency}");
         }
     }
 
     /// <summary>Each part bears its pieces' share by area, its own facing, and all parts together bear the total.</summary>
-    /// <remarks>A share may differ from the exact fraction by less than one unit of money per layout: that is the rounding.</remarks>
-    public static void PartCosts(PlanFacts facts, IReadOnlyList<LayoutFacts> layouts)
+    /// <remarks>A share may differ from the exact fraction by less than one unit of money per layout: that is the rounding. Terms of
+    /// the orders, and pieces bought whole less their value, are shared by the listed price of the bought stock.</remarks>
+    public static void PartCosts(PlanFacts facts, IReadOnlyList<LayoutFacts> layouts, Int128 terms)
     {
         var given = new Dictionary<string, PartCost>(StringComparer.Ordinal);
         foreach (var cost in facts.Plan.PartCosts)
@@ -59,10 +61,21 @@ internal static class RulesMoney
         }
 
         var shares = new Dictionary<string, Share>(StringComparer.Ordinal);
+        var common = (decimal)terms;
         foreach (var one in layouts)
         {
+            var cost = one.Layout.Cost;
+            if (one.BoughtWhole)
+            {
+                common += (cost.Metal.Units + cost.Saw.Units + cost.Facing.Units - cost.OffcutCredit.Units - cost.ScrapCredit.Units)
+                    * (decimal)one.Layout.Count;
+                continue;
+            }
+
             AddShares(facts, one, shares);
         }
+
+        var rounding = AddCommon(common, shares, layouts.Count);
 
         foreach (var (part, share) in shares)
         {
@@ -70,7 +83,7 @@ internal static class RulesMoney
             if (cost is null
                 || cost.Pieces != share.Pieces
                 || (share.FacingKnown && cost.Facing.Units != share.Facing)
-                || Math.Abs(cost.Metal.Units - share.Metal) >= share.Layouts
+                || Math.Abs(cost.Metal.Units - share.Metal) >= share.Layouts + rounding
                 || Math.Abs(cost.Saw.Units - share.Saw) >= share.Layouts)
             {
                 facts.Add("part-costs", $"cost of part {part}", cost is null
@@ -96,6 +109,24 @@ internal static class RulesMoney
         }
     }
 
+    /// <returns>By how much a share of it may differ: one unit, and what the rounding of its weights makes.</returns>
+    private static decimal AddCommon(decimal common, Dictionary<string, Share> shares, int layouts)
+    {
+        if (common == 0m)
+        {
+            return 0m;
+        }
+
+        var listed = shares.Values.Sum(share => share.Listed);
+        var pieces = shares.Values.Sum(share => share.Pieces);
+        foreach (var share in shares.Values)
+        {
+            share.Metal += common * (listed > 0m ? share.Listed / listed : (decimal)share.Pieces / pieces);
+        }
+
+        return 1m + (listed > 0m ? Math.Abs(common) * layouts / listed : 0m);
+    }
+
     private static void AddShares(PlanFacts facts, LayoutFacts one, Dictionary<string, Share> shares)
     {
         var layout = one.Layout;
@@ -114,6 +145,7 @@ internal static class RulesMoney
             share.Pieces += (long)pieces.Count() * layout.Count;
             share.Metal += (cost.Metal.Units - cost.OffcutCredit.Units - cost.ScrapCredit.Units) * layout.Count * fraction;
             share.Saw += cost.Saw.Units * layout.Count * fraction;
+            share.Listed += one.Stock.RackMark is null ? cost.Metal.Units * layout.Count * fraction : 0m;
             var sizes = ExpectedBlanks.Of(facts.Job, facts.Parts[pieces.Key], one.Material, one.Stock);
             foreach (var piece in pieces)
             {
@@ -209,6 +241,9 @@ internal static class RulesMoney
         public decimal Metal { get; set; }
 
         public decimal Saw { get; set; }
+
+        /// <summary>Of the listed price of bought stock.</summary>
+        public decimal Listed { get; set; }
 
         public long Facing { get; set; }
 

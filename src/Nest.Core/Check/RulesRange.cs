@@ -31,6 +31,8 @@ internal static class RulesRange
         {
             if (!All(stock.Length, stock.Width, stock.Thickness, stock.MinLength, stock.MinWidth, stock.MinThickness)
                 || !Fine(stock.PiecePrice)
+                || !Fine(stock.Terms.LineMinimum)
+                || !stock.Terms.Breaks.All(step => step.From >= 1 && Fine(step.PiecePrice))
                 || !stock.KeepOuts.All(Fine))
             {
                 facts.Add("out-of-range", $"stock {stock.Id}", "size or price is out of range");
@@ -42,6 +44,14 @@ internal static class RulesRange
             if (!Fine(saw.Trims) || !Fine(saw.Kerf) || !Fine(saw.ShortestHeld))
             {
                 facts.Add("out-of-range", $"saw {saw.Id}", "kerf, trims or shortest held piece are out of range");
+            }
+        }
+
+        foreach (var supplier in plan.Job.Suppliers)
+        {
+            if (!Fine(supplier.MinimumOrder) || !Fine(supplier.Delivery))
+            {
+                facts.Add("out-of-range", $"supplier {supplier.Name}", "an amount is out of range");
             }
         }
 

@@ -1,3 +1,4 @@
+using Nest.Core.Jobs;
 using Nest.Core.Plans;
 
 namespace Nest.Core.Check;
@@ -10,13 +11,19 @@ internal static class RulesReferences
     {
         var where = $"layout {layout.Number}";
         var whole = true;
+        Saw? saw;
         if (!facts.Stocks.TryGetValue(layout.StockId, out var stock))
         {
             facts.Add("unknown-stock", where, $"the job has no stock {layout.StockId}");
             whole = false;
         }
 
-        if (!facts.Saws.TryGetValue(layout.SawId, out var saw))
+        if (layout.SawId == Saw.SupplierId && stock is not null)
+        {
+            // The supplier's saw leaves nothing to do: no kerf, no trims, no cost beside the price.
+            saw = new() { Id = Saw.SupplierId, Kind = stock.Form == Form.Plate ? SawKind.PlateSaw : SawKind.BarSaw, Kerf = default };
+        }
+        else if (!facts.Saws.TryGetValue(layout.SawId, out saw))
         {
             facts.Add("unknown-saw", where, $"the job has no saw {layout.SawId}");
             whole = false;

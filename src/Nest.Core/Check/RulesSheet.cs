@@ -10,6 +10,18 @@ internal static class RulesSheet
     /// <summary>The first saw that takes the stock cuts it.</summary>
     public static void RightSaw(PlanFacts facts, LayoutFacts one)
     {
+        if (one.Stock.CutFor is not null || one.Saw.Id == Saw.SupplierId)
+        {
+            if (one.Stock.CutFor is null || one.Saw.Id != Saw.SupplierId)
+            {
+                facts.Add("wrong-saw", one.Name, one.Stock.CutFor is null
+                    ? $"{one.Stock.Id} does not come cut to size: it must be sawn"
+                    : $"{one.Stock.Id} comes cut to size: {one.Saw.Id} has nothing to saw");
+            }
+
+            return;
+        }
+
         foreach (var saw in facts.Job.Saws)
         {
             if (Takes(saw, one.Stock))
@@ -40,7 +52,7 @@ internal static class RulesSheet
     /// <summary>Trims are the saw's on edges that are not clean; a cutter's border is kept on all edges.</summary>
     public static void Trims(PlanFacts facts, LayoutFacts one)
     {
-        var saw = one.Saw.Trims;
+        var saw = one.BoughtWhole ? default : one.Saw.Trims;
         var clean = one.Cutter ? default : one.Stock.CleanEdges;
         var trims = one.Layout.Trims;
         Edge("left", trims.Left, saw.Left, clean.Left);

@@ -1,3 +1,4 @@
+using Nest.Core.Geometry;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
 
@@ -29,7 +30,9 @@ internal static class RulesTree
         }
 
         var walk = new Walk(one);
-        if (root.Area != layout.Usable)
+        var (sheet, trims) = (layout.Sheet, layout.Trims);
+        if (root.Area != new Rect(
+            trims.Left, trims.Bottom, sheet.SizeX - trims.Left - trims.Right, sheet.SizeY - trims.Bottom - trims.Top))
         {
             walk.Problems.Add("the tree does not start at the usable sheet");
         }

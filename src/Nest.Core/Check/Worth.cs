@@ -11,7 +11,8 @@ internal static class Worth
     {
         var rule = RulesOffcuts.RuleFor(job, stock);
         var fraction = rule is null ? 0m : stock.RackMark is null ? rule.Fraction : rule.LeftoverFraction;
-        var keep = Down(stock.PiecePrice.Amount * fraction);
+        var lowest = stock.Terms.Breaks.Select(step => step.PiecePrice.Units).Append(stock.PiecePrice.Units).Min();
+        var keep = Down(Money.FromUnits(lowest).Amount * fraction);
         var scrap = Scrap(stock, material);
         return keep.Units >= scrap.Units ? keep : scrap;
     }

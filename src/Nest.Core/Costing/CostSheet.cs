@@ -9,10 +9,10 @@ namespace Nest.Core.Costing;
 /// <summary>The plan's cost and metal, sorted for people: by part, by what to buy, by where the metal goes. Pure.</summary>
 public static class CostSheet
 {
-    /// <summary>Σ count × layout cost.</summary>
-    public static Money Total(ImmutableArray<Layout> layouts)
+    /// <summary>Σ count × layout cost + what the orders cost beyond listed prices.</summary>
+    public static Money Total(Job job, ImmutableArray<Layout> layouts)
     {
-        var total = Money.Zero;
+        var total = Purchasing.Terms(Purchasing.Orders(job, layouts));
         foreach (var layout in layouts)
         {
             total += layout.Cost.Total * layout.Count;
@@ -24,7 +24,9 @@ public static class CostSheet
     /// <summary>What each part bears, in the job's order, parts without a placed piece left out; adds up to <see cref="Total"/> exactly.</summary>
     /// <remarks>Each layout's metal less credits, and its saw cost, over all stock pieces cut so, are shared by the area of the
     /// blanks (largest remainder: every part gets its share rounded down, and the units left over go one by one to the largest
-    /// remainders, ties to the part that comes first in the job). Facing goes to its own part.</remarks>
+    /// remainders, ties to the part that comes first in the job). Facing goes to its own part. What the orders cost beyond listed
+    /// prices, and what pieces bought whole for the rack cost less their value, is metal as well: it is shared in proportion to the
+    /// listed price of the bought stock that each part is cut from (where all of that is free, by pieces).</remarks>
     public static ImmutableArray<PartCost> PartCosts(Job job, ImmutableArray<Blank> blanks, ImmutableArray<Layout> layouts)
     {
         var order = new Dictionary<string, int>(StringComparer.Ordinal);
@@ -37,8 +39,17 @@ public static class CostSheet
         var facing = blanks
             .SelectMany(blank => blank.Fits.Select(fit => (Key: (blank.Part.Id, fit.StockId), fit.ExtraCost)))
             .ToDictionary(pair => pair.Key, pair => pair.ExtraCost);
+        var listed = new Int128[costs.Length];
+        var common = Purchasing.Terms(Purchasing.Orders(job, layouts));
         foreach (var layout in layouts)
         {
+            if (layout.Pieces.IsEmpty)
+            {
+                common += layout.Cost.Total * layout.Count;
+                continue;
+            }
+
+            var stock = job.Stocks.First(stock => stock.Id == layout.StockId);
             var groups = layout.Pieces
                 .GroupBy(piece => order[piece.PartId])
                 .OrderBy(group => group.Key)
@@ -48,10 +59,12 @@ public static class CostSheet
             var areas = groups.Select(group => group.Area).ToArray();
             var metal = Share((layout.Cost.Metal - layout.Cost.OffcutCredit - layout.Cost.ScrapCredit) * layout.Count, areas);
             var saw = Share(layout.Cost.Saw * layout.Count, areas);
+            var price = Share(stock.IsLeftover ? Money.Zero : layout.Cost.Metal * layout.Count, areas);
             for (var index = 0; index < groups.Length; index++)
             {
                 var (part, pieces, _) = groups[index];
                 var known = costs[part];
+                listed[part] += price[index].Units;
                 costs[part] = known with
                 {
                     Pieces = known.Pieces + (pieces * layout.Count),
@@ -59,6 +72,16 @@ public static class CostSheet
                     Saw = known.Saw + saw[index],
                     Facing = known.Facing + (facing[(known.PartId, layout.StockId)] * (pieces * layout.Count)),
                 };
+            }
+        }
+
+        if (common != Money.Zero && costs.Any(cost => cost.Pieces > 0))
+        {
+            var weights = listed.Any(weight => weight > 0) ? listed : [.. costs.Select(cost => (Int128)cost.Pieces)];
+            var shares = Share(common, weights);
+            for (var part = 0; part < costs.Length; part++)
+            {
+                costs[part] = costs[part] with { Metal = costs[part].Metal + shares[part] };
             }
         }
 

@@ -51,9 +51,9 @@ public static class CutSequencer
             (var settings, fewest) = SettingSearch.Find(graph, saw.ShortestHeld, start);
             moves = CutOrder.BySettings(graph, saw.ShortestHeld, settings, start);
             plain = CutOrder.RowByRow(graph, saw.ShortestHeld);
-            if (Count(trims, plain) <= Count(trims, moves))
+            if (Count(trims, plain) < Count(trims, moves))
             {
-                // The plain order is easier on the hands; it is kept where it costs nothing.
+                // The search is a heuristic on large layouts.
                 moves = plain;
             }
         }

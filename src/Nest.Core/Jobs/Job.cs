@@ -30,6 +30,12 @@ public sealed record Job
     /// <summary>The first saw that takes a stock cuts it.</summary>
     public required ImmutableArray<Saw> Saws { get; init; }
 
+    /// <summary>Terms of the suppliers; one that is not named here has none beside its prices.</summary>
+    public ImmutableArray<Supplier> Suppliers { get; init; } = [];
+
+    /// <summary>From how many suppliers the batch may be bought at most; null: any number.</summary>
+    public int? MostSuppliers { get; init; }
+
     public ImmutableArray<AllowanceRule> AllowanceRules { get; init; } = [];
 
     public ImmutableArray<OffcutRule> OffcutRules { get; init; } = [];
@@ -49,8 +55,13 @@ public sealed record Job
     public Material MaterialOf(string id) =>
         Materials.First(material => string.Equals(material.Id, id, StringComparison.OrdinalIgnoreCase));
 
+    /// <summary>The terms of this supplier; null when it has none.</summary>
+    public Supplier? SupplierOf(string name) =>
+        Suppliers.FirstOrDefault(supplier => string.Equals(supplier.Name, name, StringComparison.OrdinalIgnoreCase));
+
     /// <summary>The saw that cuts this stock; null when the shop has none that takes it.</summary>
-    public Saw? SawFor(Stock stock) => Saws.FirstOrDefault(saw => saw.Takes(stock));
+    public Saw? SawFor(Stock stock) =>
+        stock.CutFor is null ? Saws.FirstOrDefault(saw => saw.Takes(stock)) : Saw.AtSupplier(stock);
 
     /// <summary>The rule for offcuts of this stock; null: nothing is kept.</summary>
     public OffcutRule? OffcutRuleFor(Stock stock) => OffcutRules.FirstOrDefault(rule => rule.Matches(stock));

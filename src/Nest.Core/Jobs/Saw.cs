@@ -79,6 +79,15 @@ public sealed record Saw
     /// <summary>Greatest height of a stack cut at once.</summary>
     public Length StackHeight { get; init; }
 
+    /// <summary>Name that stands for the supplier's saw where stock comes cut to size.</summary>
+    public const string SupplierId = "supplier";
+
+    /// <summary>The supplier's saw: what it costs is in the price of the piece.</summary>
+    public static Saw AtSupplier(Stock stock) => new()
+    {
+        Id = SupplierId, Kind = stock.Form.IsBar() ? SawKind.BarSaw : SawKind.PlateSaw, Kerf = Length.Zero,
+    };
+
     /// <summary>Square centimetres per minute in this family.</summary>
     public decimal RateFor(string family)
     {

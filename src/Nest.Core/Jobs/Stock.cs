@@ -11,6 +11,9 @@ public enum PriceBasis
     Metre,
     SquareMetre,
     Kilogram,
+    Foot,
+    SquareFoot,
+    Pound,
 }
 
 /// <summary>Which edges of a piece are sawn clean and straight, so that they need no trim.</summary>
@@ -51,6 +54,13 @@ public sealed record Stock
 
     /// <summary>Price of one piece; for a leftover the value it is carried at.</summary>
     public required Money PiecePrice { get; init; }
+
+    /// <summary>Price breaks and the smallest line; plain unless given.</summary>
+    public PriceTerms Terms { get; init; } = PriceTerms.None;
+
+    /// <summary>The part that the supplier cuts this piece to size for: one piece is one blank, with nothing left to saw; null: the
+    /// shop saws it itself.</summary>
+    public string? CutFor { get; init; }
 
     /// <summary>How the price was given, for the report.</summary>
     public PriceBasis PriceBasis { get; init; }

@@ -10,7 +10,8 @@ public sealed record Unplaced(string PartId, int Count, string Reason);
 /// <summary>Share of the plan's cost that one part bears; the parts' totals add up to the plan's total exactly.</summary>
 /// <param name="Pieces">Blanks that the plan cuts, spares included.</param>
 /// <param name="Metal">Its share of metal less credits: each layout's metal, less what its offcuts and scrap give back, is shared
-/// by the area (length on bars) of the blanks cut from it.</param>
+/// by the area (length on bars) of the blanks cut from it; purchase terms and pieces bought whole for the rack are shared by the
+/// listed price of the bought stock it is cut from.</param>
 /// <param name="Saw">Its share of the saw cost of the layouts it is cut from, shared in the same way.</param>
 /// <param name="Facing">Its own facing.</param>
 public sealed record PartCost(string PartId, int Pieces, Money Metal, Money Saw, Money Facing)
@@ -30,7 +31,10 @@ public sealed record Plan
 
     public ImmutableArray<Unplaced> Unplaced { get; init; } = [];
 
-    /// <summary>Σ count × layout cost.</summary>
+    /// <summary>What is bought, by supplier.</summary>
+    public ImmutableArray<Order> Orders { get; init; } = [];
+
+    /// <summary>Σ count × layout cost + what the orders cost beyond listed prices (breaks, minimums, delivery).</summary>
     public required Money TotalCost { get; init; }
 
     /// <summary>No plan for the placed parts costs less.</summary>
@@ -51,5 +55,8 @@ public sealed record Plan
     /// <summary>The stock of this name.</summary>
     public Stock StockOf(Layout layout) => Job.Stocks.First(stock => stock.Id == layout.StockId);
 
-    public Saw SawOf(Layout layout) => Job.Saws.First(saw => saw.Id == layout.SawId);
+    /// <summary>The saw that divides the layout.</summary>
+    public Saw SawOf(Layout layout) => layout.SawId == Saw.SupplierId
+        ? Saw.AtSupplier(StockOf(layout))
+        : Job.Saws.First(saw => saw.Id == layout.SawId);
 }

@@ -35,6 +35,8 @@ public readonly record struct Money : IComparable<Money>
 
     public static Money operator *(Money a, int times) => new(checked(a.Units * times));
 
+    public static Money Max(Money a, Money b) => a >= b ? a : b;
+
     public static Money Min(Money a, Money b) => a <= b ? a : b;
 
     public static bool operator <(Money a, Money b) => a.Units < b.Units;

@@ -1,5 +1,4 @@
 using Google.OrTools.LinearSolver;
-using LinearSolver = Google.OrTools.LinearSolver.Solver;
 
 namespace Nest.Solve.Choose;
 
@@ -11,7 +10,7 @@ namespace Nest.Solve.Choose;
 internal sealed class ColumnMaster : IDisposable
 {
     private readonly Component _component;
-    private readonly LinearSolver _solver;
+    private readonly Solver _solver;
     private readonly Constraint[] _cover;
     private readonly Constraint?[] _limit;
     private readonly Objective _objective;
@@ -20,7 +19,7 @@ internal sealed class ColumnMaster : IDisposable
     public ColumnMaster(Component component, ReadOnlySpan<int> demand, double missingCost)
     {
         _component = component;
-        _solver = LinearSolver.CreateSolver("GLOP") ?? throw new InvalidOperationException("The linear solver GLOP is not available.");
+        _solver = Solver.CreateSolver("GLOP") ?? throw new InvalidOperationException("The linear solver GLOP is not available.");
         _objective = _solver.Objective();
         _objective.SetMinimization();
         _cover = new Constraint[component.Items];
@@ -61,7 +60,7 @@ internal sealed class ColumnMaster : IDisposable
     /// <summary>Solves; returns the duals of the blanks (≥ 0) and of the limited stocks (≥ 0, as a price per piece used), or null.</summary>
     public (double[] Blanks, double[] Stocks)? Solve()
     {
-        if (_solver.Solve() != LinearSolver.ResultStatus.OPTIMAL)
+        if (_solver.Solve() != Solver.ResultStatus.OPTIMAL)
         {
             return null;
         }

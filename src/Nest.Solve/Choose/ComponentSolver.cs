@@ -6,14 +6,18 @@ namespace Nest.Solve.Choose;
 
 /// <summary>Solves one component: which form each blank comes from, and the layouts, at the least cost found, with a bound.</summary>
 /// <remarks>
-/// One group of bars only: the bar kernel alone, its bound is exact. Else: start plans by rule (each blank on its cheapest group, all on
-/// one form, …) with the kernels; column generation over all groups for duals, new columns and the bound (<see cref="DualBound"/>);
-/// the choosing model over all columns; then large-neighbourhood search: some layouts are emptied and their pieces, split anew
-/// between the groups, are solved again by the kernels. Always a plan in hand; deterministic for the same effort when the clock does
-/// not cut it short. Guarantee: heuristic plan, valid bound.
+/// Start plans by rule (each blank on its cheapest group, all on one form, …) with the kernels, on a shortlist of stocks; column
+/// generation over all stocks for duals, new columns and the bound (<see cref="DualBound"/>), after which stocks that no better plan
+/// can use are dropped; the choosing model over all columns; where one group remains, its kernel with all the time there is (exact on
+/// bars); else large-neighbourhood search: some layouts are emptied and their pieces, split anew between the groups, are solved
+/// again by the kernels. Always a plan in hand; deterministic for the same effort when the clock does not cut it short.
+/// Guarantee: heuristic plan, valid bound.
 /// </remarks>
 internal sealed class ComponentSolver
 {
+    private const long StartWork = 400_000;
+    private const long NeighbourhoodWork = 100_000;
+
     private readonly Component _component;
     private readonly SolveLimits _limits;
     private readonly Action<Chosen, long> _improved;
@@ -24,7 +28,14 @@ internal sealed class ComponentSolver
     private readonly int[] _demand;
     private readonly int?[] _stockLimits;
     private readonly IStockPricer[] _pricers;
+
+    /// <summary>Stocks that the searches leave out at first; they come back when pricing finds a column on them.</summary>
+    private readonly bool[] _unlisted;
+
+    /// <summary>Stocks proven to be in no plan cheaper than the best.</summary>
+    private readonly bool[] _dropped;
     private long[]? _values;
+    private readonly List<(long[] Values, long[] Best)> _cuts = [];
 
     /// <param name="improved">Called with each better plan and the bound so far.</param>
     public ComponentSolver(Component component, SolveLimits limits, Action<Chosen, long> improved, CancellationToken cancel)
@@ -36,10 +47,15 @@ internal sealed class ComponentSolver
         _random = new(limits.Seed);
         _demand = [.. component.Blanks.Select(blank => blank.Demand)];
         _stockLimits = [.. component.Stocks.Select(frame => frame.Stock.Available)];
+        _unlisted = [.. Estimates.Shortlist(component, 4, 12).Select(listed => !listed)];
+        _dropped = new bool[component.Stocks.Length];
         _pricers = [.. Enumerable.Range(0, component.Stocks.Length).Select(s => StockPricers.For(component, s))];
     }
 
     public Chosen? Best { get; private set; }
+
+    /// <summary>All layouts found.</summary>
+    public IReadOnlyList<Column> Columns => _pool.Columns;
 
     /// <summary>No plan for this component costs less, in money units.</summary>
     public long Bound { get; private set; }
@@ -50,49 +66,40 @@ internal sealed class ComponentSolver
 
     public void Run()
     {
-        if (_component.Groups is [{ IsBar: true } only])
-        {
-            OnlyBars(only);
-        }
-        else
-        {
-            StartPlans();
-            Generate();
-        }
-
-        if (Done)
-        {
-            return;
-        }
-
-        Choose(3.0);
+        StartPlans();
+        Generate();
+        Choose(2.0);
+        CountStock(2.0);
         if (Best is null)
         {
             // Limited stock: nothing at all may fit, and that is an answer too.
             Take([]);
         }
 
+        if (_component.Groups.Length == 1 && !Done && Best is { MissingCount: 0 })
+        {
+            // What was dropped cannot be part of a cheaper plan: the kernel's bound holds for the whole component.
+            var bars = _component.Groups[0].IsBar;
+            var answer = GroupSolver.Solve(
+                _component, _component.Groups[0], _demand, Open(_dropped), _limits with { Seconds = Math.Max(0.1, (bars ? 1.0 : 0.7) * Left) },
+                Take, _cancel);
+            Bound = Math.Max(Bound, Math.Min(answer.Bound, Best.Cost));
+            Take(answer.Columns);
+            Choose(2.0);
+            if (bars)
+            {
+                return;
+            }
+        }
+
         Improve();
     }
 
-    private void OnlyBars(StockGroup group)
-    {
-        var answer = GroupSolver.Solve(
-            _component, group, _demand, _stockLimits, _limits with { Seconds = Math.Max(0.1, Left) }, Take, _cancel);
-        if (answer.Status == SolveStatus.Impossible || answer.Columns.IsEmpty)
-        {
-            // Not enough stock for all: the general way places as many as it can.
-            Generate();
-            return;
-        }
-
-        Bound = Math.Max(Bound, answer.Bound);
-        Take(answer.Columns);
-    }
+    /// <summary>How many of each stock may be used, without the ones marked.</summary>
+    private int?[] Open(bool[] without) => [.. _stockLimits.Select((limit, s) => without[s] ? 0 : limit)];
 
     private void StartPlans()
     {
-        var share = _component.Groups.Length == 1 ? 0.55 : 0.3 / Math.Max(2, _component.Groups.Length);
         var tried = new HashSet<string>(StringComparer.Ordinal);
         foreach (var preferred in Preferences())
         {
@@ -102,7 +109,7 @@ internal sealed class ComponentSolver
                 continue;
             }
 
-            SolveSplit(split, _stockLimits, [], Math.Max(0.2, share * _limits.Seconds), wholeJob: _component.Groups.Length == 1);
+            SolveSplit(split, Open(_unlisted), [], Math.Max(0.2, 0.2 * _limits.Seconds / _component.Groups.Length), StartWork);
         }
     }
 
@@ -114,40 +121,20 @@ internal sealed class ComponentSolver
         for (var g = 0; g < _component.Groups.Length; g++)
         {
             var group = g;
-            yield return [.. cheapest.Select((own, item) => GroupSolver.Serves(_component, _component.Groups[group], item) ? group : own)];
-        }
-    }
-
-    private int CheapestGroup(int item)
-    {
-        var best = (Group: 0, Cost: double.MaxValue);
-        for (var g = 0; g < _component.Groups.Length; g++)
-        {
-            foreach (var s in _component.Groups[g].Stocks)
+            if (_component.Groups[group].Stocks.Any(s => _stockLimits[s] is null))
             {
-                if (_component.Fits[s, item] is null)
-                {
-                    continue;
-                }
-
-                var frame = _component.Stocks[s];
-                var size = _component.Groups[g].IsBar
-                    ? (_component.SizeX(s, item) + _component.Units(frame.Saw.Kerf)) / (double)_component.Units(frame.Usable.SizeX)
-                    : (_component.SizeX(s, item) + _component.Units(frame.Saw.Kerf))
-                        * (double)(_component.SizeY(s, item) + _component.Units(frame.Saw.Kerf))
-                        / ((double)_component.Units(frame.Usable.SizeX) * _component.Units(frame.Usable.SizeY));
-                // What is left over is worth less than what was bought: between price and lower cost lies the waste of a usual layout.
-                var cost = _component.LowerCosts.Piece[s, item]
-                    + (size * (frame.Stock.PiecePrice.Units + _component.LowerCosts.Stock[s]) / 2);
-                if (cost < best.Cost)
-                {
-                    best = (g, cost);
-                }
+                yield return [.. cheapest.Select((own, item) => GroupSolver.Serves(_component, _component.Groups[group], item) ? group : own)];
             }
         }
-
-        return best.Group;
     }
+
+    /// <summary>The group with the cheapest unlimited stock for the item by estimate (limited ones only where nothing else serves).</summary>
+    private int CheapestGroup(int item) => Enumerable.Range(0, _component.Groups.Length)
+        .SelectMany(g => _component.Groups[g].Stocks.Select(s => (Group: g, Stock: s)))
+        .Where(entry => _component.Fits[entry.Stock, item] is not null && _stockLimits[entry.Stock] != 0)
+        .OrderBy(entry => _stockLimits[entry.Stock] is null ? 0 : 1)
+        .ThenBy(entry => Estimates.PieceCost(_component, entry.Stock, item))
+        .First().Group;
 
     /// <summary>Quantities per group [group][item].</summary>
     private int[][] Split(ReadOnlySpan<int> quantities, int[] preferred)
@@ -168,7 +155,7 @@ internal sealed class ComponentSolver
 
     /// <summary>Solves each group for its share; with what is kept of a plan it becomes a whole plan.</summary>
     private bool SolveSplit(
-        int[][] split, int?[] limits, IEnumerable<(Column, int)> kept, double seconds, bool wholeJob = false, long? work = null)
+        int[][] split, int?[] limits, IEnumerable<(Column, int)> kept, double seconds, long work)
     {
         var all = new List<(Column Column, int Count)>(kept);
         var busy = split.Count(row => row.Any(n => n > 0));
@@ -183,16 +170,11 @@ internal sealed class ComponentSolver
             var effort = _limits with
             {
                 Seconds = Math.Max(0.05, Math.Min(seconds / Math.Max(1, busy), Left)),
-                Work = work ?? _limits.Work,
+                Work = work,
                 Seed = _random.Next(1, int.MaxValue),
             };
             var answer = GroupSolver.Solve(
-                _component, _component.Groups[g], split[g], limits, effort, wholeJob ? Take : null, _cancel);
-            if (wholeJob)
-            {
-                Bound = Math.Max(Bound, answer.Bound);
-            }
-
+                _component, _component.Groups[g], split[g], limits, effort, null, _cancel);
             complete &= !answer.Columns.IsEmpty;
             all.AddRange(answer.Columns);
         }
@@ -263,17 +245,24 @@ internal sealed class ComponentSolver
                     // Worth more than it costs by at least a hundredth of a cent per blank, or the loop would chase rounding.
                     var worth = column.Counts.Select((n, i) => (double)n * values[i]).Sum() - (column.LowerCost * (double)IStockPricer.Scale);
                     var price = worth - (duals.Stocks[s] * IStockPricer.Scale);
-                    if (price > 1e-6 * threshold + IStockPricer.Scale && _pool.Add(column))
+                    if (price > (1e-6 * threshold) + IStockPricer.Scale && _pool.Add(column))
                     {
                         found = true;
+                        _unlisted[s] = false;
                     }
                 }
             }
 
             _values = values;
+            _cuts.Add((values, best));
             if (_component.LowerCosts.Valid)
             {
-                Bound = Math.Max(Bound, DualBound.Of(_component, values, _demand, best));
+                var (bound, reserve) = DualBound.Of(_component, values, _demand, best);
+                Bound = Math.Max(Bound, bound);
+                for (var s = 0; s < reserve.Length; s++)
+                {
+                    _dropped[s] |= Best is { MissingCount: 0 } plan && bound + reserve[s] > plan.Cost;
+                }
             }
 
             if (!found || _clock.Elapsed.TotalSeconds > until)
@@ -291,6 +280,16 @@ internal sealed class ComponentSolver
             }
 
             return largest;
+        }
+    }
+
+    /// <summary>The bound that counts whole pieces of stock, with the last values of column generation.</summary>
+    private void CountStock(double deterministicTime)
+    {
+        if (!Done)
+        {
+            Bound = Math.Max(Bound, StockCountBound.Of(
+                _component, _demand, [.. _cuts.TakeLast(6)], new bool[_dropped.Length], deterministicTime, Math.Min(Left, 0.25 * _limits.Seconds), _cancel));
         }
     }
 
@@ -345,7 +344,7 @@ internal sealed class ComponentSolver
         var ranked = copies.Select((column, at) => (at, key: Weakness(column) * (0.3 + _random.NextDouble())))
             .OrderByDescending(entry => entry.key).Take(take).Select(entry => entry.at).ToHashSet();
         var freed = Best.Missing.ToArray();
-        var limits = (int?[])_stockLimits.Clone();
+        var limits = Open(_unlisted);
         var kept = new List<(Column, int)>();
         for (var c = 0; c < copies.Count; c++)
         {
@@ -359,7 +358,7 @@ internal sealed class ComponentSolver
             else
             {
                 kept.Add((copies[c], 1));
-                limits[copies[c].Stock]--;
+                limits[copies[c].Stock] = limits[copies[c].Stock] is { } left ? Math.Max(0, left - 1) : null;
             }
         }
 
@@ -369,7 +368,7 @@ internal sealed class ComponentSolver
             preferred[i] = PickGroup(i, copies, ranked);
         }
 
-        SolveSplit(Split(freed, preferred), limits, kept, Math.Min(0.5, 0.08 * _limits.Seconds), work: 150_000);
+        SolveSplit(Split(freed, preferred), limits, kept, Math.Min(0.5, 0.08 * _limits.Seconds), NeighbourhoodWork);
     }
 
     private int PickGroup(int item, List<Column> copies, HashSet<int> emptied)

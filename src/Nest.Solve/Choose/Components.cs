@@ -136,22 +136,35 @@ internal static class Components
         }
     }
 
-    /// <summary>Plates by saw; bars by saw, and split by section where a blank would not have the same length on all of them.</summary>
+    /// <summary>Plates by saw. Bars by saw; sections on which a blank would not have the same length go to different groups, joined
+    /// greedily into as few as possible, sections with unlimited stock first, so that leftovers join what can stand in for them.</summary>
     private static ImmutableArray<StockGroup> Group(ImmutableArray<StockFrame> stocks, BlankFit?[,] fits, int items)
     {
         var groups = ImmutableArray.CreateBuilder<StockGroup>();
         foreach (var bySaw in Enumerable.Range(0, stocks.Length).GroupBy(s => (stocks[s].IsBar, stocks[s].Saw.Id)))
         {
-            if (!bySaw.Key.IsBar || SameSizes([.. bySaw]))
+            if (!bySaw.Key.IsBar)
             {
-                groups.Add(new(bySaw.Key.IsBar, [.. bySaw]));
+                groups.Add(new(false, [.. bySaw]));
                 continue;
             }
 
-            foreach (var bySection in bySaw.GroupBy(s => (stocks[s].Stock.Form, stocks[s].Stock.MinWidth, stocks[s].Stock.MinThickness)))
+            var joined = new List<List<int>>();
+            var sections = bySaw.GroupBy(s => (stocks[s].Stock.Form, stocks[s].Stock.MinWidth, stocks[s].Stock.MinThickness))
+                .OrderBy(section => section.All(s => stocks[s].Stock.Available is not null) ? 1 : 0);
+            foreach (var section in sections)
             {
-                groups.Add(new(true, [.. bySection]));
+                if (joined.Find(group => SameSizes([.. group, .. section])) is { } home)
+                {
+                    home.AddRange(section);
+                }
+                else
+                {
+                    joined.Add([.. section]);
+                }
             }
+
+            groups.AddRange(joined.Select(group => new StockGroup(true, [.. group.Order()])));
         }
 
         return groups.ToImmutable();

@@ -13,9 +13,10 @@ internal static class DualBound
 {
     private const long Steps = 1 << 30;
 
+    /// <returns>The bound, and per stock what a plan that uses it costs beyond the bound at least (rounded down; for dropping stocks).</returns>
     /// <param name="values">π in money units × <see cref="IStockPricer.Scale"/>.</param>
     /// <param name="best">Z_s in the same unit, per stock.</param>
-    public static long Of(Component component, ReadOnlySpan<long> values, ReadOnlySpan<int> demand, ReadOnlySpan<long> best)
+    public static (long Bound, long[] Reserve) Of(Component component, ReadOnlySpan<long> values, ReadOnlySpan<int> demand, ReadOnlySpan<long> best)
     {
         Int128 worth = 0;
         for (var i = 0; i < values.Length; i++)
@@ -55,7 +56,15 @@ internal static class DualBound
             }
         }
 
-        return bound <= 0 ? 0 : (long)((bound + ((Int128)Steps * IStockPricer.Scale) - 1) / ((Int128)Steps * IStockPricer.Scale));
+        var unit = (Int128)Steps * IStockPricer.Scale;
+        var reserve = new long[component.Stocks.Length];
+        for (var s = 0; s < reserve.Length; s++)
+        {
+            var room = (Steps * Cost(component, s)) - (theta * best[s]) - ((Steps - theta) * Leftover(component, s));
+            reserve[s] = room <= 0 || bound <= 0 ? 0 : (long)(room / unit);
+        }
+
+        return (bound <= 0 ? 0 : (long)((bound + unit - 1) / unit), reserve);
     }
 
     private static Int128 Cost(Component component, int s) => (Int128)component.LowerCosts.Stock[s] * IStockPricer.Scale;

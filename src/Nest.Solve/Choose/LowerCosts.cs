@@ -7,10 +7,13 @@ namespace Nest.Solve.Choose;
 /// <remarks>
 /// Bars: the cost is linear already but for the value of the leftover, which the bar kernel takes exactly (see
 /// <see cref="GroupSolver"/>); here Stock is the price with the left trim's cut less the trims' scrap.
-/// Plates: what is not blank is at best worth the keeping rate, so cost ≥ price − trims' scrap − rate·(usable − Σ blank areas).
+/// Plates: what is not blank is at best worth the keeping rate. Blanks and offcuts, each grown by one kerf, still fit the usable plate
+/// grown by one kerf, so cost ≥ price − trims' scrap − rate·((X + k)(Y + k) − Σ (x + k)(y + k)). Cutter: as its skeleton is scrap and
+/// its border may be, without the kerf.
 /// Through-cuts: every edge of a blank lies on the usable boundary or on a cut, and a cut has two sides, so the cuts are at least
-/// Σ (x + y) − (X + Y) long, and a tree with n blanks has at least n − 1 cuts; both are also at least zero, so any share λ of them
-/// is a valid bound too: λ is chosen so that Stock stays ≥ 0. Cutter: outlines are exact.
+/// Σ (x + y) − (X + Y) long; a tree with n blanks has at least n − 1 cuts, and at least n where the blanks cannot tile the plate
+/// without any rest (<see cref="NeverTiles"/>). All are also at least zero, so any share λ of them is a valid bound too: λ is chosen
+/// so that Stock stays ≥ 0. Cutter: outlines are exact.
 /// All pieces are rounded down, in money units.
 /// </remarks>
 internal sealed class LowerCosts
@@ -83,8 +86,12 @@ internal sealed class LowerCosts
         var frame = _component.Stocks[s];
         var sheet = (decimal)frame.Sheet.Area.SquareNanometres;
         var rate = frame.Worth.Keep.Units / sheet;
+        var kerf = frame.IsFree ? Length.Zero : frame.Saw.Kerf;
+        var room = frame.IsFree
+            ? frame.Sheet.Area
+            : (frame.Usable.SizeX + kerf) * (frame.Usable.SizeY + kerf);
         var metal = frame.Stock.PiecePrice.Units - frame.TrimCredit()
-            - (long)decimal.Ceiling(rate * (decimal)(frame.IsFree ? frame.Sheet : frame.Usable).Area.SquareNanometres);
+            - (long)decimal.Ceiling(rate * (decimal)room.SquareNanometres);
         var (perNanometre, perCut) = frame.SawRate;
         var boundary = (frame.Usable.SizeX + frame.Usable.SizeY).Nanometres;
         decimal share = 1;
@@ -95,7 +102,7 @@ internal sealed class LowerCosts
         else
         {
             var trims = TrimSaw(frame);
-            var owed = (perNanometre * boundary) + perCut;
+            var owed = (perNanometre * boundary) + (NeverTiles(s) ? 0m : perCut);
             var budget = Math.Max(0m, metal + trims - 1);
             share = owed <= budget || owed == 0m ? 1m : budget / owed;
             // Minus one: the saw cost is rounded once per layout.
@@ -112,9 +119,61 @@ internal sealed class LowerCosts
 
             var half = (fit.SizeX + fit.SizeY).Nanometres;
             var saw = frame.IsFree ? (2 * half * perNanometre) + perCut : share * ((half * perNanometre) + perCut);
-            var area = rate * (decimal)(fit.SizeX * fit.SizeY).SquareNanometres;
+            var area = rate * (decimal)((fit.SizeX + kerf) * (fit.SizeY + kerf)).SquareNanometres;
             Piece[s, i] = (long)decimal.Floor(area) + (long)decimal.Floor(saw) + fit.ExtraCost.Units;
         }
+    }
+
+    /// <summary>Whether no row of blanks fills the plate's length, or no column its width, to the nanometre: then every layout has a
+    /// rest, or dust, and with it one cut more. Unbounded subset sums over kerf-grown sizes; gives up (false) on fine rasters.</summary>
+    private bool NeverTiles(int s)
+    {
+        var frame = _component.Stocks[s];
+        var kerf = _component.Units(frame.Saw.Kerf);
+        var sizes = new HashSet<long>();
+        var across = new HashSet<long>();
+        for (var i = 0; i < _component.Items; i++)
+        {
+            if (_component.Fits[s, i] is not { } fit)
+            {
+                continue;
+            }
+
+            sizes.Add(_component.SizeX(s, i) + kerf);
+            across.Add(_component.SizeY(s, i) + kerf);
+            if (fit.MayTurn)
+            {
+                sizes.Add(_component.SizeY(s, i) + kerf);
+                across.Add(_component.SizeX(s, i) + kerf);
+            }
+        }
+
+        return !Fills(_component.Units(frame.Usable.SizeX) + kerf, sizes) || !Fills(_component.Units(frame.Usable.SizeY) + kerf, across);
+    }
+
+    private static bool Fills(long room, HashSet<long> sizes)
+    {
+        const int Finest = 2_000_000;
+        if (room > Finest)
+        {
+            return true;
+        }
+
+        var reached = new bool[room + 1];
+        reached[0] = true;
+        for (var at = 1; at <= room; at++)
+        {
+            foreach (var size in sizes)
+            {
+                if (size <= at && reached[at - size])
+                {
+                    reached[at] = true;
+                    break;
+                }
+            }
+        }
+
+        return reached[room];
     }
 
     private void Clamp(int s)

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using Nest.Core.Blanks;
+using Nest.Core.Costing;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
@@ -12,7 +13,7 @@ internal static class PlanAssembler
 {
     public static Plan Assemble(
         Job job, ImmutableArray<Blank> blanks, ImmutableArray<Component> components, (Chosen? Best, long Bound)[] answers,
-        SolveLimits limits)
+        SolveLimits limits, ImmutableArray<(StockFrame Frame, int Count)> extras, Money? jointBound)
     {
         var unplaced = ImmutableArray.CreateBuilder<Unplaced>();
         var served = components.SelectMany(component => component.BlankIndices).ToHashSet();
@@ -62,8 +63,12 @@ internal static class PlanAssembler
             .ThenByDescending(entry => entry.Column.Layout.Pieces.Length)
             .ThenBy(entry => entry.Column.Key, StringComparer.Ordinal)
             .ToList();
-        var cost = sorted.Aggregate(Money.Zero, (sum, entry) => sum + (entry.Column.Layout.Cost.Total * entry.Count));
-        var lower = Money.Min(cost, Money.FromUnits(bound));
+        var numbered = sorted.Select(entry => entry.Column.Layout with { Count = entry.Count })
+            .Concat(extras.Select(extra => Whole(job, extra.Frame, extra.Count)))
+            .Select((layout, at) => layout with { Number = at + 1 }).ToImmutableArray();
+        var orders = Purchasing.Orders(job, numbered);
+        var cost = numbered.Aggregate(Purchasing.Terms(orders), (sum, layout) => sum + (layout.Cost.Total * layout.Count));
+        var lower = Money.Min(cost, jointBound is { } joint && complete ? joint : Money.FromUnits(bound));
 
         // The cost is a sum of cents in the end: a plan within a cent of its bound cannot be beaten by a cent.
         var proven = complete && (cost - lower).Units < Money.UnitsPerCurrency / 100;
@@ -71,7 +76,8 @@ internal static class PlanAssembler
         {
             Job = job,
             Status = sorted.Count == 0 && unplaced.Count > 0 ? SolveStatus.NotFound : proven ? SolveStatus.Proven : SolveStatus.BestFound,
-            Layouts = [.. sorted.Select((entry, at) => entry.Column.Layout with { Number = at + 1, Count = entry.Count })],
+            Layouts = numbered,
+            Orders = orders,
             Unplaced = unplaced.ToImmutable(),
             TotalCost = cost,
             LowerBound = lower,
@@ -80,5 +86,18 @@ internal static class PlanAssembler
         };
 
         Stock StockOf(Column column) => job.Stocks[order[column.Layout.StockId]];
+    }
+
+    /// <summary>A piece bought whole for the rack, because the price break or minimum it reaches is worth more.</summary>
+    private static Layout Whole(Job job, StockFrame frame, int count)
+    {
+        var offcut = JointModel.ExtraOf(job, frame);
+        return new()
+        {
+            Number = 0, StockId = frame.Stock.Id, SawId = frame.Saw.Id, Count = count, Sheet = frame.Sheet, Trims = default,
+            Pieces = [], Offcuts = [offcut],
+            Tree = new() { Kind = CutNodeKind.Offcut, Area = frame.Sheet, Index = 0 },
+            Cost = new(frame.Stock.PiecePrice, Money.Zero, Money.Zero, offcut.Value, Money.Zero),
+        };
     }
 }

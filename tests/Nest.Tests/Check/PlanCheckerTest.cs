@@ -25,7 +25,7 @@ public class PlanCheckerTest
         plan.Layouts[0].Offcuts.Select(offcut => offcut.Area)
             .Should().Equal(Box(1642, 10, 348, 304), Box(1090, 318, 900, 204), Box(10, 526, 1980, 464));
         plan.Layouts[0].Offcuts.Select(offcut => offcut.Keep).Should().Equal(false, true, true);
-        // 2 x 2: 200 EUR x 0.6 x (1980 x 464) / (2000 x 1000), rounded down to 1/10 000.
+        // 200 × 0.6 × (1980 × 464) / (2000 × 1000) = 55.1232.
         plan.Layouts[0].Offcuts[2].Value.Should().Be(Money.FromUnits(551232));
         plan.Layouts[2].Offcuts.Single().Area.SizeX.Should().Be(Mm(3000 - 16 - 1040));
         // 12 mm + 2 × 1 mm facing from 15 mm plate: 1 mm × 404 × 304 = 122.816 cm³ at 30 cm³/min and 90 an hour = 6.1408 each.
@@ -63,7 +63,7 @@ public class PlanCheckerTest
         { "edges not clean after all", plan => plan with { Job = Stock(plan, "R1", stock => stock with { CleanEdges = default }) }, ["trim-wrong"] },
         { "plate too thin", plan => plan with { Job = Stock(plan, "plate 15", stock => stock with { MinThickness = Mm(14) - Nanometre }) }, ["too-thin"] },
         { "section too small", plan => plan with { Job = Stock(plan, "flat 40x20", stock => stock with { MinThickness = Mm(18) - Nanometre }) }, ["section-too-small"] },
-        { "other thickness of plate", plan => Layout(plan, 0, layout => layout with { StockId = "plate 12" }), ["cost-saw", "cost-scrap", "too-thin"] },
+        { "other thickness of plate", plan => Layout(plan, 0, layout => layout with { StockId = "plate 12" }), ["cost-saw", "cost-scrap", "orders", "too-thin"] },
         { "sheet larger than can be relied on", plan => plan with { Job = Stock(plan, "R1", stock => stock with { MinLength = Mm(599) }) },
             ["cost-scrap", "sheet-size"] },
         { "own allowance", plan => plan with { Job = Part(plan, "foot", part => part with { Allowances = new() { EndCleanUp = Mm(2) } }) }, ["blank-size"] },
@@ -88,6 +88,16 @@ public class PlanCheckerTest
         { "cut too long", plan => plan with { Job = Saw(plan, "plate saw", saw => saw with { LargestCut = Mm(1979) }) }, ["cut-too-long"] },
         { "nothing to hold", plan => plan with { Job = Saw(plan, "plate saw", saw => saw with { ShortestHeld = Mm(305) }) }, ["held-too-short"] },
         { "stop allows fewer", plan => plan with { Job = Saw(plan, "bar saw", saw => saw with { MostPieces = 9 }) }, ["too-many-pieces"] },
+        { "order forgotten", plan => plan with { Orders = [] }, ["orders"] },
+        { "order of one more", plan => Order(plan, order => order with { Lines = order.Lines.SetItem(0, order.Lines[0] with { Count = 2 }) }), ["orders"] },
+        { "delivery forgotten", plan => plan with { Job = plan.Job with { Suppliers = [new() { Name = "", Delivery = Money.FromAmount(25m) }] } },
+            ["orders", "part-costs", "total-cost"] },
+        { "more suppliers than allowed", plan => plan with { Job = plan.Job with { MostSuppliers = 0 } }, ["too-many-suppliers"] },
+        { "price break forgotten", plan => plan with { Job = Stock(plan, "plate 15", stock => stock with
+            { Terms = new() { LineMinimum = Money.FromAmount(201m) } }) }, ["orders", "part-costs", "total-cost"] },
+        { "supplier's saw", plan => Layout(plan, 1, layout => layout with { SawId = Nest.Core.Jobs.Saw.SupplierId }),
+            ["cost-saw", "not-through-cuts", "wrong-saw"] },
+        { "cut to size for another", plan => plan with { Job = Stock(plan, "R1", stock => stock with { CutFor = "tab" }) }, ["cut-to-size", "wrong-saw"] },
         { "no tree", plan => Layout(plan, 1, layout => layout with { Tree = null }), ["cost-saw", "not-through-cuts"] },
         { "count of nought", plan => Layout(plan, 1, layout => layout with { Count = 0 }), ["demand-not-met", "out-of-range", "total-cost"] },
         { "absurd coordinate", plan => Piece(plan, 1, 0, piece => piece with { Area = piece.Area with { X = Length.MaxValue } }), ["out-of-range"] },
@@ -132,6 +142,55 @@ public class PlanCheckerTest
     }
 
     [Fact]
+    public void Terms_of_suppliers_and_pieces_bought_whole_are_worked_out_again()
+    {
+        // Bought plate: from two pieces on 150 instead of 200 each, goods below 350 pay up to it, delivery 30 unless goods reach 400.
+        var parts = ImmutableArray.Create(Flat("bracket", 400, 300, 12) with { Forms = Forms.Plate }, Flat("foot", 100, 34, 16) with { Forms = Forms.FlatBar });
+        var plate = Plate("P", 600, 400, 15) with
+        {
+            Supplier = "Demo Metals", CleanEdges = new(true, true, true, true), Terms = new() { Breaks = [new(2, Money.FromAmount(150m))] },
+        };
+        var job = Job(parts, [plate, Bar("B", Form.FlatBar, 40, 20) with { Supplier = "demo metals" }]) with
+        {
+            Suppliers = [new() { Name = "Demo Metals", MinimumOrder = Money.FromAmount(350m), Delivery = Money.FromAmount(30m), FreeDeliveryFrom = Money.FromAmount(400m) }],
+        };
+        var cut = TestPlan.OnSaw(job, "P", (usable, tree) => tree.Split(usable, CutDirection.Rip,
+            strip => tree.Split(strip(304), CutDirection.Crosscut, [.. tree.Row("bracket", 404, 1)])));
+        var bar = TestPlan.OnSaw(job, "B", (usable, tree) => tree.Split(usable, CutDirection.Crosscut, [.. tree.Row("foot", 102, 1)]));
+        var whole = TestPlan.OnSaw(job, "P", (usable, tree) => tree.Rest(usable));
+        var plan = TestPlan.Of(job, cut, bar, whole);
+        PlanChecker.Check(plan).Should().BeEmpty();
+        // 2 × 150 + 40 = 340, topped up by 10, and delivery of 30.
+        plan.Orders.Single().Should().Match<Order>(order => order.Goods.Amount == 340m && order.TopUp.Amount == 10m && order.Delivery.Amount == 30m);
+        plan.Layouts[2].Offcuts.Single().Keep.Should().BeTrue();
+        // Terms −60 and a plate for 200 less 90 on the rack: +50, shared by listed price 200 : 40.
+        var without = CostOf(TestPlan.Of(job with { Suppliers = [], Stocks = [plate with { Supplier = null }, job.Stocks[1]] }, cut, bar));
+        (CostOf(plan)[0] - without[0]).Should().BeApproximately(50m * 200m / 240m, 0.0002m);
+        (CostOf(plan)[1] - without[1]).Should().BeApproximately(50m * 40m / 240m, 0.0002m);
+        // A leftover is not bought whole, and nothing but the whole is.
+        var rack = job with { Stocks = [job.Stocks[0] with { RackMark = "P", Available = 2 }, job.Stocks[1]] };
+        PlanChecker.Check(TestPlan.Of(rack, cut, bar, whole)).Select(finding => finding.Rule).Should().Contain("empty-layout");
+        var half = whole with { Offcuts = [whole.Offcuts[0] with { Area = whole.Sheet with { SizeX = Mm(550) } }] };
+        PlanChecker.Check(TestPlan.Of(job, cut, bar, half)).Select(finding => finding.Rule).Should().Contain("empty-layout");
+
+        static decimal[] CostOf(Plan plan) => [.. plan.PartCosts.Select(cost => cost.Total.Amount)];
+    }
+
+    [Fact]
+    public void Stock_cut_to_size_is_one_blank()
+    {
+        var stock = Plate("cut bracket", 404, 304, 15) with { CutFor = "bracket" };
+        var job = Job([Flat("bracket", 400, 300, 12, 2) with { Forms = Forms.Plate }, Flat("other", 10, 10, 12)], [stock]);
+        var blanks = Nest.Core.Blanks.BlankSizer.Size(job);
+        (blanks[0].Fits.Length, blanks[1].Fits.Length).Should().Be((1, 0));
+        var layout = TestPlan.OnSaw(job, "cut bracket", (usable, tree) => tree.Piece("bracket", usable), 2);
+        layout.SawId.Should().Be(Nest.Core.Jobs.Saw.SupplierId);
+        var plan = TestPlan.Of(job, layout);
+        PlanChecker.Check(plan with { Unplaced = [new("other", 1, "nothing fits")] }).Should().BeEmpty();
+        plan.Layouts[0].Cost.Saw.Should().Be(Money.Zero);
+    }
+
+    [Fact]
     public void A_piece_may_touch_damage_on_a_saw_but_a_cutter_keeps_its_gap()
     {
         var parts = ImmutableArray.Create(Flat("leaf", 96, 96, 12) with { Forms = Forms.Plate });
@@ -155,6 +214,8 @@ public class PlanCheckerTest
         // Measured well below a second; the limit leaves room for a loaded machine and still catches n².
         watch.Elapsed.Should().BeLessThan(TimeSpan.FromSeconds(10));
     }
+
+    private static Plan Order(Plan plan, Func<Order, Order> change) => plan with { Orders = plan.Orders.SetItem(0, change(plan.Orders[0])) };
 
     private static Plan Layout(Plan plan, int index, Func<Layout, Layout> change) =>
         plan with { Layouts = plan.Layouts.SetItem(index, change(plan.Layouts[index])) };

@@ -12,19 +12,20 @@ namespace Nest.Tests.Check;
 /// <summary>Puts layouts together into a plan with all its costs.</summary>
 internal static class TestPlan
 {
-    /// <summary>A plan whose bound is half its cost.</summary>
+    /// <summary>A plan whose bound is half its cost (metal dearer as scrap than as stock can make that negative).</summary>
     public static Plan Of(Job job, params ImmutableArray<Layout> layouts)
     {
         var blanks = BlankSizer.Size(job);
         var priced = layouts.Select((layout, index) => Priced(job, blanks, layout) with { Number = index + 1 }).ToImmutableArray();
-        var total = CostSheet.Total(priced);
+        var total = CostSheet.Total(job, priced);
         return new Plan
         {
             Job = job,
             Status = SolveStatus.BestFound,
             Layouts = priced,
+            Orders = Purchasing.Orders(job, priced),
             TotalCost = total,
-            LowerBound = Money.FromUnits(total.Units / 2),
+            LowerBound = Money.FromUnits(total.Units - (Math.Abs(total.Units) / 2)),
             PartCosts = CostSheet.PartCosts(job, blanks, priced),
         };
     }
@@ -32,7 +33,7 @@ internal static class TestPlan
     private static Layout Priced(Job job, ImmutableArray<Blank> blanks, Layout layout)
     {
         var stock = job.Stocks.First(stock => stock.Id == layout.StockId);
-        var saw = job.Saws.First(saw => saw.Id == layout.SawId);
+        var saw = job.SawFor(stock)!;
         var facing = Money.Zero;
         foreach (var piece in layout.Pieces)
         {

@@ -190,7 +190,7 @@ internal static class SamplePlans
             var saw = job.Saws.First(one => one.Id == layout.SawId);
             return layout with { Number = index + 1, Cost = CostModel.Cost(job, stock, saw, layout, Money.FromAmount(layout.Pieces.Length * 0.35m)) };
         }).ToImmutableArray();
-        var total = CostSheet.Total(numbered);
+        var total = CostSheet.Total(job, numbered);
         var costs = numbered.SelectMany(layout => layout.Pieces.Select(piece => (piece.PartId, layout.Count)))
             .GroupBy(pair => pair.PartId)
             .Select(group => new PartCost(group.Key, group.Sum(pair => pair.Count), Money.FromAmount(group.Sum(pair => pair.Count) * 3.1m), Money.FromAmount(2), Money.FromAmount(1)))

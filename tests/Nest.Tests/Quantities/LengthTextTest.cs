@@ -1,6 +1,7 @@
 using System.Globalization;
 using CsCheck;
 using Nest.Core.Quantities;
+using Any = CsCheck.Gen;
 
 namespace Nest.Tests.Quantities;
 
@@ -118,11 +119,11 @@ public class LengthTextTest
         LengthFormat.Metric.Text(Length.FromNanometres(nanometres)).Should().Be(text);
 
     private static readonly Gen<Length> GenLength =
-        Gen.Long[-10_000_000_000_000, 10_000_000_000_000].Select(Length.FromNanometres);
+        Any.Long[-10_000_000_000_000, 10_000_000_000_000].Select(Length.FromNanometres);
 
     [Fact]
     public void What_a_format_shows_is_what_is_read_back() =>
-        Gen.Select(GenLength, Gen.Int[0, 6], Gen.OneOf(0, 2, 4, 8, 16, 32, 64), Gen.Bool).Sample((length, decimals, fraction, metric) =>
+        Any.Select(GenLength, Any.Int[0, 6], Any.OneOf(0, 2, 4, 8, 16, 32, 64), Any.Bool).Sample((length, decimals, fraction, metric) =>
         {
             var unit = metric ? LengthUnit.Millimetre : LengthUnit.Inch;
             var format = new LengthFormat(unit, metric ? decimals : Math.Min(decimals, 5), fraction);
@@ -139,7 +140,7 @@ public class LengthTextTest
         LengthText.TryParse(LengthFormat.ExactMetric.Text(length), LengthUnit.Inch, '.', out var back, out _) && back == length);
 
     [Fact]
-    public void Sixty_fourths_round_trip() => Gen.Long[-1_000_000, 1_000_000].Sample(steps =>
+    public void Sixty_fourths_round_trip() => Any.Long[-1_000_000, 1_000_000].Sample(steps =>
     {
         var length = Length.FromNanometres(steps * 396_875);
         LengthText.TryParse(LengthText.Format(length, LengthUnit.Inch, 64), LengthUnit.Millimetre, '.', out var back, out var error)
@@ -149,7 +150,7 @@ public class LengthTextTest
 
     [Fact]
     public void Any_text_is_read_or_refused_but_never_thrown_at() =>
-        Gen.Select(Gen.String["0123456789 .,-+/'\"mincftk½′″\u00A0e"], Gen.Bool, Gen.Bool).Sample((text, metric, comma) =>
+        Any.Select(Any.String["0123456789 .,-+/'\"mincftk½′″\u00A0e"], Any.Bool, Any.Bool).Sample((text, metric, comma) =>
         {
             var read = LengthText.TryParse(
                 text, metric ? LengthUnit.Millimetre : LengthUnit.Inch, comma ? ',' : '.', out _, out var error);

@@ -13,7 +13,7 @@ namespace Nest.Solve;
 public readonly record struct SolveProgress(double Seconds, Money Cost, Money LowerBound, bool Complete);
 
 /// <summary>The one entry: the cheapest plan found for a job, and how close to the cheapest possible it is proven to be.</summary>
-public static class Solver
+public static class JobSolver
 {
     /// <param name="blanks">Of the job's parts, in their order, with the stocks that serve them.</param>
     /// <param name="progress">Called with each better plan, from several threads.</param>
@@ -24,6 +24,15 @@ public static class Solver
     {
         var clock = Stopwatch.StartNew();
         var components = Components.Of(job, blanks);
+        if (JointSolver.IsTied(job, components))
+        {
+            var joint = new JointSolver(job, blanks, components, limits, cancel);
+            joint.Run(progress is null
+                ? null
+                : (cost, bound) => progress(new(clock.Elapsed.TotalSeconds, cost, bound, cost > Money.Zero)));
+            return PlanAssembler.Assemble(job, blanks, components, joint.Answers, limits, joint.Extras, joint.Bound);
+        }
+
         var answers = new (Chosen? Best, long Bound)[components.Length];
         var gate = new Lock();
 
@@ -42,7 +51,7 @@ public static class Solver
             System.Runtime.ExceptionServices.ExceptionDispatchInfo.Throw(fault.InnerExceptions[0]);
         }
 
-        return PlanAssembler.Assemble(job, blanks, components, answers, limits);
+        return PlanAssembler.Assemble(job, blanks, components, answers, limits, [], null);
 
         void Work()
         {

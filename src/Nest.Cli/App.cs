@@ -1,0 +1,59 @@
+using System.CommandLine;
+using Nest.Cli.Commands;
+
+namespace Nest.Cli;
+
+/// <summary>The commands together; nothing else.</summary>
+internal static class App
+{
+    public static RootCommand Root(World world) => new(
+        "Nest plans what a machine shop saws and buys: blanks, plates and bars, layouts, the order of cuts and the cost,\n"
+        + "with a proven bound on how much cheaper any plan could be.")
+    {
+        PlanCommand.Create(world),
+        CheckCommand.Create(world),
+        BlanksCommand.Create(world),
+    };
+
+    /// <summary>Runs the program on these arguments; returns the exit code.</summary>
+    public static int Run(string[] args, World world)
+    {
+        var parsed = Root(world).Parse(args);
+        if (parsed.Errors.Count > 0)
+        {
+            foreach (var error in parsed.Errors)
+            {
+                world.Error.WriteLine(error.Message);
+            }
+
+            world.Error.WriteLine("Run 'nest --help' or 'nest <command> --help'.");
+            return ExitCode.Usage;
+        }
+
+        try
+        {
+            return parsed.Invoke(new InvocationConfiguration
+            {
+                Output = world.Out, Error = world.Error, EnableDefaultExceptionHandler = false,
+            });
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            world.Error.WriteLine($"A file could not be read or written: {fault.Message}");
+            return ExitCode.InputRefused;
+        }
+#pragma warning disable CA1031 // The last line of defence: a fault of ours is reported in one line, without a stack trace.
+        catch (Exception fault)
+#pragma warning restore CA1031
+        {
+            world.Error.WriteLine($"Internal fault ({fault.GetType().Name}): {fault.Message}");
+            world.Error.WriteLine("Nothing was written. Please report this with the job's files.");
+            if (Environment.GetEnvironmentVariable("NEST_TRACE") == "1")
+            {
+                world.Error.WriteLine(fault.ToString());
+            }
+
+            return ExitCode.InternalFault;
+        }
+    }
+}

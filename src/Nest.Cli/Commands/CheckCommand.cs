@@ -1,0 +1,41 @@
+using System.CommandLine;
+using Nest.Core.Check;
+using Nest.Data;
+
+namespace Nest.Cli.Commands;
+
+/// <summary><c>nest check</c>: verifies a saved plan from its file alone.</summary>
+internal static class CheckCommand
+{
+    public static Command Create(World world)
+    {
+        var input = new Argument<string>("plan") { Description = "A plan.json that 'nest plan' wrote." };
+        var command = new Command("check", "Verify a saved plan from its file alone: sizes, kerf, cuts, stock, areas, money.") { input };
+        command.SetAction(parsed => Run(world, parsed.GetRequiredValue(input)));
+        return command;
+    }
+
+    private static int Run(World world, string input)
+    {
+        var read = PlanFile.Read(input);
+        Screen.Report(world.Error, read.Findings);
+        if (read.Value is not { } plan)
+        {
+            return ExitCode.InputRefused;
+        }
+
+        var findings = PlanChecker.Check(plan);
+        Screen.Report(world.Out, findings);
+        if (findings.HasErrors())
+        {
+            world.Out.WriteLine($"REFUSED: {findings.Length} finding(s). Do not cut by this plan.");
+            return ExitCode.CheckerRefused;
+        }
+
+        var pieces = plan.Layouts.Sum(layout => layout.Count * layout.Pieces.Length);
+        world.Out.WriteLine(
+            $"OK: {plan.Layouts.Length} layouts, {plan.Layouts.Sum(layout => layout.Count)} stock pieces, {pieces} blanks; "
+            + $"cost {plan.TotalCost} {plan.Job.Currency}, bound {plan.LowerBound} {plan.Job.Currency}.");
+        return ExitCode.Done;
+    }
+}

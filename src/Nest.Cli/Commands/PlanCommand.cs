@@ -1,0 +1,129 @@
+using System.CommandLine;
+using Nest.Core.Blanks;
+using Nest.Core.Check;
+using Nest.Core.Costing;
+using Nest.Core.Plans;
+using Nest.Data;
+using Nest.Output;
+using Nest.Solve;
+
+namespace Nest.Cli.Commands;
+
+/// <summary><c>nest plan</c>: from a job or a parts list to a checked plan and its output folder.</summary>
+internal static class PlanCommand
+{
+    public static Command Create(World world)
+    {
+        var input = new Argument<string>("job") { Description = "A job file (.toml), or a bare parts list (.csv)." };
+        var output = new Option<string?>("--out", "-o")
+        {
+            Description = "Folder for plan, pictures and cut sheets. Default: <name of the job file>-plan.", HelpName = "DIR",
+        };
+        var seconds = new Option<double?>("--seconds", "-s")
+        {
+            Description = "Time limit of the search. Default: the job's, else 10.", HelpName = "N",
+        };
+        var work = new Option<long?>("--work")
+        {
+            Description = "Limit in steps of work instead of time: the same plan to the byte on every machine.", HelpName = "N",
+        };
+        var seed = new Option<int?>("--seed") { Description = "Seed of the random choices. Default: the job's, else 1.", HelpName = "N" };
+        var json = new Option<bool>("--json") { Description = "Print the plan as JSON instead of the summary." };
+        seconds.Validators.Add(result =>
+        {
+            if (result.GetValueOrDefault<double?>() is { } value && (value <= 0 || value > 86_400 || double.IsNaN(value)))
+            {
+                result.AddError("--seconds wants a number above 0 and at most 86400.");
+            }
+        });
+        work.Validators.Add(result =>
+        {
+            if (result.GetValueOrDefault<long?>() is <= 0)
+            {
+                result.AddError("--work wants a whole number above 0.");
+            }
+        });
+
+        var command = new Command(
+            "plan", "Plan a batch: blanks, what to use and buy, layouts, order of cuts, cost, leftovers, and a proven bound.")
+        {
+            input, output, seconds, work, seed, json,
+        };
+        command.SetAction(parsed => Run(
+            world, parsed.GetRequiredValue(input), parsed.GetValue(output), parsed.GetValue(seconds), parsed.GetValue(work),
+            parsed.GetValue(seed), parsed.GetValue(json)));
+        return command;
+    }
+
+    private static int Run(World world, string input, string? folder, double? seconds, long? work, int? seed, bool json)
+    {
+        var read = JobReader.Read(input);
+        Screen.Report(world.Error, read.Findings);
+        if (read.Value is not { Job: var job } given)
+        {
+            return ExitCode.InputRefused;
+        }
+
+        var findings = JobChecker.Check(job);
+        Screen.Report(world.Error, findings);
+        if (findings.HasErrors())
+        {
+            return ExitCode.InputRefused;
+        }
+
+        var blanks = BlankSizer.Size(job);
+        var limits = new SolveLimits
+        {
+            // With a limit in work the clock is only a distant guard.
+            Seconds = seconds ?? (work is null ? given.Seconds ?? 10 : 3600),
+            Work = work,
+            Seed = seed ?? given.Seed ?? 1,
+            Threads = Environment.ProcessorCount,
+        };
+        Plan plan;
+        using (var progress = new ProgressLine(world, job.Currency))
+        {
+            plan = JobSolver.Solve(job, blanks, limits, progress.Show, world.Cancel);
+        }
+
+        plan = plan with { PartCosts = CostSheet.PartCosts(job, blanks, plan.Layouts) };
+        var refused = PlanChecker.Check(plan);
+        if (refused.HasErrors())
+        {
+            Screen.Report(world.Error, refused);
+            world.Error.WriteLine("The checker refused the plan: nothing was written. This is a fault of Nest; please report it.");
+            return ExitCode.CheckerRefused;
+        }
+
+        folder ??= DefaultFolder(input);
+        var options = new OutputOptions();
+        var written = OutputFolder.Write(plan, folder, options);
+        var unwritten = PlanFile.Write(plan, Path.Combine(folder, "plan.json"));
+        Screen.Report(world.Error, unwritten);
+        if (unwritten.HasErrors())
+        {
+            return ExitCode.InputRefused;
+        }
+
+        if (json)
+        {
+            world.Out.Write(PlanFile.ToText(plan));
+        }
+        else
+        {
+            PlanSummary.Write(plan, world.Out, options);
+            world.Out.WriteLine();
+            world.Out.WriteLine($"Written to {folder}: plan.json and {written.Files.Count} more files (cut sheets, a picture of every layout, lists).");
+        }
+
+        return plan.Unplaced.IsEmpty ? ExitCode.Done : ExitCode.NotAllParts;
+    }
+
+    private static string DefaultFolder(string input)
+    {
+        var full = Path.GetFullPath(input);
+        var name = Path.GetFileNameWithoutExtension(full);
+        // Most jobs are called job.toml: their folder tells more.
+        return (name is "job" ? Path.GetFileName(Path.GetDirectoryName(full)) ?? name : name) + "-plan";
+    }
+}

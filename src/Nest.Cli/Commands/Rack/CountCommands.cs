@@ -1,0 +1,137 @@
+using System.CommandLine;
+using System.Globalization;
+using Nest.Output.Rack;
+using Nest.Rack;
+using Nest.Rack.Exchange;
+using Nest.Rack.StockTake;
+
+namespace Nest.Cli.Commands.Rack;
+
+/// <summary><c>nest rack count</c>: stock-take from the count sheet to books that agree.</summary>
+internal static class CountCommands
+{
+    public static Command Count(RackAccess access) => new("count", "Stock-take: print the count sheet, enter what was found, see the differences, apply them.")
+    {
+        Start(access), Sheet(access), Found(access), Strike(access), Show(access), Apply(access),
+    };
+
+    private static Command Start(RackAccess access)
+    {
+        var place = new Option<string>("--place") { Description = "Only places that begin so.", DefaultValueFactory = _ => "", HelpName = "PLACE" };
+        var command = new Command("start", "Begin a stock-take.") { place };
+        command.SetAction(parsed => access.Run(parsed, false, store =>
+        {
+            var id = store.StartCount(parsed.GetValue(place) ?? "");
+            access.Changed(store, string.Create(CultureInfo.InvariantCulture, $"stock-take {id}: {RackText.Count(store.Count(id).Lines.Length, "piece")} to find"));
+            return ExitCode.Done;
+        }));
+        return command;
+    }
+
+    private static Command Sheet(RackAccess access)
+    {
+        var (id, file) = (Id(), new Argument<string>("file") { Description = "The PDF to write." });
+        var command = new Command("sheet", "Write the count sheet.") { id, file };
+        command.SetAction(parsed => access.Run(parsed, false, store =>
+        {
+            var take = store.Count(parsed.GetValue(id));
+            var format = access.Format(parsed);
+            var rows = take.Lines.Where(line => line.Expected).Select(line => store.Show(line.Mark))
+                .OrderBy(piece => piece.Place, StringComparer.OrdinalIgnoreCase).ThenBy(piece => piece.Mark, StringComparer.Ordinal)
+                .Select(piece => new CountSheetRow(piece.Place, piece.Mark, RackTable.FormWord(piece.Form), piece.MaterialId, RackText.Size(piece, format)))
+                .ToList();
+            var title = string.Create(CultureInfo.InvariantCulture, $"Stock-take {take.Id}, {RackText.Day(take.Started)}{(take.Place.Length == 0 ? "" : ", " + take.Place)}");
+            WholeFile.Write(parsed.GetRequiredValue(file), CountSheet.Pdf(rows, title, access.Today));
+            access.Say($"wrote {RackText.Count(rows.Count, "row")} to {parsed.GetRequiredValue(file)}");
+            return ExitCode.Done;
+        }));
+        return command;
+    }
+
+    private static Command Found(RackAccess access)
+    {
+        var id = Id();
+        var marks = new Argument<string[]>("marks") { Description = "Marks that were found.", Arity = ArgumentArity.ZeroOrMore };
+        var at = new Option<string>("--at") { Description = "Where, if not where the books have them.", DefaultValueFactory = _ => "", HelpName = "PLACE" };
+        var file = new Option<string?>("--file") { Description = "A text file: a mark on each line, and behind a comma the place.", HelpName = "FILE" };
+        var command = new Command("found", "Enter what was found.") { id, marks, at, file };
+        command.SetAction(parsed => access.Run(parsed, false, store =>
+        {
+            var found = (parsed.GetValue(marks) ?? []).Select(mark => (mark, parsed.GetValue(at) ?? "")).ToList();
+            if (parsed.GetValue(file) is { } path)
+            {
+                found.AddRange(File.ReadLines(path).Select(line => line.Trim()).Where(line => line.Length > 0 && line[0] != '#').Select(line =>
+                {
+                    var comma = line.IndexOf(',', StringComparison.Ordinal);
+                    return comma < 0 ? (line, "") : (line[..comma], line[(comma + 1)..]);
+                }));
+            }
+
+            if (found.Count == 0)
+            {
+                return access.Refuse("no mark is given", "name marks, or a file with --file");
+            }
+
+            store.EnterFound(parsed.GetValue(id), found);
+            access.Changed(store, $"entered {RackText.Count(found.Count, "mark")}");
+            return ExitCode.Done;
+        }));
+        return command;
+    }
+
+    private static Command Strike(RackAccess access)
+    {
+        var (id, mark) = (Id(), new Argument<string>("mark") { Description = "A mark that was entered by mistake." });
+        var command = new Command("strike", "Strike a mark that was entered by mistake.") { id, mark };
+        command.SetAction(parsed => access.Run(parsed, false, store =>
+        {
+            store.StrikeFound(parsed.GetValue(id), parsed.GetRequiredValue(mark));
+            access.Changed(store, $"struck {parsed.GetRequiredValue(mark)}");
+            return ExitCode.Done;
+        }));
+        return command;
+    }
+
+    private static Command Show(RackAccess access)
+    {
+        var id = Id();
+        var command = new Command("show", "Show the differences.") { id };
+        command.SetAction(parsed => access.Run(parsed, false, store =>
+        {
+            var take = store.Count(parsed.GetValue(id));
+            RackText.Table(
+                access.World.Out,
+                ["mark", "books", "found", "difference"],
+                [.. take.Differences.Select(line => new[] { line.Mark, line.BookPlace, line.Found ? line.Place.Length == 0 ? "yes" : line.Place : "no", Word(line.Verdict) })]);
+            var agree = take.Lines.Count(line => line.Verdict == CountVerdict.Agrees);
+            access.World.Error.WriteLine($"{RackText.Count(agree, "piece")} agree, {RackText.Count(take.Lines.Length - agree, "difference")}");
+            return ExitCode.Done;
+        }));
+        return command;
+    }
+
+    private static Command Apply(RackAccess access)
+    {
+        var id = Id();
+        var command = new Command("apply", "Make the books agree with what was found.") { id };
+        command.SetAction(parsed => access.Run(parsed, false, store =>
+        {
+            var changed = store.ApplyCount(parsed.GetValue(id));
+            access.Changed(store, $"{RackText.Count(changed, "piece")} changed");
+            return ExitCode.Done;
+        }));
+        return command;
+    }
+
+    private static Argument<long> Id() => new("count") { Description = "Number of the stock-take." };
+
+    private static string Word(CountVerdict verdict) => verdict switch
+    {
+        CountVerdict.Missing => "missing: will be booked as lost",
+        CountVerdict.Moved => "stands elsewhere: will be moved",
+        CountVerdict.Returned => "was lost or scrapped: will be put back",
+        CountVerdict.Contradicts => "was cut by the books: look at the piece",
+        CountVerdict.Unknown => "never entered: enter it",
+        _ => "",
+    };
+}

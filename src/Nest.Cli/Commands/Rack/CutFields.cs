@@ -1,0 +1,52 @@
+using System.Collections.Immutable;
+using System.CommandLine;
+using System.Globalization;
+using Nest.Core.Quantities;
+using Nest.Rack;
+using Nest.Rack.Plans;
+
+namespace Nest.Cli.Commands.Rack;
+
+/// <summary>Options that cut and miscut share.</summary>
+internal sealed class CutFields
+{
+    public Option<string?> Heat { get; } = new("--heat") { Description = "Heat number of stock bought just now.", HelpName = "NUMBER" };
+
+    public Option<string?> Certificate { get; } = new("--certificate") { Description = "Certificate of stock bought just now.", HelpName = "REF" };
+
+    public Option<string?> Place { get; } = new("--place") { Description = "Where leftovers go.", HelpName = "PLACE" };
+
+    public Option<string?> Batch { get; } = new("--batch") { Description = "Batch of the blanks. Default: the plan's number.", HelpName = "BATCH" };
+
+    public Option<string?> Note { get; } = new("--note") { Description = "Remark.", HelpName = "TEXT" };
+
+    public void AddTo(Command command)
+    {
+        command.Add(Heat);
+        command.Add(Certificate);
+        command.Add(Place);
+        command.Add(Batch);
+        if (command.Name == "cut")
+        {
+            command.Add(Note);
+        }
+    }
+
+    /// <exception cref="RackException">A count cannot be read.</exception>
+    public static ImmutableArray<PartCount> Parts(string[] texts) => [.. texts.Select(text =>
+    {
+        var colon = text.IndexOf(':', StringComparison.Ordinal);
+        return colon > 0 && colon < text.Length - 1 && int.TryParse(text[..colon], NumberStyles.None, CultureInfo.InvariantCulture, out var count)
+            ? new PartCount(text[(colon + 1)..], count)
+            : throw new RackException(RackFault.Refused, $"'{text}' is no count of a part", "write 2:bracket");
+    })];
+
+    /// <exception cref="RackException">A size cannot be read.</exception>
+    public static ImmutableArray<ActualLeftover> Leftovers(string[] texts, LengthUnit unit) => [.. texts.Select(text =>
+    {
+        var sizes = FilterOptions.Sizes(text, unit);
+        return sizes.Length <= 2
+            ? new ActualLeftover(sizes[0], sizes.Length == 2 ? sizes[1] : Length.Zero)
+            : throw new RackException(RackFault.Refused, $"'{text}' is no leftover's size", "write length x width, on bars only the length");
+    })];
+}

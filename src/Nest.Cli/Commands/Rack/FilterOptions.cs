@@ -1,0 +1,76 @@
+using System.CommandLine;
+using Nest.Core.Jobs;
+using Nest.Core.Quantities;
+using Nest.Rack;
+using Nest.Rack.Pieces;
+using Nest.Rack.Plans;
+
+namespace Nest.Cli.Commands.Rack;
+
+/// <summary>The filters by which pieces are chosen.</summary>
+internal sealed class FilterOptions(RackAccess access)
+{
+    public static readonly string[] FormWords = ["plate", "flat-bar", "square-bar", "round-bar"];
+
+    private readonly Option<string?> material = new("--material", "-m") { Description = "Alloy with temper, or grade.", HelpName = "NAME" };
+    private readonly Option<string?> form = FormOption();
+    private readonly Option<string?> thicknessFrom = new("--thickness-from") { Description = "Smallest thickness.", HelpName = "SIZE" };
+    private readonly Option<string?> thicknessTo = new("--thickness-to") { Description = "Largest thickness.", HelpName = "SIZE" };
+    private readonly Option<string?> holds = new("--holds") { Description = "Pieces that hold a box of these sides, whichever way it lies: 300x200x10.", HelpName = "SIZES" };
+    private readonly Option<int?> older = new("--older") { Description = "On the rack for at least so many days.", HelpName = "DAYS" };
+    private readonly Option<int?> newer = new("--newer") { Description = "On the rack for at most so many days.", HelpName = "DAYS" };
+    private readonly Option<string?> place = new("--place") { Description = "Place, or how it begins.", HelpName = "PLACE" };
+    private readonly Option<string?> heat = new("--heat") { Description = "Heat or lot number.", HelpName = "NUMBER" };
+    private readonly Option<bool> whole = new("--whole") { Description = "Only whole plates and bars, as bought." };
+    private readonly Option<bool> leftovers = new("--leftovers") { Description = "Only leftovers." };
+    private readonly Option<bool> free = new("--free") { Description = "Only pieces that no plan has reserved." };
+    private readonly Option<bool> all = new("--all") { Description = "Also pieces that are gone: cut, scrapped, lost." };
+    private readonly Option<string?> plan = new("--plan") { Description = "Only what this plan has reserved.", HelpName = "PLAN" };
+    private readonly Option<int?> most = new("--most") { Description = "At most so many.", HelpName = "N" };
+
+    public void AddTo(Command command)
+    {
+        foreach (Option option in new Option[] { material, form, thicknessFrom, thicknessTo, holds, older, newer, place, heat, whole, leftovers, free, all, plan, most })
+        {
+            command.Add(option);
+        }
+    }
+
+    /// <exception cref="RackException">A filter cannot be read.</exception>
+    public PieceFilter Read(ParseResult parsed)
+    {
+        var unit = access.UnitOf(parsed);
+        return new()
+        {
+            MaterialId = parsed.GetValue(material),
+            Form = parsed.GetValue(form) is { } word ? (Form)Array.IndexOf(FormWords, word) : null,
+            ThicknessFrom = One(parsed.GetValue(thicknessFrom), unit),
+            ThicknessTo = One(parsed.GetValue(thicknessTo), unit),
+            Holds = parsed.GetValue(holds) is { } sides ? [.. Sizes(sides, unit)] : [],
+            EnteredTo = parsed.GetValue(older) is { } olderDays ? access.Today.AddDays(-olderDays) : null,
+            EnteredFrom = parsed.GetValue(newer) is { } newerDays ? access.Today.AddDays(-newerDays) : null,
+            Place = parsed.GetValue(place),
+            Heat = parsed.GetValue(heat),
+            Bought = (parsed.GetValue(whole), parsed.GetValue(leftovers)) switch { (true, false) => true, (false, true) => false, _ => null },
+            States = parsed.GetValue(all) ? [.. Enum.GetValues<PieceState>()] : parsed.GetValue(free) ? [PieceState.OnRack] : [],
+            ReservedFor = parsed.GetValue(plan) is { } number ? PlanId(number) : null,
+            Limit = parsed.GetValue(most),
+        };
+    }
+
+    public static Option<string?> FormOption()
+    {
+        var option = new Option<string?>("--form") { Description = "Form." };
+        option.AcceptOnlyFromAmong(FormWords);
+        return option;
+    }
+
+    public static long PlanId(string text) => PlanNumber.TryRead(text, out var id)
+        ? id
+        : throw new RackException(RackFault.Refused, $"'{text}' is no plan's number", "write it as P7; see 'nest plans'");
+
+    public static Length[] Sizes(string text, LengthUnit unit) =>
+        RackText.Sizes(text, unit, out var error) ?? throw new RackException(RackFault.Refused, error, "");
+
+    private static Length? One(string? text, LengthUnit unit) => text is null ? null : Sizes(text, unit)[0];
+}

@@ -1,0 +1,101 @@
+using System.Globalization;
+using Nest.Core.Jobs;
+using Nest.Core.Quantities;
+using Nest.Rack.Exchange;
+using Nest.Rack.Pieces;
+using Nest.Rack.Plans;
+
+namespace Nest.Cli.Commands.Rack;
+
+/// <summary>Pieces as text, and sizes from text.</summary>
+internal static class RackText
+{
+    /// <summary><c>500 × 300 × 10 mm</c>, <c>⌀ 30 × 800 mm</c>: bars with their section first.</summary>
+    public static string Size(RackPiece piece, LengthFormat format)
+    {
+        var (length, width, thickness) = (Bare(piece.UsableLength), Bare(piece.UsableWidth), Bare(piece.Thickness));
+        return piece.Form switch
+        {
+            Form.Plate => $"{length} × {width} × {thickness} {format.UnitName}",
+            Form.FlatBar => $"{Bare(piece.Width)} × {thickness} × {length} {format.UnitName}",
+            Form.SquareBar => $"□ {thickness} × {length} {format.UnitName}",
+            _ => $"⌀ {thickness} × {length} {format.UnitName}",
+        };
+
+        string Bare(Length value) => LengthText.Format(value, format, withUnit: false);
+    }
+
+    /// <summary>Reads sizes apart by x: <c>500x300x10</c>, <c>20" x 12" x 3/8"</c>.</summary>
+    /// <param name="error">What is wrong; empty when read.</param>
+    public static Length[]? Sizes(string text, LengthUnit unit, out string error)
+    {
+        var sizes = new List<Length>();
+        foreach (var item in text.Split(['x', 'X', '×', '*'], StringSplitOptions.TrimEntries))
+        {
+            if (!LengthText.TryParse(item, unit, '.', out var length, out error))
+            {
+                error = $"'{text}': {error}";
+                return null;
+            }
+
+            if (length <= Length.Zero)
+            {
+                error = $"'{text}': a size must be above zero";
+                return null;
+            }
+
+            sizes.Add(length);
+        }
+
+        error = "";
+        return [.. sizes];
+    }
+
+    /// <summary>Length, width and thickness of a form from sizes as written: plate and flat bar length × width × thickness, square and
+    /// round bar length × side or diameter.</summary>
+    public static (Length Length, Length Width, Length Thickness)? SizesOf(Form form, string text, LengthUnit unit, out string error)
+    {
+        if (Sizes(text, unit, out error) is not { } sizes)
+        {
+            return null;
+        }
+
+        switch (form, sizes.Length)
+        {
+            case (Form.Plate or Form.FlatBar, 3):
+                return (sizes[0], sizes[1], sizes[2]);
+            case (Form.SquareBar or Form.RoundBar, 2):
+                return (sizes[0], sizes[1], sizes[1]);
+            default:
+                error = $"'{text}' is no size of a {RackTable.FormWord(form)}; write {(form is Form.Plate or Form.FlatBar ? "length x width x thickness" : form == Form.RoundBar ? "length x diameter" : "length x side")}";
+                return null;
+        }
+    }
+
+    public static string State(RackPiece piece) => piece.State switch
+    {
+        PieceState.OnRack => "free",
+        PieceState.Reserved => PlanNumber.Format(piece.ReservedFor ?? 0),
+        _ => piece.State.ToString().ToLowerInvariant(),
+    };
+
+    public static string Plan(PlanState state) => state == PlanState.Incomplete ? "parts missing" : state.ToString().ToLowerInvariant();
+
+    /// <summary>Columns as wide as their widest cell; the last one is not padded.</summary>
+    public static void Table(TextWriter writer, IReadOnlyList<string> heads, IReadOnlyCollection<string[]> rows)
+    {
+        var widths = heads.Select((head, i) => Math.Max(head.Length, rows.Count == 0 ? 0 : rows.Max(row => row[i].Length))).ToArray();
+        Line(heads);
+        foreach (var row in rows)
+        {
+            Line(row);
+        }
+
+        void Line(IReadOnlyList<string> cells) =>
+            writer.WriteLine(string.Join("  ", cells.Select((cell, i) => i == cells.Count - 1 ? cell : cell.PadRight(widths[i]))).TrimEnd());
+    }
+
+    public static string Day(DateTimeOffset time) => time.ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture);
+
+    public static string Count(int count, string noun) => string.Create(CultureInfo.InvariantCulture, $"{count} {noun}{(count == 1 ? "" : "s")}");
+}

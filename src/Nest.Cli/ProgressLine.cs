@@ -1,0 +1,48 @@
+using System.Globalization;
+using Nest.Core.Quantities;
+using Nest.Solve;
+
+namespace Nest.Cli;
+
+/// <summary>How the search goes, on the error stream: one line that is written over on a screen, a line at most every two seconds
+/// in a file.</summary>
+internal sealed class ProgressLine(World world, string currency) : IDisposable
+{
+    private readonly Lock _gate = new();
+    private double _shown = double.NegativeInfinity;
+    private bool _open;
+
+    public void Show(SolveProgress progress)
+    {
+        lock (_gate)
+        {
+            if (!progress.Complete || progress.Seconds - _shown < (world.Quiet ? 2.0 : 0.1))
+            {
+                return;
+            }
+
+            _shown = progress.Seconds;
+            var gap = progress.Cost > Money.Zero ? 100m * (1m - (progress.LowerBound.Amount / progress.Cost.Amount)) : 0m;
+            var line = string.Create(
+                CultureInfo.InvariantCulture,
+                $"{progress.Seconds,6:0.0} s  cost {progress.Cost} {currency}, nothing is cheaper than {progress.LowerBound} (gap {Math.Max(0, gap):0.00} %)");
+            if (world.Quiet)
+            {
+                world.Error.WriteLine(line);
+            }
+            else
+            {
+                world.Error.Write("\r" + line.PadRight(90));
+                _open = true;
+            }
+        }
+    }
+
+    public void Dispose()
+    {
+        if (_open)
+        {
+            world.Error.WriteLine();
+        }
+    }
+}

@@ -1,0 +1,28 @@
+using Nest.Core.Quantities;
+
+namespace Nest.Core.Jobs;
+
+/// <summary>Who sells stock, and on what terms an order is delivered.</summary>
+public sealed record Supplier
+{
+    /// <summary>Name as in <see cref="Stock.Supplier"/>; compared without regard to case.</summary>
+    public required string Name { get; init; }
+
+    /// <summary>Goods are charged at least this much per order: a smaller order pays up to it.</summary>
+    public Money MinimumOrder { get; init; }
+
+    /// <summary>Delivery per order.</summary>
+    public Money Delivery { get; init; }
+
+    /// <summary>Goods of at least this much are delivered free; null: never.</summary>
+    public Money? FreeDeliveryFrom { get; init; }
+
+    /// <summary>Days from order to delivery.</summary>
+    public int LeadDays { get; init; }
+
+    /// <summary>Charge for each piece that is supplied cut to size.</summary>
+    public Money CutPieceCharge { get; init; }
+
+    /// <summary>A supplier with no terms beside its prices.</summary>
+    public bool IsPlain => MinimumOrder == Money.Zero && Delivery == Money.Zero;
+}

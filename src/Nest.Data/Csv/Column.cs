@@ -1,0 +1,8 @@
+namespace Nest.Data.Csv;
+
+/// <summary>A column that a table may have: its name, whether it must be there, and other names for it. Names are compared without
+/// case, spaces, hyphens and underscores.</summary>
+internal sealed record Column(string Name, bool Required, params string[] Synonyms)
+{
+    public bool Answers(string folded) => Words.Fold(Name) == folded || Synonyms.Any(synonym => Words.Fold(synonym) == folded);
+}

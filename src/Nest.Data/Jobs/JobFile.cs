@@ -1,0 +1,273 @@
+using System.Collections.Immutable;
+using Nest.Core.Jobs;
+using Nest.Core.Quantities;
+using Nest.Data.Csv;
+using Nest.Data.Parts;
+using Nest.Data.Stocks;
+using Nest.Data.Toml;
+
+namespace Nest.Data.Jobs;
+
+/// <summary>Puts a job together from a job file, the files it names and the embedded defaults.</summary>
+internal sealed class JobFile(string path, FindingList findings)
+{
+    private const string StarterWord = "starter";
+
+    private readonly MaterialBook book = new();
+    private readonly StockList stocks = new();
+    private readonly List<Saw> saws = [];
+
+    /// <summary>From a job file.</summary>
+    public JobInput? Read(string text)
+    {
+        var context = new TomlContext(findings);
+        if (TomlFile.Read(text, path, context) is not { } root)
+        {
+            return null;
+        }
+
+        var head = ReadHead(root, context);
+        var reads = new Reads(head.Unit, head.DecimalMark);
+        ReadStarterMaterials();
+        foreach (var file in root.Texts("materials"))
+        {
+            WithText(file, "a materials file", content => MaterialsReader.Read(content, Beside(file.Text), reads, book, findings));
+        }
+
+        var rules = ShopRules.Read(root, DefaultShop(head.Unit), book, head.Unit);
+        ReadSaws(root, head.Unit);
+        ReadCatalogues(root, reads, head.Unit);
+        foreach (var file in root.Texts("rack"))
+        {
+            WithText(file, "a rack file", content => ReadRack(content, Beside(file.Text), reads, rules));
+        }
+
+        var partFiles = root.Texts("parts");
+        if (partFiles.Count == 0 && !root.Failed)
+        {
+            root.Error("parts", "key-missing", "the job names no parts list", "add parts = \"parts.csv\"");
+        }
+
+        var parts = new List<PartRow>();
+        foreach (var file in partFiles)
+        {
+            WithText(file, "a parts list", content =>
+            {
+                if (CsvTable.Read(content, Beside(file.Text), PartsReader.Columns, findings) is { } table)
+                {
+                    parts.AddRange(PartsReader.Read(table, reads, head.Batch, book, findings));
+                }
+            });
+        }
+
+        root.NoOtherKeys();
+        ReportTwice(parts);
+        return Input(head, rules, parts);
+    }
+
+    /// <summary>From a parts list alone.</summary>
+    public JobInput? Build(CsvTable table, JobHead head)
+    {
+        ReadStarterMaterials();
+        var rules = DefaultShop(head.Unit);
+        ReadStarterSaws(head.Unit);
+        ReadStarterCatalogue(head.Unit);
+        return Input(head, rules, PartsReader.Read(table, new(head.Unit, head.DecimalMark), head.Batch, book, findings));
+    }
+
+    private JobInput? Input(JobHead head, ShopRules rules, IReadOnlyList<PartRow> parts)
+    {
+        if (findings.Errors > 0)
+        {
+            return null;
+        }
+
+        // A plan file carries its job: stock of materials that no part is made of would only make it long.
+        var used = parts.Select(row => row.Part.MaterialId).ToHashSet(StringComparer.OrdinalIgnoreCase);
+        return new()
+        {
+            Job = new()
+            {
+                Name = head.Name,
+                Currency = head.Currency,
+                Unit = head.Unit,
+                InchFraction = head.InchFraction,
+                Batch = head.Batch,
+                Materials = [.. book.All.Where(material => used.Contains(material.Id))],
+                Parts = [.. parts.Select(row => row.Part)],
+                Stocks = [.. stocks.Stocks.Where(stock => used.Contains(stock.MaterialId)).OrderBy(stock => stock.IsLeftover ? 0 : 1)],
+                Saws = [.. saws],
+                AllowanceRules = rules.Allowances,
+                OffcutRules = rules.Offcuts,
+                Mill = rules.Mill,
+                LiftLimit = rules.LiftLimit,
+                LongBar = rules.LongBar,
+            },
+            Seconds = head.Seconds,
+            Seed = head.Seed,
+            PartRows = parts.ToImmutableDictionary(row => row.Part.Id, row => row.Where, StringComparer.OrdinalIgnoreCase),
+        };
+    }
+
+    private JobHead ReadHead(TomlTable root, TomlContext context)
+    {
+        var unit = root.Word<LengthUnit>("unit", word => Words.Fold(word) switch
+        {
+            "mm" or "millimetre" or "millimeter" => LengthUnit.Millimetre,
+            "in" or "inch" or "inches" => LengthUnit.Inch,
+            _ => null,
+        }, "\"mm\" or \"in\"") ?? LengthUnit.Millimetre;
+        context.Unit = unit;
+        var mark = root.Word<char>("decimal_mark", word => word is "." or "," ? word[0] : null, "\".\" or \",\"") ?? '.';
+        var fraction = root.Whole("inch_fraction", 0, 64) ?? 0;
+        if (fraction is not (0 or 2 or 4 or 8 or 16 or 32 or 64))
+        {
+            root.Error("inch_fraction", "inch-fraction", $"inch_fraction is {fraction}", "write 2, 4, 8, 16, 32 or 64, or 0 for decimals");
+        }
+
+        var currency = root.Text("currency") ?? (unit == LengthUnit.Inch ? "USD" : "EUR");
+        if (currency.Length != 3 || !currency.All(char.IsAsciiLetterUpper))
+        {
+            root.Error("currency", "currency-unknown", $"currency is '{currency}'", "write its three capital letters, such as \"EUR\"");
+        }
+
+        var limits = root.Table("limits");
+        var head = new JobHead
+        {
+            Name = root.Text("name") is { Length: > 0 } name ? name : Path.GetFileName(Path.GetDirectoryName(Path.GetFullPath(path))) ?? "job",
+            Currency = currency,
+            Unit = unit,
+            InchFraction = fraction,
+            DecimalMark = mark,
+            Batch = root.Whole("batch", 1, 100_000) ?? 1,
+            Seconds = (double?)limits?.Number("seconds", 0.1m, 86_400m),
+            Seed = limits?.Whole("seed", 0, int.MaxValue),
+        };
+        limits?.NoOtherKeys();
+        return head;
+    }
+
+    private ShopRules DefaultShop(LengthUnit unit)
+    {
+        var root = ReadToml(Starter.Text(Starter.Shop(unit)), Starter.NameOf(Starter.Shop(unit)), unit);
+        return root is null ? new() : ShopRules.Read(root, new(), book, unit);
+    }
+
+    private TomlTable? ReadToml(string text, string file, LengthUnit unit) => TomlFile.Read(text, file, new(findings) { Unit = unit });
+
+    private void ReadStarterMaterials() =>
+        MaterialsReader.Read(Starter.Text(Starter.Materials), Starter.NameOf(Starter.Materials), new(LengthUnit.Millimetre, '.'), book, findings);
+
+    private void ReadStarterSaws(LengthUnit unit)
+    {
+        var file = Starter.Saws(unit);
+        if (ReadToml(Starter.Text(file), Starter.NameOf(file), unit) is { } root)
+        {
+            SawsReader.Read(root, saws);
+            root.NoOtherKeys();
+        }
+    }
+
+    private void ReadStarterCatalogue(LengthUnit unit)
+    {
+        foreach (var file in Starter.Catalogue(unit))
+        {
+            CatalogueReader.Read(Starter.Text(file), Starter.NameOf(file), new(unit, '.'), book, stocks, findings);
+        }
+    }
+
+    /// <summary>Saw files in the order they are named, then saws of the job file itself; the starter's when neither is there.</summary>
+    private void ReadSaws(TomlTable root, LengthUnit unit)
+    {
+        var files = root.Texts("saws");
+        foreach (var file in files)
+        {
+            if (IsStarter(file.Text))
+            {
+                ReadStarterSaws(unit);
+                continue;
+            }
+
+            WithText(file, "a saw file", content =>
+            {
+                if (ReadToml(content, Beside(file.Text), unit) is { } table)
+                {
+                    SawsReader.Read(table, saws);
+                    table.NoOtherKeys();
+                }
+            });
+        }
+
+        SawsReader.Read(root, saws);
+        if (files.Count == 0 && !root.Has("saw"))
+        {
+            ReadStarterSaws(unit);
+        }
+    }
+
+    private void ReadCatalogues(TomlTable root, Reads reads, LengthUnit unit)
+    {
+        var files = root.Texts("catalogue");
+        foreach (var file in files)
+        {
+            switch (Words.Fold(file.Text))
+            {
+                case StarterWord:
+                    ReadStarterCatalogue(unit);
+                    break;
+                case StarterWord + "metric":
+                    ReadStarterCatalogue(LengthUnit.Millimetre);
+                    break;
+                case StarterWord + "inch":
+                    ReadStarterCatalogue(LengthUnit.Inch);
+                    break;
+                default:
+                    WithText(file, "a catalogue", content => CatalogueReader.Read(content, Beside(file.Text), reads, book, stocks, findings));
+                    break;
+            }
+        }
+
+        if (!root.Has("catalogue"))
+        {
+            ReadStarterCatalogue(unit);
+        }
+    }
+
+    private void ReadRack(string content, string file, Reads reads, ShopRules rules)
+    {
+        var catalogue = stocks.Stocks.Where(stock => !stock.IsLeftover).ToList();
+        RackReader.Read(
+            content, file, reads, book, stocks, (stock, material) => LeftoverPrice.Of(stock, material, catalogue, rules.Offcuts), findings);
+    }
+
+    private void ReportTwice(List<PartRow> parts)
+    {
+        // Within one list the reader has reported it already.
+        foreach (var group in parts.GroupBy(row => row.Part.Id, StringComparer.OrdinalIgnoreCase).Where(group => group.Count() > 1))
+        {
+            var second = group.ElementAt(1);
+            findings.Error(
+                "part-twice", second.Where, $"the part '{group.Key}' is also at {group.First().Where}", "give the parts names of their own");
+        }
+    }
+
+    private static bool IsStarter(string name) => Words.Fold(name) == StarterWord;
+
+    /// <summary>A name in the job file, seen from where the program runs.</summary>
+    private string Beside(string name) =>
+        Path.GetDirectoryName(path) is { Length: > 0 } folder ? Path.Combine(folder, name) : name;
+
+    private void WithText((string Text, SourcePosition At) file, string what, Action<string> use)
+    {
+        if (file.Text.Trim().Length == 0)
+        {
+            findings.Error("file-missing", file.At, "the name of a file is empty", $"name {what}");
+            return;
+        }
+
+        if (TextFile.Read(Beside(file.Text), what, findings) is { } text)
+        {
+            use(text);
+        }
+    }
+}

@@ -1,0 +1,19 @@
+using System.Collections.Immutable;
+using Nest.Core.Jobs;
+
+namespace Nest.Data;
+
+/// <summary>A job as it was read, with what a job file says beside the job.</summary>
+public sealed record JobInput
+{
+    public required Job Job { get; init; }
+
+    /// <summary>Time limit of the job file in seconds; null when it gives none.</summary>
+    public double? Seconds { get; init; }
+
+    /// <summary>Seed of the job file; null when it gives none.</summary>
+    public int? Seed { get; init; }
+
+    /// <summary>Where each part was read, for findings that come later.</summary>
+    public ImmutableDictionary<string, SourcePosition> PartRows { get; init; } = ImmutableDictionary<string, SourcePosition>.Empty;
+}

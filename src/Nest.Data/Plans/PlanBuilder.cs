@@ -1,0 +1,150 @@
+using System.Collections.Immutable;
+using Nest.Core.Jobs;
+using Nest.Core.Plans;
+
+namespace Nest.Data.Plans;
+
+/// <summary>From a document to the plan. Names that lead nowhere and numbers that no plan has are findings; whether the plan is
+/// <b>right</b> is the checker's business.</summary>
+internal sealed class PlanBuilder(string path, PlanDocument document, FindingList findings)
+{
+    private readonly HashSet<string> parts = Names(document.Job.Parts.Select(part => part.Id));
+    private readonly Dictionary<string, Stock> stocks = document.Job.Stocks.DistinctBy(stock => stock.Id).ToDictionary(stock => stock.Id);
+    private readonly HashSet<string> saws = Names(document.Job.Saws.Select(saw => saw.Id));
+
+    public Plan? Build()
+    {
+        JobLimits.Check(document.Job, Error);
+        if (findings.Errors > 0)
+        {
+            return null;
+        }
+
+        var layouts = document.Layouts.Select(Layout).ToArray();
+        Require(document.Currency == document.Job.Currency, "currency", "is not the job's currency");
+        Require(document.Name == document.Job.Name, "name", "is not the job's name");
+        Require(document.Seconds is >= 0 and <= 1e9, "seconds", "is not a time limit");
+        foreach (var (unplaced, at) in document.Unplaced.Select((unplaced, at) => (unplaced, at)))
+        {
+            Require(parts.Contains(unplaced.Part), $"unplaced[{at}].part", $"names no part: '{unplaced.Part}'");
+            Require(unplaced.Count > 0, $"unplaced[{at}].count", "is not above zero");
+        }
+
+        foreach (var (cost, at) in document.PartCosts.Select((cost, at) => (cost, at)))
+        {
+            Require(parts.Contains(cost.Part), $"partCosts[{at}].part", $"names no part: '{cost.Part}'");
+        }
+
+        for (var i = 0; i < document.Orders.Length; i++)
+        {
+            var order = document.Orders[i];
+            Require(order.Goods + order.TopUp + order.Delivery == order.Total, $"orders[{i}].total", "is not the sum of its lines");
+            for (var k = 0; k < order.Lines.Length; k++)
+            {
+                Require(stocks.ContainsKey(order.Lines[k].Stock), $"orders[{i}].lines[{k}].stock", $"names no stock of the job: '{order.Lines[k].Stock}'");
+            }
+        }
+
+        if (findings.Errors > 0)
+        {
+            return null;
+        }
+
+        var plan = new Plan
+        {
+            Job = document.Job,
+            Status = document.Status,
+            Layouts = [.. layouts.OfType<Layout>()],
+            Unplaced = [.. document.Unplaced.Select(unplaced => new Unplaced(unplaced.Part, unplaced.Count, unplaced.Reason))],
+            TotalCost = document.TotalCost,
+            LowerBound = document.LowerBound,
+            Orders = [.. document.Orders.Select(order => new Order(
+                order.Supplier,
+                [.. order.Lines.Select(line => new OrderLine(line.Stock, line.Count, line.Listed, line.Cost))],
+                order.Goods, order.TopUp, order.Delivery))],
+            PartCosts = [.. document.PartCosts.Select(cost => new PartCost(cost.Part, cost.Pieces, cost.Metal, cost.Saw, cost.Facing))],
+            Seconds = document.Seconds,
+            Seed = document.Seed,
+        };
+        CheckDerived(plan);
+        return findings.Errors == 0 ? plan : null;
+    }
+
+    private Layout? Layout(LayoutDocument layout, int at)
+    {
+        var here = $"layouts[{at}]";
+        var before = findings.Errors;
+        if (stocks.TryGetValue(layout.Stock, out var stock))
+        {
+            Require(layout.Form == stock.Form, $"{here}.form", $"is not the form of '{stock.Id}'");
+        }
+        else
+        {
+            Error($"{here}.stock", $"names no stock of the job: '{layout.Stock}'");
+        }
+
+        Require(saws.Contains(layout.Saw) || layout.Saw == Saw.SupplierId, $"{here}.saw", $"names no saw of the job: '{layout.Saw}'");
+        Require(layout.Count is > 0 and <= JobLimits.MostPieces, $"{here}.count", "is not a count of pieces");
+        for (var i = 0; i < layout.Pieces.Length; i++)
+        {
+            Require(parts.Contains(layout.Pieces[i].Part), $"{here}.pieces[{i}].part", $"names no part of the job: '{layout.Pieces[i].Part}'");
+        }
+
+        CutNode? tree = null;
+        if (layout.Tree is { } list)
+        {
+            (tree, var error) = CutTreeList.Build(list);
+            Require(tree is not null, $"{here}.tree", error);
+            for (var i = 0; i < list.Length; i++)
+            {
+                var most = list[i].Kind == CutNodeKind.Piece ? layout.Pieces.Length : layout.Offcuts.Length;
+                Require(
+                    list[i].Kind == CutNodeKind.Split || (list[i].Index >= 0 && list[i].Index < most),
+                    $"{here}.tree[{i}].index", "leads to no piece or offcut of the layout");
+            }
+        }
+
+        var cost = new LayoutCost(
+            layout.Cost.Metal, layout.Cost.Saw, layout.Cost.Facing, layout.Cost.OffcutCredit, layout.Cost.ScrapCredit);
+        Require(cost.Total == layout.Cost.Total, $"{here}.cost.total", "is not the sum of its lines");
+        return findings.Errors > before ? null : new()
+        {
+            Number = layout.Number,
+            StockId = layout.Stock,
+            SawId = layout.Saw,
+            Count = layout.Count,
+            Sheet = layout.Sheet,
+            Trims = layout.Trims,
+            Pieces = [.. layout.Pieces.Select(piece => new PlacedPiece(piece.Part, piece.Area, piece.Turned))],
+            Tree = tree,
+            Offcuts = [.. layout.Offcuts.Select(offcut => new Offcut(offcut.Area, offcut.Keep, offcut.Value))],
+            Cost = cost,
+        };
+    }
+
+    /// <summary>What the file repeats for readers must be what the plan says: a hand that changes one must not mislead the other.</summary>
+    private void CheckDerived(Plan plan)
+    {
+        Require(document.Gap == PlanDocuments.GapOf(plan), "gap", "does not follow from totalCost and lowerBound");
+        Require(document.Buy.SequenceEqual(PlanDocuments.Buy(plan)), "buy", "does not follow from the layouts");
+        Require(document.Take.SequenceEqual(PlanDocuments.Take(plan)), "take", "does not follow from the layouts");
+        Require(document.Offcuts.SequenceEqual(PlanDocuments.Offcuts(plan)), "offcuts", "does not follow from the layouts");
+        for (var i = 0; i < plan.PartCosts.Length; i++)
+        {
+            Require(document.PartCosts[i].Total == plan.PartCosts[i].Total, $"partCosts[{i}].total", "is not the sum of its lines");
+        }
+    }
+
+    private void Require(bool holds, string what, string message)
+    {
+        if (!holds)
+        {
+            Error(what, message);
+        }
+    }
+
+    private void Error(string what, string message) =>
+        findings.Error("plan-damaged", new(path), $"{what} {message}", "plan the job again, or restore the file");
+
+    private static HashSet<string> Names(IEnumerable<string> names) => names.ToHashSet(StringComparer.Ordinal);
+}

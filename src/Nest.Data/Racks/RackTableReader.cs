@@ -1,0 +1,206 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using Nest.Core.Geometry;
+using Nest.Core.Jobs;
+using Nest.Core.Quantities;
+using Nest.Data.Csv;
+using Nest.Data.Stocks;
+
+namespace Nest.Data.Racks;
+
+/// <summary>Reads pieces for the rack from a table: what export wrote, or a list of the shop's own.</summary>
+public static class RackTableReader
+{
+    private static readonly Column[] Columns =
+    [
+        new("mark", false, "rack mark"),
+        new("state", false),
+        new("form", true),
+        new("material", true, "alloy", "grade"),
+        new("length", true, "l"),
+        new("width", false, "w", "side"),
+        new("thickness", false, "t"),
+        new("diameter", false, "dia", "d"),
+        new("min length", false),
+        new("min width", false),
+        new("min thickness", false),
+        new("rolling", false, "rolling direction", "grain"),
+        new("clean edges", false, "clean"),
+        new("keep outs", false, "damage", "holes"),
+        new("good faces", false, "machined faces"),
+        new("heat", false, "heat number", "lot"),
+        new("certificate", false, "cert"),
+        new("place", false, "shelf"),
+        new("bought", false),
+        new("supplier", false),
+        new("origin", false),
+        new("value", false, "cost"),
+        new("entered", false, "date"),
+        new("condition", false),
+        new("reserved for", false),
+        new("mass (kg)", false, "mass"),
+        new("note", false, "remark"),
+    ];
+
+    /// <summary>Reads a CSV file.</summary>
+    public static ReadResult<RackRows> ReadFile(string path, ShopMaterials materials, LengthUnit unit)
+    {
+        var findings = new FindingList();
+        var text = TextFile.Read(path, "a table of the rack", findings);
+        return text is null ? findings.Result<RackRows>(null) : Read(text, path, materials, unit);
+    }
+
+    /// <summary>Reads a table from text; a workbook is given as the text of its first sheet.</summary>
+    /// <param name="unit">Unit of sizes whose column names none.</param>
+    public static ReadResult<RackRows> Read(string text, string file, ShopMaterials materials, LengthUnit unit)
+    {
+        var findings = new FindingList();
+        if (CsvTable.Read(text, file, Columns, findings) is not { } table)
+        {
+            return findings.Result<RackRows>(null);
+        }
+
+        var rows = ImmutableArray.CreateBuilder<RackRow>();
+        var marks = new Dictionary<string, int>(StringComparer.OrdinalIgnoreCase);
+        foreach (var (line, cells) in table.Rows)
+        {
+            var row = new CsvRow(table, line, [.. cells.Select(Bare)], new(unit, '.'), findings);
+            if (ReadRow(row, materials) is not { } read)
+            {
+                continue;
+            }
+
+            if (read.Mark.Length > 0 && !marks.TryAdd(read.Mark, line))
+            {
+                row.Error("mark", "mark-twice", $"the mark {read.Mark} is there twice, also in row {marks[read.Mark]}", "leave the mark empty, and the rack gives one");
+                continue;
+            }
+
+            rows.Add(read);
+        }
+
+        return findings.Result(findings.Errors > 0 ? null : new RackRows(rows.ToImmutable()));
+    }
+
+    private static RackRow? ReadRow(CsvRow row, ShopMaterials materials)
+    {
+        var formText = row.Required("form");
+        var form = formText.Length == 0 ? null : row.Word("form", Words.FormOf, "plate, flat bar, square bar or round bar");
+        var material = MaterialsReader.Find(row, materials.Book);
+        var state = row.Text("state");
+        if (state.Length > 0 && Words.Fold(state) is not ("onrack" or "reserved"))
+        {
+            row.Error("state", "state-gone", $"the piece is '{state}', so it is not on the rack", "import only pieces that are there");
+        }
+
+        var clean = row.Word("clean edges", Words.EdgesOf, "all, none, or any of left, right, bottom, top") ?? default;
+        var value = row.Number("value", 0m, 10_000_000m);
+        var goodFaces = row.YesNo("good faces") ?? false;
+        var bought = row.YesNo("bought") ?? false;
+        var rolling = row.Text("rolling");
+        if (Words.Fold(rolling) is not ("" or "alonglength" or "unknown"))
+        {
+            row.Error("rolling", "word-unknown", $"rolling is '{rolling}'", "write along length or unknown");
+        }
+
+        var condition = row.Text("condition").ToLowerInvariant();
+        if (condition is not ("" or "good" or "fair" or "poor"))
+        {
+            row.Error("condition", "word-unknown", $"condition is '{condition}'", "write good, fair or poor");
+        }
+
+        var entered = Day(row);
+        var size = form is { } known ? Sizes(row, known) : null;
+        var minLength = row.Size("min length");
+        var minWidth = row.Size("min width");
+        var minThickness = row.Size("min thickness");
+        if (row.Failed || form is not { } isForm || material is null || size is not { } sized)
+        {
+            return null;
+        }
+
+        Smallest("min length", minLength, sized.Length);
+        Smallest("min width", minWidth, sized.Width);
+        Smallest("min thickness", minThickness, sized.Thickness);
+        var keepOuts = RackReader.KeepOuts(row, isForm, sized);
+        return row.Failed ? null : new RackRow
+        {
+            Where = row.Where,
+            Mark = row.Text("mark"),
+            Form = isForm,
+            Material = material,
+            Length = sized.Length,
+            Width = sized.Width,
+            Thickness = sized.Thickness,
+            MinLength = minLength,
+            MinWidth = minWidth,
+            MinThickness = minThickness,
+            RollingUnknown = Words.Fold(rolling) == "unknown",
+            CleanEdges = clean,
+            KeepOuts = keepOuts,
+            GoodFaces = goodFaces,
+            Heat = row.Text("heat"),
+            Certificate = row.Text("certificate"),
+            Place = row.Text("place"),
+            Bought = bought,
+            Supplier = row.Text("supplier"),
+            Origin = row.Text("origin"),
+            Value = value is { } amount ? Money.FromAmount(amount) : null,
+            Entered = entered,
+            Condition = condition,
+            Note = row.Text("note"),
+        };
+
+        void Smallest(string column, Length? min, Length nominal)
+        {
+            if (min > nominal)
+            {
+                row.Error(column, "min-above-nominal", $"{column} is larger than the size itself", "measure again, or leave it empty");
+            }
+        }
+    }
+
+    /// <summary>As a catalogue's sizes, but a round bar may name its diameter as width and thickness, as export does.</summary>
+    private static SizeCells? Sizes(CsvRow row, Form form)
+    {
+        if (form != Form.RoundBar || row.Has("diameter"))
+        {
+            return SizeCells.Read(row, form);
+        }
+
+        var length = row.RequiredSize("length");
+        var diameter = row.Has("thickness") ? row.RequiredSize("thickness") : row.RequiredSize("width");
+        if (!row.Failed && row.Size("width") is { } width && width != diameter)
+        {
+            row.Error("width", "bar-not-round", "width and thickness of a round bar differ", "give the diameter in both, or in the column 'diameter'");
+        }
+
+        return row.Failed ? null : new(length, diameter, diameter);
+    }
+
+    private static DateOnly? Day(CsvRow row)
+    {
+        var text = row.Text("entered");
+        if (text.Length == 0)
+        {
+            return null;
+        }
+
+        if (DateOnly.TryParseExact(text, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var day))
+        {
+            return day;
+        }
+
+        // A spreadsheet that took the text for a date stores the days since 1899-12-30 (ECMA-376 part 1, 18.17.4.1).
+        if (int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var serial) && serial is > 20_000 and < 100_000)
+        {
+            return new DateOnly(1899, 12, 30).AddDays(serial);
+        }
+
+        row.Error("entered", "date-unreadable", $"entered is '{text}'", "write the date as 2026-03-02");
+        return null;
+    }
+
+    private static string Bare(string cell) =>
+        cell.Length > 1 && cell[0] == '\'' && "=+-@\t\r'".Contains(cell[1], StringComparison.Ordinal) ? cell[1..] : cell;
+}

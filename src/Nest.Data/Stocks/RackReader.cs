@@ -1,0 +1,127 @@
+using System.Collections.Immutable;
+using Nest.Core.Geometry;
+using Nest.Core.Jobs;
+using Nest.Core.Quantities;
+using Nest.Data.Csv;
+
+namespace Nest.Data.Stocks;
+
+/// <summary>Reads the rack: one row for each leftover, measured sizes.</summary>
+internal static class RackReader
+{
+    private static readonly Column[] Columns =
+    [
+        new("mark", true, "id", "rack mark"),
+        new("form", true),
+        new("material", true, "alloy", "grade"),
+        new("thickness", false, "t"),
+        new("width", false, "w", "side"),
+        new("diameter", false, "dia", "d"),
+        new("length", true, "l"),
+        new("clean edges", false, "clean"),
+        new("keep outs", false, "damage", "holes"),
+        new("good faces", false, "machined faces"),
+        new("place", false, "shelf"),
+        new("value", false),
+        new("note", false, "remark"),
+    ];
+
+    /// <param name="priced">Given the leftover, the value it is carried at when the row gives none.</param>
+    public static void Read(
+        string text, string file, Reads reads, MaterialBook book, StockList stocks, Func<Stock, Material, Money> priced, FindingList findings)
+    {
+        if (CsvTable.Read(text, file, Columns, findings) is not { } table)
+        {
+            return;
+        }
+
+        foreach (var (line, cells) in table.Rows)
+        {
+            var row = new CsvRow(table, line, cells, reads, findings);
+            var mark = row.Required("mark");
+            var form = row.Required("form").Length == 0 ? null : row.Word("form", Words.FormOf, "plate, flat bar, square bar or round bar");
+            var material = MaterialsReader.Find(row, book);
+            var value = row.Number("value", 0m, 10_000_000m);
+            var clean = row.Word("clean edges", Words.EdgesOf, "all, none, or any of left, right, bottom, top") ?? default;
+            var goodFaces = row.YesNo("good faces") ?? false;
+            var sizes = form is { } known ? SizeCells.Read(row, known) : null;
+            if (row.Failed || sizes is not { } size || form is not { } is1 || material is null)
+            {
+                continue;
+            }
+
+            var keepOuts = KeepOuts(row, is1, size);
+            if (row.Failed)
+            {
+                continue;
+            }
+
+            var stock = new Stock
+            {
+                Id = "rack-" + mark,
+                Form = is1,
+                MaterialId = material.Id,
+                Length = size.Length,
+                Width = size.Width,
+                Thickness = size.Thickness,
+                MinLength = size.Length,
+                MinWidth = size.Width,
+                MinThickness = size.Thickness,
+                PiecePrice = Money.Zero,
+                PriceBasis = PriceBasis.Piece,
+                Available = 1,
+                RackMark = mark,
+                Place = row.Text("place") is { Length: > 0 } place ? place : null,
+                CleanEdges = clean,
+                KeepOuts = keepOuts,
+                GoodFaces = goodFaces,
+                Source = "measured",
+            };
+            var worth = value is { } given ? Money.FromAmount(given) : priced(stock, material);
+            stocks.Add(stock with { PiecePrice = worth, UnitPrice = worth.Amount }, row, "mark");
+        }
+    }
+
+    /// <summary>Damaged areas: <c>x,y,w,h; x,y,w,h</c>, or with blanks in place of commas.</summary>
+    internal static ImmutableArray<Rect> KeepOuts(CsvRow row, Form form, SizeCells size)
+    {
+        var text = row.Text("keep outs");
+        if (text.Length == 0)
+        {
+            return [];
+        }
+
+        if (form != Form.Plate)
+        {
+            row.Error("keep outs", "keep-out-on-bar", "only plates have keep-outs", "enter the sound length of the bar instead");
+            return [];
+        }
+
+        var sheet = new Rect(Length.Zero, Length.Zero, size.Length, size.Width);
+        var areas = ImmutableArray.CreateBuilder<Rect>();
+        foreach (var item in text.Split(';', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries))
+        {
+            var numbers = item.Contains(',') && row.DecimalMark != ','
+                ? item.Split(',', StringSplitOptions.TrimEntries)
+                : item.Split(' ', StringSplitOptions.RemoveEmptyEntries);
+            var lengths = numbers.Select(number => row.Read(number, "length")).ToArray();
+            if (lengths.Length != 4 || lengths.Any(length => length.Value is null))
+            {
+                var hint = lengths.FirstOrDefault(length => length.Value is null).Error;
+                row.Error("keep outs", "keep-out-unreadable", $"'{item}' is not a keep-out{(string.IsNullOrEmpty(hint) ? "" : $": {hint}")}", "write x,y,width,height in quotes, several apart by ;");
+                continue;
+            }
+
+            var area = new Rect(lengths[0].Value!.Value, lengths[1].Value!.Value, lengths[2].Value!.Value, lengths[3].Value!.Value);
+            if (area.SizeX <= Length.Zero || area.SizeY <= Length.Zero || !sheet.Contains(area))
+            {
+                row.Error("keep outs", "keep-out-outside", $"the keep-out '{item}' is not inside the piece", "measure x along the length and y across, from the lower left corner");
+                continue;
+            }
+
+            areas.Add(area);
+        }
+
+        return areas.ToImmutable();
+    }
+}

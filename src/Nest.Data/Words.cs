@@ -1,0 +1,128 @@
+using Nest.Core.Jobs;
+using Nest.Core.Plans;
+
+namespace Nest.Data;
+
+/// <summary>The words of the shop in input files, and what they mean. Case, spaces, hyphens and underscores don't matter.</summary>
+internal static class Words
+{
+    public static string Fold(string text) => string.Concat(text.Where(char.IsLetterOrDigit)).ToLowerInvariant();
+
+    public static bool? YesNo(string text) => Fold(text) switch
+    {
+        "yes" or "y" or "true" or "1" or "x" or "free" => true,
+        "no" or "n" or "false" or "0" or "fixed" => false,
+        _ => null,
+    };
+
+    public static Form? FormOf(string text) => Fold(text) switch
+    {
+        "plate" or "sheet" => Form.Plate,
+        "flatbar" or "flat" => Form.FlatBar,
+        "squarebar" or "square" => Form.SquareBar,
+        "roundbar" or "round" or "rod" => Form.RoundBar,
+        _ => null,
+    };
+
+    public static string Name(Form form) => form switch
+    {
+        Form.Plate => "plate",
+        Form.FlatBar => "flat bar",
+        Form.SquareBar => "square bar",
+        _ => "round bar",
+    };
+
+    /// <summary>One form or several behind each other; null names the word that is not one.</summary>
+    public static Forms? FormsOf(string text, out string unknown)
+    {
+        var forms = Forms.None;
+        unknown = "";
+        foreach (var word in text.Split([',', ';', '|', '/', '+', '&'], StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries))
+        {
+            var more = Fold(word) switch
+            {
+                "any" or "all" => Forms.Any,
+                "bar" or "bars" => Forms.FlatBar | Forms.SquareBar | Forms.RoundBar,
+                _ => FormOf(word) is { } form ? (Forms)(1 << (int)form) : Forms.None,
+            };
+            if (more == Forms.None)
+            {
+                unknown = word;
+                return null;
+            }
+
+            forms |= more;
+        }
+
+        return forms == Forms.None ? Forms.Any : forms;
+    }
+
+    public static Holding? HoldingOf(string text) => Fold(text) switch
+    {
+        "vise" or "vice" => Holding.Vise,
+        "fixtureplate" or "fixture" => Holding.FixturePlate,
+        "softjaws" or "softjaw" => Holding.SoftJaws,
+        "chuck" or "collet" => Holding.Chuck,
+        _ => null,
+    };
+
+    public static PriceBasis? BasisOf(string text) => text.Trim().ToLowerInvariant().Replace("²", "2") switch
+    {
+        "" or "piece" or "pc" or "each" => PriceBasis.Piece,
+        "m" or "metre" or "meter" => PriceBasis.Metre,
+        "m2" => PriceBasis.SquareMetre,
+        "kg" => PriceBasis.Kilogram,
+        "ft" or "foot" => PriceBasis.Foot,
+        "ft2" or "sqft" => PriceBasis.SquareFoot,
+        "lb" or "lbs" or "pound" => PriceBasis.Pound,
+        _ => null,
+    };
+
+    public static SawKind? SawKindOf(string text) => Fold(text) switch
+    {
+        "barsaw" => SawKind.BarSaw,
+        "platesaw" => SawKind.PlateSaw,
+        "cutter" => SawKind.Cutter,
+        _ => null,
+    };
+
+    public static CutDirection? DirectionOf(string text) => Fold(text) switch
+    {
+        "rip" => CutDirection.Rip,
+        "crosscut" => CutDirection.Crosscut,
+        _ => null,
+    };
+
+    /// <summary>Edges by name: <c>all</c>, <c>none</c> or any of left, right, bottom, top.</summary>
+    public static CleanEdges? EdgesOf(string text)
+    {
+        var edges = default(CleanEdges);
+        foreach (var word in text.Split([',', ';', '|', '/', '+', ' '], StringSplitOptions.RemoveEmptyEntries))
+        {
+            switch (Fold(word))
+            {
+                case "none":
+                    break;
+                case "all":
+                    edges = new(true, true, true, true);
+                    break;
+                case "left":
+                    edges = edges with { Left = true };
+                    break;
+                case "right":
+                    edges = edges with { Right = true };
+                    break;
+                case "bottom":
+                    edges = edges with { Bottom = true };
+                    break;
+                case "top":
+                    edges = edges with { Top = true };
+                    break;
+                default:
+                    return null;
+            }
+        }
+
+        return edges;
+    }
+}

@@ -1,0 +1,62 @@
+using System.Globalization;
+using Nest.Core.Jobs;
+using Nest.Core.Quantities;
+using Nest.Rack.Pieces;
+
+namespace Nest.Rack.Exchange;
+
+/// <summary>Pieces as a table: what export writes and import reads.</summary>
+/// <remarks>Lengths in millimetres, exact to the nanometre; money with four decimals; the heads name the units.</remarks>
+public static class RackTable
+{
+    public static IReadOnlyList<string> Heads { get; } =
+    [
+        "mark", "state", "form", "material", "length (mm)", "width (mm)", "thickness (mm)", "min length (mm)", "min width (mm)",
+        "min thickness (mm)", "rolling", "clean edges", "keep outs", "good faces", "heat", "certificate", "place", "bought", "supplier",
+        "origin", "value", "entered", "condition", "reserved for", "mass (kg)", "note",
+    ];
+
+    /// <summary>Cells: texts, decimals, or null.</summary>
+    public static object?[] Row(RackPiece piece) =>
+    [
+        piece.Mark, Word(piece.State.ToString()), FormWord(piece.Form), piece.MaterialId, Mm(piece.Length), Mm(piece.Width), Mm(piece.Thickness),
+        Mm(piece.MinLength), Mm(piece.MinWidth), Mm(piece.MinThickness),
+        piece.Rolling == RollingDirection.Unknown ? "unknown" : "along length", Edges(piece.CleanEdges), KeepOuts(piece), piece.GoodFaces ? "yes" : "no",
+        piece.Heat, piece.Certificate, piece.Place, piece.Bought ? "yes" : "no", piece.Supplier, piece.Origin, piece.Value.Amount,
+        piece.Entered.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture), Word(piece.Condition.ToString()),
+        piece.ReservedFor is { } plan ? Plans.PlanNumber.Format(plan) : "", decimal.Round(piece.Mass.Kilograms, 6), piece.Note,
+    ];
+
+    public static string FormWord(Form form) => form switch
+    {
+        Form.Plate => "plate",
+        Form.FlatBar => "flat bar",
+        Form.SquareBar => "square bar",
+        _ => "round bar",
+    };
+
+    public static string Edges(CleanEdges edges)
+    {
+        var words = new List<string>();
+        Add(edges.Left, "left");
+        Add(edges.Right, "right");
+        Add(edges.Bottom, "bottom");
+        Add(edges.Top, "top");
+        return words.Count switch { 0 => "none", 4 => "all", _ => string.Join(' ', words) };
+
+        void Add(bool clean, string word)
+        {
+            if (clean)
+            {
+                words.Add(word);
+            }
+        }
+    }
+
+    private static string KeepOuts(RackPiece piece) => string.Join("; ", piece.KeepOuts.Select(rect => string.Join(
+        ' ', new[] { rect.X, rect.Y, rect.SizeX, rect.SizeY }.Select(length => length.ToMillimetres().ToString("0.######", CultureInfo.InvariantCulture)))));
+
+    private static object? Mm(Length? length) => length?.ToMillimetres() / 1.000000000000000000m;
+
+    private static string Word(string name) => name == nameof(PieceState.OnRack) ? "on rack" : name.ToLowerInvariant();
+}

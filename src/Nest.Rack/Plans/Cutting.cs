@@ -1,0 +1,197 @@
+using System.Collections.Immutable;
+using Nest.Core.Jobs;
+using Nest.Core.Quantities;
+using Nest.Rack.History;
+using Nest.Rack.Pieces;
+
+namespace Nest.Rack.Plans;
+
+/// <summary>What kind of cut is booked.</summary>
+internal enum CutKind
+{
+    AsPlanned = 0,
+    Miscut = 1,
+}
+
+/// <summary>Booking cuts: the stock piece is consumed, blanks and leftovers come into being, and the metal adds up.</summary>
+internal static class Cutting
+{
+    public static CutResult Confirm(ChangeSet change, CutEntry entry)
+    {
+        var layout = OpenLayout(change, entry.PlanId, entry.Layout, entry.Count);
+        if (entry.Leftovers is not null && entry.Count != 1)
+        {
+            throw RackException.Refused("leftovers other than planned belong to one stock piece", "enter the pieces one by one");
+        }
+
+        if (!entry.From.IsEmpty && entry.From.Length != entry.Count)
+        {
+            throw RackException.Refused($"{entry.Count} pieces were cut, but {entry.From.Length} marks are given", "give one mark for each");
+        }
+
+        var planned = layout.Blueprint.Pieces.GroupBy(piece => piece.PartId).ToDictionary(group => group.Key, group => group.Count(), StringComparer.OrdinalIgnoreCase);
+        var spoiled = entry.Spoiled.GroupBy(part => part.PartId, StringComparer.OrdinalIgnoreCase)
+            .ToDictionary(group => group.Key, group => group.Sum(part => part.Count), StringComparer.OrdinalIgnoreCase);
+        foreach (var (part, count) in spoiled)
+        {
+            if (count < 0 || count > planned.GetValueOrDefault(part) * entry.Count)
+            {
+                throw RackException.Refused($"{count} × {part} cannot be spoiled: layout {entry.Layout} cuts {planned.GetValueOrDefault(part) * entry.Count} of it", "count again");
+            }
+        }
+
+        var consumed = new List<string>();
+        var leftovers = new List<RackPiece>();
+        var parts = new Dictionary<string, int>(StringComparer.Ordinal);
+        for (var i = 0; i < entry.Count; i++)
+        {
+            var from = entry.From.IsEmpty ? null : entry.From[i];
+            var stock = TakeStock(change, layout, from, entry.Heat, entry.Certificate, mustFit: true);
+            var good = new List<PartCount>();
+            foreach (var (part, count) in planned)
+            {
+                var lost = Math.Min(count, spoiled.GetValueOrDefault(part));
+                spoiled[part] = spoiled.GetValueOrDefault(part) - lost;
+                good.Add(new(part, count - lost));
+            }
+
+            var cut = new CutBooking(change, layout, stock, entry.Batch, entry.Place, entry.Note);
+            leftovers.AddRange(cut.AsPlanned([.. good], entry.Leftovers));
+            consumed.Add(stock.Piece.Mark);
+            foreach (var part in good)
+            {
+                parts[part.PartId] = parts.GetValueOrDefault(part.PartId) + part.Count;
+            }
+        }
+
+        change.Update("layout", layout.Id, ("cut", (long)(layout.Cut + entry.Count)));
+        var state = Advance(change, entry.PlanId);
+        var made = Parts(parts);
+        change.Summary = $"{PlanNumber.Format(entry.PlanId)} layout {entry.Layout}: cut {string.Join(", ", consumed)}; {Words(made)}{Marks(leftovers)}";
+        return new(change.Id, [.. consumed], [.. leftovers], made, state);
+    }
+
+    public static CutResult Miscut(ChangeSet change, MiscutEntry entry)
+    {
+        var layout = OpenLayout(change, entry.PlanId, entry.Layout, 1);
+        if (entry.Note.Trim().Length == 0)
+        {
+            throw RackException.Refused("a miscut needs a word on what happened", "say it in the note");
+        }
+
+        var planned = layout.Blueprint.Pieces.GroupBy(piece => piece.PartId).ToDictionary(group => group.Key, group => group.Count(), StringComparer.Ordinal);
+        foreach (var part in entry.Made)
+        {
+            if (part.Count < 0 || part.Count > planned.GetValueOrDefault(part.PartId))
+            {
+                throw RackException.Refused($"{part.Count} × {part.PartId} cannot be good: layout {entry.Layout} cuts {planned.GetValueOrDefault(part.PartId)} of it", "count again");
+            }
+        }
+
+        var stock = TakeStock(change, layout, entry.From, entry.Heat, entry.Certificate, mustFit: false);
+        var cut = new CutBooking(change, layout, stock, entry.Batch, entry.Place, entry.Note);
+        var leftovers = cut.AsMiscut(entry.Made, entry.Leftovers);
+        change.Update("layout", layout.Id, ("lost", (long)(layout.Lost + 1)));
+        var state = Advance(change, entry.PlanId);
+        change.Summary = $"{PlanNumber.Format(entry.PlanId)} layout {entry.Layout}: miscut {stock.Piece.Mark} ({entry.Note.Trim()}); {Words(entry.Made)}{Marks(leftovers)}";
+        return new(change.Id, [stock.Piece.Mark], [.. leftovers], entry.Made, state);
+    }
+
+    private static StoredLayout OpenLayout(ChangeSet change, long planId, int number, int count)
+    {
+        var state = PlanRows.StateOf(change.Db, planId);
+        if (state is not (PlanState.Reserved or PlanState.Cutting))
+        {
+            throw RackException.Refused(
+                $"{PlanNumber.Format(planId)} is {Reserving.Word(state)}, so nothing of it can be cut", state == PlanState.Planned ? "reserve it first" : "see 'nest plans'");
+        }
+
+        var layout = PlanRows.Layout(change.Db, planId, number);
+        return count >= 1 && count <= layout.Open
+            ? layout
+            : throw RackException.Refused(
+                $"layout {number} of {PlanNumber.Format(planId)} has {layout.Open} pieces still to cut, not {count}", $"see 'nest plans {PlanNumber.Format(planId)}'");
+    }
+
+    /// <summary>The piece that is really cut: the layout's leftover, a named piece, or one bought just now.</summary>
+    private static StoredPiece TakeStock(ChangeSet change, StoredLayout layout, string? from, string heat, string certificate, bool mustFit)
+    {
+        var stock = layout.Blueprint.Stock;
+        if (layout.PieceId is { } own)
+        {
+            var reserved = change.Db.Query(PieceRows.Select + " WHERE piece.id = $1", PieceRows.Read, own)[0];
+            if (from is not null && PieceRows.Find(change.Db, from).Id != own)
+            {
+                throw RackException.Refused($"layout {layout.Number} cuts {reserved.Piece.Mark}, not {from}", "take the right piece, or enter a miscut");
+            }
+
+            return mustFit ? Fitting(reserved, layout) : reserved;
+        }
+
+        if (from is not null)
+        {
+            var named = PieceRows.Find(change.Db, from);
+            if (named.Piece.State != PieceState.OnRack)
+            {
+                throw RackException.Refused($"{named.Piece.Mark} is {named.Piece.State.ToString().ToLowerInvariant()}", "take another piece");
+            }
+
+            return Fitting(named, layout);
+        }
+
+        var bought = PieceRows.Insert(change, new RackPiece
+        {
+            Form = stock.Form,
+            MaterialId = stock.MaterialId,
+            Length = stock.Length,
+            Width = stock.Width,
+            Thickness = stock.Thickness,
+            MinLength = stock.MinLength == stock.Length ? null : stock.MinLength,
+            MinWidth = stock.MinWidth == stock.Width ? null : stock.MinWidth,
+            MinThickness = stock.MinThickness == stock.Thickness ? null : stock.MinThickness,
+            CleanEdges = stock.CleanEdges,
+            GoodFaces = stock.GoodFaces,
+            Heat = heat,
+            Certificate = certificate,
+            Bought = true,
+            Supplier = stock.Supplier ?? "",
+            Origin = $"bought for {PlanNumber.Format(layout.PlanId)} as {stock.Id}",
+            Value = stock.PiecePrice,
+        }, null);
+        Ledger.Add(change, LedgerKind.Bought, bought.Id, null, bought.Piece.Micrograms);
+        return bought;
+    }
+
+    private static StoredPiece Fitting(StoredPiece stored, StoredLayout layout)
+    {
+        var (piece, stock, sheet) = (stored.Piece, layout.Blueprint.Stock, layout.Blueprint.Sheet);
+        var fits = piece.Form == stock.Form
+            && string.Equals(piece.MaterialId, stock.MaterialId, StringComparison.OrdinalIgnoreCase)
+            && piece.UsableLength >= sheet.SizeX
+            && (stock.Form.IsBar() ? (piece.Width, piece.Thickness) == (stock.Width, stock.Thickness) : piece.UsableWidth >= sheet.SizeY && piece.Thickness == stock.Thickness)
+            && piece.UsableThickness >= stock.MinThickness
+            && (layout.PieceId is not null || piece.KeepOuts.IsEmpty);
+        return fits
+            ? stored
+            : throw RackException.Refused(
+                $"{piece.Mark} is not the stock that layout {layout.Number} was made for", "take a piece that fits, enter it as a miscut, or plan the rest anew");
+    }
+
+    private static PlanState Advance(ChangeSet change, long planId)
+    {
+        var open = PlanRows.Layouts(change.Db, planId).Sum(layout => layout.Open);
+        var missing = PlanRows.Parts(change.Db, planId).Sum(part => part.Missing);
+        var state = open > 0 ? PlanState.Cutting : missing > 0 ? PlanState.Incomplete : PlanState.Finished;
+        change.Update("plan", planId, ("state", (long)state));
+        return state;
+    }
+
+    private static ImmutableArray<PartCount> Parts(Dictionary<string, int> parts) =>
+        [.. parts.Where(part => part.Value > 0).OrderBy(part => part.Key, StringComparer.Ordinal).Select(part => new PartCount(part.Key, part.Value))];
+
+    private static string Words(IReadOnlyCollection<PartCount> parts) =>
+        parts.Count == 0 ? "no good parts" : string.Join(", ", parts.Select(part => $"{part.Count} × {part.PartId}"));
+
+    private static string Marks(List<RackPiece> leftovers) =>
+        leftovers.Count == 0 ? "" : $"; left over {string.Join(", ", leftovers.Select(piece => piece.Mark))}";
+}

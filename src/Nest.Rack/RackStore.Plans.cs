@@ -1,0 +1,175 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using Nest.Core.Jobs;
+using Nest.Core.Plans;
+using Nest.Rack.Pieces;
+using Nest.Rack.Plans;
+using Nest.Rack.Values;
+
+namespace Nest.Rack;
+
+/// <summary>The part of the store by which plans take leftovers and live.</summary>
+public sealed partial class RackStore
+{
+    private const string RulesName = "value-rules";
+
+    /// <summary>What pieces count for.</summary>
+    public ValueRules Rules => database.Read(db => ValueRules.FromJson((string?)db.Value("SELECT value FROM setting WHERE name = $1", RulesName)));
+
+    public void SetRules(ValueRules rules) => database.Write("rules", change =>
+    {
+        rules.Check();
+        var ids = change.Db.Query("SELECT id FROM setting WHERE name = $1", row => row.GetInt64(0), RulesName);
+        if (ids.Count == 0)
+        {
+            change.Insert("setting", ("name", RulesName), ("value", rules.ToJson()));
+        }
+        else
+        {
+            change.Update("setting", ids[0], ("value", rules.ToJson()));
+        }
+
+        change.Summary = $"value rules: {rules.ToJson()}";
+        return 0;
+    });
+
+    /// <summary>The free pieces that a plan may use, valued as of a day.</summary>
+    /// <param name="day">Null: today.</param>
+    public StockAnswer AvailableStock(StockRequest request, DateOnly? day = null)
+    {
+        var today = day ?? DateOnly.FromDateTime(database.Now.UtcDateTime);
+        var (found, rules, onRack) = database.Read(db =>
+        {
+            var pieces = new Dictionary<long, RackPiece>();
+            foreach (var box in request.Boxes)
+            {
+                var place = string.IsNullOrEmpty(request.Place) ? "" : " AND substr(piece.place, 1, length($6)) = $6 COLLATE NOCASE";
+                object?[] values = [box.MaterialId, box.Side3, box.Side2, box.Side1, request.AlsoReservedFor ?? -1L, request.Place];
+                foreach (var stored in db.Query(
+                    PieceRows.Select + string.Create(CultureInfo.InvariantCulture, $"""
+                     WHERE piece.material_id = (SELECT id FROM material WHERE name = $1)
+                        AND piece.side3 >= $2 AND piece.side2 >= $3 AND piece.side1 >= $4
+                        AND (piece.state = {(int)PieceState.OnRack} OR (piece.state = {(int)PieceState.Reserved} AND piece.plan_id = $5)){place}
+                    """),
+                    PieceRows.Read, values.AsSpan(0, place.Length == 0 ? 5 : 6)))
+                {
+                    pieces.TryAdd(stored.Id, stored.Piece);
+                }
+            }
+
+            var rules = ValueRules.FromJson((string?)db.Value("SELECT value FROM setting WHERE name = $1", RulesName));
+            var all = db.Number(string.Create(CultureInfo.InvariantCulture, $"SELECT count(*) FROM piece WHERE state IN ({(int)PieceState.OnRack}, {(int)PieceState.Reserved})"));
+            return (pieces, rules, (int)all);
+        });
+        var known = request.KnownRolling.ToHashSet(StringComparer.OrdinalIgnoreCase);
+        var fitting = found
+            .Where(pair => pair.Value.Rolling == RollingDirection.AlongLength || !known.Contains(pair.Value.MaterialId))
+            .Select(pair => (Id: pair.Key, Piece: pair.Value, Stock: pair.Value.ToStock(rules.ValueOf(pair.Value, today))))
+            .ToList();
+        var chosen = fitting
+            .GroupBy(item => item.Stock.MaterialId, StringComparer.OrdinalIgnoreCase)
+            .SelectMany(group => group
+                .OrderBy(item => item.Stock.PiecePrice)
+                .ThenBy(item => item.Piece.Entered)
+                .ThenBy(item => item.Id)
+                .Take(request.MostPieces ?? int.MaxValue))
+            .OrderBy(item => item.Id)
+            .Select(item => item.Stock);
+        return new([.. chosen], fitting.Count, onRack);
+    }
+
+    /// <summary>All pieces of these materials that hold a box of these sides at least, whichever way it lies.</summary>
+    public ImmutableArray<Stock> AvailableStock(IEnumerable<string> materials, PieceFilter filter)
+    {
+        var names = materials.ToHashSet(StringComparer.OrdinalIgnoreCase);
+        var rules = Rules;
+        var today = DateOnly.FromDateTime(database.Now.UtcDateTime);
+        return [.. List(filter with { States = [PieceState.OnRack] })
+            .Where(piece => names.Contains(piece.MaterialId))
+            .Select(piece => piece.ToStock(rules.ValueOf(piece, today)))];
+    }
+
+    /// <summary>Enters a plan without reserving: others may still take its leftovers.</summary>
+    /// <param name="again">The same plan once more, for another batch.</param>
+    /// <returns>The plan's number.</returns>
+    public long Enter(Plan plan, bool again = false) => database.Write("plan", change =>
+    {
+        var id = Reserving.Enter(change, plan, null, again);
+        change.Summary = $"entered {PlanNumber.Format(id)} ({plan.Job.Name})";
+        return id;
+    });
+
+    /// <summary>Enters a plan and reserves its leftovers, all or none.</summary>
+    public long Reserve(Plan plan, bool again = false) => database.Write("reserve", change =>
+    {
+        var id = Reserving.Enter(change, plan, null, again);
+        var taken = Reserving.Reserve(change, id);
+        change.Summary = $"reserved {taken} leftovers for {PlanNumber.Format(id)} ({plan.Job.Name})";
+        return id;
+    });
+
+    /// <summary>Reserves the leftovers of a plan that was entered before.</summary>
+    public void Reserve(long planId) => database.Write("reserve", change =>
+    {
+        var taken = Reserving.Reserve(change, planId);
+        change.Summary = $"reserved {taken} leftovers for {PlanNumber.Format(planId)}";
+        return 0;
+    });
+
+    /// <summary>Books that so many pieces of a layout were cut as planned.</summary>
+    public CutResult ConfirmCut(long planId, int layoutNumber, int count = 1) =>
+        ConfirmCut(new CutEntry { PlanId = planId, Layout = layoutNumber, Count = count });
+
+    public CutResult ConfirmCut(CutEntry entry) => database.Write("cut", change => Cutting.Confirm(change, entry));
+
+    /// <summary>Books a stock piece that went wrong.</summary>
+    public CutResult Miscut(MiscutEntry entry) => database.Write("miscut", change => Cutting.Miscut(change, entry));
+
+    /// <summary>Gives the plan up: what it reserved and did not cut is free again.</summary>
+    /// <returns>Number of freed leftovers.</returns>
+    public int Cancel(long planId) => database.Write("cancel", change =>
+    {
+        Reserving.RefuseEnded(change.Db, planId);
+        var freed = Reserving.Release(change, planId, PlanState.Cancelled);
+        change.Summary = $"cancelled {PlanNumber.Format(planId)}, freed {freed} leftovers";
+        return freed;
+    });
+
+    /// <summary>Puts a new plan in the place of what is not cut of an old one, in one step.</summary>
+    /// <returns>The new plan's number.</returns>
+    public long Replan(long planId, Plan rest) => database.Write("replan", change =>
+    {
+        Reserving.RefuseEnded(change.Db, planId);
+        Reserving.Release(change, planId, PlanState.Replaced);
+        var id = Reserving.Enter(change, rest, planId, again: true);
+        var taken = Reserving.Reserve(change, id);
+        change.Summary = $"{PlanNumber.Format(id)} does the rest of {PlanNumber.Format(planId)} and reserves {taken} leftovers";
+        return id;
+    });
+
+    /// <summary>What is still to make of a plan.</summary>
+    public ImmutableArray<PartProgress> Remaining(long planId) => database.Read(db =>
+    {
+        PlanRows.StateOf(db, planId);
+        return PlanRows.Parts(db, planId).Where(part => part.Missing > 0).ToImmutableArray();
+    });
+
+    /// <summary>A plan with its layouts and parts.</summary>
+    public PlanRecord Plan(long planId) => database.Read(db => PlanRows.Plan(db, planId));
+
+    /// <summary>All plans, oldest first, without layouts and parts.</summary>
+    public ImmutableArray<PlanRecord> Plans() => database.Read(db => PlanRows.All(db).ToImmutableArray());
+
+    /// <summary>The job that makes only what is missing: same rules and saws, demand as it remains, batch of one.</summary>
+    public static Job RestOf(Job job, IReadOnlyCollection<PartProgress> remaining) => job with
+    {
+        Batch = 1,
+        Parts = [.. job.Parts
+            .Select(part => part with
+            {
+                Quantity = remaining.FirstOrDefault(progress => string.Equals(progress.PartId, part.Id, StringComparison.OrdinalIgnoreCase))?.Missing ?? 0,
+                Extra = 0,
+            })
+            .Where(part => part.Quantity > 0)],
+    };
+}

@@ -1,0 +1,177 @@
+using System.Collections.Immutable;
+using Nest.Core.Jobs;
+using Nest.Rack.Database;
+using Nest.Rack.History;
+using Nest.Rack.Marks;
+using Nest.Rack.Pieces;
+using Nest.Rack.Plans;
+
+namespace Nest.Rack;
+
+/// <summary>The rack: a database of pieces with marks, of the plans that use them, and of every change.</summary>
+/// <remarks>
+/// One file, created at first use; it must stand on a disk of this machine (locks over a network are not reliable). Every method is
+/// one transaction: it is done whole or not at all, and once it has returned, its change outlasts a killed program or a power cut.
+/// Several processes may use one file; one store belongs to one thread. Faults are <see cref="RackException"/>s with a message and
+/// advice.
+/// </remarks>
+public sealed partial class RackStore : IDisposable
+{
+    private readonly RackDatabase database;
+
+    private RackStore(RackDatabase database) => this.database = database;
+
+    /// <summary>The rack's file.</summary>
+    public string Path => database.Path;
+
+    /// <summary>Opens the rack; creates it where there is none, and migrates an older one after making a backup beside it.</summary>
+    public static RackStore Open(string path, RackOptions? options = null) => new(new RackDatabase(path, options ?? new()));
+
+    public void Dispose() => database.Dispose();
+
+    // ---- pieces -----------------------------------------------------------------------------------------------------------------
+
+    /// <summary>Makes materials known. One that is known keeps its density, since pieces were booked at it.</summary>
+    public void Learn(IEnumerable<Material> materials)
+    {
+        var list = materials.ToList();
+        var known = database.Read(db => db.Query("SELECT name FROM material", row => row.GetString(0))).ToHashSet(StringComparer.OrdinalIgnoreCase);
+        var unknown = list.Where(material => !known.Contains(material.Id)).ToList();
+        if (unknown.Count > 0)
+        {
+            database.Write("materials", change =>
+            {
+                Materials.Learn(change, unknown);
+                change.Summary = $"materials {string.Join(", ", unknown.Select(material => material.Id))}";
+                return 0;
+            });
+        }
+    }
+
+    /// <summary>Enters pieces, all or none; each gets a mark.</summary>
+    public ImmutableArray<RackPiece> Add(IReadOnlyCollection<RackPiece> pieces) => pieces.Count == 0 ? [] : database.Write("add", change =>
+    {
+        var added = ImmutableArray.CreateBuilder<RackPiece>(pieces.Count);
+        foreach (var piece in pieces)
+        {
+            if (piece.State != PieceState.OnRack || piece.ReservedFor is not null)
+            {
+                throw RackException.Refused("a new piece is on the rack and free", "enter it so");
+            }
+
+            // Only a cut makes one piece the child of another.
+            var stored = PieceRows.Insert(change, piece with { ParentMark = null }, null);
+            Ledger.Add(change, piece.Bought ? LedgerKind.Bought : LedgerKind.Found, stored.Id, null, stored.Piece.Micrograms);
+            added.Add(stored.Piece);
+        }
+
+        change.Summary = $"added {Marks(added.Select(piece => piece.Mark))}";
+        return added.ToImmutable();
+    });
+
+    /// <summary>Enters one piece.</summary>
+    public RackPiece Add(RackPiece piece) => Add([piece])[0];
+
+    public ImmutableArray<RackPiece> List(PieceFilter filter)
+    {
+        var (where, values) = filter.ToSql();
+        return database.Read(db => db.Query(PieceRows.Select + where, PieceRows.Read, values).Select(row => row.Piece).ToImmutableArray());
+    }
+
+    public RackPiece Show(string mark) => database.Read(db => PieceRows.Find(db, mark).Piece);
+
+    /// <summary>Moves pieces to another place.</summary>
+    public void Move(IReadOnlyCollection<string> marks, string place) => database.Write("move", change =>
+    {
+        foreach (var stored in marks.Select(mark => Here(change, mark)))
+        {
+            PieceRows.Update(change, stored with { Piece = stored.Piece with { Place = place.Trim() } });
+        }
+
+        change.Summary = $"moved {Marks(marks)} to {(place.Trim().Length == 0 ? "no place" : place.Trim())}";
+        return 0;
+    });
+
+    /// <summary>Corrects what is known of a piece, sizes too.</summary>
+    public RackPiece Adjust(string mark, PieceChange adjustment) => database.Write("adjust", change =>
+    {
+        var stored = Here(change, mark);
+        var after = adjustment.On(stored.Piece);
+        PieceRules.Check(after);
+        after = after with { Micrograms = PieceMass.Of(after, Materials.Find(change.Db, after.MaterialId).Density) };
+        var words = PieceChange.Words(stored.Piece, after).ToList();
+        if (words.Count == 0)
+        {
+            throw RackException.Refused($"nothing to change on {stored.Piece.Mark}", "name what is different");
+        }
+
+        PieceRows.Update(change, stored with { Piece = after });
+        Ledger.Add(change, LedgerKind.Corrected, stored.Id, null, after.Micrograms - stored.Piece.Micrograms);
+        change.Summary = $"adjusted {stored.Piece.Mark}: {string.Join("; ", words)}";
+        return after;
+    });
+
+    /// <summary>Throws pieces away. Reserved ones are refused: cancel or re-plan first.</summary>
+    public void Scrap(IReadOnlyCollection<string> marks, string reason) => database.Write("scrap", change =>
+    {
+        foreach (var stored in marks.Select(mark => Here(change, mark)))
+        {
+            RefuseReserved(stored.Piece);
+            PieceRows.Update(change, stored with { Piece = stored.Piece with { State = PieceState.Scrapped } });
+            Ledger.Add(change, LedgerKind.Scrapped, stored.Id, null, stored.Piece.Micrograms);
+        }
+
+        change.Summary = $"scrapped {Marks(marks)}{(reason.Length == 0 ? "" : $": {reason}")}";
+        return 0;
+    });
+
+    // ---- history ----------------------------------------------------------------------------------------------------------------
+
+    /// <summary>Newest first.</summary>
+    public ImmutableArray<ChangeRecord> History(int most = 50) => database.Read(db => Histories.Newest(db, most).ToImmutableArray());
+
+    /// <summary>Changes of one piece, oldest first.</summary>
+    public ImmutableArray<ChangeRecord> HistoryOf(string mark) => MarkScheme.TryRead(mark, out var read, out var error)
+        ? database.Read(db => Histories.OfMark(db, read).ToImmutableArray())
+        : throw RackException.Refused(error, "");
+
+    /// <summary>The rows that a change wrote.</summary>
+    public ImmutableArray<ChangedRow> RowsOf(long change) => database.Read(db =>
+    {
+        Histories.Find(db, change);
+        return Histories.Rows(db, change).ToImmutableArray();
+    });
+
+    /// <summary>Takes back a change; null: the newest that stands.</summary>
+    /// <returns>The change that was taken back.</returns>
+    public ChangeRecord Undo(long? changeId = null) => database.Write("undo", change =>
+        Undoing.Undo(change, changeId ?? Undoing.Newest(change.Db)));
+
+    // ---- helpers ----------------------------------------------------------------------------------------------------------------
+
+    /// <summary>A piece that is on the rack, reserved or not.</summary>
+    private static StoredPiece Here(ChangeSet change, string mark)
+    {
+        var stored = PieceRows.Find(change.Db, mark);
+        return stored.Piece.State is PieceState.OnRack or PieceState.Reserved
+            ? stored
+            : throw RackException.Refused(
+                $"{stored.Piece.Mark} is no longer on the rack: it is {stored.Piece.State.ToString().ToLowerInvariant()}", $"see 'nest rack show {stored.Piece.Mark}'");
+    }
+
+    private static void RefuseReserved(RackPiece piece)
+    {
+        if (piece.State == PieceState.Reserved)
+        {
+            throw RackException.Refused(
+                $"{piece.Mark} is reserved for {PlanNumber.Format(piece.ReservedFor ?? 0)}", "cancel that plan, or plan its rest anew");
+        }
+    }
+
+    private static string Marks(IEnumerable<string> marks)
+    {
+        const int Named = 12;
+        var list = marks.ToList();
+        return list.Count <= Named ? string.Join(", ", list) : $"{string.Join(", ", list.Take(Named))} and {list.Count - Named} more";
+    }
+}

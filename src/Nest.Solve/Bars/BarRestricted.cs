@@ -1,0 +1,131 @@
+using Google.OrTools.Sat;
+
+namespace Nest.Solve.Bars;
+
+/// <summary>The master over given layouts only, in whole numbers, by CP-SAT.</summary>
+/// <remarks>
+/// min Σ c_p x_p, Σ a_ip x_p ≥ d_i, lo_s ≤ Σ_{p on s} x_p ≤ hi_s, cost ≤ target, x whole. Optimal over the layouts given proves nothing
+/// about the job, unless the caller knows that no other layout can occur in a better plan (<see cref="BarExact"/>).
+/// One worker, so that the answer can be repeated; more only for a caller that has set no work limit and asks for them.
+/// </remarks>
+internal static class BarRestricted
+{
+    public enum Answer
+    {
+        Unknown,
+        Found,
+        Optimal,
+        None,
+    }
+
+    public static (Answer Answer, BarPlan? Plan) Solve(
+        BarModel model, IReadOnlyList<BarPattern> patterns, ReadOnlySpan<int> low, ReadOnlySpan<int> high, long target, BarPlan? hint,
+        WorkMeter meter, double seconds, int threads, bool equal = false, bool decide = false)
+    {
+        double time = Math.Min(seconds, meter.SecondsLeft);
+        double deterministic = Math.Min(seconds, meter.Left / 1e6);
+        if (time < 0.01 || deterministic < 0.001)
+        {
+            return (Answer.Unknown, null);
+        }
+
+        // Data
+        var cp = new CpModel();
+        Dictionary<BarPattern, int>? hinted = hint?.Bars.ToDictionary(b => b.Pattern, b => b.Count);
+
+        // Variables: how often each layout is cut.
+        var x = new IntVar[patterns.Count];
+        for (int p = 0; p < x.Length; p++)
+        {
+            int most = model.MostBars[patterns[p].Stock];
+            for (int k = 0; k < patterns[p].Items.Length; k++)
+            {
+                int i = patterns[p].Items[k];
+                int count = patterns[p].Counts[k];
+                most = Math.Min(most, equal ? model.Demand[i] / count : (model.Demand[i] + count - 1) / count);
+            }
+
+            x[p] = cp.NewIntVar(0, Math.Max(0, most), string.Empty);
+            if (hinted is not null)
+            {
+                cp.AddHint(x[p], hinted.GetValueOrDefault(patterns[p]));
+            }
+        }
+
+        // Constraints: all pieces, no more bars than there are, no plan dearer than the target.
+        var rows = new List<(IntVar, long)>[model.Types];
+        var stocks = new List<(IntVar, long)>[model.Stocks];
+        for (int i = 0; i < rows.Length; i++)
+        {
+            rows[i] = [];
+        }
+
+        for (int s = 0; s < stocks.Length; s++)
+        {
+            stocks[s] = [];
+        }
+
+        for (int p = 0; p < x.Length; p++)
+        {
+            stocks[patterns[p].Stock].Add((x[p], 1));
+            for (int k = 0; k < patterns[p].Items.Length; k++)
+            {
+                rows[patterns[p].Items[k]].Add((x[p], patterns[p].Counts[k]));
+            }
+        }
+
+        for (int i = 0; i < rows.Length; i++)
+        {
+            LinearExpr sum = Sum(rows[i]);
+            cp.AddLinearConstraint(sum, model.Demand[i], equal ? model.Demand[i] : (long)model.Demand[i] * 1000);
+        }
+
+        for (int s = 0; s < stocks.Length; s++)
+        {
+            if (stocks[s].Count > 0)
+            {
+                cp.AddLinearConstraint(Sum(stocks[s]), low[s], high[s]);
+            }
+            else if (low[s] > 0)
+            {
+                return (Answer.None, null);
+            }
+        }
+
+        LinearExpr cost = LinearExpr.WeightedSum(x, [.. patterns.Select(p => p.Cost)]);
+        cp.AddLinearConstraint(cost, 0, target);
+
+        // Objective; none where any plan within the target will do.
+        if (!decide)
+        {
+            cp.Minimize(cost);
+        }
+
+        // Solve
+        int workers = meter.Limits.Work is null ? Math.Max(1, threads) : 1;
+        var solver = new CpSolver
+        {
+            StringParameters = FormattableString.Invariant(
+                $"max_time_in_seconds:{time:R} max_deterministic_time:{deterministic:R} num_workers:{workers} random_seed:{meter.Limits.Seed}"),
+        };
+        using CancellationTokenRegistration stop = meter.Cancel.Register(solver.StopSearch);
+        CpSolverStatus status = solver.Solve(cp);
+        meter.Work((long)((solver.Response?.DeterministicTime ?? 0) * 1e6));
+
+        // Read
+        switch (status)
+        {
+            case CpSolverStatus.Infeasible:
+                return (Answer.None, null);
+            case CpSolverStatus.Optimal:
+            case CpSolverStatus.Feasible:
+                BarPlan? plan = BarPlan.Exact(model, patterns.Select((p, k) => (p, (int)solver.Value(x[k]))));
+                return (status == CpSolverStatus.Optimal ? Answer.Optimal : Answer.Found, plan);
+            default:
+                return (Answer.Unknown, null);
+        }
+    }
+
+    private static LinearExpr Sum(List<(IntVar Variable, long Factor)> terms) =>
+        LinearExpr.WeightedSum(terms.Select(t => t.Variable), terms.Select(t => t.Factor));
+}

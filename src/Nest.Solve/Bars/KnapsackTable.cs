@@ -1,0 +1,299 @@
+using System.Numerics;
+using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
+using System.Runtime.Intrinsics;
+
+namespace Nest.Solve.Bars;
+
+/// <summary>Exact bounded knapsack by dynamic programming over the capacity.</summary>
+/// <remarks>
+/// Problem: maximise Σ v_i a_i with Σ w_i a_i ≤ c for every c up to a capacity, 0 ≤ a_i ≤ u_i; optionally at least one "long" item
+/// (the holding rule) and at most K items. Method: one layer per item (ascending scan where the copies do not bind, binary splitting of
+/// the copies where they do), with one decision bit per layer and capacity for reading the layout back (Martello and Toth 1990).
+/// Complexity O(C · Σ log u_i · K); vectorised. Guarantee: exact in integers; the caller chooses a width T in which no sum overflows.
+/// </remarks>
+internal sealed class KnapsackTable<T>
+    where T : unmanaged, IBinaryInteger<T>, IMinMaxValue<T>
+{
+    private readonly record struct Layer(int Item, int Copies, int Shift, bool Repeats, bool Long);
+
+    private static readonly int Lanes = Vector256<T>.Count;
+
+    private readonly List<Layer> layers = [];
+    private readonly List<byte[]> bits = [];
+    private T[][] rows = [];
+    private int capacity;
+    private int stride;
+    private int most;
+    private bool needLong;
+
+    /// <summary>Elementary steps of the last run.</summary>
+    public long Steps { get; private set; }
+
+    /// <summary>Bytes of decision bits that a run would need.</summary>
+    public static long Memory(long capacity, ReadOnlySpan<int> copies, bool needLong, int most)
+    {
+        long layers = 0;
+        foreach (int u in copies)
+        {
+            layers += u <= 0 ? 0 : BitOperations.Log2((uint)u) + 1;
+        }
+
+        return (capacity / Lanes + 2) * layers * (needLong ? 3 : 1) * (most == int.MaxValue ? 1 : most + 1L);
+    }
+
+    /// <summary>Fills the table. Items must come with those that are not long first when <paramref name="needLong"/>.</summary>
+    public void Run(int capacity, ReadOnlySpan<int> order, long[] weight, int[] copies, long[] value, bool[] isLong, bool needLong, int most)
+    {
+        this.capacity = capacity;
+        this.needLong = needLong;
+        this.most = most == int.MaxValue ? 0 : most;
+        stride = Lanes + (((capacity / Lanes) + 1) * Lanes) + Lanes;
+        bool counted = most != int.MaxValue;
+        int counts = this.most + 1;
+        int rowCount = counts * (needLong ? 2 : 1);
+        if (rows.Length < rowCount || rows[0].Length != stride)
+        {
+            rows = new T[rowCount][];
+            for (int r = 0; r < rowCount; r++)
+            {
+                rows[r] = new T[stride];
+            }
+
+            bits.Clear();
+        }
+
+        T none = T.MinValue / (T.One + T.One);
+        for (int r = 0; r < rowCount; r++)
+        {
+            rows[r].AsSpan().Fill(r >= counts ? none : T.Zero);
+            rows[r].AsSpan(0, Lanes).Fill(none);
+        }
+
+        layers.Clear();
+        Steps = 0;
+        int used = 0;
+        foreach (int i in order)
+        {
+            int u = (int)Math.Min(copies[i], capacity / weight[i]);
+            if (u <= 0)
+            {
+                continue;
+            }
+
+            bool inLong = needLong && isLong[i];
+            if (value[i] <= 0)
+            {
+                // Worth nothing: only ever useful as the one piece that the clamp holds.
+                if (!inLong)
+                {
+                    continue;
+                }
+
+                u = 1;
+            }
+
+            T gain = T.CreateChecked(value[i]);
+            int w = (int)weight[i];
+            if (!counted && u > 1 && u == capacity / w && w >= Lanes)
+            {
+                AddLayer(new Layer(i, 1, w, true, inLong), gain, ref used);
+                continue;
+            }
+
+            for (int k = 1; u > 0; k *= 2)
+            {
+                int take = Math.Min(k, u);
+                u -= take;
+                AddLayer(new Layer(i, take, take * w, false, inLong), gain * T.CreateChecked(take), ref used);
+            }
+        }
+    }
+
+    /// <summary>Best value within capacity c; a very negative number when a long item is wanted and none fits.</summary>
+    public long At(int c) => long.CreateChecked(rows[FinalRow()][Lanes + c]);
+
+    /// <summary>Best value without long items within capacity c (only where long items are told apart).</summary>
+    public long ShortAt(int c) => long.CreateChecked(rows[most][Lanes + c]);
+
+    /// <summary>The capacity up to <paramref name="top"/> with the largest value plus scale × worth (all sums far from overflow).</summary>
+    public (long Value, int At) BestWith(long[] worth, long scale, int top, bool fromShort)
+    {
+        ReadOnlySpan<T> row = rows[fromShort ? most : FinalRow()].AsSpan(Lanes, top + 1);
+        ReadOnlySpan<long> extra = worth.AsSpan(0, top + 1);
+        long best = long.MinValue;
+        int at = 0;
+        unchecked
+        {
+            for (int c = 0; c < row.Length; c++)
+            {
+                long v = long.CreateTruncating(row[c]) + (scale * extra[c]);
+                if (v > best)
+                {
+                    best = v;
+                    at = c;
+                }
+            }
+        }
+
+        Steps = top;
+        return (best, at);
+    }
+
+    /// <summary>Whether c is the smallest capacity that gives its value.</summary>
+    public bool Rises(int c) => c == 0 || rows[FinalRow()][Lanes + c] > rows[FinalRow()][Lanes + c - 1];
+
+    /// <summary>Reads a best layout for capacity c into counts (cleared first).</summary>
+    public void Read(int c, bool fromShort, Span<int> counts)
+    {
+        counts.Clear();
+        bool isLong = needLong && !fromShort;
+        int k = most;
+        int per = most + 1;
+        for (int l = layers.Count - 1; l >= 0; l--)
+        {
+            Layer layer = layers[l];
+            if (layer.Long && !isLong)
+            {
+                continue;
+            }
+
+            int row = layer.Long ? per + k : k;
+            byte[] take = bits[(2 * l) + 0];
+            byte[] start = bits[(2 * l) + 1];
+            if (layer.Repeats)
+            {
+                while (Bit(take, row, c))
+                {
+                    counts[layer.Item]++;
+                    c -= layer.Shift;
+                }
+
+                if (layer.Long && Bit(start, row, c))
+                {
+                    counts[layer.Item]++;
+                    c -= layer.Shift;
+                    isLong = false;
+                }
+            }
+            else if (layer.Long && Bit(start, row, c))
+            {
+                counts[layer.Item] += layer.Copies;
+                c -= layer.Shift;
+                k -= most == 0 ? 0 : layer.Copies;
+                isLong = false;
+            }
+            else if (Bit(take, row, c))
+            {
+                counts[layer.Item] += layer.Copies;
+                c -= layer.Shift;
+                k -= most == 0 ? 0 : layer.Copies;
+            }
+        }
+    }
+
+    private int FinalRow() => needLong ? most + 1 + most : most;
+
+    private bool Bit(byte[] plane, int row, int c)
+    {
+        int at = ((row % (most + 1)) * ((capacity / Lanes) + 1)) + (c / Lanes);
+        return ((plane[at] >> (c % Lanes)) & 1) != 0;
+    }
+
+    private byte[] Plane(int index, bool needed)
+    {
+        int size = needed ? (most + 1) * ((capacity / Lanes) + 1) : 0;
+        while (bits.Count <= index)
+        {
+            bits.Add([]);
+        }
+
+        if (bits[index].Length < size)
+        {
+            bits[index] = new byte[size];
+        }
+        else if (most > 0)
+        {
+            Array.Clear(bits[index]);
+        }
+
+        return bits[index];
+    }
+
+    private void AddLayer(Layer layer, T gain, ref int used)
+    {
+        layers.Add(layer);
+        byte[] take = Plane(2 * used, true);
+        byte[] start = Plane((2 * used) + 1, layer.Long);
+        used++;
+        int per = most + 1;
+        int flag = layer.Long ? per : 0;
+        int blocks = (capacity / Lanes) + 1;
+        if (layer.Repeats)
+        {
+            if (layer.Long)
+            {
+                Relax(rows[per], rows[0], layer.Shift, gain, start.AsSpan(0, blocks), false);
+            }
+
+            Relax(rows[flag], rows[flag], layer.Shift, gain, take.AsSpan(0, blocks), true);
+        }
+        else
+        {
+            int step = most == 0 ? 0 : layer.Copies;
+            for (int k = most; k >= step; k--)
+            {
+                Relax(rows[flag + k], rows[flag + k - step], layer.Shift, gain, take.AsSpan(k * blocks, blocks), false);
+                if (layer.Long)
+                {
+                    Relax(rows[flag + k], rows[k - step], layer.Shift, gain, start.AsSpan(k * blocks, blocks), false);
+                }
+            }
+        }
+    }
+
+    /// <summary>target[c] = max(target[c], source[c − shift] + gain), a bit where it rose. Ascending with target = source takes an item
+    /// again and again (needs shift ≥ one vector); descending takes it once.</summary>
+    private void Relax(T[] target, T[] source, int shift, T gain, Span<byte> plane, bool ascending)
+    {
+        int blocks = (capacity / Lanes) + 1;
+        int first = shift / Lanes;
+        plane[..Math.Min(first, blocks)].Clear();
+        Steps += Math.Max(0, blocks - first);
+        ref T to = ref MemoryMarshal.GetArrayDataReference(target);
+        ref T from = ref MemoryMarshal.GetArrayDataReference(source);
+        Vector256<T> add = Vector256.Create(gain);
+        unchecked
+        {
+            if (ascending)
+            {
+                for (int b = first; b < blocks; b++)
+                {
+                    Step(ref to, ref from, b, shift, add, plane);
+                }
+            }
+            else
+            {
+                for (int b = blocks - 1; b >= first; b--)
+                {
+                    Step(ref to, ref from, b, shift, add, plane);
+                }
+            }
+        }
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static void Step(ref T to, ref T from, int block, int shift, Vector256<T> add, Span<byte> plane)
+    {
+        // Lanes cells of padding lie before capacity 0; the block that contains the shift reads into it, never before it.
+        unchecked
+        {
+            int c = Vector256<T>.Count + (block * Vector256<T>.Count);
+            Vector256<T> candidate = Vector256.LoadUnsafe(ref from, (nuint)(c - shift)) + add;
+            Vector256<T> old = Vector256.LoadUnsafe(ref to, (nuint)c);
+            Vector256<T> better = Vector256.GreaterThan(candidate, old);
+            plane[block] = (byte)better.ExtractMostSignificantBits();
+            Vector256.ConditionalSelect(better, candidate, old).StoreUnsafe(ref to, (nuint)c);
+        }
+    }
+}

@@ -1,0 +1,326 @@
+namespace Nest.Solve.Bars;
+
+/// <summary>The linear programme over a pool of layouts with equality rows, cuts and branching rows, and its safe bound.</summary>
+/// <remarks>
+/// min Σ c_p x_p, Σ a_ip x_p = d_i, stock ranges, rows of <see cref="PoolRow"/>, x ≥ 0, over the layouts still alive. Columns enter
+/// the programme only when they price out (the pool is searched by plain scanning). Safe bound: duals rounded to whole numbers y
+/// (right sign for inequalities), S·cost ≥ Σ y_r b_r + Σ_p min(0, S·c_p − Σ_r y_r a_rp)·u_p with u_p the most bars that layout p can
+/// have; any y gives a valid bound, so rounding errors cost strength, never truth.
+/// </remarks>
+internal sealed class PoolProgram
+{
+    private const long Scale = 1L << 40;
+
+    private readonly BarModel model;
+    private readonly List<BarPattern> pool;
+    private readonly int[] low;
+    private readonly int[] high;
+    private readonly bool[] alive;
+    private readonly int[] column;
+    private readonly List<int> columnPattern;
+    private readonly List<PoolRow> rows;
+    private readonly int fixedRows;
+    private readonly long scale;
+    private readonly Simplex lp;
+
+    public PoolProgram(BarModel model, List<BarPattern> pool, int[] low, int[] high, int seed)
+    {
+        this.model = model;
+        this.pool = pool;
+        this.low = low;
+        this.high = high;
+        alive = new bool[pool.Count];
+        Array.Fill(alive, true);
+        column = new int[pool.Count];
+        Array.Fill(column, -1);
+        columnPattern = [];
+        rows = [];
+        fixedRows = model.Types + (2 * model.Stocks);
+        long dearest = Enumerable.Range(0, model.Stocks).Max(s => model.Stock(s).Cost) + 1;
+        scale = Math.Max(1, Scale / dearest);
+        var random = new Random(seed);
+        var senses = new Simplex.Sense[fixedRows];
+        var rhs = new double[fixedRows];
+        var price = new double[fixedRows];
+        for (int r = 0; r < fixedRows; r++)
+        {
+            int s = r - model.Types;
+            senses[r] = s < 0 ? Simplex.Sense.Equal : s < model.Stocks ? Simplex.Sense.AtMost : Simplex.Sense.AtLeast;
+            rhs[r] = s < 0 ? model.Demand[r] + (1e-7 * random.NextDouble()) : s < model.Stocks ? high[s] : low[s - model.Stocks];
+            price[r] = 200.0 * dearest;
+        }
+
+        lp = new Simplex(senses, rhs, price);
+        for (int p = 0; p < pool.Count && pool.Count <= 3000; p++)
+        {
+            Enter(p);
+        }
+    }
+
+    private PoolProgram(PoolProgram other)
+    {
+        model = other.model;
+        pool = other.pool;
+        low = other.low;
+        high = other.high;
+        alive = (bool[])other.alive.Clone();
+        column = (int[])other.column.Clone();
+        columnPattern = [.. other.columnPattern];
+        rows = [.. other.rows];
+        fixedRows = other.fixedRows;
+        scale = other.scale;
+        lp = other.lp.Clone();
+    }
+
+    /// <summary>Safe bound in cost units, rounded up.</summary>
+    public long Bound { get; private set; }
+
+    /// <summary>Layouts still alive.</summary>
+    public int Alive { get; private set; }
+
+    public int Rows => rows.Count;
+
+    public double Objective => lp.Objective;
+
+    public long Steps => lp.Steps;
+
+    public IReadOnlyList<BarPattern> Pool => pool;
+
+    public PoolProgram Clone() => new(this);
+
+    public double Level(int p) => column[p] < 0 ? 0 : lp.Value(column[p]);
+
+    /// <summary>Patterns at a level above zero.</summary>
+    public List<(int Pattern, double Level)> Active()
+    {
+        var result = new List<(int, double)>();
+        foreach (int p in columnPattern)
+        {
+            double x = p < 0 ? 0 : Level(p);
+            if (x > 1e-7)
+            {
+                result.Add((p, x));
+            }
+        }
+
+        result.Sort();
+        return result;
+    }
+
+    /// <summary>Excludes layouts.</summary>
+    public void Exclude(Predicate<BarPattern> drop)
+    {
+        for (int p = 0; p < alive.Length; p++)
+        {
+            if (alive[p] && drop(pool[p]))
+            {
+                Kill(p);
+            }
+        }
+
+        lp.Refresh();
+    }
+
+    public void AddRows(IReadOnlyList<PoolRow> added)
+    {
+        if (added.Count == 0)
+        {
+            return;
+        }
+
+        int first = lp.FirstColumn;
+        lp.AddRows([.. added.Select(row => (row.Sense, (double)row.Rhs, (Func<int, double>)(j =>
+            j >= first && columnPattern[j - first] >= 0 ? row.Coefficient(pool[columnPattern[j - first]]) : 0)))]);
+        rows.AddRange(added);
+        for (int k = 0; k < added.Count; k++)
+        {
+            columnPattern.Add(-1);
+        }
+    }
+
+    /// <summary>Solves over all layouts alive; false when the numbers gave out. The bound and the exclusions are safe either way.</summary>
+    public bool Solve(long target, WorkMeter meter)
+    {
+        bool clean = true;
+        for (int round = 0; round < 200; round++)
+        {
+            if (meter.Stop)
+            {
+                return false;
+            }
+
+            long before = lp.Steps;
+            clean = lp.SolveDual(4000) & lp.SolvePrimal(8000);
+            meter.Steps(lp.Steps - before);
+            if (!clean || !EnterPriced())
+            {
+                break;
+            }
+        }
+
+        Evaluate(target, meter);
+        return clean;
+    }
+
+    private void Enter(int p)
+    {
+        BarPattern pattern = pool[p];
+        int n = pattern.Items.Length;
+        Span<int> at = stackalloc int[n + 2 + rows.Count];
+        Span<double> by = stackalloc double[n + 2 + rows.Count];
+        int k = 0;
+        for (; k < n; k++)
+        {
+            at[k] = pattern.Items[k];
+            by[k] = pattern.Counts[k];
+        }
+
+        (at[k], by[k++]) = (model.Types + pattern.Stock, 1);
+        (at[k], by[k++]) = (model.Types + model.Stocks + pattern.Stock, 1);
+        for (int r = 0; r < rows.Count; r++)
+        {
+            int c = rows[r].Coefficient(pattern);
+            if (c != 0)
+            {
+                (at[k], by[k++]) = (fixedRows + r, c);
+            }
+        }
+
+        column[p] = lp.AddColumn(at[..k], by[..k], pattern.Cost);
+        columnPattern.Add(p);
+    }
+
+    private bool EnterPriced()
+    {
+        if (columnPattern.Count(p => p >= 0) == pool.Count)
+        {
+            return false;
+        }
+
+        ReadOnlySpan<double> y = lp.Dual;
+        var list = new List<(double Reduced, int Pattern)>();
+        for (int p = 0; p < pool.Count; p++)
+        {
+            if (!alive[p] || column[p] >= 0)
+            {
+                continue;
+            }
+
+            BarPattern pattern = pool[p];
+            double d = pattern.Cost - y[model.Types + pattern.Stock] - y[model.Types + model.Stocks + pattern.Stock];
+            for (int k = 0; k < pattern.Items.Length; k++)
+            {
+                d -= pattern.Counts[k] * y[pattern.Items[k]];
+            }
+
+            for (int r = 0; r < rows.Count; r++)
+            {
+                double price = y[fixedRows + r];
+                if (price != 0)
+                {
+                    d -= price * rows[r].Coefficient(pattern);
+                }
+            }
+
+            if (d < -1e-7 * (1 + pattern.Cost))
+            {
+                list.Add((d, p));
+            }
+        }
+
+        list.Sort();
+        foreach ((_, int p) in list.Take(150))
+        {
+            Enter(p);
+        }
+
+        return list.Count > 0;
+    }
+
+    private void Kill(int p)
+    {
+        alive[p] = false;
+        if (column[p] >= 0)
+        {
+            lp.Switch(column[p], true);
+        }
+    }
+
+    /// <summary>The safe bound, and exclusion of every layout that no plan within the target can contain.</summary>
+    private void Evaluate(long target, WorkMeter meter)
+    {
+        ReadOnlySpan<double> y = lp.Dual;
+        var dual = new long[fixedRows + rows.Count];
+        Int128 sum = 0;
+        for (int r = 0; r < dual.Length; r++)
+        {
+            double v = Math.Clamp(y[r] * scale, -1e17, 1e17);
+            int s = r - model.Types;
+            Simplex.Sense sense = r >= fixedRows ? rows[r - fixedRows].Sense
+                : s < 0 ? Simplex.Sense.Equal : s < model.Stocks ? Simplex.Sense.AtMost : Simplex.Sense.AtLeast;
+            long rhs = r >= fixedRows ? rows[r - fixedRows].Rhs : s < 0 ? model.Demand[r] : s < model.Stocks ? high[s] : low[s - model.Stocks];
+            v = sense == Simplex.Sense.AtMost ? Math.Min(0, v) : sense == Simplex.Sense.AtLeast ? Math.Max(0, v) : v;
+            dual[r] = double.IsNaN(v) ? 0 : (long)Math.Round(v);
+            sum += (Int128)dual[r] * rhs;
+        }
+
+        var reduced = new Int128[pool.Count];
+        for (int p = 0; p < pool.Count; p++)
+        {
+            if (!alive[p])
+            {
+                continue;
+            }
+
+            BarPattern pattern = pool[p];
+            Int128 d = ((Int128)scale * pattern.Cost) - dual[model.Types + pattern.Stock] - dual[model.Types + model.Stocks + pattern.Stock];
+            int most = int.MaxValue;
+            for (int k = 0; k < pattern.Items.Length; k++)
+            {
+                int i = pattern.Items[k];
+                d -= (Int128)pattern.Counts[k] * dual[i];
+                most = Math.Min(most, model.Demand[i] / pattern.Counts[k]);
+            }
+
+            for (int r = 0; r < rows.Count; r++)
+            {
+                long price = dual[fixedRows + r];
+                if (price != 0)
+                {
+                    d -= (Int128)price * rows[r].Coefficient(pattern);
+                }
+            }
+
+            reduced[p] = d;
+            if (d < 0)
+            {
+                sum += d * most;
+            }
+        }
+
+        meter.Steps((long)pool.Count * (10 + rows.Count));
+        Int128 cost = sum <= 0 ? 0 : (sum + scale - 1) / scale;
+        Bound = cost > long.MaxValue / 4 ? long.MaxValue / 4 : model.RoundUp(cost);
+        Int128 gap = ((Int128)target * scale) - sum;
+        Alive = 0;
+        for (int p = 0; p < pool.Count; p++)
+        {
+            if (alive[p])
+            {
+                if (reduced[p] > gap)
+                {
+                    Kill(p);
+                }
+                else
+                {
+                    Alive++;
+                }
+            }
+        }
+
+        lp.Refresh();
+    }
+
+    /// <summary>Whether layout p may still be used here.</summary>
+    public bool IsAlive(int p) => alive[p];
+}

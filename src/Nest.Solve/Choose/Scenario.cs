@@ -1,0 +1,56 @@
+using System.Collections.Immutable;
+using Nest.Core.Jobs;
+using Nest.Core.Quantities;
+
+namespace Nest.Solve.Choose;
+
+/// <summary>A way of buying under which components can be solved apart: which suppliers are open, and at which price per piece.</summary>
+/// <param name="Suppliers">Suppliers that may be used (upper case).</param>
+/// <param name="Lowest">At the lowest price that breaks give, else at the price of one piece.</param>
+internal sealed record Scenario(ImmutableHashSet<string> Suppliers, bool Lowest)
+{
+    /// <summary>The job with plain prices; stock of closed suppliers has none available.</summary>
+    public Job Apply(Job job) => job with
+    {
+        Stocks = [.. job.Stocks.Select(stock => stock.IsLeftover ? stock : Apply(stock))],
+    };
+
+    private Stock Apply(Stock stock) => stock with
+    {
+        Available = Suppliers.Contains(Key(stock)) ? stock.Available : 0,
+        PiecePrice = Lowest ? stock.Terms.LowestPrice(stock.PiecePrice) : stock.PiecePrice,
+    };
+
+    public static string Key(Stock stock) => (stock.Supplier ?? "").ToUpperInvariant();
+
+    /// <summary>The scenarios worth solving: all suppliers, and every subset when there are at most four, none larger than the shop
+    /// allows; at listed and, where breaks exist, at lowest prices.</summary>
+    public static ImmutableArray<Scenario> Of(Job job, IEnumerable<Stock> stocks)
+    {
+        var bought = stocks.Where(stock => !stock.IsLeftover).ToList();
+        var names = bought.Select(Key).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal).ToArray();
+        var breaks = bought.Any(stock => !stock.Terms.Breaks.IsEmpty);
+        var most = Math.Min(names.Length, job.MostSuppliers ?? names.Length);
+        var sets = new List<ImmutableHashSet<string>>();
+        if (names.Length <= 4)
+        {
+            // Larger sets first: the plan with every supplier open is the one most likely needed.
+            sets.AddRange(Enumerable.Range(0, 1 << names.Length)
+                .Select(bits => names.Where((_, k) => (bits & (1 << k)) != 0).ToImmutableHashSet(StringComparer.Ordinal))
+                .Where(set => set.Count <= most)
+                .OrderByDescending(set => set.Count));
+        }
+        else
+        {
+            sets.Add([.. names]);
+            sets.AddRange(names.Select(name => ImmutableHashSet.Create(StringComparer.Ordinal, name)));
+        }
+
+        return [.. sets.SelectMany(set => breaks ? new[] { new Scenario(set, false), new Scenario(set, true) } : [new Scenario(set, true)])];
+    }
+
+    /// <summary>Least that using all these suppliers adds to the listed goods: deliveries that no threshold waives.</summary>
+    public Money LeastTerms(Job job) => job.Suppliers
+        .Where(supplier => Suppliers.Contains(supplier.Name.ToUpperInvariant()) && supplier.FreeDeliveryFrom is null)
+        .Aggregate(Money.Zero, (sum, supplier) => sum + supplier.Delivery);
+}

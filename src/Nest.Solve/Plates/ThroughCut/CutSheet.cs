@@ -1,0 +1,571 @@
+namespace Nest.Solve.Plates.ThroughCut;
+
+/// <summary>One plate while it is being searched: a tree of through-cuts with free rests, into which pieces are put and from which
+/// they are taken again.</summary>
+/// <remarks>
+/// Method: guillotine free-rectangle tree (after Fleszar, "Three insertion heuristics ... with guillotine cuts", 2013). A piece goes
+/// into the corner of a rest; the rest is cut in either order, and cuts parallel to those of the parent join the parent's stage, so
+/// that the tree always alternates and its depth is the number of stages. Taking a piece out joins its area with the rest beside it.
+/// All rules of the saw (stages, trimming cut, first cut, largest cut, shortest held) are checked where a cut is made; taking out
+/// pieces only widens rests and so never breaks them.
+/// Cost: O(nodes) per change, O(rests) per look-up. Heuristic.
+/// </remarks>
+internal sealed class CutSheet
+{
+    /// <summary>Cuts parallel to Y (crosscut): divide X.</summary>
+    public const byte Across = 0;
+
+    /// <summary>Cuts parallel to X (rip): divide Y.</summary>
+    public const byte Along = 1;
+
+    private SheetNode[] _nodes;
+    private int _used;
+    private int _free = -1;
+    private int[] _rests = new int[8];
+    private int _restCount;
+
+    private readonly long _leastWidth;
+    private readonly long _leastHeight;
+
+    /// <param name="leastWidth">A rest below these sizes is of no use to any piece and is not offered.</param>
+    public CutSheet(int stock, long width, long height, long leastWidth, long leastHeight)
+    {
+        Stock = stock;
+        _leastWidth = leastWidth;
+        _leastHeight = leastHeight;
+        _nodes = new SheetNode[16];
+        _nodes[0] = new SheetNode { Item = SheetNode.Rest, Width = width, Height = height, Parent = -1, FirstChild = -1, Next = -1, Region = true };
+        _used = 1;
+        Refresh();
+    }
+
+    public int Stock { get; private set; }
+
+    /// <summary>Pieces on the sheet, their inflated area, and a hash of the multiset.</summary>
+    public int Pieces { get; private set; }
+    public double Filled { get; private set; }
+    public ulong Key { get; private set; }
+
+    /// <summary>Area of the largest rest; pieces above it need not look here.</summary>
+    public double LargestRest { get; private set; }
+
+    public ReadOnlySpan<SheetNode> Nodes => _nodes.AsSpan(0, _used);
+    public ReadOnlySpan<int> Rests => _rests.AsSpan(0, _restCount);
+
+    public CutSheet Clone()
+    {
+        var copy = (CutSheet)MemberwiseClone();
+        copy._nodes = new SheetNode[Math.Max(16, _used + 8)];
+        Array.Copy(_nodes, copy._nodes, _used);
+        copy._rests = new int[Math.Max(8, _restCount + 4)];
+        Array.Copy(_rests, copy._rests, _restCount);
+        return copy;
+    }
+
+    /// <summary>Becomes a copy of another sheet without allocating where room is.</summary>
+    public void CopyFrom(CutSheet other)
+    {
+        Stock = other.Stock;
+        Pieces = other.Pieces;
+        Filled = other.Filled;
+        Key = other.Key;
+        LargestRest = other.LargestRest;
+        if (_nodes.Length < other._used)
+        {
+            _nodes = new SheetNode[other._nodes.Length];
+        }
+
+        Array.Copy(other._nodes, _nodes, other._used);
+        _used = other._used;
+        _free = other._free;
+        if (_rests.Length < other._restCount)
+        {
+            _rests = new int[other._rests.Length];
+        }
+
+        Array.Copy(other._rests, _rests, other._restCount);
+        _restCount = other._restCount;
+    }
+
+    /// <summary>Best place for a piece of this inflated size.</summary>
+    public bool BestSpot(ThroughModel model, long width, long height, out Spot best)
+    {
+        best = new Spot(-1, 0, double.NegativeInfinity);
+        for (var r = 0; r < _restCount; r++)
+        {
+            var leaf = _rests[r];
+            ref var node = ref _nodes[leaf];
+            if (width > node.Width || height > node.Height)
+            {
+                continue;
+            }
+
+            var whole = Worth(model, node.Width, node.Height);
+            if (UpperScore(whole, (double)width * height, node.Width, node.Height) <= best.Score)
+            {
+                continue;
+            }
+
+            var dx = node.Width - width;
+            var dy = node.Height - height;
+            if (dx > 0 || dy == 0)
+            {
+                var score = Worth(model, dx, node.Height) + Worth(model, width, dy) - whole;
+                if (score > best.Score && Allowed(model, leaf, width, height, Across))
+                {
+                    best = new Spot(leaf, Across, score);
+                }
+            }
+
+            if (dy > 0)
+            {
+                var score = Worth(model, node.Width, dy) + Worth(model, dx, height) - whole;
+                if (score > best.Score && Allowed(model, leaf, width, height, Along))
+                {
+                    best = new Spot(leaf, Along, score);
+                }
+            }
+        }
+
+        return best.Leaf >= 0;
+    }
+
+    /// <summary>Puts a piece at a spot found before.</summary>
+    public void Put(ThroughModel model, in Spot spot, int item, bool turned)
+    {
+        var width = turned ? model.Height[item] : model.Width[item];
+        var height = turned ? model.Width[item] : model.Height[item];
+        var leaf = spot.Leaf;
+        var holder = CutOff(leaf, spot.Direction, spot.Direction == Across ? width : height);
+        var place = CutOff(holder, (byte)(1 - spot.Direction), spot.Direction == Across ? height : width);
+        ref var node = ref _nodes[place];
+        node.Item = item;
+        node.Turned = turned;
+        Pieces++;
+        Filled += (double)width * height;
+        Key = unchecked(Key + Hash(item));
+        Refresh();
+    }
+
+    /// <summary>Takes out a subtree (a piece or a split) and tells its items.</summary>
+    public void Take(ThroughModel model, int index, List<int> items)
+    {
+        var keepRegion = index;
+        Empty(model, index, items);
+        // Upwards: join with the rest beside it; a split with nothing but a rest is a rest itself.
+        while (!_nodes[keepRegion].Region)
+        {
+            var parent = _nodes[keepRegion].Parent;
+            var others = 0;
+            var rest = -1;
+            for (var c = _nodes[parent].FirstChild; c >= 0; c = _nodes[c].Next)
+            {
+                if (c == keepRegion)
+                {
+                    continue;
+                }
+
+                if (_nodes[c].Item == SheetNode.Rest && !_nodes[c].Region)
+                {
+                    rest = c;
+                }
+                else
+                {
+                    others++;
+                }
+            }
+
+            if (rest >= 0)
+            {
+                if (_nodes[parent].Direction == Across)
+                {
+                    _nodes[keepRegion].Width += _nodes[rest].Width;
+                }
+                else
+                {
+                    _nodes[keepRegion].Height += _nodes[rest].Height;
+                }
+
+                Unlink(parent, rest);
+            }
+
+            if (others > 0)
+            {
+                break;
+            }
+
+            Unlink(parent, keepRegion);
+            _nodes[parent].Item = SheetNode.Rest;
+            _nodes[parent].FirstChild = -1;
+            keepRegion = parent;
+        }
+
+        Refresh();
+    }
+
+    /// <summary>Divides a rest into two rests (used to cut round keep-outs); both become regions.</summary>
+    public (int Low, int High) Divide(int leaf, byte direction, long low)
+    {
+        var level = _nodes[leaf].Parent < 0 ? 1 : _nodes[_nodes[leaf].Parent].Level + 1;
+        var a = New(leaf);
+        var b = New(leaf);
+        _nodes[a] = _nodes[leaf] with { Parent = leaf, Next = b, FirstChild = -1, Item = SheetNode.Rest, Region = true };
+        _nodes[b] = _nodes[a] with { Next = -1 };
+        if (direction == Across)
+        {
+            _nodes[a].Width = low;
+            _nodes[b].Width -= low;
+        }
+        else
+        {
+            _nodes[a].Height = low;
+            _nodes[b].Height -= low;
+        }
+
+        ref var node = ref _nodes[leaf];
+        node.Item = SheetNode.Split;
+        node.Direction = direction;
+        node.Level = level;
+        node.FirstChild = a;
+        Refresh();
+        return (a, b);
+    }
+
+    /// <summary>Builds a whole pattern into an empty sheet; false where it breaks a rule of the saw.</summary>
+    public bool Build(ThroughModel model, GuillotineCut pattern)
+    {
+        Build(0, pattern);
+        Refresh();
+        return Obeys(model);
+    }
+
+    /// <summary>Whether all cuts obey the rules of the saw.</summary>
+    public bool Obeys(ThroughModel model)
+    {
+        for (var n = 0; n < _used; n++)
+        {
+            ref var node = ref _nodes[n];
+            if (node.Item != SheetNode.Split)
+            {
+                continue;
+            }
+
+            var pieces = 0;
+            var others = 0;
+            long longest = 0;
+            for (var c = node.FirstChild; c >= 0; c = _nodes[c].Next)
+            {
+                pieces += _nodes[c].Item >= 0 ? 1 : 0;
+                others += _nodes[c].Item == SheetNode.Split ? 1 : 0;
+                longest = Math.Max(longest, node.Direction == Across ? _nodes[c].Width : _nodes[c].Height);
+            }
+
+            if ((node.Level > model.Stages && !(model.Trimming && node.Level == model.Stages + 1 && pieces == 1 && others == 0))
+                || (node.Level == 1 && model.First >= 0 && model.First != node.Direction)
+                || (node.Direction == Across ? node.Height : node.Width) - model.Kerf > model.LargestCut
+                || longest - model.Kerf < model.ShortestHeld)
+            {
+                return false;
+            }
+        }
+
+        return true;
+    }
+
+    private void Build(int leaf, GuillotineCut cut)
+    {
+        if (cut.Item < 0 && cut.Low is null)
+        {
+            return;
+        }
+
+        var first = cut.Item >= 0 || cut.Direction == Across ? Along : Across;
+        var place = CutOff(leaf, first, first == Along ? cut.Height : cut.Width);
+        if (cut.Item >= 0)
+        {
+            place = CutOff(place, Across, cut.Width);
+            ref var node = ref _nodes[place];
+            node.Item = cut.Item;
+            node.Turned = cut.Turned;
+            Pieces++;
+            Filled += (double)node.Width * node.Height;
+            Key = unchecked(Key + Hash(cut.Item));
+            return;
+        }
+
+        var low = CutOff(place, cut.Direction, cut.At);
+        var high = _nodes[low].Next;
+        if (_nodes[place].Item == SheetNode.Rest)
+        {
+            high = place; // the cut joined the parent's stage and the place itself is what remains
+        }
+
+        Build(low, cut.Low!);
+        Build(high, cut.High!);
+    }
+
+    /// <summary>Marks a rest as not usable.</summary>
+    public void Kill(int leaf)
+    {
+        _nodes[leaf].Item = SheetNode.Dead;
+        Refresh();
+    }
+
+    public void AddCounts(Span<int> counts, int times = 1)
+    {
+        for (var n = 0; n < _used; n++)
+        {
+            if (_nodes[n].Item >= 0)
+            {
+                counts[_nodes[n].Item] += times;
+            }
+        }
+    }
+
+    /// <summary>Whether a piece may be put into the corner of a rest with the given cut first, under all rules of the saw.</summary>
+    private bool Allowed(ThroughModel model, int leaf, long width, long height, byte direction)
+    {
+        ref var node = ref _nodes[leaf];
+        var parent = node.Region ? -1 : node.Parent;
+        var level = node.Parent < 0 ? 0 : _nodes[node.Parent].Level;
+        if (level > model.Stages)
+        {
+            return false; // beside a piece that a trimming cut set free lies only waste
+        }
+
+        var dx = node.Width - width;
+        var dy = node.Height - height;
+        if (dx == 0 && dy == 0)
+        {
+            return true;
+        }
+
+        var (first, second) = direction == Across ? (dx, dy) : (dy, dx);
+        if (first > 0)
+        {
+            var joins = parent >= 0 && _nodes[parent].Direction == direction;
+            if (!joins)
+            {
+                level++;
+                if ((level == 1 && model.First >= 0 && model.First != direction)
+                    || (direction == Across ? node.Height : node.Width) - model.Kerf > model.LargestCut)
+                {
+                    return false;
+                }
+            }
+
+            if (model.ShortestHeld > 0 && !Held(model, joins ? parent : -1, leaf, direction, direction == Across ? width : height, first))
+            {
+                return false;
+            }
+        }
+
+        if (second > 0)
+        {
+            if (level > model.Stages)
+            {
+                return false; // a trimming cut is the last
+            }
+
+            var other = (byte)(1 - direction);
+            level++;
+            if ((level == 1 && model.First >= 0 && model.First != other)
+                || (direction == Across ? width : height) - model.Kerf > model.LargestCut
+                || (model.ShortestHeld > 0 && Math.Max(direction == Across ? height : width, second) - model.Kerf < model.ShortestHeld))
+            {
+                return false;
+            }
+        }
+
+        return level <= model.Stages || (level == model.Stages + 1 && model.Trimming);
+    }
+
+    private bool Held(ThroughModel model, int parent, int leaf, byte direction, long part, long rest)
+    {
+        var longest = Math.Max(part, rest);
+        if (parent >= 0)
+        {
+            for (var c = _nodes[parent].FirstChild; c >= 0; c = _nodes[c].Next)
+            {
+                if (c != leaf)
+                {
+                    longest = Math.Max(longest, direction == Across ? _nodes[c].Width : _nodes[c].Height);
+                }
+            }
+        }
+
+        return longest - model.Kerf >= model.ShortestHeld;
+    }
+
+    /// <summary>Cuts a part of the given size off a rest and returns it; the rest stays behind it. No cut where it fits exactly.</summary>
+    private int CutOff(int leaf, byte direction, long size)
+    {
+        var whole = direction == Across ? _nodes[leaf].Width : _nodes[leaf].Height;
+        if (whole == size)
+        {
+            return leaf;
+        }
+
+        var parent = _nodes[leaf].Region ? -1 : _nodes[leaf].Parent;
+        if (parent >= 0 && _nodes[parent].Direction == direction)
+        {
+            var part = New(parent);
+            _nodes[part] = _nodes[leaf] with { Next = _nodes[parent].FirstChild };
+            _nodes[parent].FirstChild = part;
+            Resize(part, direction, size);
+            Resize(leaf, direction, whole - size);
+            return part;
+        }
+        else
+        {
+            var part = New(leaf);
+            var rest = New(leaf);
+            _nodes[part] = new SheetNode
+            {
+                Item = SheetNode.Rest, Width = _nodes[leaf].Width, Height = _nodes[leaf].Height, Parent = leaf, FirstChild = -1, Next = rest,
+            };
+            _nodes[rest] = _nodes[part] with { Next = -1 };
+            Resize(part, direction, size);
+            Resize(rest, direction, whole - size);
+            ref var node = ref _nodes[leaf];
+            node.Level = node.Parent < 0 ? 1 : _nodes[node.Parent].Level + 1;
+            node.Item = SheetNode.Split;
+            node.Direction = direction;
+            node.FirstChild = part;
+            return part;
+        }
+    }
+
+    private void Resize(int index, byte direction, long size)
+    {
+        if (direction == Across)
+        {
+            _nodes[index].Width = size;
+        }
+        else
+        {
+            _nodes[index].Height = size;
+        }
+    }
+
+    private void Empty(ThroughModel model, int index, List<int> items)
+    {
+        if (_nodes[index].Item >= 0)
+        {
+            var item = _nodes[index].Item;
+            items.Add(item);
+            Pieces--;
+            Filled -= (double)_nodes[index].Width * _nodes[index].Height;
+            Key = unchecked(Key - Hash(item));
+        }
+
+        for (var c = _nodes[index].FirstChild; c >= 0;)
+        {
+            var next = _nodes[c].Next;
+            Empty(model, c, items);
+            Release(c);
+            c = next;
+        }
+
+        _nodes[index].Item = SheetNode.Rest;
+        _nodes[index].FirstChild = -1;
+    }
+
+    private void Unlink(int parent, int child)
+    {
+        if (_nodes[parent].FirstChild == child)
+        {
+            _nodes[parent].FirstChild = _nodes[child].Next;
+        }
+        else
+        {
+            var c = _nodes[parent].FirstChild;
+            while (_nodes[c].Next != child)
+            {
+                c = _nodes[c].Next;
+            }
+
+            _nodes[c].Next = _nodes[child].Next;
+        }
+
+        Release(child);
+    }
+
+    private void Release(int index)
+    {
+        _nodes[index].Item = SheetNode.Unused;
+        _nodes[index].Next = _free;
+        _free = index;
+    }
+
+    private int New(int parent)
+    {
+        int index;
+        if (_free >= 0)
+        {
+            index = _free;
+            _free = _nodes[index].Next;
+        }
+        else
+        {
+            if (_used == _nodes.Length)
+            {
+                Array.Resize(ref _nodes, 2 * _used);
+            }
+
+            index = _used++;
+        }
+
+        _nodes[index] = new SheetNode { Parent = parent, FirstChild = -1, Next = -1, Item = SheetNode.Rest };
+        return index;
+    }
+
+    private void Refresh()
+    {
+        _restCount = 0;
+        LargestRest = 0;
+        for (var n = 0; n < _used; n++)
+        {
+            if (_nodes[n].Item == SheetNode.Rest && _nodes[n].Width >= _leastWidth && _nodes[n].Height >= _leastHeight)
+            {
+                if (_restCount == _rests.Length)
+                {
+                    Array.Resize(ref _rests, 2 * _restCount);
+                }
+
+                _rests[_restCount++] = n;
+                LargestRest = Math.Max(LargestRest, (double)_nodes[n].Width * _nodes[n].Height);
+            }
+        }
+    }
+
+    private static double UpperScore(double whole, double piece, long width, long height)
+    {
+        // Best conceivable: all that is left stays one usable rest.
+        var left = ((double)width * height) - piece;
+        return (left * left) - whole;
+    }
+
+    private static double Worth(ThroughModel model, long width, long height)
+    {
+        if (width < model.LeastWidth || height < model.LeastHeight)
+        {
+            return 0;
+        }
+
+        var area = (double)width * height;
+        return area * area;
+    }
+
+    /// <summary>Spreads an item's index over 64 bits (splitmix64), so that a sum over pieces tells multisets apart.</summary>
+    private static ulong Hash(int item)
+    {
+        unchecked
+        {
+            var z = (ulong)(item + 1) * 0x9E3779B97F4A7C15UL;
+            z = (z ^ (z >> 30)) * 0xBF58476D1CE4E5B9UL;
+            z = (z ^ (z >> 27)) * 0x94D049BB133111EBUL;
+            return z ^ (z >> 31);
+        }
+    }
+}

@@ -1,0 +1,352 @@
+using System.Collections.Immutable;
+using Nest.Core.Plans;
+using Nest.Solve.Plates.Bounds;
+
+namespace Nest.Solve.Plates.ThroughCut;
+
+/// <summary>One run of <see cref="ThroughCutSolver"/>: the phases and what is known so far.</summary>
+internal sealed class ThroughCutRun(
+    ThroughModel model, CostSteps steps, SolveLimits limits, SearchBudget budget, long bound, Action<PlateSolution>? improved)
+{
+    /// <summary>A budget no plan exceeds.</summary>
+    private const long Unlimited = long.MaxValue / 8;
+
+    private readonly ColumnPool _pool = new(model, 20000);
+    private readonly List<RuinRecreate> _searches = [];
+    private CutPlan? _best;
+    private long _bound = bound;
+    private double _told = double.NaN;
+    private double _secondsToBest = double.NaN;
+    private double _secondsToProof = double.NaN;
+
+    private bool Done => budget.Out || (_best is not null && _best.Cost <= _bound);
+
+    /// <summary>Cost to aim at next: a fortieth of the gap lower, at least one step of cost.</summary>
+    private long Goal => GoalBelow(_best!.Cost);
+
+    private long GoalBelow(long cost) => cost - (Math.Max(1, (cost - _bound) / 40 / steps.Divisor) * steps.Divisor);
+
+    public PlateSolution Run()
+    {
+        var search = new RuinRecreate(model, limits.Seed);
+        Construct(search);
+        if (_best is not null && !Done)
+        {
+            Cover();
+            using var columns = new ColumnBound(model, _pool, steps);
+            Generate(columns, budget.Used + 0.12);
+            using var bounded = new BoundedColumns(model, _pool, limits.Seed);
+            var share = 0.15;
+            while (!Done)
+            {
+                Improve(search, budget.Used + share);
+                Price(bounded, Math.Min(0.95, budget.Used + 0.06));
+                Choose(Math.Min(0.97, budget.Used + 0.06));
+                share = Math.Min(0.3, share + 0.06);
+            }
+        }
+
+        Settle();
+        return Answer();
+    }
+
+    /// <summary>Bound by dual feasible functions with whole numbers of plates.</summary>
+    private void Cover()
+    {
+        var share = budget.SecondsUntil(budget.Used + 0.05);
+        if (share > 0 && _best is not null)
+        {
+            var part = new SolveLimits { Seconds = share, Work = limits.Work is null ? null : (long)(share * 1e6), Seed = limits.Seed };
+            var cover = PlateBounds.Best(model.Problem, _best.Cost, part);
+            if (cover != PlateBounds.Impossible)
+            {
+                Raise(Math.Min(_best.Cost, steps.RoundUp(cover)));
+            }
+
+            budget.Add(limits.Work is null ? 0 : (long)(share * 1e6));
+        }
+    }
+
+    /// <summary>Columns within the demand, and plans rounded from their linear programme.</summary>
+    private void Price(BoundedColumns bounded, double until)
+    {
+        while (!Done && budget.Used < until && bounded.Round(budget, 300))
+        {
+        }
+
+        foreach (var shift in (double[])[0, 0.3, 0.6])
+        {
+            if (Done || bounded.Duals.Length == 0)
+            {
+                return;
+            }
+
+            var sheets = PlanRounding.Round(model, bounded, shift, budget, 200);
+            AddColumns(sheets);
+            var search = new RuinRecreate(model, limits.Seed);
+            search.Start(sheets, Unlimited);
+            if (search.Complete || search.Construct(0))
+            {
+                Offer(search.Current);
+            }
+        }
+    }
+
+    /// <summary>Gathers the rest of the emptiest sheets into one rectangle each; costs nothing.</summary>
+    private void Settle()
+    {
+        if (_best is null)
+        {
+            return;
+        }
+
+        var done = new Dictionary<(int, ulong), CutSheet>();
+        var order = Enumerable.Range(0, _best.Sheets.Count)
+            .OrderBy(n => _best.Sheets[n].Filled / ((double)model.StockWidth[_best.Sheets[n].Stock] * model.StockHeight[_best.Sheets[n].Stock]))
+            .ThenBy(n => n);
+        foreach (var n in order)
+        {
+            var sheet = _best.Sheets[n];
+            if (!done.TryGetValue((sheet.Stock, sheet.Key), out var settled))
+            {
+                if (done.Count >= 12)
+                {
+                    break;
+                }
+
+                settled = RestGatherer.Gather(model, sheet, Math.Max(20, 400 / (1 + (sheet.Pieces / 8))), limits.Seed);
+                done.Add((sheet.Stock, sheet.Key), settled);
+            }
+
+            _best.Sheets[n] = settled;
+        }
+    }
+
+    /// <summary>Plans by each sorting rule; where limited plates leave pieces over, search without a budget until all are placed.</summary>
+    private void Construct(RuinRecreate search)
+    {
+        foreach (var rule in (int[])[0, 4, 6, 7, 8])
+        {
+            search.Start([], Unlimited);
+            if (search.Construct(rule))
+            {
+                Offer(search.Current);
+            }
+
+            budget.Add(search.Work);
+            if (Done)
+            {
+                return;
+            }
+        }
+
+        if (_best is null)
+        {
+            Search(search, 1);
+        }
+    }
+
+    /// <summary>Column generation up to a share of the limits.</summary>
+    private void Generate(ColumnBound columns, double until)
+    {
+        while (!Done && budget.Used < until && columns.Round(budget))
+        {
+            Raise(columns.Best);
+        }
+
+        Raise(columns.Best);
+        if (!columns.Exact && !Done && columns.Duals.Length > 0)
+        {
+            columns.Prove(budget, columns.Duals);
+            Raise(columns.Best);
+        }
+    }
+
+    private void Improve(RuinRecreate search, double until)
+    {
+        if (_best is null || Done)
+        {
+            return;
+        }
+
+        if (limits.Threads <= 1)
+        {
+            search.Start(_best.Sheets, Goal);
+            Search(search, until);
+        }
+        else
+        {
+            ImproveSideBySide(until);
+        }
+    }
+
+    /// <summary>Several searches from the same plan; what they find is taken over in a fixed order, so that with a work limit the answer
+    /// does not depend on which was first.</summary>
+    private void ImproveSideBySide(double until)
+    {
+        while (_searches.Count < limits.Threads)
+        {
+            _searches.Add(new RuinRecreate(model, limits.Seed + (7919 * _searches.Count)));
+        }
+
+        var start = _best!;
+        var work = budget.WorkUntil(until);
+        var found = new (CutPlan? Plan, List<CutSheet> Sheets)[limits.Threads];
+        Parallel.For(0, limits.Threads, new ParallelOptions { MaxDegreeOfParallelism = limits.Threads }, t =>
+        {
+            var search = _searches[t];
+            var from = search.Work;
+            var best = start;
+            var sheets = new List<CutSheet>();
+            search.Start(best.Sheets, GoalBelow(best.Cost));
+            while (!budget.Out && best.Cost > _bound && (work is { } most ? search.Work - from < most : budget.Used < until))
+            {
+                for (var n = 0; n < 64 && best.Cost > _bound; n++)
+                {
+                    if (search.Step())
+                    {
+                        best = new CutPlan(model, search.Current.Where(s => s.Pieces > 0).Select(s => s.Clone()));
+                        search.Start(best.Sheets, GoalBelow(best.Cost));
+                    }
+                }
+
+                if (sheets.Count < 4000)
+                {
+                    sheets.AddRange(search.Current.Where(s => s.Pieces > 0).Select(s => s.Clone()));
+                }
+            }
+
+            found[t] = (best.Cost < start.Cost ? best : null, sheets);
+        });
+        budget.Add(work ?? 0);
+        foreach (var (plan, sheets) in found)
+        {
+            AddColumns(sheets);
+            if (plan is not null)
+            {
+                Offer(plan.Sheets);
+            }
+        }
+    }
+
+    /// <summary>Ruin and recreate up to a share of the limits; each complete plan lowers the budget.</summary>
+    private void Search(RuinRecreate search, double until)
+    {
+        var work = search.Work;
+        var least = double.MaxValue;
+        while (!Done && budget.Used < until)
+        {
+            for (var n = 0; n < 64; n++)
+            {
+                if (search.Step())
+                {
+                    Offer(search.Current);
+                    if (Done)
+                    {
+                        return;
+                    }
+
+                    search.Start(_best!.Sheets, Goal);
+                    least = double.MaxValue;
+                }
+
+                if (search.MissingWeight < least)
+                {
+                    least = search.MissingWeight;
+                    AddColumns(search.Current);
+                }
+            }
+
+            AddColumns(search.Current);
+            budget.Add(search.Work - work);
+            work = search.Work;
+        }
+    }
+
+    private void AddColumns(IEnumerable<CutSheet> sheets)
+    {
+        foreach (var sheet in sheets)
+        {
+            _pool.Add(sheet);
+        }
+    }
+
+    /// <summary>The restricted master in whole numbers.</summary>
+    private void Choose(double until)
+    {
+        var seconds = budget.SecondsUntil(until);
+        if (Done || _best is null || seconds < 0.01)
+        {
+            return;
+        }
+
+        var chosen = MasterModel.Solve(model, _pool.Columns, _best.Cost, _bound, seconds, budget, limits.Seed);
+        if (chosen is not null)
+        {
+            var search = new RuinRecreate(model, limits.Seed);
+            search.Start(chosen, Unlimited); // takes the surplus out
+            Offer(search.Current);
+        }
+    }
+
+    private void Raise(long bound)
+    {
+        if (bound > _bound)
+        {
+            _bound = bound;
+            Proof();
+        }
+    }
+
+    private void Offer(IEnumerable<CutSheet> sheets)
+    {
+        var plan = new CutPlan(model, sheets.Where(s => s.Pieces > 0).Select(s => s.Clone()));
+        AddColumns(plan.Sheets);
+        if (_best is not null && plan.Cost >= _best.Cost)
+        {
+            return;
+        }
+
+        _best = plan;
+        _secondsToBest = budget.Seconds;
+        Proof();
+        if (improved is not null && (double.IsNaN(_told) || budget.Seconds - _told > 0.1))
+        {
+            improved(Answer());
+            _told = budget.Seconds;
+        }
+    }
+
+    private void Proof()
+    {
+        if (_best is not null && _best.Cost <= _bound && double.IsNaN(_secondsToProof))
+        {
+            _secondsToProof = budget.Seconds;
+        }
+    }
+
+    private PlateSolution Answer()
+    {
+        if (_best is null)
+        {
+            return new PlateSolution { Status = SolveStatus.NotFound, Layouts = [], Cost = 0, Bound = _bound };
+        }
+
+        var layouts = _best.Sheets
+            .GroupBy(sheet => (sheet.Stock, sheet.Key))
+            .OrderBy(group => group.Key.Stock)
+            .ThenByDescending(group => group.Count())
+            .ThenByDescending(group => group.First().Filled)
+            .ThenBy(group => group.Key.Key)
+            .Select(group => LayoutBuilder.Build(model, group.First(), group.Count()));
+        return new PlateSolution
+        {
+            Status = _best.Cost <= _bound ? SolveStatus.Proven : SolveStatus.BestFound,
+            Layouts = [.. layouts],
+            Cost = _best.Cost,
+            Bound = _bound,
+            SecondsToBest = _secondsToBest,
+            SecondsToProof = _best.Cost <= _bound ? _secondsToProof : double.NaN,
+        };
+    }
+}

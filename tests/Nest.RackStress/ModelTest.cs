@@ -1,0 +1,255 @@
+using System.Globalization;
+using Nest.Core.Jobs;
+using Nest.Core.Quantities;
+using Nest.Rack;
+using Nest.Rack.Database;
+using Nest.Rack.Pieces;
+using Nest.Rack.Plans;
+
+namespace Nest.RackStress;
+
+/// <summary>Random operations on the rack and on a plain dictionary; after each both must say the same.</summary>
+/// <remarks>The dictionary knows of a piece its state, place, length and plan. An undo puts back the dictionary as it was before the change;
+/// only the newest change is undone, as often as wanted, so that the model needs no rules of its own for conflicts.</remarks>
+internal sealed class ModelTest : IDisposable
+{
+    private const int Most = 120;
+
+    private readonly record struct Known(PieceState State, string Place, long Length, long? Plan);
+
+    private readonly record struct KnownPlan(PlanState State, string Mark, bool LeftoverOpen, int PlatesOpen, int PartsMissing);
+
+    private sealed record Snapshot(Dictionary<string, Known> Pieces, Dictionary<long, KnownPlan> Plans);
+
+    private readonly RackStore store;
+    private readonly Random random;
+    private readonly Stack<(long Change, Snapshot Before)> undoable = new();
+    private Dictionary<string, Known> pieces = new(StringComparer.Ordinal);
+    private Dictionary<long, KnownPlan> plans = [];
+
+    public ModelTest(string path, int seed)
+    {
+        random = new(seed);
+        store = RackStore.Open(path, new RackOptions { Durable = false });
+        store.Learn([SamplePlans.Aluminium, SamplePlans.Steel]);
+    }
+
+    /// <summary>Operations by name, as they were done.</summary>
+    public SortedDictionary<string, int> Done { get; } = new(StringComparer.Ordinal);
+
+    /// <returns>What differs; null when nothing does.</returns>
+    public string? Run(int operations, Action<string>? progress = null)
+    {
+        for (var i = 1; i <= operations; i++)
+        {
+            var name = Step();
+            Done[name] = Done.GetValueOrDefault(name) + 1;
+            var deep = i % 500 == 0 || i == operations;
+            if (Difference(deep) is { } difference)
+            {
+                return string.Create(CultureInfo.InvariantCulture, $"after operation {i} ({name}): {difference}");
+            }
+
+            if (i % 10_000 == 0)
+            {
+                progress?.Invoke(string.Create(CultureInfo.InvariantCulture, $"{i} operations, {pieces.Count} pieces"));
+            }
+        }
+
+        return null;
+    }
+
+    public void Dispose() => store.Dispose();
+
+    private string Step()
+    {
+        var here = pieces.Where(piece => piece.Value.State is PieceState.OnRack or PieceState.Reserved).Select(piece => piece.Key).Order(StringComparer.Ordinal).ToList();
+        var free = here.Where(mark => pieces[mark].State == PieceState.OnRack).ToList();
+        var open = plans.Where(plan => plan.Value.State is PlanState.Reserved or PlanState.Cutting).Select(plan => plan.Key).Order().ToList();
+        switch (random.Next(12))
+        {
+            case 0 or 1 when here.Count < Most:
+                return Changing("add", () =>
+                {
+                    var added = store.Add(new RackPiece
+                    {
+                        Form = Form.Plate, MaterialId = SamplePlans.Aluminium.Id, Length = SamplePlans.Mm(300 + random.Next(300)),
+                        Width = SamplePlans.Mm(200 + random.Next(100)), Thickness = SamplePlans.Mm(10),
+                    });
+                    pieces.Add(added.Mark, new(PieceState.OnRack, "", added.Length.Nanometres, null));
+                });
+            case 2 when here.Count > 0:
+                return Changing("move", () =>
+                {
+                    var mark = Any(here);
+                    var place = string.Create(CultureInfo.InvariantCulture, $"S{random.Next(9)}");
+                    store.Move([mark], place);
+                    pieces[mark] = pieces[mark] with { Place = place };
+                });
+            case 3 when free.Count > 0:
+                return Changing("adjust", () =>
+                {
+                    var mark = Any(free);
+                    var length = SamplePlans.Mm(300 + random.Next(300));
+                    if (length.Nanometres != pieces[mark].Length)
+                    {
+                        store.Adjust(mark, new() { Length = length });
+                        pieces[mark] = pieces[mark] with { Length = length.Nanometres };
+                    }
+                });
+            case 4 when here.Count > Most / 2 && here.Count > 0:
+                var unwanted = Any(here);
+                if (pieces[unwanted].State == PieceState.Reserved)
+                {
+                    return Refused("scrap reserved", () => store.Scrap([unwanted], ""));
+                }
+
+                return Changing("scrap", () =>
+                {
+                    store.Scrap([unwanted], "");
+                    pieces[unwanted] = pieces[unwanted] with { State = PieceState.Scrapped };
+                });
+            case 5 or 6 when here.Count > 0:
+                var wanted = Any(here);
+                var plan = PlanOn(store.Show(wanted));
+                if (pieces[wanted].State == PieceState.Reserved)
+                {
+                    return Refused("reserve reserved", () => store.Reserve(plan, again: true));
+                }
+
+                return Changing("reserve", () =>
+                {
+                    var id = store.Reserve(plan, again: true);
+                    pieces[wanted] = pieces[wanted] with { State = PieceState.Reserved, Plan = id };
+                    plans[id] = new(PlanState.Reserved, wanted, true, 2, 10);
+                });
+            case 7 or 8 when open.Count > 0:
+                return Cut(Any(open));
+            case 9 when open.Count > 0:
+                return Changing("cancel", () =>
+                {
+                    var id = Any(open);
+                    store.Cancel(id);
+                    var known = plans[id];
+                    if (known.LeftoverOpen)
+                    {
+                        pieces[known.Mark] = pieces[known.Mark] with { State = PieceState.OnRack, Plan = null };
+                    }
+
+                    plans[id] = known with { State = PlanState.Cancelled };
+                });
+            case 10 or 11 when undoable.Count > 0:
+                var (change, before) = undoable.Pop();
+                store.Undo(change);
+                (pieces, plans) = (before.Pieces, before.Plans);
+                return "undo";
+            default:
+                return "nothing";
+        }
+    }
+
+    private string Cut(long id)
+    {
+        var plan = plans[id];
+        var leftover = plan.LeftoverOpen && (plan.PlatesOpen == 0 || random.Next(2) == 0);
+        var layout = leftover ? 1 : 2;
+        if (!leftover && plan.PlatesOpen == 0)
+        {
+            return Refused("cut too many", () => store.ConfirmCut(id, layout));
+        }
+
+        var miscut = random.Next(4) == 0;
+        return Changing(miscut ? "miscut" : "cut", () =>
+        {
+            var result = miscut ? store.Miscut(new MiscutEntry { PlanId = id, Layout = layout, Note = "slipped" }) : store.ConfirmCut(id, layout);
+            foreach (var mark in result.Consumed)
+            {
+                var length = pieces.TryGetValue(mark, out var known) ? known.Length : SamplePlans.Mm(600).Nanometres;
+                pieces[mark] = new(PieceState.Cut, known.Place ?? "", length, null);
+            }
+
+            foreach (var left in result.Leftovers)
+            {
+                pieces.Add(left.Mark, new(PieceState.OnRack, left.Place, left.Length.Nanometres, null));
+            }
+
+            var missing = plan.PartsMissing - (miscut ? 0 : leftover ? 2 : 4);
+            var (leftoverOpen, plates) = leftover ? (false, plan.PlatesOpen) : (plan.LeftoverOpen, plan.PlatesOpen - (miscut ? 0 : 1));
+            var state = leftoverOpen || plates > 0 ? PlanState.Cutting : missing > 0 ? PlanState.Incomplete : PlanState.Finished;
+            plans[id] = plan with { LeftoverOpen = leftoverOpen, PlatesOpen = plates, PartsMissing = missing, State = state };
+        });
+    }
+
+    private string Changing(string name, Action change)
+    {
+        var before = new Snapshot(new(pieces, StringComparer.Ordinal), new(plans));
+        var last = Newest();
+        change();
+        var now = Newest();
+        if (now != last)
+        {
+            undoable.Push((now, before));
+        }
+
+        return name;
+    }
+
+    private static string Refused(string name, Action change)
+    {
+        try
+        {
+            change();
+        }
+        catch (RackException fault) when (fault.Fault == RackFault.Refused)
+        {
+            return name + " refused";
+        }
+
+        throw new InvalidOperationException($"The rack should have refused: {name}.");
+    }
+
+    private long Newest() => store.History(1) is [var newest, ..] ? newest.Id : 0;
+
+    private string? Difference(bool deep)
+    {
+        // What undo must never give again is left out of the comparison: marks of entries that were taken back.
+        var listed = store.List(new() { States = deep ? [.. Enum.GetValues<PieceState>()] : [PieceState.OnRack, PieceState.Reserved] });
+        var expected = pieces.Where(piece => deep || piece.Value.State is PieceState.OnRack or PieceState.Reserved).ToDictionary();
+        if (listed.Length != expected.Count)
+        {
+            return string.Create(CultureInfo.InvariantCulture, $"the rack lists {listed.Length} pieces, the model {expected.Count}");
+        }
+
+        foreach (var piece in listed)
+        {
+            var found = new Known(piece.State, piece.Place, piece.Length.Nanometres, piece.ReservedFor);
+            if (!expected.TryGetValue(piece.Mark, out var known) || known != found)
+            {
+                return $"{piece.Mark} is {found}, the model has {known}";
+            }
+        }
+
+        if (!deep)
+        {
+            return null;
+        }
+
+        var states = store.Plans().ToDictionary(plan => plan.Id, plan => plan.State);
+        return states.Count != plans.Count || plans.Any(plan => states.GetValueOrDefault(plan.Key) != plan.Value.State)
+            ? "the plans differ"
+            : store.Check().FirstOrDefault();
+    }
+
+    private T Any<T>(List<T> list) => list[random.Next(list.Count)];
+
+    private static Core.Plans.Plan PlanOn(RackPiece piece)
+    {
+        var part = SamplePlans.Part("bracket", "6061-T651", 120, 80, 10, 10);
+        var leftover = piece.ToStock(piece.Value);
+        var plate = SamplePlans.Plate("plate", 600, 300, 10, 40);
+        var job = SamplePlans.Job("random", [part], [leftover, plate]);
+        return SamplePlans.Plan(job, SamplePlans.Grid(job, leftover, 1, 1, part, FitsTwo(piece), 2 / FitsTwo(piece)), SamplePlans.Grid(job, plate, 2, 2, part, 2, 2));
+    }
+
+    private static int FitsTwo(RackPiece piece) => piece.Length >= SamplePlans.Mm(260) ? 2 : 1;
+}

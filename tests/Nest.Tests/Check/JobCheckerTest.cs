@@ -1,0 +1,65 @@
+using Nest.Core.Check;
+using Nest.Core.Jobs;
+using Nest.Core.Quantities;
+using static Nest.Tests.Check.TestShop;
+
+namespace Nest.Tests.Check;
+
+public class JobCheckerTest
+{
+    private static readonly Job Good = Job([Flat("p", 100, 50, 10)], [Plate("P", 500, 500, 20), Bar("B", Form.FlatBar, 60, 20)]);
+
+    [Fact]
+    public void A_good_job_has_no_findings() => JobChecker.Check(Good).Should().BeEmpty();
+
+    public static TheoryData<string, Job> Breaks() => new()
+    {
+        { "duplicate-part", Good with { Parts = [Good.Parts[0], Good.Parts[0]] } },
+        { "duplicate-stock", Good with { Stocks = [Good.Stocks[0], Good.Stocks[0]] } },
+        { "duplicate-saw", Good with { Saws = [.. Good.Saws, Good.Saws[0]] } },
+        { "duplicate-material", Good with { Materials = [Aluminium, Aluminium with { Id = "6061-t651" }, Steel] } },
+        { "duplicate-rack-mark", Good with { Stocks = [.. Good.Stocks, Leftover("R1", 300, 300, 20), Leftover("R2", 300, 300, 20) with { RackMark = "R1" }] } },
+        { "unknown-material", Good with { Parts = [Good.Parts[0] with { MaterialId = "unobtainium" }] } },
+        { "no-kerf", Good with { Saws = [PlateSaw with { Kerf = default }, BarSaw] } },
+        { "offcut-fraction", Good with { OffcutRules = [Keep with { Fraction = 1m }] } },
+        { "offcut-size", Good with { OffcutRules = [Keep with { KeepLength = default }] } },
+        { "batch", Good with { Batch = 0, Parts = [Good.Parts[0] with { Extra = 1 }] } },
+        { "no-parts", Good with { Parts = [] } },
+        { "no-saw", Good with { Saws = [] } },
+        { "part-size", Good with { Parts = [Good.Parts[0] with { Width = default }] } },
+        { "round-part", Good with { Parts = [Round("r", 20, 40) with { Thickness = Mm(10) }] } },
+        { "quantity", Good with { Parts = [Good.Parts[0] with { Quantity = 0 }] } },
+        { "no-form", Good with { Parts = [Good.Parts[0] with { Forms = Forms.None }] } },
+        { "stock-size", Good with { Stocks = [Good.Stocks[0] with { MinLength = Mm(501) }] } },
+        { "negative-price", Good with { Stocks = [Good.Stocks[0] with { PiecePrice = Money.FromUnits(-1) }] } },
+        { "available", Good with { Stocks = [.. Good.Stocks, Good.Stocks[0] with { Id = "Q", Available = -1 }] } },
+        { "keep-out", Good with { Stocks = [Good.Stocks[1] with { KeepOuts = [Box(0, 0, 5, 5)] }] } },
+        { "density", Good with { Materials = [Aluminium with { Density = 0m }] } },
+        { "cut-rate", Good with { Saws = [PlateSaw with { DefaultCutRate = 0m }, BarSaw] } },
+        { "negative-rate", Good with { Saws = [PlateSaw with { HourlyRate = -1m }, BarSaw] } },
+        { "saw-limit", Good with { Saws = [PlateSaw with { Stages = 0 }, BarSaw] } },
+        { "negative-size", Good with { Saws = [PlateSaw with { StackHeight = Mm(-1) }, BarSaw] } },
+        { "mill-rate", Good with { Mill = new() { DefaultRemovalRate = 0m } } },
+        { "negative-allowance", Good with { AllowanceRules = [new() { Allowances = new() { FaceTop = Mm(-1) } }] } },
+        { "scrap-dearer-than-stock", Good with { Stocks = [Good.Stocks[0] with { PiecePrice = Money.FromAmount(1m) }] } },
+        { "price-breaks", Good with { Stocks = [Good.Stocks[0] with { Terms = new() { Breaks = [new(5, Money.FromAmount(150m)), new(5, Money.FromAmount(140m))] } }] } },
+        { "cut-for", Good with { Stocks = [.. Good.Stocks, Good.Stocks[0] with { Id = "Q", CutFor = "no such" }] } },
+        { "suppliers", Good with { MostSuppliers = 0 } },
+        { "no-saw-for-stock", Good with { Saws = [PlateSaw] } },
+        { "nothing-fits", Good with { Parts = [Flat("huge", 5000, 50, 10)] } },
+    };
+
+    [Theory]
+    [MemberData(nameof(Breaks))]
+    public void A_broken_job_gives_exactly_this_finding(string rule, Job job) =>
+        JobChecker.Check(job).Select(finding => finding.Rule).Distinct().Should().Equal(rule);
+
+    [Fact]
+    public void A_part_that_nothing_serves_is_a_note_and_all_findings_come_at_once()
+    {
+        var findings = JobChecker.Check(Good with { Parts = [Flat("huge", 5000, 50, 10), Flat("bad", 0, 50, 10)], OffcutRules = [Keep with { Fraction = 2m }] });
+        findings.Where(finding => finding.Severity == Severity.Error).Select(finding => finding.Rule).Should().Equal("part-size", "offcut-fraction");
+        JobChecker.Check(Good with { Parts = [Flat("huge", 5000, 50, 10)] }).Single().Severity.Should().Be(Severity.Note);
+        findings.Should().OnlyContain(finding => finding.Advice.Length > 0);
+    }
+}

@@ -1,0 +1,187 @@
+using System.CommandLine;
+using Nest.Cli;
+using Nest.Cli.Commands.Rack;
+using Nest.Core.Blanks;
+using Nest.Core.Check;
+using Nest.Core.Jobs;
+using Nest.Core.Plans;
+using Nest.Core.Quantities;
+using Nest.Data;
+using Nest.Rack;
+using Nest.Rack.Values;
+using Nest.RackStress;
+using Nest.Solve;
+
+namespace Nest.Tests.Rack;
+
+public sealed class RackCommandTest : IDisposable
+{
+    private readonly string folder = Directory.CreateTempSubdirectory("nest-rack-").FullName;
+    private readonly StringWriter error = new();
+    private StringWriter output = new();
+
+    [Fact]
+    public void Pieces_live_by_commands()
+    {
+        var marks = Good("rack add plate 6061-T651 500x300x10 -n 2 --place A1 --heat H7 --value 12.5 --clean left,top").Split('\n', StringSplitOptions.RemoveEmptyEntries);
+        marks.Should().HaveCount(2);
+        Good("rack list --material 6061-T651 --place a").Should().Contain(marks[0]).And.Contain("500 × 300 × 10 mm").And.Contain("12.50");
+        Good("rack find 290x480x8").Should().Contain(marks[1]);
+        Good("rack find 290x510x8").Should().NotContain(marks[1]);
+        Good($"rack move {marks[0]} --to B2");
+        Good($"rack adjust {marks[1]} --length 480 --condition fair --keep-out 0,0,20,30");
+        Good($"rack show {marks[1]}").Should().Contain("adjusted").And.Contain("480").And.Contain("fair");
+        Good($"rack scrap {marks[0]} --reason bent");
+        Good("rack history").Should().Contain($"scrapped {marks[0]}: bent");
+        Good("rack undo");
+        Good("rack list").Should().Contain(marks[0]);
+        Good("rack check").Should().Contain("agrees");
+        Good("rack balance").Should().Contain("0.000 kg");
+        Good("rack rules --fair 0.9").Should().Contain("0.9");
+        Good($"rack labels {In("l.pdf")}");
+        Good($"rack labels {In("l.png")} {marks[0]} --one 62x29");
+        Good($"rack picture {In("r.pdf")}");
+        Good($"rack picture {In("r.png")}");
+        Good("rack count start");
+        Good($"rack count sheet 1 {In("count.pdf")}");
+        Good($"rack count found 1 {marks[0]} --at C1");
+        Good("rack count show 1").Should().Contain("will be moved").And.Contain("will be booked as lost");
+        Good("rack count apply 1");
+        Good("rack trace --heat h7").Should().Contain(marks[1]).And.Contain("lost");
+        foreach (var file in new[] { "l.pdf", "l.png", "r.pdf", "r.png", "count.pdf" })
+        {
+            new FileInfo(In(file)).Length.Should().BePositive();
+        }
+    }
+
+    [Theory]
+    [InlineData("csv")]
+    [InlineData("xlsx")]
+    public void A_rack_goes_out_as_a_table_and_comes_back(string kind)
+    {
+        Good("rack add round-bar 6061-T651 900x25.4 --place =1+1");
+        Good("rack add flat-bar 6061-T651 1200x50x10 --unit mm");
+        Good($"rack export {In("rack." + kind)}");
+        var first = Good("rack list");
+        Run($"rack import {In("rack." + kind)}").Should().Be(ExitCode.InputRefused, "the marks were given before");
+        File.Delete(In("rack.db"));
+        Good($"rack import {In("rack." + kind)}");
+        Good("rack list").Should().Be(first);
+    }
+
+    [Theory]
+    [InlineData("rack list", "there is no rack")]
+    [InlineData("rack add plate 6061-T651 500x300", "length x width x thickness")]
+    [InlineData("rack add plate unobtainium 500x300x10", "the material 'unobtainium' is not known")]
+    [InlineData("rack add plate 6061-T651 500x300xten", "500x300xten")]
+    [InlineData("rack import missing.csv", "is not there")]
+    [InlineData("reserve missing.json", "is not there")]
+    public void Wrong_input_is_said_in_one_line(string command, string message)
+    {
+        Run(command).Should().Be(ExitCode.InputRefused);
+        error.ToString().Should().Contain(message).And.NotContain("   at ");
+    }
+
+    [Fact]
+    public void The_example_lives_from_plan_to_finish_with_a_miscut_and_a_new_plan_and_the_metal_balances()
+    {
+        // The repository's own example, with its leftovers on a real rack.
+        var input = JobReader.Read(Path.Combine(Root(), "examples", "cargo-bike", "job.toml")).Value!;
+        var job = input.Job;
+        using (var store = RackStore.Open(In("rack.db")))
+        {
+            store.Learn(job.Materials);
+            store.Add([.. job.Stocks.Where(stock => stock.IsLeftover).Select(stock => new Nest.Rack.Pieces.RackPiece
+            {
+                Form = stock.Form, MaterialId = stock.MaterialId, Length = stock.Length, Width = stock.Width, Thickness = stock.Thickness, KeepOuts = stock.KeepOuts,
+                CleanEdges = stock.CleanEdges, GoodFaces = stock.GoodFaces, Value = stock.PiecePrice, Heat = "OLD", Place = stock.Place ?? "",
+            })]);
+            job = job with { Stocks = [.. job.Stocks.Where(stock => !stock.IsLeftover), .. store.AvailableStock(StockRequest.For(job)).Stocks] };
+        }
+
+        var plan = Solve(job);
+        PlanFile.Write(plan, In("plan.json")).Should().BeEmpty();
+        Good($"reserve {In("plan.json")}").Should().Contain("P1");
+        Run($"reserve {In("plan.json")}").Should().Be(ExitCode.InputRefused, "twice by mistake");
+        Good($"cut P1 {plan.Layouts[0].Number} --heat N-100 --place B1");
+        Good($"cut P1 {plan.Layouts[1].Number} --heat N-101");
+        var left = plan.Layouts.Skip(2).ToList();
+        Run($"miscut P1 {left[0].Number} slipped").Should().Be(ExitCode.Done, error.ToString());
+
+        Job rest;
+        using (var store = RackStore.Open(In("rack.db")))
+        {
+            rest = RackStore.RestOf(job, store.Remaining(1));
+            rest = rest with
+            {
+                Stocks = [.. rest.Stocks.Where(stock => !stock.IsLeftover), .. store.AvailableStock(StockRequest.For(rest) with { AlsoReservedFor = 1 }).Stocks],
+            };
+        }
+
+        var second = Solve(rest);
+        PlanFile.Write(second, In("rest.json")).Should().BeEmpty();
+        Good($"replan P1 {In("rest.json")}");
+        foreach (var layout in second.Layouts)
+        {
+            Good($"cut P2 {layout.Number} --count {layout.Count} --heat N-102");
+        }
+
+        Good("plans").Should().Contain("finished").And.Contain("replaced");
+        Good("rack check").Should().Contain("agrees");
+        Good("rack trace --batch P2").Should().Contain("N-102");
+        using var after = RackStore.Open(In("rack.db"));
+        after.Balance().Difference.Should().Be(0);
+        var made = plan.Job.Parts.Sum(job.DemandOf);
+        (after.Plan(1).Parts.Sum(part => part.Made) + after.Plan(2).Parts.Sum(part => part.Made)).Should().BeGreaterThanOrEqualTo(made);
+    }
+
+    public void Dispose()
+    {
+        output.Dispose();
+        error.Dispose();
+        Directory.Delete(folder, recursive: true);
+    }
+
+    private static Plan Solve(Job job)
+    {
+        var plan = JobSolver.Solve(job, BlankSizer.Size(job), new SolveLimits { Seconds = 60, Work = 20_000, Seed = 1, Threads = 1 });
+        plan.Layouts.Length.Should().BeGreaterThan(2);
+        PlanChecker.Check(plan).Where(finding => finding.Severity == Severity.Error).Should().BeEmpty();
+        return plan;
+    }
+
+    private static string Root()
+    {
+        var at = new DirectoryInfo(AppContext.BaseDirectory);
+        while (at is not null && !File.Exists(Path.Combine(at.FullName, "Nest.sln")))
+        {
+            at = at.Parent;
+        }
+
+        return at!.FullName;
+    }
+
+    private string In(string name) => Path.Combine(folder, name);
+
+    private string Good(string command)
+    {
+        Run(command).Should().Be(ExitCode.Done, $"{command}: {error}");
+        return output.ToString();
+    }
+
+    private int Run(string command)
+    {
+        output = new();
+        var world = new World(output, error, true, TimeProvider.System, CancellationToken.None);
+        var root = new RootCommand { RackCommand.Create(world) };
+        foreach (var life in PlanLifeCommands.Create(world))
+        {
+            root.Add(life);
+        }
+
+        var words = command.Split(' ');
+        var parsed = root.Parse([.. words, "--rack", In("rack.db")]);
+        parsed.Errors.Should().BeEmpty(command);
+        return parsed.Invoke(new InvocationConfiguration { Output = output, Error = error, EnableDefaultExceptionHandler = false });
+    }
+}

@@ -1,0 +1,121 @@
+using System.Text;
+using Nest.Core.Jobs;
+using Nest.Output.Rack;
+using Nest.Output.Scenes;
+using Nest.Rack.Marks;
+using Nest.RackStress;
+using SkiaSharp;
+using ZXing;
+using ZXing.Common;
+
+namespace Nest.Tests.Rack;
+
+public sealed class RackPrintsTest
+{
+    private static readonly LabelContent Label = new("K7MP5", "500 × 300 × 10 mm", "6061-T651", ["heat N-100", "place A1", "plate, leftover", "P7 layout 2, from AAC3"]);
+
+    [Theory]
+    [InlineData(62, 29)]
+    [InlineData(30, 14)]
+    [InlineData(105, 57)]
+    public void The_code_of_a_label_is_read_by_another_librarys_reader(double width, double height)
+    {
+        // Read by ZXing.Net, which shares no code with the writer (QRCoder).
+        for (var number = 0; number < 20; number++)
+        {
+            var mark = MarkScheme.FromNumber(number * 4321);
+            using var picture = SKBitmap.Decode(LabelPages.Png(Label with { Mark = mark }, width, height));
+            var grey = new byte[picture.Width * picture.Height];
+            for (var i = 0; i < grey.Length; i++)
+            {
+                grey[i] = picture.GetPixel(i % picture.Width, i / picture.Width).Red;
+            }
+
+            var source = new RGBLuminanceSource(grey, picture.Width, picture.Height, RGBLuminanceSource.BitmapFormat.Gray8);
+            var read = new ZXing.QrCode.QRCodeReader().decode(
+                new BinaryBitmap(new HybridBinarizer(source)), new Dictionary<DecodeHintType, object> { [DecodeHintType.TRY_HARDER] = true });
+            read?.Text.Should().Be(mark);
+            read.Should().NotBeNull();
+        }
+    }
+
+    [Fact]
+    public void Marks_are_large_enough_and_nothing_leaves_its_label()
+    {
+        var sheet = LabelSheet.Usual;
+        var pages = LabelPages.Scenes([.. Enumerable.Repeat(Label, 30)], sheet, skip: 5);
+        pages.Should().HaveCount(2, "5 + 30 labels on sheets of 24");
+        pages[0].Texts.Count(text => text.Text == Label.Mark).Should().Be(19);
+        foreach (var page in pages)
+        {
+            foreach (var text in page.Texts)
+            {
+                var column = (int)((text.Bounds.CenterX - sheet.Left) / sheet.PitchX);
+                var row = (int)((text.Bounds.CenterY - sheet.Top) / sheet.PitchY);
+                new Box(sheet.Left + (column * sheet.PitchX), sheet.Top + (row * sheet.PitchY), sheet.Width, sheet.Height).Contains(text.Bounds).Should().BeTrue();
+            }
+
+            page.Texts.Where(text => text.Text == Label.Mark).Should().OnlyContain(text => text.Size * 0.73 >= LabelPages.ArmsLength);
+        }
+    }
+
+    [Fact]
+    public void A_small_label_keeps_its_mark_readable_at_arms_length()
+    {
+        var page = LabelPages.Scenes([Label], LabelSheet.OneLabel(LabelSheet.LeastWidth, LabelSheet.LeastHeight), 0)[0];
+        page.Texts.Should().Contain(text => text.Text == Label.Mark && text.Size * 0.73 >= LabelPages.ArmsLength - 1e-9);
+        page.Texts.Should().OnlyContain(text => page.Area.Contains(text.Bounds, 1e-6));
+    }
+
+    [Fact]
+    public void Sheets_that_cannot_be_are_named()
+    {
+        LabelSheet.Usual.Problem().Should().BeNull();
+        (LabelSheet.Usual with { Columns = 4 }).Problem().Should().Contain("do not fit");
+        (LabelSheet.Usual with { PitchX = 60 }).Problem().Should().Contain("overlap");
+        LabelSheet.OneLabel(20, 10).Problem().Should().Contain("at least");
+    }
+
+    [Fact]
+    public void Same_labels_same_bytes()
+    {
+        var day = new DateOnly(2026, 3, 2);
+        LabelPages.Pdf([Label], LabelSheet.Usual, 0, day).Should().Equal(LabelPages.Pdf([Label], LabelSheet.Usual, 0, day));
+        Encoding.ASCII.GetString(LabelPages.Pdf([Label], LabelSheet.Usual, 0, day), 0, 5).Should().Be("%PDF-");
+    }
+
+    [Fact]
+    public void The_picture_shows_every_piece_once_to_scale_within_its_page()
+    {
+        var random = new Random(3);
+        var items = Enumerable.Range(0, 150).Select(i => new PictureItem(
+            MarkScheme.FromNumber(i), $"A{i % 7}", "6061-T651", i % 5 == 0 ? Form.RoundBar : Form.Plate, SamplePlans.Mm(80 + random.Next(i % 5 == 0 ? 2900 : 1200)),
+            SamplePlans.Mm(i % 5 == 0 ? 30 : 60 + random.Next(600)), "size", [], i % 9 == 0)).ToList();
+        var pages = RackPicture.Scenes(items, "Rack");
+        var boxes = pages.SelectMany(page => page.Elements.OfType<BoxElement>().Where(box => box.Layer == Layer.Piece)).ToList();
+        boxes.Should().HaveCount(items.Count);
+        pages.SelectMany(page => page.Texts).Select(text => text.Text).Intersect(items.Select(item => item.Mark)).Should().HaveCount(items.Count);
+        foreach (var page in pages)
+        {
+            var here = page.Elements.OfType<BoxElement>().Where(box => box.Layer == Layer.Piece).Select(box => box.Box).ToList();
+            here.Should().OnlyContain(box => page.Area.Contains(box, 1e-6));
+            for (var i = 0; i < here.Count; i++)
+            {
+                here.Skip(i + 1).Should().NotContain(other => other.Overlaps(here[i], 1e-6));
+            }
+        }
+
+        // To scale: lengths on paper are in one proportion to the real ones.
+        var ratio = boxes.Max(box => box.Box.Width) / items.Max(item => (double)item.Length.ToMillimetres());
+        boxes.Sum(box => box.Box.Width).Should().BeApproximately(items.Sum(item => (double)item.Length.ToMillimetres()) * ratio, 1e-6);
+    }
+
+    [Fact]
+    public void The_count_sheet_has_a_row_for_each_piece()
+    {
+        var rows = Enumerable.Range(0, 70).Select(i => new CountSheetRow("A1", MarkScheme.FromNumber(i), "plate", "6061-T651", "500 × 300 × 10 mm")).ToList();
+        var pages = CountSheet.Scenes(rows, "Stock-take 1");
+        pages.SelectMany(page => page.Texts).Select(text => text.Text).Should().Contain(rows.Select(row => row.Mark));
+        pages.SelectMany(page => page.Texts.Select(text => page.Area.Contains(text.Bounds))).Should().OnlyContain(inside => inside);
+    }
+}
