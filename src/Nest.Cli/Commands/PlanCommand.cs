@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.Globalization;
 using Nest.Core.Blanks;
 using Nest.Core.Check;
 using Nest.Core.Costing;
@@ -39,14 +40,18 @@ internal static class PlanCommand
         var json = new Option<bool>("--json") { Description = "Print the plan as JSON instead of the summary." };
         seconds.Validators.Add(result =>
         {
-            if (result.GetValueOrDefault<double?>() is { } value && (value <= 0 || value > 86_400 || double.IsNaN(value)))
+            // What is no number at all is reported by the parser itself.
+            if (result.Tokens is [{ Value: var text }]
+                && double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out var value)
+                && !(value > 0 && value <= 86_400))
             {
                 result.AddError("--seconds wants a number above 0 and at most 86400.");
             }
         });
         work.Validators.Add(result =>
         {
-            if (result.GetValueOrDefault<long?>() is <= 0)
+            if (result.Tokens is [{ Value: var text }]
+                && long.TryParse(text, NumberStyles.Integer, CultureInfo.InvariantCulture, out var value) && value <= 0)
             {
                 result.AddError("--work wants a whole number above 0.");
             }
