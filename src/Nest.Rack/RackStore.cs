@@ -145,7 +145,7 @@ public sealed partial class RackStore : IDisposable
     /// <summary>Takes back a change; null: the newest that stands.</summary>
     /// <returns>The change that was taken back.</returns>
     public ChangeRecord Undo(long? changeId = null) => database.Write("undo", change =>
-        Undoing.Undo(change, changeId ?? Undoing.Newest(change.Db)));
+        Undoing.Undo(change, changeId ?? Undoing.Newest(change.Db, change.Id)));
 
     // ---- helpers ----------------------------------------------------------------------------------------------------------------
 

@@ -13,15 +13,18 @@ internal static class Undoing
     private const int ForeignKey = 19;
 
     /// <summary>The change that a plain "undo" means: the newest that is neither an undo nor undone.</summary>
-    public static long Newest(Db db) =>
-        db.Value("SELECT max(id) FROM change WHERE undone_by IS NULL AND undoes IS NULL") is long id
+    /// <param name="before">The undo that is being made: it is no change to take back.</param>
+    public static long Newest(Db db, long before) =>
+        db.Value("SELECT max(id) FROM change WHERE id < $1 AND undone_by IS NULL AND undoes IS NULL", before) is long id
             ? id
             : throw RackException.Refused("there is nothing to undo", "see 'nest rack history'");
 
     public static ChangeRecord Undo(ChangeSet undo, long changeId)
     {
         var db = undo.Db;
-        var change = Histories.Find(db, changeId);
+        var change = changeId < undo.Id
+            ? Histories.Find(db, changeId)
+            : throw RackException.Refused(string.Create(CultureInfo.InvariantCulture, $"the history has no change {changeId}"), "see 'nest rack history'");
         if (change.UndoneBy is { } by)
         {
             throw RackException.Refused(

@@ -38,7 +38,9 @@ public static class MarkScheme
             throw new ArgumentOutOfRangeException(nameof(number), "No marks are left.");
         }
 
-        var scattered = (long)((Int128)number * Scatter(block) % block);
+        
+        // Begins away from zero, whose mark would be one character four times.
+        var scattered = (long)((((Int128)number * Scatter(block)) + (block / 3)) % block);
         Span<char> mark = stackalloc char[length + 1];
         for (var i = length - 1; i >= 0; i--)
         {

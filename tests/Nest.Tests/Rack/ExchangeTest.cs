@@ -17,11 +17,11 @@ public sealed class ExchangeTest
     [
         RackFixture.Plate(500.123456m, 300) with
         {
-            Mark = Nest.Rack.Marks.MarkScheme.FromNumber(5), Note = "=HYPERLINK(\"http://example.invalid\")", Place = "'A, 1", Heat = "-12+3", Origin = "old \"job\"",
+            MaterialId = "6061-T6", Mark = Nest.Rack.Marks.MarkScheme.FromNumber(5), Note = "=HYPERLINK(\"http://example.invalid\")", Place = "'A, 1", Heat = "-12+3", Origin = "old \"job\"",
             KeepOuts = [new(SamplePlans.Mm(1.5m), SamplePlans.Mm(2), SamplePlans.Mm(3), SamplePlans.Mm(4))], MinLength = SamplePlans.Mm(500),
             CleanEdges = new(true, false, false, true), Entered = new DateOnly(2026, 3, 2), Rolling = RollingDirection.Unknown, Condition = PieceCondition.Poor, Bought = true,
         },
-        new() { Form = Form.RoundBar, MaterialId = "6061-T651", Length = SamplePlans.Mm(900), Width = SamplePlans.Mm(25.4m), Thickness = SamplePlans.Mm(25.4m), Entered = new DateOnly(2025, 12, 31), Certificate = "@cert", Note = "# not a comment" },
+        new() { Form = Form.RoundBar, MaterialId = "6061-T6", Length = SamplePlans.Mm(900), Width = SamplePlans.Mm(25.4m), Thickness = SamplePlans.Mm(25.4m), Entered = new DateOnly(2025, 12, 31), Certificate = "@cert", Note = "# not a comment" },
     ];
 
     [Fact]

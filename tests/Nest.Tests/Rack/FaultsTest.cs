@@ -52,8 +52,11 @@ public sealed class FaultsTest : IDisposable
         }
 
         File.WriteAllBytes(FilePath, bytes);
-        using var store = RackStore.Open(FilePath);
-        var list = () => store.List(new());
+        var list = () =>
+        {
+            using var store = RackStore.Open(FilePath);
+            store.List(new());
+        };
         var fault = list.Should().Throw<RackException>().Which;
         fault.Fault.Should().Be(RackFault.Damaged);
         fault.Advice.Should().Contain(backup);
