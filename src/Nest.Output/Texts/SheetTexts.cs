@@ -67,7 +67,7 @@ public sealed record SheetTexts
 
     public string Page { get; init; } = "page {0} of {1}";
 
-    public string RulerNote { get; init; } = "Rulers and running measures count from the reference edges (heavy lines) once these are trimmed, in {0}.";
+    public string RulerNote { get; init; } = "Rulers and running measures count from the reference edges (heavy lines) once these are trimmed; unit: {0}.";
 
     // Front page.
     public string Fetch { get; init; } = "Fetch from the rack";
