@@ -1,19 +1,30 @@
 using System.CommandLine;
 using Nest.Cli.Commands;
+using Nest.Cli.Commands.Rack;
 
 namespace Nest.Cli;
 
 /// <summary>The commands together; nothing else.</summary>
 internal static class App
 {
-    public static RootCommand Root(World world) => new(
-        "Nest plans what a machine shop saws and buys: blanks, plates and bars, layouts, the order of cuts and the cost,\n"
-        + "with a proven bound on how much cheaper any plan could be.")
+    public static RootCommand Root(World world)
     {
-        PlanCommand.Create(world),
-        CheckCommand.Create(world),
-        BlanksCommand.Create(world),
-    };
+        var root = new RootCommand(
+            "Nest plans what a machine shop saws and buys: blanks, plates and bars, layouts, the order of cuts and the cost,\n"
+            + "with a proven bound on how much cheaper any plan could be.")
+        {
+            PlanCommand.Create(world),
+            CheckCommand.Create(world),
+            BlanksCommand.Create(world),
+            RackCommand.Create(world),
+        };
+        foreach (var command in PlanLifeCommands.Create(world))
+        {
+            root.Add(command);
+        }
+
+        return root;
+    }
 
     /// <summary>Runs the program on these arguments; returns the exit code.</summary>
     public static int Run(string[] args, World world)

@@ -1,10 +1,15 @@
 using System.CommandLine;
+using System.Globalization;
 using Nest.Core.Blanks;
 using Nest.Core.Check;
 using Nest.Core.Costing;
+using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Data;
 using Nest.Output;
+using Nest.Rack;
+using Nest.Rack.Database;
+using Nest.Rack.Values;
 using Nest.Solve;
 
 namespace Nest.Cli.Commands;
@@ -28,17 +33,25 @@ internal static class PlanCommand
             Description = "Limit in steps of work instead of time: the same plan to the byte on every machine.", HelpName = "N",
         };
         var seed = new Option<int?>("--seed") { Description = "Seed of the random choices. Default: the job's, else 1.", HelpName = "N" };
+        var rack = new Option<string?>("--rack")
+        {
+            Description = "A rack file (see 'nest rack'): its free leftovers are planned with, beside those of the job.", HelpName = "FILE",
+        };
         var json = new Option<bool>("--json") { Description = "Print the plan as JSON instead of the summary." };
         seconds.Validators.Add(result =>
         {
-            if (result.GetValueOrDefault<double?>() is { } value && (value <= 0 || value > 86_400 || double.IsNaN(value)))
+            // What is no number at all is reported by the parser itself.
+            if (result.Tokens is [{ Value: var text }]
+                && double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out var value)
+                && !(value > 0 && value <= 86_400))
             {
                 result.AddError("--seconds wants a number above 0 and at most 86400.");
             }
         });
         work.Validators.Add(result =>
         {
-            if (result.GetValueOrDefault<long?>() is <= 0)
+            if (result.Tokens is [{ Value: var text }]
+                && long.TryParse(text, NumberStyles.Integer, CultureInfo.InvariantCulture, out var value) && value <= 0)
             {
                 result.AddError("--work wants a whole number above 0.");
             }
@@ -47,19 +60,26 @@ internal static class PlanCommand
         var command = new Command(
             "plan", "Plan a batch: blanks, what to use and buy, layouts, order of cuts, cost, leftovers, and a proven bound.")
         {
-            input, output, seconds, work, seed, json,
+            input, output, rack, seconds, work, seed, json,
         };
-        command.SetAction(parsed => Run(
-            world, parsed.GetRequiredValue(input), parsed.GetValue(output), parsed.GetValue(seconds), parsed.GetValue(work),
-            parsed.GetValue(seed), parsed.GetValue(json)));
+        command.SetAction(parsed => Run(world, new(
+            parsed.GetRequiredValue(input), parsed.GetValue(output), parsed.GetValue(rack), parsed.GetValue(seconds),
+            parsed.GetValue(work), parsed.GetValue(seed), parsed.GetValue(json))));
         return command;
     }
 
-    private static int Run(World world, string input, string? folder, double? seconds, long? work, int? seed, bool json)
+    private sealed record Asked(string Input, string? Folder, string? Rack, double? Seconds, long? Work, int? Seed, bool Json);
+
+    private static int Run(World world, Asked asked)
     {
-        var read = JobReader.Read(input);
+        var read = JobReader.Read(asked.Input);
         Screen.Report(world.Error, read.Findings);
         if (read.Value is not { Job: var job } given)
+        {
+            return ExitCode.InputRefused;
+        }
+
+        if (asked.Rack is { } rackFile && !WithRack(world, rackFile, ref job))
         {
             return ExitCode.InputRefused;
         }
@@ -75,9 +95,9 @@ internal static class PlanCommand
         var limits = new SolveLimits
         {
             // With a limit in work the clock is only a distant guard.
-            Seconds = seconds ?? (work is null ? given.Seconds ?? 10 : 3600),
-            Work = work,
-            Seed = seed ?? given.Seed ?? 1,
+            Seconds = asked.Seconds ?? (asked.Work is null ? given.Seconds ?? 10 : 3600),
+            Work = asked.Work,
+            Seed = asked.Seed ?? given.Seed ?? 1,
             Threads = Environment.ProcessorCount,
         };
         Plan plan;
@@ -95,7 +115,7 @@ internal static class PlanCommand
             return ExitCode.CheckerRefused;
         }
 
-        folder ??= DefaultFolder(input);
+        var folder = asked.Folder ?? DefaultFolder(asked.Input);
         var options = new OutputOptions();
         var written = OutputFolder.Write(plan, folder, options);
         var unwritten = PlanFile.Write(plan, Path.Combine(folder, "plan.json"));
@@ -105,7 +125,7 @@ internal static class PlanCommand
             return ExitCode.InputRefused;
         }
 
-        if (json)
+        if (asked.Json)
         {
             world.Out.Write(PlanFile.ToText(plan));
         }
@@ -117,6 +137,38 @@ internal static class PlanCommand
         }
 
         return plan.Unplaced.IsEmpty ? ExitCode.Done : ExitCode.NotAllParts;
+    }
+
+    /// <summary>Adds the rack's leftovers that could serve the job; false when the rack cannot be read.</summary>
+    private static bool WithRack(World world, string file, ref Job job)
+    {
+        try
+        {
+            if (!File.Exists(file))
+            {
+                world.Error.WriteLine($"error: {file}: there is no such rack — begin one with 'nest rack add' or 'nest rack import'");
+                return false;
+            }
+
+            using var store = RackStore.Open(file, new RackOptions { Clock = world.Time });
+            var answer = store.AvailableStock(StockRequest.For(job));
+            var known = job.Stocks.Select(stock => stock.Id).ToHashSet(StringComparer.OrdinalIgnoreCase);
+            var doubled = answer.Stocks.Where(stock => known.Contains(stock.Id)).Select(stock => stock.RackMark).ToList();
+            if (doubled.Count > 0)
+            {
+                world.Error.WriteLine($"error: {file}: the job's own list of leftovers has {string.Join(", ", doubled)} too — leave 'rack' out of the job file");
+                return false;
+            }
+
+            world.Error.WriteLine($"{file}: {answer.Stocks.Length} of {answer.OnRack} pieces could serve this job.");
+            job = job with { Stocks = [.. answer.Stocks, .. job.Stocks] };
+            return true;
+        }
+        catch (RackException fault)
+        {
+            world.Error.WriteLine($"error: {fault.Message}");
+            return false;
+        }
     }
 
     private static string DefaultFolder(string input)

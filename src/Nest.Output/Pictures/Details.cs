@@ -70,8 +70,9 @@ internal static class Details
         for (var index = 0; index < windows.Count; index++)
         {
             var box = view.Map(windows[index]);
-            scene.Box(Layer.Label, Box.FromEdges(box.X - 0.5, box.Y - 0.5, box.Right + 0.5, box.Bottom + 0.5), null, new Stroke(Tint.White, 1.1));
-            scene.Box(Layer.Label, Box.FromEdges(box.X - 0.5, box.Y - 0.5, box.Right + 0.5, box.Bottom + 0.5), null, new Stroke(PartLook.Reference, 0.5));
+            var frame = Box.FromEdges(box.X - 0.5, box.Y - 0.5, box.Right + 0.5, box.Bottom + 0.5);
+            scene.BoxUnderLabels(frame, new Stroke(PartLook.Reference, 0.5));
+            scene.BoxUnderLabels(frame, new Stroke(Tint.White, 1.1));
             var text = SheetContext.Fill(context.Texts.DetailTitle, index + 1);
             var width = FontBook.Width(text, Face.Bold, 2.6) + 1.6;
             Box[] places =
@@ -79,7 +80,10 @@ internal static class Details
                 new(box.X - 0.5, box.Bottom + 0.8, width, 3.8), new(box.X - 0.5, box.Y - 4.6, width, 3.8), new(box.Right + 0.8, box.Y, width, 3.8),
                 new(box.X - width - 0.8, box.Y, width, 3.8), new(box.Right - width, box.Y + 0.5, width, 3.8),
             ];
-            var free = places.Where(place => view.Box.Contains(place) && scene.IsFree(place)).Take(1).ToArray();
+            // Else anywhere along the frame, above it first.
+            var along = Enumerable.Range(0, Math.Max(1, (int)(box.Width / 4)))
+                .SelectMany(step => new[] { new Box(box.X + (step * 4), box.Y - 4.6, width, 3.8), new Box(box.X + (step * 4), box.Bottom + 0.8, width, 3.8), new Box(box.X + (step * 4), box.Y + 0.4, width, 3.8) });
+            var free = places.Concat(along).Where(place => view.Box.Contains(place) && scene.IsFree(place)).Take(1).ToArray();
             if (free.Length == 1)
             {
                 scene.Box(Layer.Label, free[0], Tint.White, new Stroke(PartLook.Reference, 0.3));

@@ -52,7 +52,8 @@ internal static class PieceLabel
         var choices = new List<string[]> { new[] { clean, size } };
         var room = Math.Max(box.Width, box.Height) - 2.4;
         var wrapped = FontBook.Wrap(clean, Face.Bold, 2.4, room);
-        if (wrapped.Count is 2 or 3)
+        // Words are not torn apart; Chinese breaks anywhere.
+        if (wrapped.Count is 2 or 3 && (string.Join(' ', wrapped) == $"{number} {string.Join(' ', FontBook.Clean(name).Split(' ', StringSplitOptions.RemoveEmptyEntries))}" || clean.Any(c => c >= '\u2E80')))
         {
             choices.Add([.. wrapped, size]);
         }

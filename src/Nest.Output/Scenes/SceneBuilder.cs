@@ -25,6 +25,13 @@ internal sealed class SceneBuilder(string name, double width, double height)
 
     public void Add(Element element) => _elements.Add(element);
 
+    /// <summary>Adds a box under all labels that are there already.</summary>
+    public void BoxUnderLabels(Box box, Stroke stroke)
+    {
+        var first = _elements.FindIndex(element => element.Layer == Layer.Label);
+        _elements.Insert(first < 0 ? _elements.Count : first, new BoxElement(Layer.Sheet, box, null, stroke));
+    }
+
     public void Box(Layer layer, Box box, Tint? fill, Stroke? stroke = null)
     {
         if (box.Width > 0 && box.Height > 0)

@@ -39,6 +39,14 @@ internal sealed class StepText(SheetContext context, Layout layout)
 
     public string Setting(CutStep step) => context.Setting(step.Measure);
 
+    /// <summary>The setting without and the rounding error alone (empty when exact): large and small print.</summary>
+    public (string Shown, string Error) SettingParts(CutStep step)
+    {
+        var whole = Setting(step);
+        var shown = context.Length(step.Measure);
+        return whole.StartsWith(shown, StringComparison.Ordinal) ? (shown, whole[shown.Length..].Trim()) : (whole, "");
+    }
+
     public string Against(CutStep step)
     {
         var edge = step.Against switch

@@ -125,7 +125,7 @@ public sealed record SheetTexts
         "Clamp the larger side. Never hold by hand a piece that the clamp cannot grip; support what falls off.";
 
     public string CautionLift { get; init; } =
-        "{0} and more: marked with {1}. Use help or a lift. Heaviest: {2}.";
+        "Above {0}: marked with {1}. Use help or a lift. Heaviest: {2}.";
 
     public string CautionLiftNone { get; init; } = "Heaviest piece to lift: {0}.";
 

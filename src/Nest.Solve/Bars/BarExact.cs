@@ -17,12 +17,12 @@ internal sealed class BarExact(BarModel model, WorkMeter meter)
 
     /// <summary>Decides a node. The two exact methods take turns with growing allowances: each closes in a moment some pools that cost the
     /// other very long.</summary>
-    public bool Solve(LayoutPool pool, int[] low, int[] high, long within, long nodeBound, out BarPlan? plan)
+    public bool Solve(LayoutPool pool, int[] low, int[] high, long within, long nodeBound, int turns, out BarPlan? plan)
     {
         best = null;
         target = within;
         double seconds = 0.5;
-        for (int turn = 0; turn < 12 && !meter.Stop; turn++)
+        for (int turn = 0; turn < turns && !meter.Stop; turn++)
         {
             if (turn % 2 == 0)
             {
@@ -43,7 +43,7 @@ internal sealed class BarExact(BarModel model, WorkMeter meter)
                     }
                 }
             }
-            else if (Search(pool, low, high, 300 << turn))
+            else if (Search(pool, low, high, 60 << turn))
             {
                 plan = best;
                 return true;
@@ -97,7 +97,7 @@ internal sealed class BarExact(BarModel model, WorkMeter meter)
                 return;
             }
 
-            List<PoolRow> cuts = clean && round < rounds && program.Rows < 250 ? HalfCuts.Find(model, program, 30, 0.02) : [];
+            List<PoolRow> cuts = clean && round < rounds && program.Rows < Math.Min(250, Math.Max(10, model.Types)) ? HalfCuts.Find(model, program, 30, 0.02) : [];
             if (cuts.Count == 0)
             {
                 break;

@@ -9,7 +9,7 @@ namespace Nest.Solve.Bars;
 internal sealed class BarGreedy(BarModel model, BarPricing pricing, WorkMeter meter)
 {
     /// <summary>Longest piece first.</summary>
-    public BarPlan? Longest() => Build(static (g, rest, bars) => g.FillLongest(rest, bars));
+    public BarPlan? Longest() => Build(static (g, rest, bars) => g.FillLongest(rest, bars), stoppable: false);
 
     /// <summary>Sequential value correction for some rounds; each better plan is handed over.</summary>
     public void ValueCorrection(int rounds, int seed, Action<BarPlan> found)
@@ -36,7 +36,7 @@ internal sealed class BarGreedy(BarModel model, BarPricing pricing, WorkMeter me
                 }
 
                 return p;
-            });
+            }, stoppable: true);
             if (plan is not null)
             {
                 found(plan);
@@ -44,7 +44,7 @@ internal sealed class BarGreedy(BarModel model, BarPricing pricing, WorkMeter me
         }
     }
 
-    private BarPlan? Build(Func<BarGreedy, int[], int[], BarPattern?> fill)
+    private BarPlan? Build(Func<BarGreedy, int[], int[], BarPattern?> fill, bool stoppable)
     {
         int[] rest = [.. model.Demand];
         int[] bars = [.. model.MostBars];
@@ -52,7 +52,7 @@ internal sealed class BarGreedy(BarModel model, BarPricing pricing, WorkMeter me
         var plan = new List<(BarPattern, int)>();
         while (left > 0)
         {
-            if (meter.Stop && plan.Count > 0 && meter.Cancel.IsCancellationRequested)
+            if (stoppable && meter.Stop)
             {
                 return null;
             }

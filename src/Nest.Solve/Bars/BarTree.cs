@@ -211,7 +211,7 @@ internal sealed class BarTree(BarRun run, BarPricing pricing, Random random)
         }
 
         var exact = new BarExact(model, meter);
-        bool closed = exact.Solve(pool, node.Low, node.High, target, node.Bound, out BarPlan? plan);
+        bool closed = exact.Solve(pool, node.Low, node.High, target, node.Bound, otherDuals ? 12 : 2, out BarPlan? plan);
         run.Offer(plan);
         return closed;
     }

@@ -318,7 +318,9 @@ internal sealed class ComponentSolver
     {
         var idle = 0;
         var patience = 60 + (4 * _component.Items);
-        for (var round = 1; !Done && idle < patience; round++)
+        // With a limit in work the number of rounds is part of it: the clock must not decide.
+        var rounds = _limits.Work is { } work ? Math.Max(4, work / NeighbourhoodWork) : long.MaxValue;
+        for (var round = 1; !Done && idle < patience && round <= rounds; round++)
         {
             var before = Best!;
             Neighbourhood();

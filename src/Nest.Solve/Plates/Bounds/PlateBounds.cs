@@ -4,38 +4,55 @@ namespace Nest.Solve.Plates.Bounds;
 
 /// <summary>Lower bounds on the cost of a plate problem that hold for every layout, free or through-cut.</summary>
 /// <remarks>
-/// Method: each choice of dual feasible functions gives a cut Σ_s U_s·n_s ≥ Σ_i d_i·u_i on the numbers n_s of plates; the cheapest
-/// whole n that meets all cuts and the limits is a bound on the plates' cost, to which every piece adds at least its smallest piece
-/// cost. Guarantee: bound, whole numbers only.
+/// Method: one kind of plate without piece costs: the strongest pair of dual feasible functions, rounded up to whole plates; else the
+/// relaxation of <see cref="ScaleMaster"/>. Guarantee: bound, proven in whole numbers.
 /// </remarks>
 public static class PlateBounds
 {
-    /// <summary>Answer when no plan can exist: limits of the plates are too small.</summary>
+    /// <summary>Answer when no plan can exist: a piece fits nowhere, or the plates' limits are too small.</summary>
     public const long Impossible = long.MaxValue;
 
     /// <summary>The best bound found.</summary>
     /// <param name="stopAt">Cost of a known plan: a bound that reaches it ends the search.</param>
     public static long Best(PlateProblem problem, long? stopAt, SolveLimits limits, CancellationToken cancel = default) =>
-        Best(new FreeModel(problem), stopAt, limits, cancel);
+        Best(new FreeModel(problem), stopAt, new FreeBudget(limits, cancel)).Cost;
 
-    internal static long Best(FreeModel model, long? stopAt, SolveLimits limits, CancellationToken cancel)
+    /// <summary>The bound, and what each piece is worth in it (steers searches only).</summary>
+    internal static (long Cost, double[] Worth) Best(FreeModel model, long? stopAt, FreeBudget budget)
     {
-        Int128 pieces = 0;
+        var area = model.Area.ToArray();
         for (var k = 0; k < model.Kinds; k++)
         {
-            var least = Enumerable.Range(0, model.Stocks.Length).Where(s => model.Allowed[s, k])
-                .Select(s => model.PieceCost(s, k)).DefaultIfEmpty(-1).Min();
-            if (least < 0)
+            if (!Enumerable.Range(0, model.Stocks.Length).Any(s => model.Allowed[s, k]))
             {
-                return Impossible;
+                return (Impossible, area);
             }
-
-            pieces += (Int128)least * model.Demand[k];
         }
 
-        var budget = new FreeBudget(limits, cancel);
-        var cuts = ScaleCuts.For(model, budget);
-        var plates = PlateCover.Cheapest(model, cuts, stopAt is { } stop ? (long)Int128.Max(0, stop - pieces) : null, budget);
-        return plates == Impossible ? Impossible : (long)Int128.Min(plates + pieces, Impossible - 1);
+        var stocks = model.Stocks.Where(s => s.Limit > 0).ToArray();
+        return stocks.Length == 1 && model.Problem.PieceCost is null
+            ? (Single(model, stocks[0], budget), area)
+            : ScaleMaster.Solve(model, stopAt, budget);
+    }
+
+    private static long Single(FreeModel model, FreeStock stock, FreeBudget budget)
+    {
+        var scales = new StockScales(model, stock.Index, Math.Clamp(20_000 / Math.Max(1, model.Kinds), 40, 400));
+        budget.AddSteps(scales.Steps);
+        var weights = new long[model.Kinds];
+        Int128 plates = 1;
+        foreach (var (_, x, y, mode) in scales.Heaviest([.. model.Demand.Select(d => (double)d)], 10).Append((0, 0, 0, scales.Modes[0])))
+        {
+            scales.Weights(x, y, mode, weights);
+            Int128 sum = 0;
+            for (var k = 0; k < weights.Length; k++)
+            {
+                sum += (Int128)weights[k] * model.Demand[k];
+            }
+
+            plates = Int128.Max(plates, (sum + StockScales.One - 1) / StockScales.One);
+        }
+
+        return plates > stock.Limit ? Impossible : (long)Int128.Min(plates * stock.Cost, Impossible - 1);
     }
 }

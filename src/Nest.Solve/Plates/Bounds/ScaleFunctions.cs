@@ -16,7 +16,7 @@ internal static class ScaleFunctions
     public static List<ScaleFunction> For(long side, long[] sizesX, long[] sizesY, IReadOnlyList<(long Size, int Demand)> along, int most)
     {
         var found = new List<ScaleFunction>();
-        var seen = new HashSet<string>();
+        var seen = new HashSet<Int128>();
         var sizes = along.Select(a => a.Size).Where(a => a <= side).Distinct().Order().ToArray();
 
         void Add(Func<long, long> f, long full)
@@ -26,7 +26,13 @@ internal static class ScaleFunctions
                 return;
             }
 
-            var images = string.Join(',', sizes.Select(x => (double)f(x) / full));
+            // Two functions with the same images of all sizes are one; told apart by a 128-bit sum of hashes.
+            Int128 images = 0;
+            foreach (var x in sizes)
+            {
+                images = unchecked((images * Prime) + BitConverter.DoubleToInt64Bits((double)f(x) / full));
+            }
+
             if (seen.Add(images))
             {
                 found.Add(new ScaleFunction(
@@ -83,6 +89,9 @@ internal static class ScaleFunctions
 
         return found;
     }
+
+    /// <summary>Multiplier of the 128-bit FNV hash (Fowler, Noll, Vo).</summary>
+    private static readonly Int128 Prime = new(0x1000000, 0x13B);
 
     private static IEnumerable<long> Thin(long[] values, int most)
     {

@@ -18,6 +18,10 @@ internal sealed class StockScales
     private readonly FreeStock _stock;
     private readonly List<ScaleFunction> _x;
     private readonly List<ScaleFunction> _y;
+    private readonly double[][] _xOfX;
+    private readonly double[][] _xOfY;
+    private readonly double[][] _yOfX;
+    private readonly double[][] _yOfY;
     private readonly bool[] _straight;
     private readonly bool[] _turned;
 
@@ -56,7 +60,96 @@ internal sealed class StockScales
         Modes = square ? all ? [1] : [0, 1] : [0];
         _x = ScaleFunctions.For(_stock.SizeX, model.SizeX, model.SizeY, along, most);
         _y = ScaleFunctions.For(_stock.SizeY, model.SizeX, model.SizeY, across, most);
+        _xOfX = [.. _x.Select(f => f.OfX.Select(v => (double)v / f.Full).ToArray())];
+        _xOfY = [.. _x.Select(f => f.OfY.Select(v => (double)v / f.Full).ToArray())];
+        _yOfX = [.. _y.Select(f => f.OfX.Select(v => (double)v / f.Full).ToArray())];
+        _yOfY = [.. _y.Select(f => f.OfY.Select(v => (double)v / f.Full).ToArray())];
     }
+
+    /// <summary>The pairs under which given amounts of the pieces weigh most (in plates), heaviest first. Floating point: only chooses,
+    /// <see cref="Weights"/> is exact.</summary>
+    public List<(double Weight, int X, int Y, int Mode)> Heaviest(ReadOnlySpan<double> amounts, int most)
+    {
+        var kinds = new List<int>();
+        for (var k = 0; k < amounts.Length; k++)
+        {
+            if (amounts[k] > 1e-9 && (_straight[k] || _turned[k]))
+            {
+                kinds.Add(k);
+            }
+        }
+
+        // Compact copies: amounts, and the pieces in the two possible ways.
+        var n = kinds.Count;
+        var amount = new double[n];
+        var (fx, fy, gx, gy) = (new double[n], new double[n], new double[n], new double[n]);
+        var best = new List<(double Weight, int X, int Y, int Mode)>();
+        var least = 0.0;
+        for (var i = 0; i < n; i++)
+        {
+            amount[i] = amounts[kinds[i]];
+        }
+
+        for (var x = 0; x < _x.Count; x++)
+        {
+            Compact(_xOfX[x], fx);
+            Compact(_xOfY[x], fy);
+            for (var y = 0; y < _y.Count; y++)
+            {
+                Compact(_yOfX[y], gx);
+                Compact(_yOfY[y], gy);
+                foreach (var mode in Modes)
+                {
+                    var sum = 0.0;
+                    for (var i = 0; i < n; i++)
+                    {
+                        var k = kinds[i];
+                        var (straight, turned) = (fx[i] * gy[i], fy[i] * gx[i]);
+                        sum += amount[i] * (mode == 1 ? 0.5 * (straight + turned)
+                            : !_turned[k] ? straight : !_straight[k] ? turned : Math.Min(straight, turned));
+                    }
+
+                    if (x == 0 && y == 0)
+                    {
+                        sum *= (double)_stock.SizeX * _stock.SizeY / Math.Max(1, (double)_stock.Area);
+                    }
+
+                    if (sum > least)
+                    {
+                        best.Add((sum, x, y, mode));
+                        if (best.Count >= 4 * most)
+                        {
+                            Trim(2 * most);
+                            least = best[^1].Weight;
+                        }
+                    }
+                }
+            }
+        }
+
+        Trim(most);
+        return best;
+
+        void Compact(double[] from, double[] to)
+        {
+            for (var i = 0; i < to.Length; i++)
+            {
+                to[i] = from[kinds[i]];
+            }
+        }
+
+        void Trim(int count)
+        {
+            best.Sort((a, b) => (-a.Weight, a.X, a.Y, a.Mode).CompareTo((-b.Weight, b.X, b.Y, b.Mode)));
+            if (best.Count > count)
+            {
+                best.RemoveRange(count, best.Count - count);
+            }
+        }
+    }
+
+    /// <summary>Work of one call of <see cref="Heaviest"/>, in steps of the search budget.</summary>
+    public long Steps => (long)_x.Count * _y.Count * _model.Kinds / 2;
 
     /// <summary>Ways to combine both orientations: 0 the smaller value, 1 the mean (square plates only).</summary>
     public IReadOnlyList<int> Modes { get; }

@@ -12,6 +12,9 @@ internal sealed class FreeConstructive(FreeModel model, PlateFiller filler, Free
     private readonly double[] _leastCost = [.. Enumerable.Range(0, model.Kinds).Select(k =>
         (double)Enumerable.Range(0, model.Stocks.Length).Where(s => model.Allowed[s, k]).Select(s => model.PieceCost(s, k)).DefaultIfEmpty(0).Min())];
 
+    /// <summary>What each kind is worth; plates that give most worth for their cost are taken.</summary>
+    public double[] Worth { get; set; } = model.Area;
+
     /// <summary>Called with every plate filled.</summary>
     public Action<int, FreePlaced[]>? Seen { get; init; }
 
@@ -24,6 +27,7 @@ internal sealed class FreeConstructive(FreeModel model, PlateFiller filler, Free
     public FreePlan? Build(int[] left, int[] limits, int sense, FillRule rule, double noise, int tries, double deadline)
     {
         var plates = new List<(FreePlate, int)>();
+        var byArea = random.Below(4) == 0;
         while (left.Any(r => r > 0))
         {
             FreePlate? best = null;
@@ -43,13 +47,14 @@ internal sealed class FreeConstructive(FreeModel model, PlateFiller filler, Free
                     Seen?.Invoke(s, plate.Placed);
                     var all = plate.Placed.Length == left.Sum();
                     // A piece's cost counts only as far as another plate would be cheaper for it.
-                    double cost = plate.Cost;
+                    var (cost, worth) = ((double)plate.Cost, 0.0);
                     foreach (var p in plate.Placed)
                     {
                         cost -= _leastCost[p.Kind];
+                        worth += byArea ? model.Area[p.Kind] : Worth[p.Kind];
                     }
 
-                    var score = all ? plate.Cost : (cost + 1e-6) / plate.Area * (1 + (0.1 * noise * random.Unit()));
+                    var score = all ? plate.Cost : (cost + 1e-6) / worth * (1 + (0.1 * noise * random.Unit()));
                     if (best is null || (all && !bestAll && plate.Cost <= best.Cost)
                         || (all == bestAll && score < bestScore) || (!all && bestAll && plate.Cost < best.Cost))
                     {

@@ -6,14 +6,14 @@ namespace Nest.Solve.Plates.Free;
 /// <summary>Finds free layouts of one stock that are worth much at given values of the pieces, and bounds what any is worth.</summary>
 /// <remarks>
 /// Problem: max Σ (v_i − k_i)·a_i over free layouts with a_i ≤ demand_i. Method: fills in orders by value density with noise; the best
-/// orders are varied. Bound: bounded knapsack, relaxed to fractions, over each of a set of dual feasible weights, the least taken
-/// (Fekete, Schepers 1997). Guarantee: layouts heuristic, bound proven in whole numbers.
+/// orders are varied. Bound: fractional bounded knapsack under all pairs of dual feasible functions at once
+/// (<see cref="LayoutWorth"/>). Guarantee: layouts heuristic, bound proven in whole numbers.
 /// </remarks>
 public sealed class FreePricer
 {
     private readonly FreeModel _model;
     private readonly PlateFiller _filler;
-    private readonly List<long[]> _weights;
+    private readonly LayoutWorth _worth;
     private readonly long[] _pieceCost;
     private readonly ulong _seed;
 
@@ -36,7 +36,7 @@ public sealed class FreePricer
         });
         _filler = new PlateFiller(_model);
         _seed = unchecked((ulong)seed);
-        _weights = Distinct(new StockScales(_model, 0, 20));
+        _worth = new LayoutWorth(_model, 0);
     }
 
     /// <param name="values">Value of each item, at least 0.</param>
@@ -51,7 +51,7 @@ public sealed class FreePricer
         }
 
         var found = Search(net, most, effort, cancel);
-        var bound = Bound(net);
+        var bound = _worth.Most(net);
         return new Pricing<PlateLayout>(
             [.. found.Select(f => (FreePlan.Layout(_model, f.Plate, 1), f.Value))], bound);
     }
@@ -130,62 +130,5 @@ public sealed class FreePricer
         {
             found.Remove(found.MinBy(f => f.Value.Value).Key);
         }
-    }
-
-    private long Bound(long[] net)
-    {
-        var least = Int128.MaxValue;
-        var by = Enumerable.Range(0, net.Length).Where(k => net[k] > 0).ToArray();
-        foreach (var weights in _weights)
-        {
-            // Best value for the weight first; weight 0 is free.
-            Array.Sort(by, (a, b) => ((Int128)net[b] * weights[a]).CompareTo((Int128)net[a] * weights[b]) is var c && c != 0 ? c : a - b);
-            Int128 value = 0;
-            var room = (Int128)StockScales.One;
-            foreach (var k in by)
-            {
-                if (weights[k] == 0)
-                {
-                    value += (Int128)net[k] * _model.Demand[k];
-                    continue;
-                }
-
-                var whole = Int128.Min(_model.Demand[k], room / weights[k]);
-                value += net[k] * whole;
-                room -= weights[k] * whole;
-                if (whole < _model.Demand[k])
-                {
-                    value += (net[k] * room / weights[k]) + 1;
-                    break;
-                }
-            }
-
-            least = Int128.Min(least, value);
-        }
-
-        return (long)Int128.Min(least, long.MaxValue);
-    }
-
-    private List<long[]> Distinct(StockScales scales)
-    {
-        var found = new List<long[]>();
-        var seen = new HashSet<string>();
-        for (var x = 0; x < scales.Functions && found.Count < 400; x++)
-        {
-            for (var y = 0; y < scales.FunctionsY && found.Count < 400; y++)
-            {
-                foreach (var mode in scales.Modes)
-                {
-                    var weights = new long[_model.Kinds];
-                    scales.Weights(x, y, mode, weights);
-                    if (seen.Add(string.Join(',', weights)))
-                    {
-                        found.Add(weights);
-                    }
-                }
-            }
-        }
-
-        return found;
     }
 }

@@ -45,13 +45,14 @@ internal sealed class FreeSearch
         }
 
         Offer(_constructive.Build(0, FillRule.ShortSide, 0, 1, 1));
-        _bound = PlateBounds.Best(_model, _best is null ? null : _bestCost, Part(0.2), _budget.Cancel);
+        (_bound, var worth) = PlateBounds.Best(_model, _best is null ? null : _bestCost, new FreeBudget(Part(0.2), _budget.Cancel));
         if (_bound == PlateBounds.Impossible)
         {
             return Nothing(SolveStatus.Impossible);
         }
 
         Report();
+        _constructive.Worth = worth;
         Start();
         if (_best is not null)
         {

@@ -49,6 +49,9 @@ internal sealed class CutSheet
     /// <summary>Area of the largest rest; pieces above it need not look here.</summary>
     public double LargestRest { get; private set; }
 
+    /// <summary>Sum of the squared areas of the usable rests: the larger, the more in one piece is what is left.</summary>
+    public double RestSquares { get; private set; }
+
     public ReadOnlySpan<SheetNode> Nodes => _nodes.AsSpan(0, _used);
     public ReadOnlySpan<int> Rests => _rests.AsSpan(0, _restCount);
 
@@ -70,6 +73,7 @@ internal sealed class CutSheet
         Filled = other.Filled;
         Key = other.Key;
         LargestRest = other.LargestRest;
+        RestSquares = other.RestSquares;
         if (_nodes.Length < other._used)
         {
             _nodes = new SheetNode[other._nodes.Length];
@@ -524,6 +528,7 @@ internal sealed class CutSheet
     {
         _restCount = 0;
         LargestRest = 0;
+        RestSquares = 0;
         for (var n = 0; n < _used; n++)
         {
             if (_nodes[n].Item == SheetNode.Rest && _nodes[n].Width >= _leastWidth && _nodes[n].Height >= _leastHeight)
@@ -534,7 +539,9 @@ internal sealed class CutSheet
                 }
 
                 _rests[_restCount++] = n;
-                LargestRest = Math.Max(LargestRest, (double)_nodes[n].Width * _nodes[n].Height);
+                var area = (double)_nodes[n].Width * _nodes[n].Height;
+                LargestRest = Math.Max(LargestRest, area);
+                RestSquares += area * area;
             }
         }
     }

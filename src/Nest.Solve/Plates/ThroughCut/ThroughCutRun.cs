@@ -32,16 +32,17 @@ internal sealed class ThroughCutRun(
         Construct(search);
         if (_best is not null && !Done)
         {
+            Improve(search, budget.Used + 0.04);
             Cover();
             using var columns = new ColumnBound(model, _pool, steps);
-            Generate(columns, budget.Used + 0.12);
+            Generate(columns, budget.Used + 0.1);
             using var bounded = new BoundedColumns(model, _pool, limits.Seed);
-            var share = 0.15;
+            var share = 0.2;
             while (!Done)
             {
                 Improve(search, budget.Used + share);
                 Price(bounded, Math.Min(0.95, budget.Used + 0.06));
-                Choose(Math.Min(0.97, budget.Used + 0.06));
+                Choose(Math.Min(0.97, budget.Used + 0.05));
                 share = Math.Min(0.3, share + 0.06);
             }
         }
@@ -74,14 +75,15 @@ internal sealed class ThroughCutRun(
         {
         }
 
-        foreach (var shift in (double[])[0, 0.3, 0.6])
+        foreach (var shift in (double[])[0.5, 0, 0.8])
         {
+            until = Math.Min(0.97, budget.Used + 0.05);
             if (Done || bounded.Duals.Length == 0)
             {
                 return;
             }
 
-            var sheets = PlanRounding.Round(model, bounded, shift, budget, 200);
+            var sheets = PlanRounding.Round(model, bounded, shift, budget, until, 200);
             AddColumns(sheets);
             var search = new RuinRecreate(model, limits.Seed);
             search.Start(sheets, Unlimited);

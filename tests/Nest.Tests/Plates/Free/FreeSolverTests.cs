@@ -96,6 +96,18 @@ public sealed class FreeSolverTests
     }
 
     [Fact]
+    public void Searches_side_by_side_give_a_valid_plan_and_report_better_and_better_ones()
+    {
+        var (_, problem, plates) = PublishedPlates.Read("bin_packing.txt", false).Last();
+        var costs = new List<long>();
+        var solution = FreeSolver.Solve(problem, new SolveLimits { Seconds = 2, Threads = 2 }, s => costs.Add(s.Cost));
+        FreeLayoutVerifier.Faults(problem, solution).Should().BeEmpty();
+        solution.Cost.Should().BeGreaterThanOrEqualTo(plates);
+        costs.Should().BeInDescendingOrder().And.NotBeEmpty();
+        costs[^1].Should().Be(solution.Cost);
+    }
+
+    [Fact]
     public void Many_pieces_have_a_plan_at_once()
     {
         var random = new Random(22);
@@ -111,6 +123,38 @@ public sealed class FreeSolverTests
         FreeLayoutVerifier.Faults(problem, solution).Should().BeEmpty();
         first.Should().BeLessThan(10, "well under a second on a quiet machine");
         ((double)solution.Cost).Should().BeLessThan(1.15 * solution.Bound);
+    }
+
+    /// <summary>Metamorphic: mirrored axes and scaled lengths change nothing where the outcome is proven.</summary>
+    [Fact]
+    public void Axes_may_be_swapped_and_lengths_scaled()
+    {
+        var random = new Random(26);
+        var proven = 0;
+        for (var job = 0; job < 60; job++)
+        {
+            var problem = SmallPlateJobs.Next(random);
+            const long scale = 750_000_001;
+            var other = problem with
+            {
+                Kerf = problem.Kerf * scale,
+                Stocks = [.. problem.Stocks.Select(s => s with
+                {
+                    SizeX = s.SizeY * scale, SizeY = s.SizeX * scale,
+                    KeepOuts = [.. s.KeepOuts.Select(k => new PlateRect(k.Y * scale, k.X * scale, k.SizeY * scale, k.SizeX * scale))],
+                })],
+                Items = [.. problem.Items.Select(i => i with { SizeX = i.SizeY * scale, SizeY = i.SizeX * scale })],
+            };
+            var (one, two) = (FreeSolver.Solve(problem, Short), FreeSolver.Solve(other, Short));
+            if (one.Status == SolveStatus.Proven && two.Status == SolveStatus.Proven)
+            {
+                FreeLayoutVerifier.Faults(other, two).Should().BeEmpty();
+                two.Cost.Should().Be(one.Cost);
+                proven++;
+            }
+        }
+
+        proven.Should().BeGreaterThan(20);
     }
 
     [Fact]

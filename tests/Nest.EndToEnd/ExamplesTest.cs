@@ -1,0 +1,73 @@
+using System.Globalization;
+using System.Text.Json;
+using Nest.Core.Check;
+using Nest.Core.Plans;
+using Nest.Data;
+
+namespace Nest.EndToEnd;
+
+/// <summary>Every example is planned as a user would, with limits kept as data in its folder.</summary>
+public class ExamplesTest
+{
+    private sealed record Limits(
+        string Why, long Work, int Seed, int PartTypes, int Pieces, int PartsCut, decimal MaxCost, decimal MaxGap);
+
+    private static readonly JsonSerializerOptions Names = new() { PropertyNamingPolicy = JsonNamingPolicy.CamelCase };
+
+    [Theory]
+    [InlineData("cargo-bike")]
+    [InlineData("cargo-bike-inch")]
+    public void Example_is_planned_within_its_limits_and_passes_its_check(string name)
+    {
+        var limits = JsonSerializer.Deserialize<Limits>(
+            File.ReadAllText(Path.Combine(Repo.Example(name), "expected", "limits.json")), Names)!;
+        using var run = new Run();
+
+        var code = run.Nest(
+            "plan", Path.Combine(Repo.Example(name), "job.toml"), "--out", run.Path("out"),
+            "--work", limits.Work.ToString(CultureInfo.InvariantCulture), "--seed", limits.Seed.ToString(CultureInfo.InvariantCulture));
+
+        code.Should().Be(0, run.Error);
+        var plan = PlanFile.Read(run.Path("out/plan.json")).Value!;
+        PlanChecker.Check(plan).Should().BeEmpty();
+        plan.Unplaced.Should().BeEmpty();
+        plan.Job.Parts.Length.Should().BeGreaterThanOrEqualTo(limits.PartTypes);
+        var pieces = plan.Layouts.Sum(layout => layout.Count * layout.Pieces.Length);
+        pieces.Should().Be(limits.PartsCut).And.BeGreaterThanOrEqualTo(limits.Pieces);
+        plan.TotalCost.Amount.Should().BeLessThanOrEqualTo(limits.MaxCost);
+        plan.Gap.Should().BeLessThanOrEqualTo(limits.MaxGap);
+        plan.LowerBound.Should().BeGreaterThan(Core.Quantities.Money.Zero);
+        plan.Status.Should().BeOneOf(SolveStatus.Proven, SolveStatus.BestFound);
+
+        // A picture per layout, both cut sheets, the lists.
+        foreach (var layout in plan.Layouts)
+        {
+            File.Exists(run.Path($"out/layout-{layout.Number:000}.png")).Should().BeTrue();
+        }
+
+        foreach (var file in new[] { "buy.csv", "cuts.csv", "cut-sheet-a4.pdf", "cut-sheet-letter.pdf" })
+        {
+            new FileInfo(run.Path("out/" + file)).Length.Should().BeGreaterThan(100, file);
+        }
+
+        run.Nest("check", run.Path("out/plan.json")).Should().Be(0);
+        run.Out.Should().StartWith("OK");
+    }
+
+    [Fact]
+    public void The_same_input_seed_and_work_give_the_same_bytes()
+    {
+        using var run = new Run();
+        var job = Path.Combine(Repo.Example("cargo-bike-inch"), "job.toml");
+
+        run.Nest("plan", job, "--out", run.Path("a"), "--work", "150000").Should().Be(0);
+        run.Nest("plan", job, "--out", run.Path("b"), "--work", "150000").Should().Be(0);
+
+        var names = Directory.GetFiles(run.Path("a")).Select(file => Path.GetFileName(file)!).Order(StringComparer.Ordinal).ToList();
+        Directory.GetFiles(run.Path("b")).Select(Path.GetFileName).Order(StringComparer.Ordinal).Should().Equal(names);
+        foreach (var file in names)
+        {
+            File.ReadAllBytes(run.Path("b/" + file)).AsSpan().SequenceEqual(File.ReadAllBytes(run.Path("a/" + file))).Should().BeTrue(file);
+        }
+    }
+}
