@@ -63,7 +63,10 @@ public static class LabelPages
     {
         // Printers and sheets are never quite true: a fourteenth of the height, at least 1.5 mm, stays free all round.
         var box = whole.Shrink(Math.Max(1.5, whole.Height / 14));
-        var code = Math.Min(box.Height, box.Width * 0.42);
+
+        // The mark at arm's length comes first, the code takes what is left.
+        var needed = FontBook.Width(label.Mark, Face.Bold, ArmsLength / FontBook.CapHeight) + 0.1;
+        var code = Math.Min(Math.Min(box.Height, box.Width * 0.42), box.Width - 1.2 - needed);
         DrawCode(scene, label.Mark, new Box(box.X, box.CenterY - (code / 2), code, code));
 
         var text = Box.FromEdges(box.X + code + 1.2, box.Y, box.Right, box.Bottom);

@@ -11,7 +11,7 @@ public sealed record LabelSheet(
     double PageWidth, double PageHeight, int Columns, int Rows, double Width, double Height, double PitchX, double PitchY, double Left, double Top)
 {
     /// <summary>Smallest label that holds a mark readable at arm's length beside its QR code.</summary>
-    public const double LeastWidth = 30;
+    public const double LeastWidth = 34;
 
     public const double LeastHeight = 14;
 

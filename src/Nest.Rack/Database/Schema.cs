@@ -93,9 +93,18 @@ internal static class Schema
     /// rack a backup is made beside it.</summary>
     public static void BringUpToDate(Db db, string path, TimeProvider clock, IReadOnlyList<string> versions)
     {
-        if (Version(db, path, versions.Count) == versions.Count)
+        // One snapshot: while another process creates the rack, its parts must not be seen from before and after.
+        db.Execute("BEGIN DEFERRED");
+        try
         {
-            return;
+            if (Version(db, path, versions.Count) == versions.Count)
+            {
+                return;
+            }
+        }
+        finally
+        {
+            RackDatabase.TryRollBack(db);
         }
 
         db.Execute("BEGIN IMMEDIATE");
