@@ -17,6 +17,7 @@ internal sealed class ComponentSolver
 {
     private const long StartWork = 400_000;
     private const long NeighbourhoodWork = 100_000;
+    private const long PolishWork = 3_000_000;
 
     private readonly Component _component;
     private readonly SolveLimits _limits;
@@ -93,6 +94,30 @@ internal sealed class ComponentSolver
         }
 
         Improve();
+        Polish();
+    }
+
+    /// <summary>Solves each group once more, with all the time that is left, for just what the best plan takes from it.</summary>
+    private void Polish()
+    {
+        if (Done || Best is not { MissingCount: 0 } best || _component.Groups.Length == 1)
+        {
+            return;
+        }
+
+        var split = Split(_demand, new int[_component.Items]);
+        Array.Clear(split[0]);
+        foreach (var (column, count) in best.Columns)
+        {
+            var g = Enumerable.Range(0, _component.Groups.Length).First(at => _component.Groups[at].Stocks.Contains(column.Stock));
+            for (var i = 0; i < _component.Items; i++)
+            {
+                split[g][i] += column.Counts[i] * count;
+            }
+        }
+
+        SolveSplit(split, Open(_dropped), [], Left, _limits.Work ?? PolishWork);
+        Choose(2.0);
     }
 
     /// <summary>How many of each stock may be used, without the ones marked.</summary>
@@ -317,10 +342,11 @@ internal sealed class ComponentSolver
     private void Improve()
     {
         var idle = 0;
+        var reserve = _component.Groups.Length == 1 ? 0 : 0.1 * _limits.Seconds;
         var patience = 60 + (4 * _component.Items);
         // With a limit in work the number of rounds is part of it: the clock must not decide.
         var rounds = _limits.Work is { } work ? Math.Max(4, work / NeighbourhoodWork) : long.MaxValue;
-        for (var round = 1; !Done && idle < patience && round <= rounds; round++)
+        for (var round = 1; !Done && Left > reserve && idle < patience && round <= rounds; round++)
         {
             var before = Best!;
             Neighbourhood();
