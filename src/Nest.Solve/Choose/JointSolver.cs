@@ -94,7 +94,8 @@ internal sealed class JointSolver(
         }
     }
 
-    private bool Done => _bestCost is { } cost && cost <= Bound && Answers.All(answer => answer.Best is { MissingCount: 0 });
+    /// <summary>Proven, to less than a cent.</summary>
+    private bool Done => _bestCost is { } cost && (cost - Bound).Units < Money.UnitsPerCurrency / 100 && Answers.All(answer => answer.Best is { MissingCount: 0 });
 
     private void Raise(Money bound) => Bound = Money.Max(Bound, bound);
 
@@ -142,7 +143,8 @@ internal sealed class JointSolver(
 
         if (feasible && chosen.Count == own.Length)
         {
-            Offer([.. chosen.Select(plan => plan with { Columns = [.. plan.Columns.Select(entry => (Rebase(entry.Column), entry.Count))] })], []);
+            // A new plan, not a copy: its cost is that of the columns at listed prices.
+            Offer([.. chosen.Select(plan => new Chosen([.. plan.Columns.Select(entry => (Rebase(entry.Column), entry.Count))], plan.Missing))], []);
         }
 
         return feasible ? bound : null;

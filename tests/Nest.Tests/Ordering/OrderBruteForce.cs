@@ -7,7 +7,7 @@ using Nest.Core.Quantities;
 namespace Nest.Tests.Ordering;
 
 /// <summary>The cheapest way to buy and cut a small job, by trying everything: for each stock every multiset of ways to fill its pieces,
-/// over all stocks every combination that meets the demand exactly, with up to three whole pieces more of what may be kept, priced by
+/// over all stocks every combination that meets the demand exactly, with up to six whole pieces more of what may be kept, priced by
 /// terms that are written out here anew. Shares only the blanks' sizes and the cost of a bar cut with the program.</summary>
 /// <remarks>Plates: which counts fit is found by trying all guillotine cuts (pieces are not turned in the jobs it is for); a plate
 /// costs its price whatever is cut from it.</remarks>
