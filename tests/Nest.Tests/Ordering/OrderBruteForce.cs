@@ -148,7 +148,7 @@ internal sealed class OrderBruteForce
 
     /// <summary>Every multiset of ways that cuts no more than is left; of those that cut the same with the same number of pieces only
     /// the cheapest.</summary>
-    private static IEnumerable<(int[] Taken, int Number, long Cost)> Fill(
+    private static Dictionary<string, (int[] Taken, int Number, long Cost)>.ValueCollection Fill(
         List<(int[] Counts, long Cost)> ways, int from, int[] none, int[] left, int most)
     {
         var found = new Dictionary<string, (int[] Taken, int Number, long Cost)>(StringComparer.Ordinal);
