@@ -36,6 +36,9 @@ public sealed record Job
     /// <summary>From how many suppliers the batch may be bought at most; null: any number.</summary>
     public int? MostSuppliers { get; init; }
 
+    /// <summary>Days from the order until the stock is wanted; stock that takes longer is not in the job. Null: no date.</summary>
+    public int? WantedInDays { get; init; }
+
     public ImmutableArray<AllowanceRule> AllowanceRules { get; init; } = [];
 
     public ImmutableArray<OffcutRule> OffcutRules { get; init; } = [];

@@ -23,6 +23,9 @@ public sealed record Supplier
     /// <summary>Charge for each piece that is supplied cut to size.</summary>
     public Money CutPieceCharge { get; init; }
 
+    /// <summary>Pieces cut to size may come this much larger than ordered, and never smaller; null: the supplier says nothing.</summary>
+    public Length? CutPlus { get; init; }
+
     /// <summary>A supplier with no terms beside its prices.</summary>
     public bool IsPlain => MinimumOrder == Money.Zero && Delivery == Money.Zero;
 }

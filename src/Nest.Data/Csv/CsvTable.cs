@@ -34,6 +34,46 @@ internal sealed class CsvTable
 
     public bool NamesInches => units.ContainsValue(LengthUnit.Inch);
 
+    /// <summary>The table of rows that were read from elsewhere (a workbook); row numbers count from 1.</summary>
+    public static CsvTable? Of(IEnumerable<string[]> rows, string file, IReadOnlyList<Column> columns, FindingList findings)
+    {
+        var table = new CsvTable(file);
+        var before = findings.Errors;
+        string[]? head = null;
+        var line = 0;
+        foreach (var cells in rows)
+        {
+            line++;
+            if (cells.All(cell => cell.Length == 0) || cells[0].StartsWith('#'))
+            {
+                continue;
+            }
+
+            if (head is null)
+            {
+                head = [.. cells.Reverse().SkipWhile(cell => cell.Length == 0).Reverse()];
+                table.HeadLine = line;
+                table.ReadHead(head, columns, findings);
+            }
+            else
+            {
+                table.AddRow(line, cells, head, findings);
+            }
+        }
+
+        return table.Checked(head, before, columns, findings);
+    }
+
+    private CsvTable? Checked(string[]? head, int before, IReadOnlyList<Column> columns, FindingList findings)
+    {
+        if (head is null)
+        {
+            findings.Error("csv-no-head", new(File), "the table has no head", $"begin it with a line that names the columns: {Names(columns)}");
+        }
+
+        return head is null || (findings.Errors > before && columns.Any(column => column.Required && !Has(column.Name))) ? null : this;
+    }
+
     /// <summary>Reads the table; null after findings that leave nothing to go on with.</summary>
     public static CsvTable? Read(string text, string file, IReadOnlyList<Column> columns, FindingList findings)
     {
@@ -102,12 +142,7 @@ internal sealed class CsvTable
             table.Report(record, findings);
         }
 
-        if (head is null)
-        {
-            findings.Error("csv-no-head", new(file), "the table has no head", $"begin it with a line that names the columns: {Names(columns)}");
-        }
-
-        return head is null || (findings.Errors > before && columns.Any(column => column.Required && !table.Has(column.Name))) ? null : table;
+        return table.Checked(head, before, columns, findings);
     }
 
     private static string Names(IEnumerable<Column> columns) => string.Join(", ", columns.Where(column => column.Required).Select(column => column.Name));

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Nest.Core.Blanks;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 using Nest.Data.Csv;
@@ -16,6 +17,7 @@ internal sealed class JobFile(string path, FindingList findings)
     private readonly MaterialBook book = new();
     private readonly StockList stocks = new();
     private readonly List<Saw> saws = [];
+    private readonly List<SupplierEntry> suppliers = [];
 
     /// <summary>From a job file.</summary>
     public JobInput? Read(string text)
@@ -36,7 +38,9 @@ internal sealed class JobFile(string path, FindingList findings)
 
         var rules = ShopRules.Read(root, DefaultShop(head.Unit), book, head.Unit);
         ReadSaws(root, head.Unit);
+        ReadSuppliers(root, head, context);
         ReadCatalogues(root, reads, head.Unit);
+        ReadPriceLists(reads);
         foreach (var file in root.Texts("rack"))
         {
             WithText(file, "a rack file", content => ReadRack(content, Beside(file.Text), reads, rules));
@@ -84,29 +88,99 @@ internal sealed class JobFile(string path, FindingList findings)
 
         // A plan file carries its job: stock of materials that no part is made of would only make it long.
         var used = parts.Select(row => row.Part.MaterialId).ToHashSet(StringComparer.OrdinalIgnoreCase);
+        var late = LateSuppliers(head);
+        var job = new Job
+        {
+            Name = head.Name,
+            Currency = head.Currency,
+            Unit = head.Unit,
+            InchFraction = head.InchFraction,
+            Batch = head.Batch,
+            Materials = [.. book.All.Where(material => used.Contains(material.Id))],
+            Parts = [.. parts.Select(row => row.Part)],
+            Stocks = [.. stocks.Stocks.Where(stock => used.Contains(stock.MaterialId) && InTime(stock)).OrderBy(stock => stock.IsLeftover ? 0 : 1)],
+            Saws = [.. saws],
+            Suppliers = [.. suppliers.Select(entry => entry.Terms).Where(supplier => !late.Contains(supplier.Name))],
+            MostSuppliers = head.MostSuppliers,
+            WantedInDays = head.WantedInDays,
+            AllowanceRules = rules.Allowances,
+            OffcutRules = rules.Offcuts,
+            Mill = rules.Mill,
+            LiftLimit = rules.LiftLimit,
+            LongBar = rules.LongBar,
+        };
         return new()
         {
-            Job = new()
-            {
-                Name = head.Name,
-                Currency = head.Currency,
-                Unit = head.Unit,
-                InchFraction = head.InchFraction,
-                Batch = head.Batch,
-                Materials = [.. book.All.Where(material => used.Contains(material.Id))],
-                Parts = [.. parts.Select(row => row.Part)],
-                Stocks = [.. stocks.Stocks.Where(stock => used.Contains(stock.MaterialId)).OrderBy(stock => stock.IsLeftover ? 0 : 1)],
-                Saws = [.. saws],
-                AllowanceRules = rules.Allowances,
-                OffcutRules = rules.Offcuts,
-                Mill = rules.Mill,
-                LiftLimit = rules.LiftLimit,
-                LongBar = rules.LongBar,
-            },
+            Job = CutToSize.Expand(job, stocks.Offers.Where(offer => used.Contains(offer.From.MaterialId) && InTime(offer.From))),
             Seconds = head.Seconds,
             Seed = head.Seed,
             PartRows = parts.ToImmutableDictionary(row => row.Part.Id, row => row.Where, StringComparer.OrdinalIgnoreCase),
         };
+
+        bool InTime(Stock stock) => stock.IsLeftover || stock.Supplier is not { } name || !late.Contains(name);
+    }
+
+    /// <summary>Suppliers that deliver later than the stock is wanted: what they sell is left out, and that is said.</summary>
+    private HashSet<string> LateSuppliers(JobHead head)
+    {
+        var late = new HashSet<string>(StringComparer.OrdinalIgnoreCase);
+        foreach (var entry in suppliers.Where(entry => entry.Terms.LeadDays > head.WantedInDays))
+        {
+            late.Add(entry.Terms.Name);
+            findings.Note(
+                "supplier-late", entry.Where,
+                $"'{entry.Terms.Name}' delivers in {entry.Terms.LeadDays} days, the stock is wanted in {head.WantedInDays}: what it sells is left out",
+                "raise wanted_in_days to order from it");
+        }
+
+        return late;
+    }
+
+    /// <summary>Supplier files in the order they are named, then suppliers of the job file itself.</summary>
+    private void ReadSuppliers(TomlTable root, JobHead head, TomlContext context)
+    {
+        var rates = SuppliersReader.Rates(root);
+        foreach (var file in root.Texts("suppliers"))
+        {
+            WithText(file, "a suppliers file", content =>
+            {
+                if (TomlFile.Read(content, Beside(file.Text), new(findings) { Unit = context.Unit }) is { } table)
+                {
+                    SuppliersReader.Read(table, head.Currency, rates, suppliers);
+                    table.NoOtherKeys();
+                }
+            });
+        }
+
+        SuppliersReader.Read(root, head.Currency, rates, suppliers);
+    }
+
+    private void ReadPriceLists(Reads reads)
+    {
+        foreach (var entry in suppliers)
+        {
+            foreach (var list in entry.PriceLists)
+            {
+                ReadPrices(list, "a price list", reads, new(entry.Terms, entry.Rate));
+            }
+        }
+    }
+
+    /// <summary>A catalogue or price list, as CSV or as a workbook.</summary>
+    private void ReadPrices((string Text, SourcePosition At) file, string what, Reads reads, PriceSource source)
+    {
+        if (WorkbookFile.IsWorkbook(file.Text))
+        {
+            var path = Beside(file.Text);
+            if (WorkbookFile.Read(path, what, reads.DecimalMark, findings) is { } rows)
+            {
+                CatalogueReader.Read(rows, path, reads, book, stocks, source, findings);
+            }
+
+            return;
+        }
+
+        WithText(file, what, content => CatalogueReader.Read(new(content, null), Beside(file.Text), reads, book, stocks, source, findings));
     }
 
     private JobHead ReadHead(TomlTable root, TomlContext context)
@@ -140,6 +214,8 @@ internal sealed class JobFile(string path, FindingList findings)
             InchFraction = fraction,
             DecimalMark = mark,
             Batch = root.Whole("batch", 1, 100_000) ?? 1,
+            MostSuppliers = root.Whole("most_suppliers", 1, 1000),
+            WantedInDays = root.Whole("wanted_in_days", 0, 3650),
             Seconds = (double?)limits?.Number("seconds", 0.1m, 86_400m),
             Seed = limits?.Whole("seed", 0, int.MaxValue),
         };
@@ -222,12 +298,13 @@ internal sealed class JobFile(string path, FindingList findings)
                     ReadStarterCatalogue(LengthUnit.Inch);
                     break;
                 default:
-                    WithText(file, "a catalogue", content => CatalogueReader.Read(content, Beside(file.Text), reads, book, stocks, findings));
+                    ReadPrices(file, "a catalogue", reads, PriceSource.Catalogue);
                     break;
             }
         }
 
-        if (!root.Has("catalogue"))
+        // Demo prices are for a job that brings none of its own.
+        if (!root.Has("catalogue") && suppliers.All(entry => entry.PriceLists.Count == 0))
         {
             ReadStarterCatalogue(unit);
         }

@@ -18,6 +18,10 @@ internal sealed record JobHead
 
     public int Batch { get; init; } = 1;
 
+    public int? MostSuppliers { get; init; }
+
+    public int? WantedInDays { get; init; }
+
     public double? Seconds { get; init; }
 
     public int? Seed { get; init; }

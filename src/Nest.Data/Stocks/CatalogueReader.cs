@@ -5,7 +5,15 @@ using Nest.Data.Csv;
 
 namespace Nest.Data.Stocks;
 
-/// <summary>Reads a stock catalogue: one row for each size that can be bought.</summary>
+/// <summary>Whose price list a table is, and how its amounts become the job's.</summary>
+/// <param name="Supplier">Terms of the supplier; null: a catalogue, whose rows name theirs.</param>
+/// <param name="Rate">What one unit of the list's currency is in the job's.</param>
+internal readonly record struct PriceSource(Supplier? Supplier, decimal Rate)
+{
+    public static PriceSource Catalogue { get; } = new(null, 1m);
+}
+
+/// <summary>Reads a stock catalogue or a supplier's price list: one row for each size that can be bought.</summary>
 internal static class CatalogueReader
 {
     // Money times area must fit 128 bits in the sharing of a stock's worth; no piece of stock costs this much.
@@ -32,11 +40,17 @@ internal static class CatalogueReader
         new("supplier", false, "seller"),
         new("good faces", false, "machined faces"),
         new("source", false, "standard"),
+        .. TermCells.Columns,
     ];
 
-    public static void Read(string text, string file, Reads reads, MaterialBook book, StockList stocks, FindingList findings)
+    public static void Read(string text, string file, Reads reads, MaterialBook book, StockList stocks, FindingList findings) =>
+        Read(new(text, null), file, reads, book, stocks, PriceSource.Catalogue, findings);
+
+    public static void Read(
+        TableText text, string file, Reads reads, MaterialBook book, StockList stocks, PriceSource source, FindingList findings)
     {
-        if (CsvTable.Read(text, file, Columns, findings) is not { } table)
+        var steps = TermCells.Steps(text.Head());
+        if (text.Table(file, [.. Columns, .. steps.Select(step => step.Column)], findings) is not { } table)
         {
             return;
         }
@@ -57,6 +71,12 @@ internal static class CatalogueReader
                 row.Error("per", "price-basis-of-form", "a bar has no price per area", "write piece, m, kg, ft or lb");
             }
 
+            var terms = TermCells.Read(row, steps, price);
+            if (source.Supplier is { } seller && row.Has("supplier") && !string.Equals(row.Text("supplier"), seller.Name, StringComparison.OrdinalIgnoreCase))
+            {
+                row.Error("supplier", "supplier-other", $"this is the price list of '{seller.Name}'", "leave the cell empty");
+            }
+
             if (row.Failed || sizes is not { } size || form is not { } is1 || material is null || price is not { } amount || basis is not { } per)
             {
                 continue;
@@ -75,9 +95,9 @@ internal static class CatalogueReader
                 MinThickness = is1 is Form.RoundBar or Form.SquareBar ? SmallestSection(row, is1, size.Width) : Smallest(row, "thickness", size.Thickness),
                 PiecePrice = Money.Zero,
                 PriceBasis = per,
-                UnitPrice = amount,
+                UnitPrice = amount * source.Rate,
                 Available = available,
-                Supplier = row.Text("supplier") is { Length: > 0 } supplier ? supplier : null,
+                Supplier = source.Supplier?.Name ?? (row.Text("supplier") is { Length: > 0 } supplier ? supplier : null),
                 GoodFaces = goodFaces,
                 Source = row.Text("source"),
             };
@@ -86,13 +106,34 @@ internal static class CatalogueReader
                 continue;
             }
 
-            if (amount * StockPrice.Amount(per, stock, material) > DearestPiece)
+            if (amount * source.Rate * StockPrice.Amount(per, stock, material) > DearestPiece)
             {
                 row.Error("price", "price-too-high", "one piece costs more than ten million", "check the price and what it is for");
                 continue;
             }
 
-            stocks.Add(stock with { PiecePrice = StockPrice.PerPiece(per, amount, stock, material) }, row, "id");
+            stock = stock with
+            {
+                PiecePrice = StockPrice.PerPiece(per, stock.UnitPrice, stock, material),
+                Terms = new()
+                {
+                    Rule = terms.Rule,
+                    Breaks = terms.Cut == CutWord.Only
+                        ? []
+                        : [.. terms.Breaks.Select(step => new PriceBreak(step.From, StockPrice.PerPiece(per, step.Price * source.Rate, stock, material)))],
+                    LineMinimum = Money.FromAmount(terms.LineMinimum * source.Rate),
+                },
+            };
+            if (terms.Cut != CutWord.No)
+            {
+                stocks.Offer(new(
+                    stock with { Terms = stock.Terms with { Breaks = [] } },
+                    terms.PerPiece is { } own ? Money.FromAmount(own * source.Rate) : source.Supplier?.CutPieceCharge ?? Money.Zero,
+                    Money.FromAmount(terms.PerCut * source.Rate),
+                    terms.Cut == CutWord.Only ? [.. terms.Breaks.Select(step => (step.From, step.Price * source.Rate))] : []));
+            }
+
+            stocks.Add(stock, row, "id", offeredWhole: terms.Cut != CutWord.Only);
         }
     }
 

@@ -1,3 +1,4 @@
+using Nest.Core.Blanks;
 using Nest.Core.Jobs;
 using Nest.Data.Csv;
 
@@ -10,7 +11,13 @@ internal sealed class StockList
 
     public List<Stock> Stocks { get; } = [];
 
-    public void Add(Stock stock, CsvRow row, string column)
+    /// <summary>What suppliers cut to size.</summary>
+    public List<CutOffer> Offers { get; } = [];
+
+    public void Offer(CutOffer offer) => Offers.Add(offer);
+
+    /// <param name="offeredWhole">Whether it can be bought as it is, and not only in pieces cut to size.</param>
+    public void Add(Stock stock, CsvRow row, string column, bool offeredWhole = true)
     {
         if (!rows.TryAdd(stock.Id, row.Where))
         {
@@ -18,6 +25,9 @@ internal sealed class StockList
             return;
         }
 
-        Stocks.Add(stock);
+        if (offeredWhole)
+        {
+            Stocks.Add(stock);
+        }
     }
 }

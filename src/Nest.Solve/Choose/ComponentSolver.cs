@@ -58,6 +58,9 @@ internal sealed class ComponentSolver
     /// <summary>All layouts found.</summary>
     public IReadOnlyList<Column> Columns => _pool.Columns;
 
+    /// <summary>Values of the blanks with the proven best worth of a layout on each stock, the last rounds of column generation.</summary>
+    public IReadOnlyList<(long[] Values, long[] Best)> Cuts => [.. _cuts.TakeLast(6)];
+
     /// <summary>No plan for this component costs less, in money units.</summary>
     public long Bound { get; private set; }
 

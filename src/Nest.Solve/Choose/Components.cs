@@ -136,21 +136,17 @@ internal static class Components
         }
     }
 
-    /// <summary>Plates by saw. Bars by saw; sections on which a blank would not have the same length go to different groups, joined
-    /// greedily into as few as possible, sections with unlimited stock first, so that leftovers join what can stand in for them.</summary>
+    /// <summary>By saw, bars and plates apart. Bar sections on which a blank would not have the same length, and plates on which it
+    /// would not have the same size (a round part may stand on one and lie on another), go to different groups, joined greedily into
+    /// as few as possible, those with unlimited stock first, so that leftovers join what can stand in for them.</summary>
     private static ImmutableArray<StockGroup> Group(ImmutableArray<StockFrame> stocks, BlankFit?[,] fits, int items)
     {
         var groups = ImmutableArray.CreateBuilder<StockGroup>();
         foreach (var bySaw in Enumerable.Range(0, stocks.Length).GroupBy(s => (stocks[s].IsBar, stocks[s].Saw.Id)))
         {
-            if (!bySaw.Key.IsBar)
-            {
-                groups.Add(new(false, [.. bySaw]));
-                continue;
-            }
-
             var joined = new List<List<int>>();
-            var sections = bySaw.GroupBy(s => (stocks[s].Stock.Form, stocks[s].Stock.MinWidth, stocks[s].Stock.MinThickness))
+            var sections = bySaw
+                .GroupBy(s => bySaw.Key.IsBar ? (stocks[s].Stock.Form, stocks[s].Stock.MinWidth, stocks[s].Stock.MinThickness, 0) : (Form.Plate, default, default, s))
                 .OrderBy(section => section.All(s => stocks[s].Stock.Available is not null) ? 1 : 0);
             foreach (var section in sections)
             {
@@ -164,7 +160,7 @@ internal static class Components
                 }
             }
 
-            groups.AddRange(joined.Select(group => new StockGroup(true, [.. group.Order()])));
+            groups.AddRange(joined.Select(group => new StockGroup(bySaw.Key.IsBar, [.. group.Order()])));
         }
 
         return groups.ToImmutable();
@@ -173,7 +169,7 @@ internal static class Components
         {
             for (var i = 0; i < items; i++)
             {
-                if (group.Where(s => fits[s, i] is not null).Select(s => fits[s, i]!.SizeX).Distinct().Count() > 1)
+                if (group.Where(s => fits[s, i] is not null).Select(s => (fits[s, i]!.SizeX, stocks[s].IsBar ? default : fits[s, i]!.SizeY)).Distinct().Count() > 1)
                 {
                     return false;
                 }

@@ -14,15 +14,20 @@ namespace Nest.Solve.Choose;
 /// The components are solved apart under each <see cref="Scenario"/>; all their layouts, costed at listed prices, go into one
 /// <see cref="JointModel"/>; the best of its plan and of the scenarios' own plans counts. Small components get every layout there is
 /// (<see cref="AllColumns"/>), so that the model is exact on them.
-/// Bound: the cheapest plan uses exactly some set of suppliers; for each set, Σ of the components' bounds at the lowest prices plus
-/// the deliveries that nothing waives is below every plan that uses exactly this set; the least over all sets is valid. With more
-/// than four suppliers: the set of all, without deliveries.
+/// Bound, the best of three: the cheapest plan uses exactly some set of suppliers, and for each set Σ of the components' bounds at the
+/// lowest prices plus the deliveries that nothing waives is below every plan that uses exactly this set, so the least over all sets is
+/// valid (with more than four suppliers only the set of all is solved, and no delivery is counted); <see cref="JointBound"/>; and
+/// where every layout is known, the choosing model's own bound over their lower costs.
 /// </remarks>
 internal sealed class JointSolver(
     Job job, ImmutableArray<Blank> blanks, ImmutableArray<Component> components, SolveLimits limits, CancellationToken cancel)
 {
     private readonly Stopwatch _clock = Stopwatch.StartNew();
     private readonly ColumnPool[] _pools = [.. components.Select(_ => new ColumnPool())];
+    private readonly ImmutableArray<Column>[] _all = new ImmutableArray<Column>[components.Length];
+    private readonly bool[] _exact = new bool[components.Length];
+    private readonly ImmutableArray<Component> _lowest = Components.Of(Scenario.AllAtLowest(job), blanks);
+    private readonly JointBound.Share?[] _shares = new JointBound.Share?[components.Length];
     private Money? _bestCost;
 
     /// <summary>Best plan of each component with its bound's share (the bound is for the whole: it stands with the first).</summary>
@@ -43,31 +48,61 @@ internal sealed class JointSolver(
 
     public void Run(Action<Money, Money>? progress)
     {
-        foreach (var (component, c) in components.Select((component, c) => (component, c)))
+        for (var c = 0; c < components.Length; c++)
         {
-            AddAll(c, AllColumns.Of(component, limits, cancel));
+            (_all[c], _exact[c]) = AllColumns.Of(components[c], cancel);
+            AddAll(c, _all[c]);
+        }
+
+        // With every layout known, the choosing model alone finds the best plan and proves it.
+        Money? least = null;
+        if (_exact.All(exact => exact))
+        {
+            Choose(4.0);
+            Raise(AllColumnsBound(4.0));
+            progress?.Invoke(_bestCost ?? Money.Zero, Bound);
         }
 
         var scenarios = Scenario.Of(job, components.SelectMany(component => component.Stocks).Select(frame => frame.Stock));
-        Money? least = null;
-        for (var n = 0; n < scenarios.Length; n++)
+        var sets = scenarios.SelectMany(scenario => scenario.Suppliers).Distinct(StringComparer.Ordinal).Count() <= Scenario.MostForSets;
+        for (var n = 0; n < scenarios.Length && !Done; n++)
         {
             var left = limits.Seconds - _clock.Elapsed.TotalSeconds;
             var seconds = Math.Max(0.2, 0.75 * left / (scenarios.Length - n));
             var bound = Solve(scenarios[n], seconds);
-            if (scenarios[n].Lowest && bound is { } valid)
+            if (scenarios[n].Lowest && bound is { } valid && (sets || scenarios[n].Suppliers.Count == scenarios[0].Suppliers.Count))
             {
-                var whole = valid + scenarios[n].LeastTerms(job);
+                var whole = sets ? valid + scenarios[n].LeastTerms(job) : valid;
                 least = least is { } before ? Money.Min(before, whole) : whole;
             }
 
+            // The set of all suppliers comes first: from then on all that the joint bound needs is known.
+            if (scenarios[n].Lowest && n <= 1 && _shares.All(share => share is not null))
+            {
+                Raise(JointBound.Of(job, [.. _shares.OfType<JointBound.Share>()], 4.0, Math.Max(0.5, 0.3 * left), cancel));
+            }
+
             Choose(1.0);
-            progress?.Invoke(_bestCost ?? Money.Zero, least ?? Money.Zero);
+            progress?.Invoke(_bestCost ?? Money.Zero, Bound);
         }
 
-        Bound = least ?? Money.Zero;
-        Choose(8.0);
+        if (!Done)
+        {
+            // Only now has every set been looked at.
+            Raise(least ?? Money.Zero);
+            Choose(8.0);
+        }
     }
+
+    /// <summary>Proven, to less than a cent.</summary>
+    private bool Done => _bestCost is { } cost && (cost - Bound).Units < Money.UnitsPerCurrency / 100 && Answers.All(answer => answer.Best is { MissingCount: 0 });
+
+    private void Raise(Money bound) => Bound = Money.Max(Bound, bound);
+
+    private Money AllColumnsBound(double deterministicTime) => components.All(component => component.LowerCosts.Valid)
+        ? new JointModel(job, components, [.. _all], [.. _exact], lower: true)
+            .Solve(deterministicTime, Math.Max(0.5, 0.3 * limits.Seconds), limits.Seed, null, cancel)?.Bound ?? Money.Zero
+        : Money.Zero;
 
     /// <summary>Solves every component under the scenario; returns the sum of their bounds, or null when some part has no stock under
     /// it (then no plan uses exactly these suppliers).</summary>
@@ -92,6 +127,12 @@ internal sealed class JointSolver(
                 component, limits with { Seconds = seconds * component.Items / weights, Threads = 1 }, (_, _) => { }, cancel);
             solver.Run();
             AddAll(c, solver.Columns);
+            if (scenario.Lowest && _shares[c] is null)
+            {
+                // The same component with every supplier open: what was proven of the layouts holds whoever may sell them.
+                _shares[c] = new(_lowest[c], solver.Cuts);
+            }
+
             bound += Money.FromUnits(solver.Bound);
             if (solver.Best is { } best)
             {
@@ -102,7 +143,8 @@ internal sealed class JointSolver(
 
         if (feasible && chosen.Count == own.Length)
         {
-            Offer([.. chosen.Select(plan => plan with { Columns = [.. plan.Columns.Select(entry => (Rebase(entry.Column), entry.Count))] })], []);
+            // A new plan, not a copy: its cost is that of the columns at listed prices.
+            Offer([.. chosen.Select(plan => new Chosen([.. plan.Columns.Select(entry => (Rebase(entry.Column), entry.Count))], plan.Missing))], []);
         }
 
         return feasible ? bound : null;
@@ -132,8 +174,13 @@ internal sealed class JointSolver(
             return;
         }
 
-        var model = new JointModel(job, components, [.. _pools.Select(pool => pool.Columns.ToImmutableArray())]);
-        if (model.Solve(deterministicTime, Math.Max(0.5, left), limits.Seed, cancel) is not { } answer)
+        var columns = _pools.Select((pool, c) => _exact[c] ? _all[c] : [.. pool.Columns]).ToImmutableArray();
+        var model = new JointModel(job, components, columns, [.. _exact]);
+        ImmutableArray<Dictionary<string, int>>? hint = Answers.All(answer => answer.Best is not null)
+            ? [.. Answers.Select(answer => answer.Best!.Columns.GroupBy(entry => entry.Column.Key)
+                .ToDictionary(group => group.Key, group => group.Sum(entry => entry.Count), StringComparer.Ordinal))]
+            : null;
+        if (model.Solve(deterministicTime, Math.Max(0.5, left), limits.Seed, hint, cancel) is not { } answer)
         {
             return;
         }
@@ -148,6 +195,11 @@ internal sealed class JointSolver(
     private void Offer(ImmutableArray<Chosen> plan, ImmutableArray<(StockFrame Frame, int Count)> extras)
     {
         var missing = plan.Sum(chosen => chosen.MissingCount);
+        if (Orders(plan, extras).Length > job.MostSuppliers)
+        {
+            return;
+        }
+
         var cost = CostOf(plan, extras);
         var before = Answers.Sum(answer => answer.Best?.MissingCount ?? 0);
         if (_bestCost is { } best && (missing > before || (missing == before && cost >= best)))
@@ -165,8 +217,18 @@ internal sealed class JointSolver(
 
     private Money CostOf(ImmutableArray<Chosen> plan, ImmutableArray<(StockFrame Frame, int Count)> extras)
     {
-        var counts = new Dictionary<string, int>(StringComparer.Ordinal);
         var cost = Money.FromUnits(plan.Sum(chosen => chosen.Cost));
+        foreach (var (frame, count) in extras)
+        {
+            cost += (frame.Stock.PiecePrice - OrderTerms.Whole(job, frame).Value) * count;
+        }
+
+        return cost + Purchasing.Terms(Orders(plan, extras));
+    }
+
+    private ImmutableArray<Order> Orders(ImmutableArray<Chosen> plan, ImmutableArray<(StockFrame Frame, int Count)> extras)
+    {
+        var counts = new Dictionary<string, int>(StringComparer.Ordinal);
         foreach (var (column, count) in plan.SelectMany(chosen => chosen.Columns))
         {
             counts[column.Layout.StockId] = counts.GetValueOrDefault(column.Layout.StockId) + count;
@@ -175,9 +237,8 @@ internal sealed class JointSolver(
         foreach (var (frame, count) in extras)
         {
             counts[frame.Stock.Id] = counts.GetValueOrDefault(frame.Stock.Id) + count;
-            cost += (frame.Stock.PiecePrice - JointModel.ExtraOf(job, frame).Value) * count;
         }
 
-        return cost + Purchasing.Terms(Purchasing.Orders(job, counts));
+        return Purchasing.Orders(job, counts);
     }
 }

@@ -91,7 +91,7 @@ internal static class PlanAssembler
     /// <summary>A piece bought whole for the rack, because the price break or minimum it reaches is worth more.</summary>
     private static Layout Whole(Job job, StockFrame frame, int count)
     {
-        var offcut = JointModel.ExtraOf(job, frame);
+        var offcut = OrderTerms.Whole(job, frame);
         return new()
         {
             Number = 0, StockId = frame.Stock.Id, SawId = frame.Saw.Id, Count = count, Sheet = frame.Sheet, Trims = default,

@@ -15,6 +15,10 @@ internal sealed record Scenario(ImmutableHashSet<string> Suppliers, bool Lowest)
         Stocks = [.. job.Stocks.Select(stock => stock.IsLeftover ? stock : Apply(stock))],
     };
 
+    /// <summary>The job with every supplier open and plain prices, the lowest that breaks give.</summary>
+    public static Job AllAtLowest(Job job) =>
+        new Scenario([.. job.Stocks.Where(stock => !stock.IsLeftover).Select(Key)], true).Apply(job);
+
     private Stock Apply(Stock stock) => stock with
     {
         Available = Suppliers.Contains(Key(stock)) ? stock.Available : 0,
@@ -22,6 +26,9 @@ internal sealed record Scenario(ImmutableHashSet<string> Suppliers, bool Lowest)
     };
 
     public static string Key(Stock stock) => (stock.Supplier ?? "").ToUpperInvariant();
+
+    /// <summary>Up to so many suppliers, every set of them is solved.</summary>
+    public const int MostForSets = 4;
 
     /// <summary>The scenarios worth solving: all suppliers, and every subset when there are at most four, none larger than the shop
     /// allows; at listed and, where breaks exist, at lowest prices.</summary>
@@ -32,7 +39,7 @@ internal sealed record Scenario(ImmutableHashSet<string> Suppliers, bool Lowest)
         var breaks = bought.Any(stock => !stock.Terms.Breaks.IsEmpty);
         var most = Math.Min(names.Length, job.MostSuppliers ?? names.Length);
         var sets = new List<ImmutableHashSet<string>>();
-        if (names.Length <= 4)
+        if (names.Length <= MostForSets)
         {
             // Larger sets first: the plan with every supplier open is the one most likely needed.
             sets.AddRange(Enumerable.Range(0, 1 << names.Length)

@@ -28,8 +28,20 @@ internal static class StockCountBound
             return 0;
         }
 
-        // Data and variables
         var model = new CpModel();
+        var objective = LinearExpr.NewBuilder();
+        AddTo(model, component, demand, cuts, dropped, objective);
+        model.Minimize(objective);
+        return Solve(model, deterministicTime, seconds, cancel);
+    }
+
+    /// <summary>Adds the relaxation of one component to a model and its objective.</summary>
+    /// <returns>Whole pieces of each stock; null where none may be used.</returns>
+    internal static IntVar?[] AddTo(
+        CpModel model, Component component, ReadOnlySpan<int> demand, IReadOnlyList<(long[] Values, long[] Best)> cuts, bool[] dropped,
+        LinearExprBuilder objective)
+    {
+        // Data and variables
         var stocks = component.Stocks.Length;
         var whole = new IntVar?[stocks];
         var from = new IntVar?[stocks, component.Items];
@@ -39,7 +51,6 @@ internal static class StockCountBound
             total += wanted;
         }
 
-        var objective = LinearExpr.NewBuilder();
         for (var s = 0; s < stocks; s++)
         {
             var most = component.Stocks[s].Stock.Available is { } available ? Math.Min(available, total) : total;
@@ -69,8 +80,12 @@ internal static class StockCountBound
             model.Add(sum == demand[i]);
         }
 
-        model.Minimize(objective);
+        return whole;
+    }
 
+    /// <summary>The model's bound, rounded down; 0 when there is none.</summary>
+    internal static long Solve(CpModel model, double deterministicTime, double seconds, CancellationToken cancel)
+    {
         // Solve; only the bound is read.
         using var solver = new CpSolver();
         solver.StringParameters = string.Create(

@@ -98,7 +98,7 @@ internal static class Surplus
         return Rebuild(component, column, counts, [.. candidates.TakeLast(take)]);
     }
 
-    private static bool HoldsBar(Component component, Column bar)
+    internal static bool HoldsBar(Component component, Column bar)
     {
         var frame = component.Stocks[bar.Stock];
         var held = frame.Saw.ShortestHeld;

@@ -1,0 +1,267 @@
+using Nest.Core.Blanks;
+using Nest.Core.Costing;
+using Nest.Core.Jobs;
+using Nest.Core.Plans;
+using Nest.Core.Quantities;
+
+namespace Nest.Tests.Ordering;
+
+/// <summary>The cheapest way to buy and cut a small job, by trying everything: for each stock every multiset of ways to fill its pieces,
+/// over all stocks every combination that meets the demand exactly, with up to six whole pieces more of what may be kept, priced by
+/// terms that are written out here anew. Shares only the blanks' sizes and the cost of a bar cut with the program.</summary>
+/// <remarks>Plates: which counts fit is found by trying all guillotine cuts (pieces are not turned in the jobs it is for); a plate
+/// costs its price whatever is cut from it.</remarks>
+internal sealed class OrderBruteForce
+{
+    private readonly Job _job;
+    private readonly int[] _demand;
+    private readonly List<(Stock Stock, List<(int[] Counts, long Cost)> Ways, long Keep)> _stocks = [];
+    private long _best = long.MaxValue;
+
+    private OrderBruteForce(Job job)
+    {
+        _job = job;
+        var blanks = BlankSizer.Size(job);
+        _demand = [.. blanks.Select(blank => blank.Demand)];
+        foreach (var stock in job.Stocks)
+        {
+            var fits = blanks.Select(blank => blank.Fits.FirstOrDefault(fit => fit.StockId == stock.Id)).ToArray();
+            var ways = new List<(int[], long)>();
+            foreach (var counts in Vectors(fits))
+            {
+                if (Cost(stock, fits, counts) is { } cost)
+                {
+                    ways.Add((counts, cost));
+                }
+            }
+
+            if (ways.Count > 0)
+            {
+                _stocks.Add((stock, ways, KeepWhole(stock)));
+            }
+        }
+    }
+
+    /// <summary>The least cost in units of money; null when the demand cannot be met.</summary>
+    public static long? Least(Job job)
+    {
+        var search = new OrderBruteForce(job);
+        search.Next(0, (int[])search._demand.Clone(), 0, []);
+        return search._best == long.MaxValue ? null : search._best;
+    }
+
+    private IEnumerable<int[]> Vectors(BlankFit?[] fits)
+    {
+        IEnumerable<int[]> all = [[]];
+        for (var i = 0; i < fits.Length; i++)
+        {
+            var most = fits[i] is null ? 0 : _demand[i];
+            all = all.SelectMany(head => Enumerable.Range(0, most + 1).Select(n => (int[])[.. head, n]));
+        }
+
+        return all.Where(counts => counts.Sum() > 0);
+    }
+
+    /// <summary>What a piece of stock cut so costs beside its price; null when it cannot be cut so.</summary>
+    private long? Cost(Stock stock, BlankFit?[] fits, int[] counts)
+    {
+        long facing = 0;
+        for (var i = 0; i < counts.Length; i++)
+        {
+            facing += counts[i] == 0 ? 0 : fits[i]!.ExtraCost.Units * counts[i];
+        }
+
+        if (stock.CutFor is not null)
+        {
+            return counts.Sum() == 1 ? facing : null;
+        }
+
+        var saw = _job.SawFor(stock)!;
+        if (stock.Form == Form.Plate)
+        {
+            var sizes = fits.Select(fit => (X: fit?.SizeX.Nanometres ?? 0, Y: fit?.SizeY.Nanometres ?? 0)).ToArray();
+            return Guillotine(stock.MinLength.Nanometres, stock.MinWidth.Nanometres, saw.Kerf.Nanometres, sizes, counts, []) ? facing : null;
+        }
+
+        // A bar: trims at both ends, a kerf behind each piece where anything is left.
+        var length = stock.MinLength.Nanometres - saw.Trims.Left.Nanometres - saw.Trims.Right.Nanometres;
+        var number = counts.Sum();
+        long used = 0;
+        for (var i = 0; i < counts.Length; i++)
+        {
+            used += counts[i] == 0 ? 0 : fits[i]!.SizeX.Nanometres * counts[i];
+        }
+
+        if (used + (saw.Kerf.Nanometres * (number - 1)) > length)
+        {
+            return null;
+        }
+
+        var rest = length - used - (saw.Kerf.Nanometres * number);
+        var cuts = CostModel.BarCut(_job, stock, saw).Units * (number + 1);
+        var rule = _job.OffcutRules.First(rule => rule.Form == Form.FlatBar);
+        var keep = rest >= rule.KeepLength.Nanometres
+            ? (long)((Int128)KeepWorth(stock) * rest / stock.MinLength.Nanometres)
+            : 0;
+        return facing + cuts - keep;
+    }
+
+    private long KeepWorth(Stock stock)
+    {
+        if (stock.Form == Form.Plate)
+        {
+            return 0;
+        }
+
+        var rule = _job.OffcutRules.First(rule => rule.Form == Form.FlatBar);
+        var lowest = stock.Terms.Breaks.Select(step => step.PiecePrice.Amount).Append(stock.PiecePrice.Amount).Min();
+        return (long)decimal.Floor(lowest * (stock.IsLeftover ? rule.LeftoverFraction : rule.Fraction) * 10_000m);
+    }
+
+    /// <summary>Value of a whole piece bought for the rack; −1: it would not be kept.</summary>
+    private long KeepWhole(Stock stock) =>
+        stock.Form == Form.Plate || stock.IsLeftover || stock.CutFor is not null ? -1 : KeepWorth(stock);
+
+    private void Next(int at, int[] left, long cost, List<(Stock Stock, int Count)> bought)
+    {
+        if (at == _stocks.Count)
+        {
+            if (left.All(n => n == 0) && Orders(bought) is { } orders && cost + orders < _best)
+            {
+                _best = cost + orders;
+            }
+
+            return;
+        }
+
+        var (stock, ways, keep) = _stocks[at];
+        foreach (var (taken, number, price) in Fill(ways, 0, [.. left.Select(_ => 0)], left, stock.Available ?? int.MaxValue))
+        {
+            var rest = left.Select((n, i) => n - taken[i]).ToArray();
+            var more = keep < 0 ? 0 : Math.Min(6, (stock.Available ?? int.MaxValue) - number);
+            for (var extra = 0; extra <= more; extra++)
+            {
+                Next(at + 1, rest, cost + price - (Math.Max(0, keep) * extra), number + extra == 0 ? bought : [.. bought, (stock, number + extra)]);
+            }
+        }
+    }
+
+    /// <summary>Every multiset of ways that cuts no more than is left; of those that cut the same with the same number of pieces only
+    /// the cheapest.</summary>
+    private static Dictionary<string, (int[] Taken, int Number, long Cost)>.ValueCollection Fill(
+        List<(int[] Counts, long Cost)> ways, int from, int[] none, int[] left, int most)
+    {
+        var found = new Dictionary<string, (int[] Taken, int Number, long Cost)>(StringComparer.Ordinal);
+        Visit(from, none, 0, 0);
+        return found.Values;
+
+        void Visit(int way, int[] taken, int number, long cost)
+        {
+            var key = $"{number}:{string.Join(',', taken)}";
+            if (!found.TryGetValue(key, out var known) || cost < known.Cost)
+            {
+                found[key] = (taken, number, cost);
+            }
+
+            for (var w = way; w < ways.Count && number < most; w++)
+            {
+                var next = taken.Select((n, i) => n + ways[w].Counts[i]).ToArray();
+                if (!next.Where((n, i) => n > left[i]).Any())
+                {
+                    Visit(w, next, number + 1, cost + ways[w].Cost);
+                }
+            }
+        }
+    }
+
+    /// <summary>What the orders cost; null when they go to too many suppliers.</summary>
+    private long? Orders(List<(Stock Stock, int Count)> bought)
+    {
+        long sum = bought.Where(line => line.Stock.IsLeftover).Sum(line => line.Stock.PiecePrice.Units * line.Count);
+        var orders = bought.Where(line => !line.Stock.IsLeftover).GroupBy(line => line.Stock.Supplier ?? "").ToList();
+        if (orders.Count > _job.MostSuppliers)
+        {
+            return null;
+        }
+
+        foreach (var order in orders)
+        {
+            var goods = order.Sum(line => LineCost(line.Stock, line.Count));
+            var terms = _job.Suppliers.First(supplier => supplier.Name == order.Key);
+            var charged = Math.Max(goods, terms.MinimumOrder.Units);
+            sum += charged + (terms.FreeDeliveryFrom is { } free && charged >= free.Units ? 0 : terms.Delivery.Units);
+        }
+
+        return sum;
+    }
+
+    private static long LineCost(Stock stock, int count)
+    {
+        // Piece by piece, or all at the price of the last break reached.
+        long cost = 0;
+        for (var n = 1; n <= count; n++)
+        {
+            var at = stock.Terms.Rule == BreakRule.Incremental ? n : count;
+            cost += stock.Terms.Breaks.Where(step => step.From <= at).Select(step => step.PiecePrice.Units).LastOrDefault(stock.PiecePrice.Units);
+        }
+
+        return Math.Max(cost, stock.Terms.LineMinimum.Units);
+    }
+
+    /// <summary>Whether so many pieces of each size, not turned, come out of a rectangle by through-cuts: every way to split them
+    /// between the two sides of a first cut whose place is a sum of sizes and kerfs, all the way down.</summary>
+    private static bool Guillotine(
+        long x, long y, long kerf, (long X, long Y)[] sizes, int[] counts, Dictionary<string, bool> known)
+    {
+        var number = counts.Sum();
+        if (number <= 1)
+        {
+            return number == 0 || sizes.Where((size, i) => counts[i] > 0 && size.X <= x && size.Y <= y).Any();
+        }
+
+        if (counts.Select((n, i) => (Int128)n * sizes[i].X * sizes[i].Y).Aggregate((Int128)0, (sum, area) => sum + area) > (Int128)x * y)
+        {
+            return false;
+        }
+
+        var key = $"{x},{y}:{string.Join(',', counts)}";
+        if (!known.TryGetValue(key, out var fits))
+        {
+            known[key] = fits = Splits(counts).Any(first => Sides(first, [.. counts.Select((n, i) => n - first[i])]));
+        }
+
+        return fits;
+
+        bool Sides(int[] first, int[] second) =>
+            Sums(first, size => size.X).Any(cut => cut + kerf < x
+                && Guillotine(cut, y, kerf, sizes, first, known) && Guillotine(x - cut - kerf, y, kerf, sizes, second, known))
+            || Sums(first, size => size.Y).Any(cut => cut + kerf < y
+                && Guillotine(x, cut, kerf, sizes, first, known) && Guillotine(x, y - cut - kerf, kerf, sizes, second, known));
+
+        IEnumerable<long> Sums(int[] of, Func<(long X, long Y), long> along)
+        {
+            var sums = new HashSet<long> { -kerf };
+            for (var i = 0; i < of.Length; i++)
+            {
+                for (var n = 0; n < of[i]; n++)
+                {
+                    sums.UnionWith(sums.Select(sum => sum + kerf + along(sizes[i])).ToArray());
+                }
+            }
+
+            return sums.Where(sum => sum > 0).Order();
+        }
+    }
+
+    /// <summary>Every way to take some of the pieces, but not all.</summary>
+    private static IEnumerable<int[]> Splits(int[] counts)
+    {
+        IEnumerable<int[]> all = [[]];
+        foreach (var most in counts)
+        {
+            all = all.SelectMany(head => Enumerable.Range(0, most + 1).Select(n => (int[])[.. head, n]));
+        }
+
+        return all.Where(split => split.Sum() > 0 && split.Sum() < counts.Sum());
+    }
+}
