@@ -62,4 +62,8 @@ public sealed record Layout
     /// <summary>What remains inside the trims.</summary>
     public Rect Usable => new(
         Trims.Left, Trims.Bottom, Sheet.SizeX - Trims.Left - Trims.Right, Sheet.SizeY - Trims.Bottom - Trims.Top);
+
+    /// <summary>Corner that the person at the machine measures from: the corner of the trimmed stock on a saw; on a cutter, which cuts
+    /// no trim, the stock's own corner.</summary>
+    public (Length X, Length Y) MeasuredFrom => Tree is null ? (Length.Zero, Length.Zero) : (Trims.Left, Trims.Bottom);
 }

@@ -43,7 +43,7 @@ internal static class LayoutPicture
             unlabelled.AddRange(result.Unlabelled);
             Details.Frames(main, context, result.View, Details.Windows(context, layout, unlabelled, body));
             below = result.View.Box.Bottom + Ruler.Band + 4;
-            main.Text(Layer.Page, SheetContext.Fill(context.Texts.RulerNote, context.Lengths.UnitName), body.X, below + 2, 2.4, body);
+            main.Text(Layer.Page, context.RulerNote(layout), body.X, below + 2, 2.4, body);
             below += 3.4;
         }
 

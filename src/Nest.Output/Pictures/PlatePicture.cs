@@ -45,8 +45,8 @@ internal sealed class PlatePicture(SheetContext context, SceneBuilder scene, Lay
 
         scene.Box(Layer.Sheet, view.Box, null, new Stroke(PartLook.Ink, 0.35));
         Reference(view);
-        Ruler.Along(scene, context, view, layout.Usable.X, view.Box.Bottom + 2.6);
-        Ruler.Across(scene, context, view, layout.Usable.Y, view.Box.X - 2.6);
+        Ruler.Along(scene, context, view, layout.MeasuredFrom.X, view.Box.Bottom + 2.6);
+        Ruler.Across(scene, context, view, layout.MeasuredFrom.Y, view.Box.X - 2.6);
         var outside = running ? RunningMeasures.Draw(scene, context, layout, sequence!, view) : [];
         var unlabelled = Pieces(view);
         Offcuts(view);
@@ -150,8 +150,8 @@ internal sealed class PlatePicture(SheetContext context, SceneBuilder scene, Lay
     {
         var pen = new Stroke(PartLook.Reference, 1.1);
         var usable = layout.Usable;
-        var x = view.X(usable.X);
-        var y = view.Y(usable.Y);
+        var x = view.X(layout.MeasuredFrom.X);
+        var y = view.Y(layout.MeasuredFrom.Y);
         if (view.Window.X <= usable.X)
         {
             scene.Line(Layer.Ruler, view.Box.X - 1.3, view.Box.Y, view.Box.X - 1.3, view.Box.Bottom, pen);

@@ -104,7 +104,7 @@ internal sealed class LayoutSheet(SheetPages pages, SheetContext context, Layout
 
     private double Notes(double top, PictureResult result)
     {
-        var text = SheetContext.Fill(context.Texts.RulerNote, context.Lengths.UnitName);
+        var text = context.RulerNote(layout);
         if (result.Unnumbered.Count > 0)
         {
             text += " " + SheetContext.Fill(context.Texts.Unnumbered, Ranges(result.Unnumbered));
@@ -160,7 +160,7 @@ internal sealed class LayoutSheet(SheetPages pages, SheetContext context, Layout
         var rows = item.Sequence.Outlines.Select(outline => new[]
         {
             "□", SheetContext.Text(outline.Number), $"{SheetContext.Fill(context.Texts.PartNumber, context.Number(outline.PartId))} {outline.PartId}", context.SizeOf(layout.Pieces[outline.Index], _stock),
-            $"{context.Length(outline.Area.X - layout.Usable.X, false)}, {context.Length(outline.Area.Y - layout.Usable.Y, false)}",
+            $"{context.Length(outline.Area.X - layout.MeasuredFrom.X, false)}, {context.Length(outline.Area.Y - layout.MeasuredFrom.Y, false)}",
         }).ToArray();
         return Table.Draw(pages, top + 5.6, columns, rows);
     }

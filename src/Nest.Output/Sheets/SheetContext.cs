@@ -46,6 +46,9 @@ internal sealed class SheetContext
 
     public string Number(string partId) => Text(NumberOf(partId));
 
+    /// <summary>What the rulers of a layout count from.</summary>
+    public string RulerNote(Layout layout) => Fill(layout.Tree is null ? Texts.RulerNoteCutter : Texts.RulerNote, Lengths.UnitName);
+
     public static string Text(int number) => number.ToString(CultureInfo.InvariantCulture);
 
     public static string Fill(string text, params object[] values) => string.Format(CultureInfo.InvariantCulture, text, values);

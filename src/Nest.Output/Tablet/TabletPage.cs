@@ -111,7 +111,7 @@ internal static class TabletPage
         {
             var piece = layout.Pieces[outline.Index];
             Step(html, $"l{layout.Number}-{outline.Number}", [SheetContext.Text(outline.Number)], false,
-                $"<div class=\"set\">{E(SheetContext.Fill(texts.PartNumber, context.Number(piece.PartId)))} {E(piece.PartId)}</div><div>{E(context.SizeOf(piece, stock))} · X {E(context.Length(outline.Area.X - layout.Usable.X))}, Y {E(context.Length(outline.Area.Y - layout.Usable.Y))}</div>");
+                $"<div class=\"set\">{E(SheetContext.Fill(texts.PartNumber, context.Number(piece.PartId)))} {E(piece.PartId)}</div><div>{E(context.SizeOf(piece, stock))} · X {E(context.Length(outline.Area.X - layout.MeasuredFrom.X))}, Y {E(context.Length(outline.Area.Y - layout.MeasuredFrom.Y))}</div>");
         }
 
         html.Append("</section>\n");

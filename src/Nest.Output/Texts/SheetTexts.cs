@@ -67,6 +67,8 @@ public sealed record SheetTexts
 
     public string Page { get; init; } = "page {0} of {1}";
 
+    public string RulerNoteCutter { get; init; } = "Rulers and coordinates count from the plate's own corner and edges (heavy lines); nothing is trimmed; unit: {0}.";
+
     public string RulerNote { get; init; } = "Rulers and running measures count from the reference edges (heavy lines) once these are trimmed; unit: {0}.";
 
     // Front page.
