@@ -18,6 +18,7 @@ internal static class App
             BlanksCommand.Create(world),
             BatchCommand.Create(world),
             CompareCommand.Create(world),
+            WhyCommand.Create(world),
             RackCommand.Create(world),
         };
         foreach (var command in PlanLifeCommands.Create(world))

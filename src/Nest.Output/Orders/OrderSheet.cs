@@ -32,9 +32,9 @@ internal static class OrderSheet
         var width = pages.Body.Width;
         Column[] columns =
         [
-            new("", 8, Align.Right), new(texts.Count, 15, Align.Right, Face.Bold), new(texts.Stock, 40), new(texts.Material, 34),
-            new(texts.Size, width - 8 - 15 - 40 - 34 - 22 - 24 - 24, Align.Left, Face.Bold), new(texts.MassEach, 22, Align.Right),
-            new(texts.OrderEach, 24, Align.Right), new(texts.Total, 24, Align.Right),
+            new("", 8, Align.Right), new(texts.Count, 13, Align.Right, Face.Bold), new(texts.Stock, 38), new(texts.Material, 30),
+            new(texts.Size, width - 8 - 13 - 38 - 30 - 18 - 22 - 20, Align.Left, Face.Bold), new(texts.OrderMassEach, 18, Align.Right),
+            new(texts.OrderEach, 22, Align.Right), new(texts.Total, 20, Align.Right),
         ];
         var mass = Mass.Zero;
         var rows = order.Lines.Select((line, at) =>
@@ -99,8 +99,8 @@ internal static class OrderSheet
     private static string Each(SheetContext context, OrderLine line)
     {
         var each = line.Cost.Amount / line.Count;
-        var exact = each == decimal.Round(each, 2);
-        return (exact ? "" : "≈ ") + context.Options.Numbers.Number(each, 2);
+        var decimals = each == decimal.Round(each, 2) ? 2 : 4;
+        return (each == decimal.Round(each, decimals) ? "" : "≈ ") + context.Options.Numbers.Number(each, decimals);
     }
 
     private static IEnumerable<(string Label, Money Amount, Face Face)> Sums(SheetContext context, Core.Plans.Order order)

@@ -282,7 +282,9 @@ public sealed record SheetTexts
 
     public string OrderWanted { get; init; } = "Wanted within {0} days of this order.";
 
-    public string OrderEach { get; init; } = "each";
+    public string OrderEach { get; init; } = "price each";
+
+    public string OrderMassEach { get; init; } = "mass each";
 
     public string OrderCutFor { get; init; } = "CUT TO SIZE for {0}, {1}";
 

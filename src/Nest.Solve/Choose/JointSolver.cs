@@ -66,7 +66,8 @@ internal sealed class JointSolver(
         }
 
         var scenarios = Scenario.Of(job, components.SelectMany(component => component.Stocks).Select(frame => frame.Stock));
-        var sets = scenarios.SelectMany(scenario => scenario.Suppliers).Distinct(StringComparer.Ordinal).Count() <= Scenario.MostForSets;
+        var suppliers = scenarios.SelectMany(scenario => scenario.Suppliers).Distinct(StringComparer.Ordinal).Count();
+        var sets = suppliers <= Scenario.MostForSets;
         var until = 0.7 * limits.Seconds;
         var looked = 0;
         for (; looked < scenarios.Length && !Done && (looked <= 1 || _clock.Elapsed.TotalSeconds < until); looked++)
@@ -80,6 +81,12 @@ internal sealed class JointSolver(
             {
                 var whole = sets ? valid + scenario.LeastTerms(job) : valid;
                 least = least is { } before ? Money.Min(before, whole) : whole;
+            }
+
+            if (scenario.Lowest && bound is { } open && scenario.Suppliers.Count == suppliers)
+            {
+                // With every supplier open and no terms at all nothing can cost more than it does with them.
+                Raise(open);
             }
 
             // The set of all suppliers comes first: from then on all that the joint bound needs is known.
