@@ -16,6 +16,9 @@ internal static class App
             PlanCommand.Create(world),
             CheckCommand.Create(world),
             BlanksCommand.Create(world),
+            BatchCommand.Create(world),
+            CompareCommand.Create(world),
+            WhyCommand.Create(world),
             RackCommand.Create(world),
         };
         foreach (var command in PlanLifeCommands.Create(world))

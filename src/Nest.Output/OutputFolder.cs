@@ -3,6 +3,7 @@ using Nest.Core.Cutting;
 using Nest.Core.Plans;
 using Nest.Output.Draw;
 using Nest.Output.Files;
+using Nest.Output.Orders;
 using Nest.Output.Pictures;
 using Nest.Output.Sheets;
 using Nest.Output.Tablet;
@@ -78,6 +79,13 @@ public static partial class OutputFolder
             yield return (name, PdfFile.Bytes(CutSheet.Pages(context, work, paper), plan.Job.Name, options.Date));
         }
 
+        for (var at = 0; at < plan.Orders.Length; at++)
+        {
+            var name = OrderSheet.NameOf(at + 1, plan.Orders[at]);
+            yield return (name + ".csv", CsvFile.Bytes(OrderSheet.Csv(context, plan.Orders[at])));
+            yield return (name + ".pdf", PdfFile.Bytes(OrderSheet.Pages(context, plan.Orders[at], options.Papers.FirstOrDefault()), plan.Job.Name, options.Date));
+        }
+
         var sequences = work.Items.ToDictionary(item => item.Layout, item => item.Sequence);
         foreach (var layout in plan.Layouts)
         {
@@ -95,6 +103,6 @@ public static partial class OutputFolder
 
     private static bool IsOurs(string name) => OurNames().IsMatch(name);
 
-    [GeneratedRegex(@"^(buy\.csv|cuts\.csv|pieces\.csv|offcuts\.csv|cut-sheet-(a4|letter)\.pdf|plan\.xlsx|tablet\.html|layout-\d{3,}(-\d+)?\.(png|svg)|layout-\d{3,}-full\.svg|layout-\d{3,}\.dxf)(\.nest-part)?$")]
+    [GeneratedRegex(@"^(buy\.csv|cuts\.csv|pieces\.csv|offcuts\.csv|cut-sheet-(a4|letter)\.pdf|plan\.xlsx|tablet\.html|layout-\d{3,}(-\d+)?\.(png|svg)|layout-\d{3,}-full\.svg|layout-\d{3,}\.dxf|order-\d{2,}-[a-z0-9-]+\.(csv|pdf))(\.nest-part)?$")]
     private static partial Regex OurNames();
 }

@@ -16,6 +16,7 @@ internal static class Program
             PlateValueCommand.Create(),
             BarsMadeCommand.Create(),
             PlatesMadeCommand.Create(),
+            Ordering.OrderMadeCommand.Create(),
         };
         return root.Parse(args).Invoke();
     }

@@ -276,4 +276,29 @@ public sealed record SheetTexts
     public string TabletOverview { get; init; } = "Overview";
 
     public string TabletNextOpen { get; init; } = "Next open step";
+
+    // Orders.
+    public string OrderTitle { get; init; } = "Order: {0}";
+
+    public string OrderNobody { get; init; } = "stock without a supplier";
+
+    public string OrderWanted { get; init; } = "Wanted within {0} days of this order.";
+
+    public string OrderEach { get; init; } = "price each";
+
+    public string OrderMassEach { get; init; } = "mass each";
+
+    public string OrderCutFor { get; init; } = "CUT TO SIZE for {0}, {1}";
+
+    public string OrderTolerance { get; init; } = "tolerance −0 / +{0}";
+
+    public string OrderNeverSmaller { get; init; } = "never smaller";
+
+    public string OrderGoods { get; init; } = "Goods";
+
+    public string OrderTopUp { get; init; } = "Up to the smallest order";
+
+    public string OrderDelivery { get; init; } = "Delivery";
+
+    public string OrderMass { get; init; } = "Mass by nominal size: {0}. Prices before tax.";
 }

@@ -21,7 +21,6 @@ internal sealed class AllColumns
     private readonly ImmutableArray<Column>.Builder _columns = ImmutableArray.CreateBuilder<Column>();
     private readonly int[] _counts;
     private int _vectors;
-    private int _asked;
     private bool _complete = true;
 
     private AllColumns(Component component, CancellationToken cancel)
@@ -34,6 +33,11 @@ internal sealed class AllColumns
     /// <summary>The layouts, and whether there is no other; nothing when there are too many.</summary>
     public static (ImmutableArray<Column> Columns, bool Complete) Of(Component component, CancellationToken cancel)
     {
+        if (Questions(component) > MostPlates)
+        {
+            return ([], false);
+        }
+
         var all = new AllColumns(component, cancel);
         foreach (var group in component.Groups)
         {
@@ -47,6 +51,28 @@ internal sealed class AllColumns
         }
 
         return (all._columns.ToImmutable(), all._complete && !cancel.IsCancellationRequested);
+    }
+
+    /// <summary>How many layouts the plate kernel would be asked for at most.</summary>
+    private static double Questions(Component component)
+    {
+        double sum = 0;
+        foreach (var s in component.Groups.Where(group => !group.IsBar).SelectMany(group => group.Stocks))
+        {
+            var room = component.Stocks[s].Usable.Area;
+            double vectors = 1;
+            for (var i = 0; i < component.Items; i++)
+            {
+                if (component.Fits[s, i] is { } fit)
+                {
+                    vectors *= 1 + Math.Min(component.Blanks[i].Demand, (double)room.ShareOf(fit.SizeX * fit.SizeY));
+                }
+            }
+
+            sum += vectors - 1;
+        }
+
+        return sum;
     }
 
     /// <summary>All counts of the items from this one on; false when there are too many.</summary>
@@ -90,11 +116,6 @@ internal sealed class AllColumns
         {
             Bar(s);
             return true;
-        }
-
-        if (++_asked > MostPlates)
-        {
-            return false;
         }
 
         var one = new int?[_component.Stocks.Length];

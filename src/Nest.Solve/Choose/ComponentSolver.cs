@@ -132,7 +132,9 @@ internal sealed class ComponentSolver
         foreach (var preferred in Preferences())
         {
             var split = Split(_demand, preferred);
-            if (Done || !tried.Add(string.Join(';', split.Select(row => string.Join(',', row)))))
+            // However short the time, one plan is made.
+            var first = Best is not { MissingCount: 0 };
+            if ((first ? _cancel.IsCancellationRequested : Done) || !tried.Add(string.Join(';', split.Select(row => string.Join(',', row)))))
             {
                 continue;
             }
@@ -197,7 +199,7 @@ internal sealed class ComponentSolver
 
             var effort = _limits with
             {
-                Seconds = Math.Max(0.05, Math.Min(seconds / Math.Max(1, busy), Left)),
+                Seconds = Math.Max(Best is null ? 1.0 : 0.05, Math.Min(seconds / Math.Max(1, busy), Left)),
                 Work = work,
                 Seed = _random.Next(1, int.MaxValue),
             };

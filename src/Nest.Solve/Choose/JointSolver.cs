@@ -28,6 +28,8 @@ internal sealed class JointSolver(
     private readonly bool[] _exact = new bool[components.Length];
     private readonly ImmutableArray<Component> _lowest = Components.Of(Scenario.AllAtLowest(job), blanks);
     private readonly JointBound.Share?[] _shares = new JointBound.Share?[components.Length];
+    private readonly Dictionary<string, Solved> _solved = new(StringComparer.Ordinal);
+    private int _chosenFrom = -1;
     private Money? _bestCost;
 
     /// <summary>Best plan of each component with its bound's share (the bound is for the whole: it stands with the first).</summary>
@@ -64,32 +66,43 @@ internal sealed class JointSolver(
         }
 
         var scenarios = Scenario.Of(job, components.SelectMany(component => component.Stocks).Select(frame => frame.Stock));
-        var sets = scenarios.SelectMany(scenario => scenario.Suppliers).Distinct(StringComparer.Ordinal).Count() <= Scenario.MostForSets;
-        for (var n = 0; n < scenarios.Length && !Done; n++)
+        var suppliers = scenarios.SelectMany(scenario => scenario.Suppliers).Distinct(StringComparer.Ordinal).Count();
+        var sets = suppliers <= Scenario.MostForSets;
+        var until = 0.7 * limits.Seconds;
+        var looked = 0;
+        for (; looked < scenarios.Length && !Done && (looked <= 1 || _clock.Elapsed.TotalSeconds < until); looked++)
         {
-            var left = limits.Seconds - _clock.Elapsed.TotalSeconds;
-            var seconds = Math.Max(0.2, 0.75 * left / (scenarios.Length - n));
-            var bound = Solve(scenarios[n], seconds);
-            if (scenarios[n].Lowest && bound is { } valid && (sets || scenarios[n].Suppliers.Count == scenarios[0].Suppliers.Count))
+            var scenario = scenarios[looked];
+            var left = until - _clock.Elapsed.TotalSeconds;
+
+            // The first two (all suppliers, at listed and at lowest prices) do most: the others differ from them in few components.
+            var bound = Solve(scenario, Math.Max(0.1, left / (looked <= 1 ? 3 : scenarios.Length - looked)));
+            if (scenario.Lowest && bound is { } valid && (sets || scenario.Suppliers.Count == scenarios[0].Suppliers.Count))
             {
-                var whole = sets ? valid + scenarios[n].LeastTerms(job) : valid;
+                var whole = sets ? valid + scenario.LeastTerms(job) : valid;
                 least = least is { } before ? Money.Min(before, whole) : whole;
             }
 
-            // The set of all suppliers comes first: from then on all that the joint bound needs is known.
-            if (scenarios[n].Lowest && n <= 1 && _shares.All(share => share is not null))
+            if (scenario.Lowest && bound is { } open && scenario.Suppliers.Count == suppliers)
             {
-                Raise(JointBound.Of(job, [.. _shares.OfType<JointBound.Share>()], 4.0, Math.Max(0.5, 0.3 * left), cancel));
+                // With every supplier open and no terms at all nothing can cost more than it does with them.
+                Raise(open);
             }
 
-            Choose(1.0);
+            // The set of all suppliers comes first: from then on all that the joint bound needs is known.
+            if (scenario.Lowest && looked <= 1 && _shares.All(share => share is not null))
+            {
+                Raise(JointBound.Of(job, [.. _shares.OfType<JointBound.Share>()], 4.0, Math.Max(0.5, 0.2 * limits.Seconds), cancel));
+            }
+
+            Choose(1.0, onlyNew: true);
             progress?.Invoke(_bestCost ?? Money.Zero, Bound);
         }
 
         if (!Done)
         {
-            // Only now has every set been looked at.
-            Raise(least ?? Money.Zero);
+            // Only when every set has been looked at is the least of them a bound.
+            Raise(looked == scenarios.Length ? least ?? Money.Zero : Money.Zero);
             Choose(8.0);
         }
     }
@@ -108,47 +121,70 @@ internal sealed class JointSolver(
     /// it (then no plan uses exactly these suppliers).</summary>
     private Money? Solve(Scenario scenario, double seconds)
     {
-        var plain = scenario.Apply(job);
-        var own = Components.Of(plain, blanks);
-        var bound = Money.Zero;
-        var feasible = true;
-        var weights = own.Sum(component => (double)component.Items);
-        var chosen = new List<Chosen>();
-        foreach (var (component, c) in own.Select((component, c) => (component, c)))
+        var own = Components.Of(scenario.Apply(job), blanks);
+        var keys = own.Select((component, c) => KeyOf(component, c, scenario)).ToArray();
+        var open = Enumerable.Range(0, own.Length).Where(c => !_solved.ContainsKey(keys[c])).ToArray();
+        var weights = Math.Max(1, open.Sum(c => own[c].Items));
+        var threads = Math.Clamp(limits.Threads, 1, Math.Max(1, open.Length));
+        var solved = new Solved[open.Length];
+        Parallel.For(0, open.Length, new() { MaxDegreeOfParallelism = threads }, at =>
         {
+            var component = own[open[at]];
             if (Enumerable.Range(0, component.Items).Any(i =>
                 Enumerable.Range(0, component.Stocks.Length).All(s => component.Fits[s, i] is null || component.Stocks[s].Stock.Available == 0)))
             {
-                feasible = false;
-                continue;
+                solved[at] = new(null, Money.Zero, [], [], Feasible: false);
+                return;
             }
 
             var solver = new ComponentSolver(
-                component, limits with { Seconds = seconds * component.Items / weights, Threads = 1 }, (_, _) => { }, cancel);
+                component, limits with { Seconds = seconds * threads * component.Items / weights, Threads = 1 }, (_, _) => { }, cancel);
             solver.Run();
-            AddAll(c, solver.Columns);
-            if (scenario.Lowest && _shares[c] is null)
-            {
-                // The same component with every supplier open: what was proven of the layouts holds whoever may sell them.
-                _shares[c] = new(_lowest[c], solver.Cuts);
-            }
+            solved[at] = new(solver.Best, Money.FromUnits(solver.Bound), [.. solver.Columns], solver.Cuts, Feasible: true);
+        });
 
-            bound += Money.FromUnits(solver.Bound);
-            if (solver.Best is { } best)
-            {
-                chosen.Add(best);
-                AddAll(c, best.Columns.Select(entry => entry.Column));
-            }
+        // Taken in by order, not by who was ready first.
+        for (var at = 0; at < open.Length; at++)
+        {
+            var (c, answer) = (open[at], solved[at]);
+            _solved[keys[c]] = answer;
+            AddAll(c, answer.Columns);
+            AddAll(c, answer.Best?.Columns.Select(entry => entry.Column) ?? []);
         }
 
-        if (feasible && chosen.Count == own.Length)
+        for (var c = 0; scenario.Lowest && c < keys.Length; c++)
+        {
+            // The same component with every supplier open: what was proven of the layouts holds whoever may sell them.
+            _shares[c] ??= _solved[keys[c]] is { Feasible: true } answer ? new(_lowest[c], answer.Cuts) : null;
+        }
+
+        var answers = keys.Select(key => _solved[key]).ToList();
+        if (answers.Any(answer => !answer.Feasible))
+        {
+            return null;
+        }
+
+        if (answers.All(answer => answer.Best is not null))
         {
             // A new plan, not a copy: its cost is that of the columns at listed prices.
-            Offer([.. chosen.Select(plan => new Chosen([.. plan.Columns.Select(entry => (Rebase(entry.Column), entry.Count))], plan.Missing))], []);
+            Offer([.. answers.Select(answer => new Chosen([.. answer.Best!.Columns.Select(entry => (Rebase(entry.Column), entry.Count))], answer.Best.Missing))], []);
         }
 
-        return feasible ? bound : null;
+        return answers.Aggregate(Money.Zero, (sum, answer) => sum + answer.Bound);
     }
+
+    /// <summary>What of the scenario matters to a component: which of its suppliers are open and, where it has breaks, the prices.</summary>
+    private static string KeyOf(Component component, int c, Scenario scenario)
+    {
+        var bought = component.Stocks.Select(frame => frame.Stock).Where(stock => !stock.IsLeftover).ToList();
+        var names = bought.Select(Scenario.Key).Where(scenario.Suppliers.Contains).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal);
+        var lowest = scenario.Lowest && bought.Any(stock => !stock.Terms.Breaks.IsEmpty);
+        return $"{c}|{lowest}|{string.Join('|', names)}";
+    }
+
+    /// <summary>A component's answer under a scenario.</summary>
+    private sealed record Solved(
+        Chosen? Best, Money Bound, ImmutableArray<Column> Columns, IReadOnlyList<(long[] Values, long[] Best)> Cuts, bool Feasible);
 
     private void AddAll(int c, IEnumerable<Column> columns)
     {
@@ -166,13 +202,16 @@ internal sealed class JointSolver(
         return column with { Cost = cost.Total.Units, Layout = column.Layout with { Cost = cost } };
     }
 
-    private void Choose(double deterministicTime)
+    private void Choose(double deterministicTime, bool onlyNew = false)
     {
         var left = limits.Seconds - _clock.Elapsed.TotalSeconds;
-        if (cancel.IsCancellationRequested)
+        var known = _pools.Sum(pool => pool.Columns.Count);
+        if (cancel.IsCancellationRequested || (onlyNew && known == _chosenFrom))
         {
             return;
         }
+
+        _chosenFrom = known;
 
         var columns = _pools.Select((pool, c) => _exact[c] ? _all[c] : [.. pool.Columns]).ToImmutableArray();
         var model = new JointModel(job, components, columns, [.. _exact]);

@@ -1,0 +1,209 @@
+using System.Collections.Immutable;
+using System.CommandLine;
+using System.Globalization;
+using Nest.Core.Blanks;
+using Nest.Core.Check;
+using Nest.Core.Costing;
+using Nest.Core.Jobs;
+using Nest.Core.Plans;
+using Nest.Output.Batch;
+using Nest.Solve;
+using Nest.Solve.Batch;
+
+namespace Nest.Cli.Commands;
+
+/// <summary><c>nest batch</c>: how many to make.</summary>
+internal static class BatchCommand
+{
+    private sealed record Asked(
+        string Input, string? Part, int From, int To, double Seconds, long? Work, string[] Prefer, string? Folder);
+
+    public static Command Create(World world)
+    {
+        var input = new Argument<string>("job") { Description = "A job file (.toml), or a bare parts list (.csv)." };
+        var part = new Option<string?>("--part") { Description = "One part alone, a piece a set. Default: the whole kit, quantities as in the parts list.", HelpName = "NAME" };
+        var from = new Option<int>("--from") { Description = "Smallest number of sets.", HelpName = "A", DefaultValueFactory = _ => 1 };
+        var to = new Option<int>("--to") { Description = "Largest number of sets.", HelpName = "B", DefaultValueFactory = _ => 30 };
+        var seconds = new Option<double>("--seconds", "-s") { Description = "Time for the whole curve.", HelpName = "N", DefaultValueFactory = _ => 60 };
+        var work = new Option<long?>("--work") { Description = "Limit in steps of work for each number instead of time.", HelpName = "N" };
+        var prefer = new Option<string[]>("--prefer") { Description = "Part that the offcuts are filled up with first; give it again for the next.", HelpName = "NAME", DefaultValueFactory = _ => [] };
+        var output = new Option<string?>("--out", "-o") { Description = "Folder for batch.csv and batch.png. Default: none is written.", HelpName = "DIR" };
+        var command = new Command("batch", "What a batch costs for each number of sets, where the steps lie, and the best numbers.")
+        {
+            input, part, from, to, seconds, work, prefer, output,
+        };
+        command.Validators.Add(result =>
+        {
+            var (a, b) = (result.GetValue(from), result.GetValue(to));
+            if (a < 1 || b < a || b > 100_000 || b - a >= 1000)
+            {
+                result.AddError("--from and --to want whole numbers from 1 to 100000, the second not below the first, and at most 1000 of them.");
+            }
+
+            if (result.GetValue(seconds) is var time && (double.IsNaN(time) || time <= 0 || time > 86_400))
+            {
+                result.AddError("--seconds wants a number above 0 and at most 86400.");
+            }
+
+            if (result.GetValue(work) <= 0)
+            {
+                result.AddError("--work wants a whole number above 0.");
+            }
+        });
+        command.SetAction(parsed => Run(world, new(
+            parsed.GetRequiredValue(input), parsed.GetValue(part), parsed.GetValue(from), parsed.GetValue(to), parsed.GetValue(seconds),
+            parsed.GetValue(work), parsed.GetValue(prefer) ?? [], parsed.GetValue(output))));
+        return command;
+    }
+
+    private static int Run(World world, Asked asked)
+    {
+        if (JobLoader.Load(world, asked.Input) is not { } given)
+        {
+            return ExitCode.InputRefused;
+        }
+
+        var job = given.Job;
+        var unknown = asked.Prefer.Append(asked.Part).OfType<string>().Where(name => Find(job, name) is null).ToList();
+        foreach (var name in unknown)
+        {
+            world.Error.WriteLine($"error: the job has no part '{name}'; it has {string.Join(", ", job.Parts.Select(one => one.Id))}");
+        }
+
+        if (unknown.Count > 0)
+        {
+            return ExitCode.InputRefused;
+        }
+
+        if (asked.Part is { } only)
+        {
+            var alone = Find(job, only)! with { Quantity = 1, Extra = 0 };
+            job = job with
+            {
+                Parts = [alone],
+                Stocks = [.. job.Stocks.Where(stock => (stock.CutFor is null || stock.CutFor == alone.Id)
+                    && string.Equals(stock.MaterialId, alone.MaterialId, StringComparison.OrdinalIgnoreCase))],
+            };
+        }
+
+        var limits = new SolveLimits
+        {
+            Seconds = asked.Work is null ? asked.Seconds : 86_400, Work = asked.Work, Seed = given.Seed ?? 1, Threads = Environment.ProcessorCount,
+        };
+        var number = asked.To - asked.From + 1;
+        var points = BatchCurve.Of(job, asked.From, asked.To, limits, done =>
+        {
+            if (!world.Quiet)
+            {
+                world.Error.Write($"\r{done} of {number} numbers planned ");
+            }
+        }, world.Cancel);
+        if (!world.Quiet)
+        {
+            world.Error.WriteLine();
+        }
+
+        foreach (var plan in points.Select(point => point.Plan).Distinct(ReferenceEqualityComparer.Instance).Cast<Plan>())
+        {
+            var refused = PlanChecker.Check(plan);
+            if (refused.HasErrors())
+            {
+                Screen.Report(world.Error, refused);
+                world.Error.WriteLine("The checker refused a plan: nothing was written. This is a fault of Nest; please report it.");
+                return ExitCode.CheckerRefused;
+            }
+        }
+
+        Show(world.Out, job, points, asked);
+        if (asked.Folder is { } folder)
+        {
+            var title = asked.Part ?? job.Name;
+            var files = BatchFiles.Write(folder, title, job.Currency, [.. points.Select(point => new BatchRow(
+                point.Sets, point.PlannedFor, point.Cost, point.LowerBound, point.Gap * 100m, point.Step, point.Best, point.Complete, Bought(point.Plan)))]);
+            world.Out.WriteLine();
+            world.Out.WriteLine($"Written to {folder}: {string.Join(", ", files)}.");
+        }
+
+        return points.All(point => point.Complete) ? ExitCode.Done : ExitCode.NotAllParts;
+    }
+
+    private static Part? Find(Job job, string name) =>
+        job.Parts.FirstOrDefault(part => string.Equals(part.Id, name, StringComparison.OrdinalIgnoreCase));
+
+    private static void Show(TextWriter writer, Job job, ImmutableArray<BatchPoint> points, Asked asked)
+    {
+        writer.WriteLine($"{asked.Part ?? job.Name}: cost in {job.Currency} for {asked.From} to {asked.To} sets");
+        writer.WriteLine("  sets   cost of batch     per set    gap %   what changes");
+        BatchPoint? before = null;
+        foreach (var point in points)
+        {
+            var notes = new List<string>();
+            if (!point.Complete)
+            {
+                notes.Add("NOT ALL CAN BE CUT");
+            }
+
+            if (point.PlannedFor > point.Sets)
+            {
+                notes.Add($"as for {point.PlannedFor}: no dearer");
+            }
+
+            if (point.Step && before is not null)
+            {
+                notes.Add($"step of {(point.Cost - before.Cost).ToString()}: {Changes(before.Plan, point.Plan)}");
+            }
+
+            if (point.Best)
+            {
+                notes.Add("BEST SO FAR");
+            }
+
+            writer.WriteLine(string.Create(
+                CultureInfo.InvariantCulture,
+                $"{point.Sets,6} {point.Cost,15} {point.CostPerSet,11:0.00} {Math.Ceiling(point.Gap * 10_000m) / 100m,8:0.00}   {string.Join("; ", notes)}").TrimEnd());
+            before = point;
+        }
+
+        var best = points.Where(point => point.Best).OrderBy(point => point.CostPerSet).Take(5).ToList();
+        writer.WriteLine();
+        writer.WriteLine("Best numbers: " + (best.Count == 0 ? "none in this range" : string.Join(", ", best.Select(point =>
+            string.Create(CultureInfo.InvariantCulture, $"{point.Sets} ({point.CostPerSet:0.00} a set)")))));
+        FillUps(writer, job, points, asked, best.Count > 0 ? best[0] : points[^1]);
+    }
+
+    private static void FillUps(TextWriter writer, Job job, ImmutableArray<BatchPoint> points, Asked asked, BatchPoint best)
+    {
+        foreach (var point in points.Where(point => point.Sets == job.Batch).Append(best).DistinctBy(point => point.Sets))
+        {
+            var blanks = BlankSizer.Size(point.Plan.Job);
+            var preferred = asked.Prefer.Select(name => blanks.First(blank => string.Equals(blank.Part.Id, name, StringComparison.OrdinalIgnoreCase))).ToList();
+            var lines = preferred.Count > 0 ? FillUp.Together(point.Plan, preferred) : FillUp.Alone(point.Plan, blanks);
+            writer.WriteLine();
+            writer.WriteLine($"With {point.Sets} sets the offcuts still give, without buying anything ({(preferred.Count > 0 ? "together" : "each part by itself")}, at least):");
+            foreach (var line in lines)
+            {
+                writer.WriteLine($"  {line.Count,5} × {line.PartId} (facing and credit of kept offcuts given up: {line.Extra} {job.Currency})");
+            }
+
+            if (lines.IsEmpty)
+            {
+                writer.WriteLine("  nothing");
+            }
+        }
+    }
+
+    private static string Bought(Plan plan) => string.Join("; ", CostSheet.BuyLines(plan).Where(line => !line.FromRack).Select(line => $"{line.Count} x {line.Stock.Id}"));
+
+    /// <summary>What is bought more (+) or less (−), the dearest three.</summary>
+    private static string Changes(Plan fewer, Plan more)
+    {
+        var before = CostSheet.BuyLines(fewer).ToDictionary(line => line.Stock.Id, line => line.Count, StringComparer.Ordinal);
+        var after = CostSheet.BuyLines(more).ToDictionary(line => line.Stock.Id, line => line.Count, StringComparer.Ordinal);
+        var changes = more.Job.Stocks
+            .Select(stock => (Stock: stock, Change: after.GetValueOrDefault(stock.Id) - before.GetValueOrDefault(stock.Id)))
+            .Where(entry => entry.Change != 0)
+            .OrderByDescending(entry => entry.Stock.PiecePrice * Math.Abs(entry.Change)).ToList();
+        return string.Join(", ", changes.Take(3).Select(entry => $"{(entry.Change > 0 ? "+" : "−")}{Math.Abs(entry.Change)} {entry.Stock.Id}"))
+            + (changes.Count > 3 ? ", …" : "");
+    }
+}

@@ -1,0 +1,47 @@
+using Nest.Core.Quantities;
+using Nest.Output.Draw;
+using Nest.Output.Files;
+
+namespace Nest.Output.Batch;
+
+/// <summary>A row of a batch curve.</summary>
+/// <param name="PlannedFor">Sets that its plan cuts.</param>
+/// <param name="Stock">What is bought, as text.</param>
+public sealed record BatchRow(int Sets, int PlannedFor, Money Cost, Money LowerBound, decimal GapPercent, bool Step, bool Best, bool Complete, string Stock);
+
+/// <summary>The files of a batch curve: a table and a chart.</summary>
+public static class BatchFiles
+{
+    /// <summary>Writes <c>batch.csv</c> and <c>batch.png</c>, each whole or not at all; returns their names.</summary>
+    public static IReadOnlyList<string> Write(string folder, string title, string currency, IReadOnlyList<BatchRow> rows)
+    {
+        Directory.CreateDirectory(folder);
+        var table = new Sheet(
+            "batch",
+            ["sets", "planned_for", "cost_batch", "lower_bound", "gap_percent", "cost_per_set", "currency", "step", "best", "complete", "bought"],
+            [.. rows.Select(row => new object[]
+            {
+                row.Sets, row.PlannedFor, row.Cost.Amount, row.LowerBound.Amount, decimal.Round(row.GapPercent, 4),
+                decimal.Round(row.Cost.Amount / row.Sets, 4), currency, Word(row.Step), Word(row.Best), Word(row.Complete), row.Stock,
+            })]);
+        Put(folder, "batch.csv", CsvFile.Bytes(table));
+        Put(folder, "batch.png", PngFile.Bytes(BatchChart.Draw(title, currency, rows)));
+        return ["batch.csv", "batch.png"];
+    }
+
+    private static string Word(bool value) => value ? "yes" : "no";
+
+    internal static void Put(string folder, string name, byte[] bytes)
+    {
+        var temporary = Path.Combine(folder, name + ".nest-part");
+        try
+        {
+            File.WriteAllBytes(temporary, bytes);
+            File.Move(temporary, Path.Combine(folder, name), overwrite: true);
+        }
+        finally
+        {
+            File.Delete(temporary);
+        }
+    }
+}

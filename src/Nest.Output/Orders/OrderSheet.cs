@@ -1,0 +1,118 @@
+using Nest.Core.Jobs;
+using Nest.Core.Plans;
+using Nest.Core.Quantities;
+using Nest.Output.Files;
+using Nest.Output.Fonts;
+using Nest.Output.Scenes;
+using Nest.Output.Sheets;
+
+namespace Nest.Output.Orders;
+
+/// <summary>What is sent to one supplier: the stock, the pieces cut to size with their tolerance, the prices and the date.</summary>
+internal static class OrderSheet
+{
+    /// <summary>File names without ending, supplier by supplier, that tell who it is for.</summary>
+    public static string NameOf(int number, Core.Plans.Order order)
+    {
+        var words = new string([.. order.Supplier.ToLowerInvariant().Select(c => char.IsAsciiLetterOrDigit(c) ? c : '-')]);
+        words = string.Join('-', words.Split('-', StringSplitOptions.RemoveEmptyEntries));
+        return SheetContext.Fill("order-{0:00}-{1}", number, words.Length == 0 ? "stock" : words[..Math.Min(40, words.Length)].TrimEnd('-'));
+    }
+
+    public static List<Scene> Pages(SheetContext context, Core.Plans.Order order, Paper paper)
+    {
+        var texts = context.Texts;
+        var pages = new SheetPages(context, paper);
+        var y = pages.Start(SheetContext.Fill(texts.OrderTitle, order.Supplier.Length == 0 ? texts.OrderNobody : order.Supplier)) + 1;
+        if (context.Job.WantedInDays is { } days)
+        {
+            y = pages.Scene.Paragraph(Layer.Page, SheetContext.Fill(texts.OrderWanted, days), pages.Body, y, 3.6, Face.Bold) + 2;
+        }
+
+        var width = pages.Body.Width;
+        Column[] columns =
+        [
+            new("", 8, Align.Right), new(texts.Count, 13, Align.Right, Face.Bold), new(texts.Stock, 38), new(texts.Material, 30),
+            new(texts.Size, width - 8 - 13 - 38 - 30 - 18 - 22 - 20, Align.Left, Face.Bold), new(texts.OrderMassEach, 18, Align.Right),
+            new(texts.OrderEach, 22, Align.Right), new(texts.Total, 20, Align.Right),
+        ];
+        var mass = Mass.Zero;
+        var rows = order.Lines.Select((line, at) =>
+        {
+            var stock = StockOf(context, line);
+            var each = stock.PieceMass(context.Job.MaterialOf(stock.MaterialId));
+            mass += each * line.Count;
+            return new[]
+            {
+                SheetContext.Text(at + 1), SheetContext.Fill(texts.Times, line.Count), stock.Id, $"{context.FormOf(stock)} {stock.MaterialId}",
+                context.SizeOf(stock) + (stock.CutFor is null ? "" : "\n" + CutText(context, order, stock)), context.MassOf(each),
+                Each(context, line), context.Options.Numbers.Amount(line.Cost),
+            };
+        }).ToArray();
+        y = Table.Draw(pages, y + 2, columns, rows, 3) + 3;
+        foreach (var (label, amount, face) in Sums(context, order))
+        {
+            if (y + 8 > pages.Body.Bottom)
+            {
+                y = pages.Next();
+            }
+
+            pages.Scene.Text(Layer.Page, label, pages.Body.Right - 34, y + 4, 3.4, pages.Body, face, Align.Right);
+            pages.Scene.Text(Layer.Page, context.Amount(amount), pages.Body.Right - 1, y + 4, 3.4, pages.Body, face, Align.Right);
+            y += 5.5;
+        }
+
+        pages.Scene.Paragraph(Layer.Page, SheetContext.Fill(texts.OrderMass, context.MassOf(mass)), pages.Body, y + 2, 3.2);
+        return pages.Build();
+    }
+
+    public static Sheet Csv(SheetContext context, Core.Plans.Order order) => new(
+        "order",
+        ["line", "supplier", "count", "stock", "form", "material", "length_mm", "width_mm", "thickness_mm", "cut_to_size_for", "tolerance_minus_mm", "tolerance_plus_mm", "mass_each_kg", "price_listed_each", "line_total", "currency", "wanted_in_days"],
+        [
+            .. order.Lines.Select((line, at) =>
+            {
+                var stock = StockOf(context, line);
+                return new object[]
+                {
+                    at + 1, order.Supplier, line.Count, stock.Id, PlanTables.FormName(stock.Form), stock.MaterialId, stock.Length.ToMillimetres(), stock.Width.ToMillimetres(),
+                    stock.Thickness.ToMillimetres(), stock.CutFor ?? "", stock.CutFor is null ? "" : 0, stock.CutFor is null ? "" : (object?)Plus(context, order)?.ToMillimetres() ?? "",
+                    decimal.Round(stock.PieceMass(context.Job.MaterialOf(stock.MaterialId)).Kilograms, 4), stock.PiecePrice.Amount, line.Cost.Amount, context.Job.Currency,
+                    (object?)context.Job.WantedInDays ?? "",
+                };
+            }),
+            .. Sums(context, order).Select(sum => new object[] { "", order.Supplier, "", sum.Label, "", "", "", "", "", "", "", "", "", "", sum.Amount.Amount, context.Job.Currency, "" }),
+        ]);
+
+    private static Stock StockOf(SheetContext context, OrderLine line) => context.Job.Stocks.First(stock => stock.Id == line.StockId);
+
+    private static Length? Plus(SheetContext context, Core.Plans.Order order) => context.Job.SupplierOf(order.Supplier)?.CutPlus;
+
+    private static string CutText(SheetContext context, Core.Plans.Order order, Stock stock)
+    {
+        var texts = context.Texts;
+        var tolerance = Plus(context, order) is { } plus ? SheetContext.Fill(texts.OrderTolerance, context.Length(plus)) : texts.OrderNeverSmaller;
+        return SheetContext.Fill(texts.OrderCutFor, stock.CutFor!, tolerance);
+    }
+
+    /// <summary>With breaks the pieces of a line need not cost the same: then the mean is shown as such.</summary>
+    private static string Each(SheetContext context, OrderLine line)
+    {
+        var each = line.Cost.Amount / line.Count;
+        var decimals = each == decimal.Round(each, 2) ? 2 : 4;
+        return (each == decimal.Round(each, decimals) ? "" : "≈ ") + context.Options.Numbers.Number(each, decimals);
+    }
+
+    private static IEnumerable<(string Label, Money Amount, Face Face)> Sums(SheetContext context, Core.Plans.Order order)
+    {
+        var texts = context.Texts;
+        yield return (texts.OrderGoods, order.Goods, Face.Regular);
+        if (order.TopUp > Money.Zero)
+        {
+            yield return (texts.OrderTopUp, order.TopUp, Face.Regular);
+        }
+
+        yield return (texts.OrderDelivery, order.Delivery, Face.Regular);
+        yield return (texts.Total, order.Total, Face.Bold);
+    }
+}
