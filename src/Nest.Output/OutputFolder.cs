@@ -83,7 +83,7 @@ public static partial class OutputFolder
         {
             var name = OrderSheet.NameOf(at + 1, plan.Orders[at]);
             yield return (name + ".csv", CsvFile.Bytes(OrderSheet.Csv(context, plan.Orders[at])));
-            yield return (name + ".pdf", PdfFile.Bytes(OrderSheet.Pages(context, plan.Orders[at], options.Papers.FirstOrDefault()), plan.Job.Name, options.Date));
+            yield return (name + ".pdf", PdfFile.Bytes(OrderSheet.Pages(context, plan.Orders[at], options.Papers.Count > 0 ? options.Papers[0] : Paper.A4), plan.Job.Name, options.Date));
         }
 
         var sequences = work.Items.ToDictionary(item => item.Layout, item => item.Sequence);

@@ -9,6 +9,7 @@ internal static class BatchChart
 {
     private const double Width = 240;
     private const double Height = 150;
+    private static readonly int[] Factors = [1, 2, 5, 10];
     private static readonly Tint Curve = Tint.Of(0x1F5FA8);
     private static readonly Tint Bound = Tint.Of(0x8C8C8C);
     private static readonly Tint BestMark = Tint.Of(0x1B7F3B);
@@ -86,6 +87,6 @@ internal static class BatchChart
     private static double Round(double value)
     {
         var power = Math.Pow(10, Math.Floor(Math.Log10(Math.Max(value, 0.01))));
-        return new[] { 1, 2, 5, 10 }.First(factor => factor * power >= value - 1e-9) * power;
+        return Factors.First(factor => factor * power >= value - 1e-9) * power;
     }
 }
