@@ -36,8 +36,8 @@ public static class JobSolver
         var answers = new (Chosen? Best, long Bound)[components.Length];
         var gate = new Lock();
 
-        // Small and bars first: what they leave of their time goes to the plates.
-        var queue = new Queue<int>(Enumerable.Range(0, components.Length).OrderBy(c => Weight(components[c])).ThenBy(c => c));
+        // The heaviest first: it gets its share at once, and the others run beside it.
+        var queue = new Queue<int>(Enumerable.Range(0, components.Length).OrderByDescending(c => Weight(components[c])).ThenBy(c => c));
         var waiting = components.Sum(Weight);
         var workers = Math.Clamp(limits.Threads, 1, Math.Max(1, components.Length));
         var running = Enumerable.Range(0, workers).Select(_ => Task.Factory.StartNew(
@@ -98,6 +98,7 @@ public static class JobSolver
         }
     }
 
+    /// <summary>Share of the time: bars alone are quick, what may come from many groups of stock is not.</summary>
     private static double Weight(Component component) =>
-        component.Groups is [{ IsBar: true }] ? 1 + component.Items : 8 + (4 * component.Items);
+        component.Groups is [{ IsBar: true }] ? 1 + component.Items : 4 + (component.Items * (2.0 + component.Groups.Length));
 }
