@@ -199,7 +199,10 @@ internal sealed class ComponentSolver
 
             var effort = _limits with
             {
-                Seconds = Math.Max(Best is null ? 1.0 : 0.05, Math.Min(seconds / Math.Max(1, busy), Left)),
+                // With a limit in work the clock must not decide.
+                Seconds = _limits.Work is null
+                    ? Math.Max(Best is null ? 1.0 : 0.05, Math.Min(seconds / Math.Max(1, busy), Left))
+                    : Math.Max(0.05, Left),
                 Work = work,
                 Seed = _random.Next(1, int.MaxValue),
             };
