@@ -146,8 +146,15 @@ internal sealed class ComponentSolver
     /// <summary>Preferred group per item: cheapest by estimate, then each group as far as it serves.</summary>
     private IEnumerable<int[]> Preferences()
     {
-        var cheapest = Enumerable.Range(0, _component.Items).Select(CheapestGroup).ToArray();
+        var cheapest = Enumerable.Range(0, _component.Items).Select(item => CheapestGroup(item) ?? 0).ToArray();
         yield return cheapest;
+
+        // As the one who always buys bars, or plates, would: the estimate knows nothing of how well pieces share a stock piece.
+        foreach (var bars in (bool[])[true, false])
+        {
+            yield return [.. cheapest.Select((own, item) => CheapestGroup(item, bars) ?? own)];
+        }
+
         for (var g = 0; g < _component.Groups.Length; g++)
         {
             var group = g;
@@ -159,12 +166,14 @@ internal sealed class ComponentSolver
     }
 
     /// <summary>The group with the cheapest unlimited stock for the item by estimate (limited ones only where nothing else serves).</summary>
-    private int CheapestGroup(int item) => Enumerable.Range(0, _component.Groups.Length)
+    private int? CheapestGroup(int item, bool? bars = null) => Enumerable.Range(0, _component.Groups.Length)
+        .Where(g => bars is null || _component.Groups[g].IsBar == bars)
         .SelectMany(g => _component.Groups[g].Stocks.Select(s => (Group: g, Stock: s)))
         .Where(entry => _component.Fits[entry.Stock, item] is not null && _stockLimits[entry.Stock] != 0)
         .OrderBy(entry => _stockLimits[entry.Stock] is null ? 0 : 1)
         .ThenBy(entry => Estimates.PieceCost(_component, entry.Stock, item))
-        .First().Group;
+        .Select(entry => (int?)entry.Group)
+        .FirstOrDefault();
 
     /// <summary>Quantities per group [group][item].</summary>
     private int[][] Split(ReadOnlySpan<int> quantities, int[] preferred)
@@ -425,7 +434,7 @@ internal sealed class ComponentSolver
             }
         }
 
-        return CheapestGroup(item);
+        return CheapestGroup(item) ?? 0;
     }
 
     private double Weakness(Column column)

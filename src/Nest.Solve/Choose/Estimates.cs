@@ -24,7 +24,8 @@ internal static class Estimates
             + (share * (frame.Stock.PiecePrice.Units + component.LowerCosts.Stock[stock]) / 2);
     }
 
-    /// <summary>Stocks worth searching on: for each item its cheapest unlimited ones and its cheapest limited ones.</summary>
+    /// <summary>Stocks worth searching on: for each item, of bars and of plates, its cheapest unlimited ones and its cheapest limited
+    /// ones.</summary>
     public static bool[] Shortlist(Component component, int unlimited, int limited)
     {
         var listed = new bool[component.Stocks.Length];
@@ -33,9 +34,9 @@ internal static class Estimates
             var item = i;
             foreach (var half in Enumerable.Range(0, listed.Length)
                 .Where(s => component.Fits[s, item] is not null && component.Stocks[s].Stock.Available != 0)
-                .GroupBy(s => component.Stocks[s].Stock.Available is null))
+                .GroupBy(s => (Unlimited: component.Stocks[s].Stock.Available is null, component.Stocks[s].IsBar)))
             {
-                foreach (var s in half.OrderBy(s => PieceCost(component, s, item)).Take(half.Key ? unlimited : limited))
+                foreach (var s in half.OrderBy(s => PieceCost(component, s, item)).Take(half.Key.Unlimited ? unlimited : limited))
                 {
                     listed[s] = true;
                 }

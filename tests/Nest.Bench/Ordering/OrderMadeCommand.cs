@@ -43,7 +43,7 @@ internal static class OrderMadeCommand
         return 0;
 
         ImmutableArray<Blank> Only(Func<Stock, bool> which) => [.. blanks.Select(blank =>
-            blank.Fits.Any(fit => which(stocks[fit.StockId])) ? blank with { Fits = [.. blank.Fits.Where(fit => which(stocks[fit.StockId]))] } : blank)];
+            blank.Fits.Any(fit => which(stocks[fit.StockId]) && stocks[fit.StockId].Available is null) ? blank with { Fits = [.. blank.Fits.Where(fit => which(stocks[fit.StockId]))] } : blank)];
 
         // The size whose metal, by share of the piece, and facing cost least: what one does without a plan.
         Blank Cheapest(Blank blank)
