@@ -29,6 +29,7 @@ internal sealed class ComponentSolver
     private readonly int[] _demand;
     private readonly int?[] _stockLimits;
     private readonly IStockPricer[] _pricers;
+    private readonly FormSplits _splits;
 
     /// <summary>Stocks that the searches leave out at first; they come back when pricing finds a column on them.</summary>
     private readonly bool[] _unlisted;
@@ -50,6 +51,7 @@ internal sealed class ComponentSolver
         _stockLimits = [.. component.Stocks.Select(frame => frame.Stock.Available)];
         _unlisted = [.. Estimates.Shortlist(component, 4, 12).Select(listed => !listed)];
         _dropped = new bool[component.Stocks.Length];
+        _splits = new(component);
         _pricers = [.. Enumerable.Range(0, component.Stocks.Length).Select(s => StockPricers.For(component, s))];
     }
 
@@ -108,18 +110,7 @@ internal sealed class ComponentSolver
             return;
         }
 
-        var split = Split(_demand, new int[_component.Items]);
-        Array.Clear(split[0]);
-        foreach (var (column, count) in best.Columns)
-        {
-            var g = Enumerable.Range(0, _component.Groups.Length).First(at => _component.Groups[at].Stocks.Contains(column.Stock));
-            for (var i = 0; i < _component.Items; i++)
-            {
-                split[g][i] += column.Counts[i] * count;
-            }
-        }
-
-        SolveSplit(split, Open(_dropped), [], Left, _limits.Work ?? PolishWork);
+        SolveSplit(_splits.Of(best), Open(_dropped), [], Left, _limits.Work ?? PolishWork);
         Choose(2.0);
     }
 
@@ -129,9 +120,9 @@ internal sealed class ComponentSolver
     private void StartPlans()
     {
         var tried = new HashSet<string>(StringComparer.Ordinal);
-        foreach (var preferred in Preferences())
+        foreach (var preferred in _splits.Preferences())
         {
-            var split = Split(_demand, preferred);
+            var split = _splits.By(_demand, preferred);
             // However short the time, one plan is made.
             var first = Best is not { MissingCount: 0 };
             if ((first ? _cancel.IsCancellationRequested : Done) || !tried.Add(string.Join(';', split.Select(row => string.Join(',', row)))))
@@ -141,55 +132,6 @@ internal sealed class ComponentSolver
 
             SolveSplit(split, Open(_unlisted), [], Math.Max(0.2, 0.2 * _limits.Seconds / _component.Groups.Length), StartWork);
         }
-    }
-
-    /// <summary>Preferred group per item: cheapest by estimate, then each group as far as it serves.</summary>
-    private IEnumerable<int[]> Preferences()
-    {
-        var cheapest = Enumerable.Range(0, _component.Items).Select(item => CheapestGroup(item) ?? 0).ToArray();
-        yield return cheapest;
-
-        // As the one who always buys bars, or plates, would: the estimate knows nothing of how well pieces share a stock piece.
-        foreach (var bars in (bool[])[true, false])
-        {
-            yield return [.. cheapest.Select((own, item) => CheapestGroup(item, bars) ?? own)];
-        }
-
-        for (var g = 0; g < _component.Groups.Length; g++)
-        {
-            var group = g;
-            if (_component.Groups[group].Stocks.Any(s => _stockLimits[s] is null))
-            {
-                yield return [.. cheapest.Select((own, item) => GroupSolver.Serves(_component, _component.Groups[group], item) ? group : own)];
-            }
-        }
-    }
-
-    /// <summary>The group with the cheapest unlimited stock for the item by estimate (limited ones only where nothing else serves).</summary>
-    private int? CheapestGroup(int item, bool? bars = null) => Enumerable.Range(0, _component.Groups.Length)
-        .Where(g => bars is null || _component.Groups[g].IsBar == bars)
-        .SelectMany(g => _component.Groups[g].Stocks.Select(s => (Group: g, Stock: s)))
-        .Where(entry => _component.Fits[entry.Stock, item] is not null && _stockLimits[entry.Stock] != 0)
-        .OrderBy(entry => _stockLimits[entry.Stock] is null ? 0 : 1)
-        .ThenBy(entry => Estimates.PieceCost(_component, entry.Stock, item))
-        .Select(entry => (int?)entry.Group)
-        .FirstOrDefault();
-
-    /// <summary>Quantities per group [group][item].</summary>
-    private int[][] Split(ReadOnlySpan<int> quantities, int[] preferred)
-    {
-        var split = new int[_component.Groups.Length][];
-        for (var g = 0; g < split.Length; g++)
-        {
-            split[g] = new int[_component.Items];
-        }
-
-        for (var i = 0; i < quantities.Length; i++)
-        {
-            split[preferred[i]][i] = quantities[i];
-        }
-
-        return split;
     }
 
     /// <summary>Solves each group for its share; with what is kept of a plan it becomes a whole plan.</summary>
@@ -221,12 +163,14 @@ internal sealed class ComponentSolver
             all.AddRange(answer.Columns);
         }
 
-        foreach (var (column, _) in all)
+        if (complete)
         {
-            _pool.Add(column);
+            return Offer(all);
         }
 
-        return complete && Offer(all);
+        // Half a plan is none, but its layouts may serve another.
+        AddToPool(all);
+        return false;
     }
 
     /// <summary>Takes a plan that covers the demand (or leaves some out); keeps it when it is better.</summary>
@@ -234,25 +178,25 @@ internal sealed class ComponentSolver
 
     private bool Offer(IReadOnlyCollection<(Column Column, int Count)> columns)
     {
-        foreach (var (column, _) in columns)
-        {
-            _pool.Add(column);
-        }
-
+        AddToPool(columns);
         var chosen = Surplus.TakeOut(_component, columns, _demand);
         if (!chosen.IsBetterThan(Best))
         {
             return false;
         }
 
-        foreach (var (column, _) in chosen.Columns)
-        {
-            _pool.Add(column);
-        }
-
+        AddToPool(chosen.Columns);
         Best = chosen;
         _improved(chosen, Bound);
         return true;
+    }
+
+    private void AddToPool(IEnumerable<(Column Column, int Count)> columns)
+    {
+        foreach (var (column, _) in columns)
+        {
+            _pool.Add(column);
+        }
     }
 
     /// <summary>Column generation over all stocks of the component.</summary>
@@ -285,8 +229,7 @@ internal sealed class ComponentSolver
                 foreach (var column in columns)
                 {
                     // Worth more than it costs by at least a hundredth of a cent per blank, or the loop would chase rounding.
-                    var worth = column.Counts.Select((n, i) => (double)n * values[i]).Sum() - (column.LowerCost * (double)IStockPricer.Scale);
-                    var price = worth - (duals.Stocks[s] * IStockPricer.Scale);
+                    var price = Worth(column, values) - (column.LowerCost * (double)IStockPricer.Scale) - (duals.Stocks[s] * IStockPricer.Scale);
                     if (price > (1e-6 * threshold) + IStockPricer.Scale && _pool.Add(column))
                     {
                         found = true;
@@ -331,7 +274,7 @@ internal sealed class ComponentSolver
         if (!Done)
         {
             Bound = Math.Max(Bound, StockCountBound.Of(
-                _component, _demand, [.. _cuts.TakeLast(6)], new bool[_dropped.Length], deterministicTime, Math.Min(Left, 0.25 * _limits.Seconds), _cancel));
+                _component, _demand, Cuts, deterministicTime, Math.Min(Left, 0.25 * _limits.Seconds), _cancel));
         }
     }
 
@@ -342,7 +285,7 @@ internal sealed class ComponentSolver
         var columns = _pool.Columns;
         if (columns.Count > 4000 && _values is { } values)
         {
-            columns = [.. columns.OrderBy(c => c.LowerCost - c.Counts.Select((n, i) => (double)n * values[i] / IStockPricer.Scale).Sum()).Take(4000)];
+            columns = [.. columns.OrderBy(c => c.LowerCost - (Worth(c, values) / IStockPricer.Scale)).Take(4000)];
         }
 
         var hint = Best?.Columns.GroupBy(entry => entry.Column.Key).ToDictionary(g => g.Key, g => g.Sum(e => e.Count), StringComparer.Ordinal);
@@ -413,7 +356,7 @@ internal sealed class ComponentSolver
             preferred[i] = PickGroup(i, copies, ranked);
         }
 
-        SolveSplit(Split(freed, preferred), limits, kept, Math.Min(0.5, 0.08 * _limits.Seconds), NeighbourhoodWork);
+        SolveSplit(_splits.By(freed, preferred), limits, kept, Math.Min(0.5, 0.08 * _limits.Seconds), NeighbourhoodWork);
     }
 
     private int PickGroup(int item, List<Column> copies, HashSet<int> emptied)
@@ -430,11 +373,11 @@ internal sealed class ComponentSolver
         {
             if (copies[at].Counts[item] > 0)
             {
-                return serving.Find(g => _component.Groups[g].Stocks.Contains(copies[at].Stock));
+                return _splits.GroupOf(copies[at].Stock);
             }
         }
 
-        return CheapestGroup(item) ?? 0;
+        return _splits.Cheapest(item);
     }
 
     private double Weakness(Column column)
@@ -444,7 +387,18 @@ internal sealed class ComponentSolver
             return 1;
         }
 
-        var worth = column.Counts.Select((n, i) => (double)n * values[i]).Sum() / IStockPricer.Scale;
-        return Math.Max(1.0, column.Cost) / Math.Max(1.0, worth);
+        return Math.Max(1.0, column.Cost) / Math.Max(1.0, Worth(column, values) / IStockPricer.Scale);
+    }
+
+    /// <summary>Σ values · pieces, in money units × <see cref="IStockPricer.Scale"/>.</summary>
+    private static double Worth(Column column, long[] values)
+    {
+        double worth = 0;
+        for (var i = 0; i < values.Length; i++)
+        {
+            worth += (double)column.Counts[i] * values[i];
+        }
+
+        return worth;
     }
 }

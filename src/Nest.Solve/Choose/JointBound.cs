@@ -35,7 +35,7 @@ internal static class JointBound
         foreach (var (component, cuts) in shares.Select(share => (share.Component, share.Cuts)))
         {
             var demand = component.Blanks.Select(blank => blank.Demand).ToArray();
-            var whole = StockCountBound.AddTo(model, component, demand, cuts, new bool[component.Stocks.Length], objective);
+            var whole = StockCountBound.AddTo(model, component, demand, cuts, objective);
             for (var s = 0; s < whole.Length; s++)
             {
                 if (whole[s] is { } count)

@@ -20,7 +20,7 @@ internal static class StockCountBound
     /// <param name="cuts">Values π (money units × <see cref="IStockPricer.Scale"/>) with the proven Z per stock.</param>
     /// <returns>The bound in money units.</returns>
     public static long Of(
-        Component component, ReadOnlySpan<int> demand, IReadOnlyList<(long[] Values, long[] Best)> cuts, bool[] dropped,
+        Component component, ReadOnlySpan<int> demand, IReadOnlyList<(long[] Values, long[] Best)> cuts,
         double deterministicTime, double seconds, CancellationToken cancel)
     {
         if (seconds <= 0.01 || !component.LowerCosts.Valid)
@@ -30,7 +30,7 @@ internal static class StockCountBound
 
         var model = new CpModel();
         var objective = LinearExpr.NewBuilder();
-        AddTo(model, component, demand, cuts, dropped, objective);
+        AddTo(model, component, demand, cuts, objective);
         model.Minimize(objective);
         return Solve(model, deterministicTime, seconds, cancel);
     }
@@ -38,7 +38,7 @@ internal static class StockCountBound
     /// <summary>Adds the relaxation of one component to a model and its objective.</summary>
     /// <returns>Whole pieces of each stock; null where none may be used.</returns>
     internal static IntVar?[] AddTo(
-        CpModel model, Component component, ReadOnlySpan<int> demand, IReadOnlyList<(long[] Values, long[] Best)> cuts, bool[] dropped,
+        CpModel model, Component component, ReadOnlySpan<int> demand, IReadOnlyList<(long[] Values, long[] Best)> cuts,
         LinearExprBuilder objective)
     {
         // Data and variables
@@ -54,7 +54,7 @@ internal static class StockCountBound
         for (var s = 0; s < stocks; s++)
         {
             var most = component.Stocks[s].Stock.Available is { } available ? Math.Min(available, total) : total;
-            if (dropped[s] || most == 0)
+            if (most == 0)
             {
                 continue;
             }
