@@ -21,23 +21,28 @@ public class SolverTests
     }
 
     [Theory]
-    [InlineData(1), InlineData(2), InlineData(3), InlineData(4), InlineData(5), InlineData(6), InlineData(7), InlineData(8)]
-    public void Bars_only_are_checked_and_within_cents_of_the_bound(int seed)
+    [InlineData(1), InlineData(2), InlineData(3), InlineData(4), InlineData(5), InlineData(7), InlineData(8)]
+    public void Bars_only_are_checked_and_proven(int seed)
     {
         var plan = Solve(JobMaker.Random(seed, plates: false), Effort with { Work = 3_000_000 });
 
         PlanChecker.Check(plan).Should().BeEmpty();
         plan.Unplaced.Should().BeEmpty();
-        plan.Gap.Should().BeLessThan(0.0002m);
+        plan.Status.Should().Be(SolveStatus.Proven, "cost is {0}, bound {1}", plan.TotalCost.Amount, plan.LowerBound.Amount);
         plan.LowerBound.Should().BeLessThanOrEqualTo(plan.TotalCost);
     }
 
     [Fact]
-    public void Most_jobs_of_bars_only_are_proven()
+    public void Bars_that_stay_open_are_within_cents_and_say_so()
     {
-        // Leftovers have a value to a hundredth of a cent: here and there a job stays open by a cent or two.
-        Enumerable.Range(1, 8).Count(seed => Solve(JobMaker.Random(seed, plates: false)).Status == SolveStatus.Proven)
-            .Should().BeGreaterThanOrEqualTo(6);
+        // Leftovers have a value to a hundredth of a cent: this job is open by two or three cents even after ten times the work.
+        var plan = Solve(JobMaker.Random(6, plates: false), Effort with { Work = 3_000_000 });
+
+        PlanChecker.Check(plan).Should().BeEmpty();
+        plan.Unplaced.Should().BeEmpty();
+        plan.LowerBound.Should().BeLessThanOrEqualTo(plan.TotalCost);
+        plan.Gap.Should().BeLessThan(0.0002m);
+        (plan.Status == SolveStatus.Proven).Should().Be(plan.TotalCost.Units - plan.LowerBound.Units < 100);
     }
 
     [Theory]
