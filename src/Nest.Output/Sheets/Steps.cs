@@ -62,7 +62,8 @@ internal static class Steps
         x += WidthCut;
         var note = (row.First.NewSetting ? "► " : "") + words.SettingNote(row.First);
         var (shown, error) = words.SettingParts(row.First);
-        var set = Wrapped(x, WidthSet, (shown, Face.Bold, row.First.NewSetting ? 4.4 : 3.4), (error, Face.Mono, 2.7), (note, row.First.NewSetting ? Face.Bold : Face.Regular, 2.5), (words.Against(row.First), Face.Regular, 2.5));
+        var set = Wrapped(x, WidthSet, (shown, Face.Bold, row.First.NewSetting ? 4.4 : 3.4), (error, Face.Mono, 2.7), (note, row.First.NewSetting ? Face.Bold : Face.Regular, 2.5), (words.Against(row.First), Face.Regular, 2.5),
+            (row.First.NewSetting ? words.Narrow(row.First) : "", Face.Bold, 2.5));
         x += WidthSet;
         var off = Wrapped(x, pages.Body.Right - x, [.. words.Off(row).Select(line => (line, Face.Regular, Size))]);
         return [saw, cut, set, off];

@@ -97,7 +97,9 @@ internal static class TabletPage
             what.Append(CultureInfo.InvariantCulture, $"<div><span class=\"dir\">{E(words.Direction(first))}</span>{(row.Steps.Count > 1 ? " " + E(SheetContext.Fill(texts.Times, row.Steps.Count)) : "")} · {E(words.OnSaw(first))}</div>");
             var handling = words.Handling(first);
             what.Append(handling.Length > 0 ? $"<div class=\"note\">{E(handling)}</div>" : "");
-            what.Append(CultureInfo.InvariantCulture, $"<div class=\"set\">{E(words.Setting(first))}</div><div{(first.NewSetting ? " class=\"note\"" : "")}>{E(words.SettingNote(first))}</div><div>{E(words.Against(first))}</div><ul class=\"off\">");
+            what.Append(CultureInfo.InvariantCulture, $"<div class=\"set\">{E(words.Setting(first))}</div><div{(first.NewSetting ? " class=\"note\"" : "")}>{E(words.SettingNote(first))}</div><div>{E(words.Against(first))}</div>");
+            what.Append(words.Narrow(first) is { Length: > 0 } narrow ? $"<div class=\"note\">{E(narrow)}</div>" : "");
+            what.Append("<ul class=\"off\">");
             foreach (var line in words.Off(row))
             {
                 what.Append(CultureInfo.InvariantCulture, $"<li>{E(line)}</li>");

@@ -173,6 +173,14 @@ public sealed record SheetTexts
 
     public string AgainstStop { get; init; } = "{0} end against the stop";
 
+    public string MarkIt { get; init; } = "at a mark, stop away";
+
+    public string FromEnd { get; init; } = "from the {0} end";
+
+    public string NarrowBar { get; init; } = "short: swing the stop away before you saw";
+
+    public string NarrowPlate { get; init; } = "narrow: stop must end before the blade";
+
     public string EdgeLeft { get; init; } = "left";
 
     public string EdgeRight { get; init; } = "right";
