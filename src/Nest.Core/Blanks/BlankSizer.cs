@@ -103,6 +103,12 @@ public static class BlankSizer
             return null;
         }
 
+        if (!Clamp.HoldsTrimmed(saw, trims, usableX, bar ? null : usableY))
+        {
+            misses.TrimNotHeld(stock, saw);
+            return null;
+        }
+
         PartWay? best = null;
         var ways = bar
             ? PartWays.OnBar(part, allowances, stock)
@@ -124,6 +130,10 @@ public static class BlankSizer
             else if (bar && way.Along > usableX)
             {
                 misses.TooShort(stock, way.Along - usableX, usableX);
+            }
+            else if (!Clamp.Holds(saw, way, usableX, bar ? null : usableY))
+            {
+                misses.NotHeld(stock, saw, way);
             }
             else if (best is null || Needs(way) < Needs(best))
             {

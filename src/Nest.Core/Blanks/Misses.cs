@@ -63,6 +63,13 @@ internal sealed class Misses(Job job, Part part)
     public void TooShort(Stock stock, Length lack, Length usable) =>
         Note(stock, Step.Size, lack, $"blank is {Show(lack)} longer than the usable {Show(usable)} of {stock.Id}");
 
+    public void TrimNotHeld(Stock stock, Saw saw) => Note(stock, Step.Size, Length.Zero,
+        $"what the trims leave of {stock.Id} is shorter than the {Show(saw.ShortestHeld)} that {saw.Id} must hold");
+
+    public void NotHeld(Stock stock, Saw saw, PartWay way) => Note(stock, Step.Size, Length.Zero,
+        $"to saw {Show(way.Along)}{(stock.Form.IsBar() ? "" : " × " + Show(way.Across))} off {stock.Id} leaves less on both sides of the "
+        + $"cut than the {Show(saw.ShortestHeld)} that {saw.Id} must hold");
+
     public override string ToString()
     {
         if (nearest.Count > 0)

@@ -93,7 +93,7 @@ internal static class RulesSaw
         }
     }
 
-    /// <summary>Every set of parallel cuts leaves something long enough to be held; on a bar one piece or offcut is.</summary>
+    /// <summary>Every trim and every set of parallel cuts leaves something long enough to be held; on a bar one piece or offcut is.</summary>
     public static void Held(PlanFacts facts, LayoutFacts one)
     {
         var shortest = one.Saw.ShortestHeld;
@@ -102,6 +102,7 @@ internal static class RulesSaw
             return;
         }
 
+        var (trims, usable) = (one.Layout.Trims, one.Layout.Usable);
         if (one.Bar)
         {
             var longest = one.Layout.Pieces.Select(piece => piece.Area.SizeX)
@@ -116,6 +117,8 @@ internal static class RulesSaw
             return;
         }
 
+        TrimHeld(trims.Left + trims.Right, usable.SizeX, "left and right");
+        TrimHeld(trims.Bottom + trims.Top, usable.SizeY, "bottom and top");
         foreach (var node in Splits(one.Layout.Tree!))
         {
             var longest = node.Children.Max(child => node.Direction == CutDirection.Rip ? child.Area.SizeY : child.Area.SizeX);
@@ -123,6 +126,14 @@ internal static class RulesSaw
             {
                 facts.Add("held-too-short", one.Name,
                     $"the cuts at {node.Area.X}, {node.Area.Y} leave at most {longest} to hold; {one.Saw.Id} needs {shortest}");
+            }
+        }
+
+        void TrimHeld(Length trim, Length rest, string edges)
+        {
+            if (trim > Length.Zero && rest < shortest)
+            {
+                facts.Add("held-too-short", one.Name, $"trimming {edges} leaves {rest} to hold; {one.Saw.Id} needs {shortest}");
             }
         }
     }

@@ -12,17 +12,27 @@ internal static class CutOrder
         var state = new CutState(graph, shortestHeld);
         var moves = new List<Move>();
         var onSaw = 0;
+        while (state.MarkedMove() is { } move)
+        {
+            Make(move);
+        }
+
         foreach (var setting in start is { } inForce ? settings.Prepend(inForce) : settings)
         {
-            while (Next(graph, state, setting, onSaw) is { } move)
+            while ((Next(graph, state, setting, onSaw) ?? state.MarkedMove()) is { } move)
             {
-                state.Apply(move);
-                moves.Add(move);
-                onSaw = move.Split;
+                Make(move);
             }
         }
 
         return moves;
+
+        void Make(Move move)
+        {
+            state.Apply(move);
+            moves.Add(move);
+            onSaw = move.Split;
+        }
     }
 
     /// <summary>The plain order: a strip is cut up as soon as it comes off, then the rest goes on.</summary>

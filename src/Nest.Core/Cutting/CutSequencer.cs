@@ -8,8 +8,9 @@ namespace Nest.Core.Cutting;
 
 /// <summary>Turns layouts into steps that a person at the saw can follow, and a plan into an order of work.</summary>
 /// <remarks>
-/// Trims come first, left and bottom before right and top, so that everything after is measured from a clean edge; a bar's right
-/// trim stays on to the end, where the cut behind the last piece takes it off. Then the cut tree: with few settings
+/// Trims come first, left and bottom before right and top, so that everything after is measured from a clean edge; the plate lies
+/// between fence and blade and the trim falls free. A bar's raw end is cut off at a mark, and its right trim stays on to the end,
+/// where the cut behind the last piece takes it off. Waste is never caught between fence and blade. Then the cut tree: with few settings
 /// (<see cref="SettingSearch"/>), within a setting the metal that is on the saw first, then the largest. A cut is made only when one
 /// of its two sides is long enough to be held, now and for all cuts that follow. Offcuts are never measured: they are what remains.
 /// Pure and deterministic.
@@ -42,7 +43,7 @@ public static class CutSequencer
 
         var graph = SplitGraph.Of(layout, saw, stock);
         var trims = TrimCuts.Of(layout, saw, stock, graph);
-        Setting? start = trims.Count == 0 ? null : trims[^1].Setting;
+        Setting? start = trims.Count == 0 || trims[^1].Setting.Marked ? null : trims[^1].Setting;
         var fewest = true;
         IReadOnlyList<Move> moves = [];
         IReadOnlyList<Move> plain = [];
@@ -115,8 +116,11 @@ public static class CutSequencer
         Setting? before = null;
         foreach (var setting in trims.Select(trim => trim.Setting).Concat(moves.Select(move => move.Setting)))
         {
-            count += setting == before ? 0 : 1;
-            before = setting;
+            if (!setting.Marked && setting != before)
+            {
+                count++;
+                before = setting;
+            }
         }
 
         return count;

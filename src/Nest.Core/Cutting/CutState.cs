@@ -4,7 +4,8 @@ using Nest.Core.Quantities;
 namespace Nest.Core.Cutting;
 
 /// <summary>A setting of fence or stop: which fence, and how far.</summary>
-internal readonly record struct Setting(CutDirection Direction, Length Measure);
+/// <param name="Marked">No setting at all: the cut is made at a mark on the metal (<see cref="CutStep.Marked"/>).</param>
+internal readonly record struct Setting(CutDirection Direction, Length Measure, bool Marked = false);
 
 /// <summary>Which end of a split a cut works at.</summary>
 internal enum CutEnd
@@ -14,6 +15,13 @@ internal enum CutEnd
 
     /// <summary>Takes the last child off; its far edge lies against the fence.</summary>
     High,
+
+    /// <summary>Takes the first child off, an offcut: the far edge of the rest lies against the fence, and the offcut falls free; a
+    /// bar is cut at a mark.</summary>
+    FreeLow,
+
+    /// <summary>Takes the last child off, an offcut: the near edge of the rest lies against the fence; a bar is cut at a mark.</summary>
+    FreeHigh,
 
     /// <summary>Takes the tail off: dust, or a bar's right trim.</summary>
     Tail,
@@ -82,9 +90,10 @@ internal sealed class CutState
         var high = first < last && !tail && !split.Children[last].Offcut;
         var lowHeld = low && LowHeld(split, first, last, tail);
         var highHeld = high && HighHeld(split, first, last);
+        var lowEnd = split.FreeFirst(first, last) ? CutEnd.FreeLow : CutEnd.Low;
         if (lowHeld)
         {
-            yield return Make(number, split, CutEnd.Low, first, last);
+            yield return Make(number, split, lowEnd, first, last);
         }
 
         if (highHeld)
@@ -103,14 +112,14 @@ internal sealed class CutState
             yield break;
         }
 
-        // Nothing else is left: measure the offcut, or cut although the clamp is short (the plan checker reports that).
+        // Nothing else is left: the offcut first, or a cut although the clamp is short (the plan checker reports that).
         if (first < last && !tail && HighHeld(split, first, last))
         {
-            yield return Make(number, split, CutEnd.High, first, last);
+            yield return Make(number, split, CutEnd.FreeHigh, first, last);
         }
         else
         {
-            yield return Make(number, split, low ? CutEnd.Low : CutEnd.Tail, first, last);
+            yield return Make(number, split, low ? lowEnd : CutEnd.Tail, first, last);
         }
     }
 
@@ -120,11 +129,11 @@ internal sealed class CutState
         var (first, last, tail) = (First(move.Split), Last(move.Split), HasTail(move.Split));
         switch (move.End)
         {
-            case CutEnd.Low when first < last:
+            case CutEnd.Low or CutEnd.FreeLow when first < last:
                 Release(split.Children[first].Split);
                 first++;
                 break;
-            case CutEnd.High:
+            case CutEnd.High or CutEnd.FreeHigh:
                 Release(split.Children[last].Split);
                 last--;
                 break;
@@ -155,7 +164,47 @@ internal sealed class CutState
                     again = true;
                 }
             }
+
+            again |= ApplyMarked();
         }
+    }
+
+    /// <summary>Makes the cuts that need no setting, once no other can be made: a remnant is easier to turn than the whole bar.</summary>
+    public bool ApplyMarked()
+    {
+        var any = false;
+        while (MarkedMove() is { } move)
+        {
+            Apply(move);
+            any = true;
+        }
+
+        return any;
+    }
+
+    /// <inheritdoc cref="ApplyMarked"/>
+    public Move? MarkedMove()
+    {
+        if (!graph.IsBar)
+        {
+            return null;
+        }
+
+        Move? marked = null;
+        for (var split = 0; split < cells.Length; split++)
+        {
+            foreach (var move in Moves(split))
+            {
+                if (!move.Setting.Marked)
+                {
+                    return null;
+                }
+
+                marked = move;
+            }
+        }
+
+        return marked;
     }
 
     /// <summary>The first cut of a split that this setting serves.</summary>
@@ -172,16 +221,19 @@ internal sealed class CutState
         return null;
     }
 
-    private static Move Make(int number, Split split, CutEnd end, int first, int last)
+    private Move Make(int number, Split split, CutEnd end, int first, int last)
     {
         var measure = end switch
         {
-            CutEnd.Low => split.Children[first].Size,
-            CutEnd.High => split.Children[last].Size,
+            CutEnd.FreeLow when !split.Bar => split.SizeOf(split.Extent(first + 1, last, HasTail(number))),
+            CutEnd.FreeHigh when !split.Bar => split.SizeOf(split.Extent(first, last - 1, false)),
+            CutEnd.Low or CutEnd.FreeLow => split.Children[first].Size,
+            CutEnd.High or CutEnd.FreeHigh => split.Children[last].Size,
             _ when split.TailFromEnd => split.TailSolid,
-            _ => split.Rip ? split.Extent(first, last, false).SizeY : split.Extent(first, last, false).SizeX,
+            _ => split.SizeOf(split.Extent(first, last, false)),
         };
-        return new(number, end, new(split.Direction, measure));
+        var marked = end == CutEnd.Tail ? split.TailFromEnd : split.Bar && (end is CutEnd.FreeLow or CutEnd.FreeHigh);
+        return new(number, end, new(split.Direction, measure, marked));
     }
 
     // After the cut one side is a single finished piece or holds a child that is long enough for all later cuts.

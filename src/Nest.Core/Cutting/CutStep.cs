@@ -94,6 +94,11 @@ public sealed record CutStep
     /// <summary>Whether fence or stop has to be set anew before this cut.</summary>
     public required bool NewSetting { get; init; }
 
+    /// <summary>Whether the cut is made at a mark on the metal, <see cref="Measure"/> from the edge, with fence and stop away: so the
+    /// raw end of a bar is cut off, which would be caught between stop and blade. Needs no setting; <see cref="Setting"/> is the one
+    /// in force, 0 before the first.</summary>
+    public bool Marked { get; init; }
+
     /// <summary>What is on the saw, before the cut.</summary>
     public required Workpiece OnSaw { get; init; }
 
@@ -105,10 +110,10 @@ public sealed record CutStep
 
     public required CutDirection Direction { get; init; }
 
-    /// <summary>The edge that lies against the fence or stop; <see cref="Measure"/> counts from here.</summary>
+    /// <summary>The edge that lies against the fence or stop, or from which the mark is measured; <see cref="Measure"/> counts from here.</summary>
     public required Edge Against { get; init; }
 
-    /// <summary>Distance from that edge to the near side of the cut: what fence or stop is set to.</summary>
+    /// <summary>Distance from that edge to the near side of the cut: what fence or stop is set to, or where the mark is.</summary>
     public required Length Measure { get; init; }
 
     /// <summary>Where the saw turns metal into chips, in stock coordinates; narrower than the kerf only at the end of the metal.</summary>

@@ -28,6 +28,7 @@ internal static class SettingSearch
     public static (IReadOnlyList<Setting> Order, bool Fewest) Find(SplitGraph graph, Length shortestHeld, Setting? start)
     {
         var root = new CutState(graph, shortestHeld);
+        root.ApplyMarked();
         if (start is { } inForce)
         {
             root.ApplyAll(inForce);
@@ -101,7 +102,7 @@ internal static class SettingSearch
             }
 
             var area = graph.Splits[number].Extent(state.First(number), state.Last(number), state.HasTail(number)).Area;
-            foreach (var move in state.Moves(number))
+            foreach (var move in state.Moves(number).Where(move => !move.Setting.Marked))
             {
                 if (!largest.TryGetValue(move.Setting, out var known) || area > known)
                 {
@@ -118,7 +119,7 @@ internal static class SettingSearch
     }
 
     /// <summary>Different settings that every order needs from here.</summary>
-    /// <remarks>In a row all but one child are measured: a size that occurs twice always is, and every size when it is known that
+    /// <remarks>In a row all but one child are measured, offcuts never: a size that occurs twice always is, and every size when it is known that
     /// an offcut, or nothing, remains. None of them is in force: what it serves has been cut already.</remarks>
     private static int Needed(SplitGraph graph, CutState state)
     {
@@ -138,9 +139,9 @@ internal static class SettingSearch
             for (var index = first; index <= last; index++)
             {
                 var child = split.Children[index];
-                if (index == last && child.Offcut)
+                if (child.Offcut)
                 {
-                    break;
+                    continue;
                 }
 
                 if (!sizes.Add(child.Size) || remainderKnown)

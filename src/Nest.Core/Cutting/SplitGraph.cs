@@ -18,12 +18,15 @@ internal sealed record SplitChild(Workpiece Metal, Length Size, int Split)
 /// <summary>A node of the cut tree with at least one cut.</summary>
 /// <param name="Tail">One more cut behind the last child: the dust of a row that does not end flush, or a bar's right trim.</param>
 /// <param name="TailSolid">What that cut leaves as solid metal (a bar's right trim).</param>
-/// <param name="TailFromEnd">That cut is measured from the raw end: what is before it is an offcut.</param>
+/// <param name="TailFromEnd">That cut is marked from the raw end: what is before it is an offcut.</param>
 internal sealed record Split(
     string Name, bool Root, CutDirection Direction, Rect Area, IReadOnlyList<SplitChild> Children,
     bool Tail, Length TailSolid, bool TailFromEnd)
 {
     private int[]? holders;
+
+    /// <summary>Of a bar: no stop stands across its length, so what is not measured comes off at a mark.</summary>
+    public bool Bar { get; init; }
 
     public bool Rip => Direction == CutDirection.Rip;
 
@@ -36,6 +39,28 @@ internal sealed record Split(
             ? Area with { Y = first.Y, SizeY = (tail ? Area.Top : last.Top) - first.Y }
             : Area with { X = first.X, SizeX = (tail ? Area.Right : last.Right) - first.X };
     }
+
+    /// <summary>Whether the first of these children falls free: an offcut in front of something that is wanted, or of more waste.</summary>
+    public bool FreeFirst(int from, int to)
+    {
+        if (from >= to || !Children[from].Offcut)
+        {
+            return false;
+        }
+
+        for (var index = from + 1; index <= to; index++)
+        {
+            if (!Children[index].Offcut)
+            {
+                return true;
+            }
+        }
+
+        return SizeOf(Extent(from + 1, to, false)) >= Children[from].Size;
+    }
+
+    /// <summary>Of metal of this split: its size in the direction divided.</summary>
+    public Length SizeOf(Rect metal) => Rip ? metal.SizeY : metal.SizeX;
 
     /// <summary>Whether one of these children is at least so long.</summary>
     public bool HasHolder(int from, int to, Length shortest)
@@ -75,6 +100,8 @@ internal sealed class SplitGraph
     }
 
     public IReadOnlyList<Split> Splits => splits;
+
+    public bool IsBar => bar;
 
     /// <summary>What the stock piece is called.</summary>
     public string StockName => bar ? "bar" : "sheet";
@@ -128,7 +155,7 @@ internal sealed class SplitGraph
             }
         }
 
-        splits[number] = root && bar ? BarRoot(node, name, children) : Plain(node, name, root, children);
+        splits[number] = (root && bar ? BarRoot(node, name, children) : Plain(node, name, root, children)) with { Bar = bar };
         return number;
     }
 

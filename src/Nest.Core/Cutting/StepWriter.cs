@@ -35,8 +35,8 @@ internal sealed class StepWriter(SplitGraph graph, Saw saw, IReadOnlyList<TrimCu
         var name = graph.StockName;
         var rest = last && graph.Whole is { } whole ? whole : new Workpiece(WorkKind.Stock, name, trim.Rest, Destination.Pile);
         Workpiece? waste = trim.Waste is { } area ? new(WorkKind.Scrap, trim.Name, area, Destination.Bin) : null;
-        var wasteFirst = trim.Against == Edge.Left ? trim.Kerf.X < trim.Rest.X : trim.Kerf.Y < trim.Rest.Y;
-        var (first, second) = wasteFirst ? (waste, rest) : (rest, waste);
+        // Only at a mark is the waste on the side that the measure counts from.
+        var (first, second) = trim.Setting.Marked ? (waste, rest) : (rest, waste);
         Add(CutPurpose.Trim, new(WorkKind.Stock, name, trim.Before, Destination.Saw), trim.Setting, trim.Against, trim.Kerf, first, second);
     }
 
@@ -49,11 +49,19 @@ internal sealed class StepWriter(SplitGraph graph, Saw saw, IReadOnlyList<TrimCu
         var (low, high) = split.Rip ? (Edge.Bottom, Edge.Top) : (Edge.Left, Edge.Right);
         switch (move.End)
         {
-            case CutEnd.Low when first < last:
+            case CutEnd.FreeLow when !split.Bar:
+                Add(CutPurpose.Divide, onSaw, move.Setting, high, Behind(split, first, onSaw.Area),
+                    Rest(split, first + 1, last, tail), Child(split, first));
+                break;
+            case CutEnd.FreeHigh when !split.Bar:
+                Add(CutPurpose.Divide, onSaw, move.Setting, low, Behind(split, last - 1, onSaw.Area),
+                    Rest(split, first, last - 1, false), Child(split, last));
+                break;
+            case CutEnd.Low or CutEnd.FreeLow when first < last:
                 Add(CutPurpose.Divide, onSaw, move.Setting, low, Behind(split, first, onSaw.Area),
                     Child(split, first), Rest(split, first + 1, last, tail));
                 break;
-            case CutEnd.High:
+            case CutEnd.High or CutEnd.FreeHigh:
                 Add(CutPurpose.Divide, onSaw, move.Setting, high, Behind(split, last - 1, onSaw.Area),
                     Child(split, last), Rest(split, first, last - 1, false));
                 break;
@@ -102,8 +110,8 @@ internal sealed class StepWriter(SplitGraph graph, Saw saw, IReadOnlyList<TrimCu
     private void Add(
         CutPurpose purpose, Workpiece onSaw, Setting setting, Edge against, Rect kerf, Workpiece? first, Workpiece? second)
     {
-        var newSetting = inForce != setting;
-        inForce = setting;
+        var newSetting = !setting.Marked && inForce != setting;
+        inForce = setting.Marked ? inForce : setting;
         settings += newSetting ? 1 : 0;
         var still = StayOnSaw(onSaw);
         var yields = new[] { first, second }.OfType<Workpiece>().ToImmutableArray();
@@ -113,6 +121,7 @@ internal sealed class StepWriter(SplitGraph graph, Saw saw, IReadOnlyList<TrimCu
             Purpose = purpose,
             Setting = settings,
             NewSetting = newSetting,
+            Marked = setting.Marked,
             OnSaw = onSaw,
             StillOnSaw = still,
             Turn = still && steps[^1].Against != against,

@@ -11,28 +11,34 @@ namespace Nest.Core.Cutting;
 /// <param name="Waste">The solid part of the trim; null where the cut turns all of it into chips.</param>
 internal sealed record TrimCut(Setting Setting, Edge Against, Rect Before, Rect Kerf, Rect Rest, Rect? Waste, string Name);
 
-/// <summary>The trimming cuts of a layout: left, right, bottom, top. The raw edge first, measured from itself; the edge across from it
-/// from the clean one, so that what lies between is exactly the usable size.</summary>
+/// <summary>The trimming cuts of a layout: left, right, bottom, top.</summary>
+/// <remarks>On a plate the metal that stays lies between fence and blade, never the thin strip, which could bind and fly: the left
+/// trim is measured from the right edge, raw as that may be, and the right one from the left edge, clean by then; so between them lies
+/// exactly the usable size, and what a plate is larger than its smallest size goes with the first of the two. A bar's raw end is cut off
+/// at a mark, since no stop stands a bar's length away.</remarks>
 internal static class TrimCuts
 {
     public static IReadOnlyList<TrimCut> Of(Layout layout, Saw saw, Stock stock, SplitGraph graph)
     {
         var cuts = new List<TrimCut>();
         var (sheet, usable, trims) = (layout.Sheet, layout.Usable, layout.Trims);
+        var bar = stock.Form.IsBar();
         var metal = sheet;
         if (trims.Left > Length.Zero)
         {
             var kerf = Length.Min(saw.Kerf, trims.Left);
             var waste = trims.Left - kerf;
-            Add(CutDirection.Crosscut, waste, Edge.Left, metal with { X = sheet.X + waste, SizeX = kerf },
-                metal with { X = usable.X, SizeX = sheet.Right - usable.X }, metal with { SizeX = waste }, "trim left");
+            var rest = metal with { X = usable.X, SizeX = sheet.Right - usable.X };
+            Setting setting = bar ? new(CutDirection.Crosscut, waste, Marked: true) : new(CutDirection.Crosscut, rest.SizeX);
+            Add(setting, bar ? Edge.Left : Edge.Right, metal with { X = sheet.X + waste, SizeX = kerf }, rest,
+                metal with { SizeX = waste }, "trim left");
         }
 
         // A bar's right trim is taken off by the cut behind the last piece, unless the bar is one piece.
-        if (trims.Right > Length.Zero && (!stock.Form.IsBar() || graph.Whole is not null))
+        if (trims.Right > Length.Zero && (!bar || graph.Whole is not null))
         {
             var kerf = Length.Min(saw.Kerf, trims.Right);
-            Add(CutDirection.Crosscut, usable.SizeX, Edge.Left, metal with { X = usable.Right, SizeX = kerf },
+            Add(new(CutDirection.Crosscut, usable.SizeX), Edge.Left, metal with { X = usable.Right, SizeX = kerf },
                 metal with { SizeX = usable.SizeX }, metal with { X = usable.Right + kerf, SizeX = trims.Right - kerf }, "trim right");
         }
 
@@ -40,23 +46,24 @@ internal static class TrimCuts
         {
             var kerf = Length.Min(saw.Kerf, trims.Bottom);
             var waste = trims.Bottom - kerf;
-            Add(CutDirection.Rip, waste, Edge.Bottom, metal with { Y = sheet.Y + waste, SizeY = kerf },
-                metal with { Y = usable.Y, SizeY = sheet.Top - usable.Y }, metal with { SizeY = waste }, "trim bottom");
+            var rest = metal with { Y = usable.Y, SizeY = sheet.Top - usable.Y };
+            Add(new(CutDirection.Rip, rest.SizeY), Edge.Top, metal with { Y = sheet.Y + waste, SizeY = kerf }, rest,
+                metal with { SizeY = waste }, "trim bottom");
         }
 
         if (trims.Top > Length.Zero)
         {
             var kerf = Length.Min(saw.Kerf, trims.Top);
-            Add(CutDirection.Rip, usable.SizeY, Edge.Bottom, metal with { Y = usable.Top, SizeY = kerf },
+            Add(new(CutDirection.Rip, usable.SizeY), Edge.Bottom, metal with { Y = usable.Top, SizeY = kerf },
                 metal with { SizeY = usable.SizeY }, metal with { Y = usable.Top + kerf, SizeY = trims.Top - kerf }, "trim top");
         }
 
         return cuts;
 
-        void Add(CutDirection direction, Length measure, Edge against, Rect kerf, Rect rest, Rect waste, string name)
+        void Add(Setting setting, Edge against, Rect kerf, Rect rest, Rect waste, string name)
         {
             var solid = waste.SizeX > Length.Zero && waste.SizeY > Length.Zero;
-            cuts.Add(new(new(direction, measure), against, metal, kerf, rest, solid ? waste : null, name));
+            cuts.Add(new(setting, against, metal, kerf, rest, solid ? waste : null, name));
             metal = rest;
         }
     }

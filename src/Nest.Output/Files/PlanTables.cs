@@ -37,14 +37,14 @@ internal static class PlanTables
 
     public static Sheet Cuts(SheetContext context, WorkOrder work) => new(
         "cuts",
-        ["layout", "count", "step", "setting", "new_setting", "direction", "purpose", "on_saw", "against", "measure_mm", "measure_shown", "cut_length_mm", "comes_off"],
+        ["layout", "count", "step", "setting", "new_setting", "marked", "direction", "purpose", "on_saw", "against", "measure_mm", "measure_shown", "cut_length_mm", "comes_off"],
         [.. work.Items.SelectMany(item =>
         {
             var layout = context.Plan.Layouts.First(one => one.Number == item.Layout);
             var words = new StepText(context, layout);
             return item.Sequence.Steps.Select(step => new object[]
             {
-                item.Layout, item.Count, step.Number, step.Setting, step.NewSetting ? "yes" : "no", Lower(step.Direction), Lower(step.Purpose),
+                item.Layout, item.Count, step.Number, step.Setting, step.NewSetting ? "yes" : "no", step.Marked ? "yes" : "no", Lower(step.Direction), Lower(step.Purpose),
                 words.OnSaw(step), Lower(step.Against), Mm(step.Measure), words.Setting(step), Mm(step.CutLength), string.Join("; ", words.Off(new StepRow([step]))),
             });
         })]);

@@ -24,7 +24,7 @@ internal static class Details
 
         void Divide(int[] group, int depth)
         {
-            var window = Around(layout, group);
+            var window = Around(layout, group, context.Plan.SawOf(layout).Kerf);
             if (depth == 0 || group.Length == 1 || Fits(window, group))
             {
                 windows.Add(window);
@@ -94,7 +94,7 @@ internal static class Details
         }
     }
 
-    private static Rect Around(Layout layout, int[] group)
+    private static Rect Around(Layout layout, int[] group, Length kerf)
     {
         var left = Length.MaxValue;
         var bottom = Length.MaxValue;
@@ -109,8 +109,8 @@ internal static class Details
             top = Length.Max(top, area.Top);
         }
 
-        // A little of the neighbourhood, so that the eye finds the place.
-        var margin = Length.FromNanometres(Math.Max((right - left).Nanometres, (top - bottom).Nanometres) / 40);
+        // A little of the neighbourhood, so that the eye finds the place: around one tiny piece more than its kerf.
+        var margin = Length.Max(kerf * 3, Length.FromNanometres(Math.Max((right - left).Nanometres, (top - bottom).Nanometres) / 40));
         left = Length.Max(Length.Zero, left - margin);
         bottom = Length.Max(Length.Zero, bottom - margin);
         right = Length.Min(layout.Sheet.Right, right + margin);

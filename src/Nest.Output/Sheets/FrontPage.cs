@@ -3,6 +3,7 @@ using Nest.Core.Cutting;
 using Nest.Core.Jobs;
 using Nest.Output.Fonts;
 using Nest.Output.Scenes;
+using Nest.Output.Texts;
 
 namespace Nest.Output.Sheets;
 
@@ -72,14 +73,14 @@ internal static class FrontPage
         var text = SheetContext.Fill(
             context.Texts.TotalsLine,
             plan.Layouts.Sum(layout => layout.Count), plan.Layouts.Sum(layout => layout.Count * layout.Pieces.Length), work.Cuts, work.Settings)
-            + ". " + SheetContext.Fill(context.Texts.TimeLine, Duration(work.Minutes));
+            + ". " + SheetContext.Fill(context.Texts.TimeLine, Duration(context.Texts, work.Minutes));
         return pages.Scene.Paragraph(Layer.Page, text, pages.Body, top, 3.2);
     }
 
-    public static string Duration(decimal minutes)
+    public static string Duration(SheetTexts texts, decimal minutes)
     {
         var whole = (int)decimal.Ceiling(minutes);
-        return whole < 60 ? $"{whole} min" : $"{whole / 60} h {whole % 60:00} min";
+        return whole < 60 ? SheetContext.Fill(texts.DurationMinutes, whole) : SheetContext.Fill(texts.DurationHours, whole / 60, whole % 60);
     }
 
     private static double Box(SheetPages pages, SheetContext context, double top)
@@ -127,7 +128,7 @@ internal static class FrontPage
         Column[] columns =
         [
             new(texts.HeadDone, 10), new(texts.Layouts, 15, Align.Right, Face.Bold), new(texts.Count, 14, Align.Right, Face.Bold), new(texts.Stock, pages.Body.Width - 10 - 15 - 14 - 36 - 26 - 20),
-            new(texts.Saw, 36), new("", 26, Align.Right), new("min", 20, Align.Right),
+            new(texts.Saw, 36), new("", 26, Align.Right), new(texts.Minutes, 20, Align.Right),
         ];
         var rows = work.Items.Select(item =>
         {

@@ -42,7 +42,7 @@ internal sealed class LayoutSheet(SheetPages pages, SheetContext context, Layout
         var pieces = layout.Pieces.Length == 1 ? texts.OnePiece : SheetContext.Fill(texts.Pieces, layout.Pieces.Length);
         var yield = SheetContext.Fill(texts.Yield, context.Percent(SheetContext.YieldOf(layout, _stock)));
         var heavy = mass > context.Job.LiftLimit ? $" ▲ {texts.Lift}" : "";
-        var parts = $"{from} · {_saw.Id} · kerf {context.Length(_saw.Kerf)} · {pieces} · {yield} · {context.MassOf(mass)}{heavy}";
+        var parts = $"{from} · {_saw.Id} · {SheetContext.Fill(texts.Kerf, context.Length(_saw.Kerf))} · {pieces} · {yield} · {context.MassOf(mass)}{heavy}";
         var y = scene.Paragraph(Layer.Page, parts, body, top + 5.2, 3);
         var ticks = layout.Count <= 24 ? string.Concat(Enumerable.Repeat("□ ", layout.Count)) : $"___ / {layout.Count}";
         var line = $"{texts.StockTicks}: {ticks}";
@@ -155,7 +155,7 @@ internal sealed class LayoutSheet(SheetPages pages, SheetContext context, Layout
         Column[] columns =
         [
             new(texts.HeadDone, 11), new("", 12, Align.Right, Face.Bold), new(texts.Part, pages.Body.Width - 11 - 12 - 44 - 50),
-            new(texts.Size, 44), new("X, Y", 50, Align.Left, Face.Bold),
+            new(texts.Size, 44), new(texts.Position, 50, Align.Left, Face.Bold),
         ];
         var rows = item.Sequence.Outlines.Select(outline => new[]
         {

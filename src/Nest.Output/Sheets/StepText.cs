@@ -8,6 +8,7 @@ namespace Nest.Output.Sheets;
 internal sealed class StepText(SheetContext context, Layout layout)
 {
     private readonly Stock _stock = context.Plan.StockOf(layout);
+    private readonly Saw _saw = context.Plan.SawOf(layout);
 
     public string OnSaw(CutStep step)
     {
@@ -56,12 +57,19 @@ internal sealed class StepText(SheetContext context, Layout layout)
             Edge.Bottom => context.Texts.EdgeBottom,
             _ => context.Texts.EdgeTop,
         };
-        return SheetContext.Fill(_stock.Form.IsBar() ? context.Texts.AgainstStop : context.Texts.Against, edge);
+        return SheetContext.Fill(step.Marked ? context.Texts.FromEnd : _stock.Form.IsBar() ? context.Texts.AgainstStop : context.Texts.Against, edge);
     }
 
-    public string SettingNote(CutStep step) => step.NewSetting
-        ? SheetContext.Fill(context.Texts.NewSetting, step.Setting)
-        : context.Texts.SameSetting;
+    public string SettingNote(CutStep step) => step.Marked
+        ? context.Texts.MarkIt
+        : step.NewSetting
+            ? SheetContext.Fill(context.Texts.NewSetting, step.Setting)
+            : context.Texts.SameSetting;
+
+    /// <summary>What is narrower than the clamp must not be caught between stop and blade; empty when it is not.</summary>
+    public string Narrow(CutStep step) => step.Marked || step.Measure >= _saw.ShortestHeld
+        ? ""
+        : _stock.Form.IsBar() ? context.Texts.NarrowBar : context.Texts.NarrowPlate;
 
     /// <summary>What comes off, one line each.</summary>
     public IEnumerable<string> Off(StepRow row)

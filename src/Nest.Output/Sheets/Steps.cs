@@ -62,7 +62,8 @@ internal static class Steps
         x += WidthCut;
         var note = (row.First.NewSetting ? "► " : "") + words.SettingNote(row.First);
         var (shown, error) = words.SettingParts(row.First);
-        var set = Wrapped(x, WidthSet, (shown, Face.Bold, row.First.NewSetting ? 4.4 : 3.4), (error, Face.Mono, 2.7), (note, row.First.NewSetting ? Face.Bold : Face.Regular, 2.5), (words.Against(row.First), Face.Regular, 2.5));
+        var set = Wrapped(x, WidthSet, (shown, Face.Bold, row.First.NewSetting ? 4.4 : 3.4), (error, Face.Mono, 2.7), (note, row.First.NewSetting ? Face.Bold : Face.Regular, 2.5), (words.Against(row.First), Face.Regular, 2.5),
+            (row.First.NewSetting ? words.Narrow(row.First) : "", Face.Bold, 2.5));
         x += WidthSet;
         var off = Wrapped(x, pages.Body.Right - x, [.. words.Off(row).Select(line => (line, Face.Regular, Size))]);
         return [saw, cut, set, off];
@@ -75,7 +76,11 @@ internal static class Steps
         return new(x, width, [.. wrapped]);
     }
 
-    private static double TickHeight(StepRow row) => Math.Ceiling(Math.Min(row.Steps.Count, 32) / 4.0) * (Tick + 0.8);
+    // More than two rows of boxes are counted in a box to write in.
+    private const int MostTicks = 8;
+
+    private static double TickHeight(StepRow row) =>
+        row.Steps.Count > MostTicks ? Tick + 2 : Math.Ceiling(row.Steps.Count / 4.0) * (Tick + 0.8);
 
     private static void Row(SheetPages pages, StepRow row, List<Cell> cells, double y, double height)
     {
@@ -91,9 +96,11 @@ internal static class Steps
             scene.Line(Layer.Page, body.X, y, body.Right, y, new Stroke(Tint.Of(0x999999), 0.15));
         }
 
-        if (row.Steps.Count > 32)
+        if (row.Steps.Count > MostTicks)
         {
-            scene.Box(Layer.Page, new Box(body.X + 0.6, y + 1.2, WidthTicks - 3, Tick + 2), null, new Stroke(PartLook.Ink, 0.35));
+            var tally = new Box(body.X + 0.6, y + 1.2, WidthTicks - 3, Tick + 2);
+            scene.Box(Layer.Page, tally, null, new Stroke(PartLook.Ink, 0.35));
+            scene.Text(Layer.Page, $"/ {SheetContext.Text(row.Steps.Count)}", tally.Right - 1, tally.Y + 4.3, 3, tally, Face.Regular, Align.Right);
         }
         else
         {

@@ -16,7 +16,7 @@ internal static class TabletPage
     {
         var texts = context.Texts;
         var html = new StringBuilder();
-        html.Append("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n");
+        html.Append("<!DOCTYPE html>\n<html lang=\"").Append(E(texts.Language)).Append("\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n");
         html.Append("<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'\">\n");
         html.Append(CultureInfo.InvariantCulture, $"<title>{E(context.Job.Name)}</title>\n<style>\n{Resource("tablet.css")}</style>\n</head>\n<body data-plan=\"{context.Print}\">\n");
         html.Append(CultureInfo.InvariantCulture, $"<header id=\"top\"><h1>{E(context.Job.Name)}</h1><p class=\"print\">{E(SheetContext.Fill(texts.Plan, context.Print))}</p><p>{E(texts.TabletHint)}</p></header>\n<main>\n");
@@ -49,7 +49,7 @@ internal static class TabletPage
         {
             var layout = context.Plan.Layouts.First(one => one.Number == item.Layout);
             var stock = context.Plan.StockOf(layout);
-            html.Append(CultureInfo.InvariantCulture, $"<tr><td><a href=\"#layout-{item.Layout}\">{E(SheetContext.Fill(texts.Layout, item.Layout, context.Plan.Layouts.Length))}</a></td><td>{E(SheetContext.Fill(texts.Times, item.Count))}</td><td>{E($"{context.FormOf(stock)} {stock.MaterialId}, {context.SizeOf(stock)}")}</td><td>{E(FrontPage.Duration(item.Minutes))}</td></tr>");
+            html.Append(CultureInfo.InvariantCulture, $"<tr><td><a href=\"#layout-{item.Layout}\">{E(SheetContext.Fill(texts.Layout, item.Layout, context.Plan.Layouts.Length))}</a></td><td>{E(SheetContext.Fill(texts.Times, item.Count))}</td><td>{E($"{context.FormOf(stock)} {stock.MaterialId}, {context.SizeOf(stock)}")}</td><td>{E(FrontPage.Duration(texts, item.Minutes))}</td></tr>");
         }
 
         html.Append("</table></div>\n");
@@ -97,7 +97,9 @@ internal static class TabletPage
             what.Append(CultureInfo.InvariantCulture, $"<div><span class=\"dir\">{E(words.Direction(first))}</span>{(row.Steps.Count > 1 ? " " + E(SheetContext.Fill(texts.Times, row.Steps.Count)) : "")} · {E(words.OnSaw(first))}</div>");
             var handling = words.Handling(first);
             what.Append(handling.Length > 0 ? $"<div class=\"note\">{E(handling)}</div>" : "");
-            what.Append(CultureInfo.InvariantCulture, $"<div class=\"set\">{E(words.Setting(first))}</div><div{(first.NewSetting ? " class=\"note\"" : "")}>{E(words.SettingNote(first))}</div><div>{E(words.Against(first))}</div><ul class=\"off\">");
+            what.Append(CultureInfo.InvariantCulture, $"<div class=\"set\">{E(words.Setting(first))}</div><div{(first.NewSetting ? " class=\"note\"" : "")}>{E(words.SettingNote(first))}</div><div>{E(words.Against(first))}</div>");
+            what.Append(words.Narrow(first) is { Length: > 0 } narrow ? $"<div class=\"note\">{E(narrow)}</div>" : "");
+            what.Append("<ul class=\"off\">");
             foreach (var line in words.Off(row))
             {
                 what.Append(CultureInfo.InvariantCulture, $"<li>{E(line)}</li>");
@@ -111,7 +113,7 @@ internal static class TabletPage
         {
             var piece = layout.Pieces[outline.Index];
             Step(html, $"l{layout.Number}-{outline.Number}", [SheetContext.Text(outline.Number)], false,
-                $"<div class=\"set\">{E(SheetContext.Fill(texts.PartNumber, context.Number(piece.PartId)))} {E(piece.PartId)}</div><div>{E(context.SizeOf(piece, stock))} · X {E(context.Length(outline.Area.X - layout.MeasuredFrom.X))}, Y {E(context.Length(outline.Area.Y - layout.MeasuredFrom.Y))}</div>");
+                $"<div class=\"set\">{E(SheetContext.Fill(texts.PartNumber, context.Number(piece.PartId)))} {E(piece.PartId)}</div><div>{E(context.SizeOf(piece, stock))} · {E(SheetContext.Fill(texts.PositionOf, context.Length(outline.Area.X - layout.MeasuredFrom.X), context.Length(outline.Area.Y - layout.MeasuredFrom.Y)))}</div>");
         }
 
         html.Append("</section>\n");

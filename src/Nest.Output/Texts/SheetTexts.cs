@@ -6,7 +6,22 @@ public sealed record SheetTexts
 {
     public static SheetTexts English { get; } = new();
 
+    /// <summary>Language of the texts, as HTML names it.</summary>
+    public string Language { get; init; } = "en";
+
     // Words.
+    public string Kerf { get; init; } = "kerf {0}";
+
+    public string Minutes { get; init; } = "min";
+
+    public string DurationMinutes { get; init; } = "{0} min";
+
+    public string DurationHours { get; init; } = "{0} h {1:00} min";
+
+    public string Position { get; init; } = "X, Y";
+
+    public string PositionOf { get; init; } = "X {0}, Y {1}";
+
     public string Layout { get; init; } = "Layout {0} of {1}";
 
     public string Plate { get; init; } = "plate";
@@ -172,6 +187,14 @@ public sealed record SheetTexts
     public string Against { get; init; } = "{0} edge against the fence";
 
     public string AgainstStop { get; init; } = "{0} end against the stop";
+
+    public string MarkIt { get; init; } = "at a mark, stop away";
+
+    public string FromEnd { get; init; } = "from the {0} end";
+
+    public string NarrowBar { get; init; } = "short: swing the stop away before you saw";
+
+    public string NarrowPlate { get; init; } = "narrow: stop must end before the blade";
 
     public string EdgeLeft { get; init; } = "left";
 

@@ -44,7 +44,11 @@ internal static class BruteForce
             }
 
             var node = splits[index];
-            Try(index, (first == last ? first : first + 1, last, tail && first != last), Size(node, first));
+            // An offcut in front of others is not measured: the far edge of the rest lies against the fence.
+            bool Waste(int child) => Inner(node.Children[child]).Kind == CutNodeKind.Offcut;
+            var free = first < last && Waste(first)
+                && (!Enumerable.Range(first + 1, last - first).All(Waste) || Behind(node, first + 1, last, false) >= Size(node, first));
+            Try(index, (first == last ? first : first + 1, last, tail && first != last), free ? Behind(node, first + 1, last, tail) : Size(node, first));
             if (!tail && first < last && Inner(node.Children[last]).Kind != CutNodeKind.Offcut)
             {
                 Try(index, (first, last - 1, false), Size(node, last));
@@ -77,6 +81,13 @@ internal static class BruteForce
         }
 
         return true;
+    }
+
+    private static Length Behind(CutNode node, int first, int last, bool tail)
+    {
+        var rip = node.Direction == CutDirection.Rip;
+        var (from, to) = (node.Children[first].Area, tail ? node.Area : node.Children[last].Area);
+        return rip ? to.Top - from.Y : to.Right - from.X;
     }
 
     private static Length Size(CutNode node, int child) =>

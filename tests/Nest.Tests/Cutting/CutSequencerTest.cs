@@ -68,7 +68,10 @@ public class CutSequencerTest
         SawSimulator.Run(plan, plan.Layouts[0], sequence);
         sequence.Steps.Take(4).Select(step => step.Yields.Single(yield => yield.Kind == WorkKind.Scrap).Name)
             .Should().Equal("trim left", "trim right", "trim bottom", "trim top");
-        sequence.Steps.Take(4).Select(step => step.Measure).Should().Equal(Mm(6), Mm(1980), Mm(6), Mm(980));
+        sequence.Steps.Take(4).Select(step => step.Measure).Should().Equal(Mm(1990), Mm(1980), Mm(990), Mm(980));
+        // The plate lies between fence and blade, the strip falls free.
+        sequence.Steps.Take(4).Select(step => step.Against).Should().Equal(Edge.Right, Edge.Left, Edge.Top, Edge.Bottom);
+        sequence.Steps.Take(4).Should().OnlyContain(step => step.Yields[0].Kind == WorkKind.Stock && !step.Marked);
         // Widest rip first, then the next; then the strips.
         sequence.Steps.Skip(4).Take(2).Select(step => (step.Direction, step.Measure))
             .Should().Equal((CutDirection.Rip, Mm(304)), (CutDirection.Rip, Mm(204)));
@@ -129,6 +132,9 @@ public class CutSequencerTest
         // Left trim, then three cuts with one stop; the cost model counts the same four.
         sequence.Steps.Select(step => step.Measure).Should().Equal(Mm(6), Mm(100), Mm(100), Mm(100));
         sequence.Steps[^1].Yields.Select(yield => yield.Name).Should().Equal("piece 3", "trim right");
+        // The raw end is cut off at a mark: one setting in all.
+        sequence.Steps.Select(step => (step.Marked, step.Setting)).Should().Equal((true, 0), (false, 1), (false, 1), (false, 1));
+        sequence.Settings.Should().Be(1);
         SawWork.Of(saw, job.Stocks[0], plan.Layouts[0]).Cuts.Should().Be(4);
     }
 

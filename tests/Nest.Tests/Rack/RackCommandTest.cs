@@ -28,6 +28,12 @@ public sealed class RackCommandTest : IDisposable
         marks.Should().HaveCount(2);
         Good("rack list --material 6061-T6 --place a").Should().Contain(marks[0]).And.Contain("500 × 300 × 10 mm").And.Contain("12.50");
         Good("rack find 290x480x8").Should().Contain(marks[1]);
+        using (var json = System.Text.Json.JsonDocument.Parse(Good("rack list --json")))
+        {
+            json.RootElement.EnumerateArray().Select(one => (one.GetProperty("mark").GetString(), one.GetProperty("length (mm)").GetDecimal(), one.GetProperty("value").GetDecimal()))
+                .Should().BeEquivalentTo([(marks[0], 500m, 12.5m), (marks[1], 500m, 12.5m)]);
+        }
+
         Good("rack find 290x510x8").Should().NotContain(marks[1]);
         Good($"rack move {marks[0]} --to B2");
         Good($"rack adjust {marks[1]} --length 480 --condition fair --keep-out 0,0,20,30");

@@ -13,10 +13,21 @@ internal static class ListCommands
 {
     public static Command List(RackAccess access)
     {
-        var command = new Command("list", "List pieces on the screen.");
+        var json = new Option<bool>("--json") { Description = "Print the pieces as JSON, with the columns of 'nest rack export'." };
+        var command = new Command("list", "List pieces on the screen.") { json };
         var filters = new FilterOptions(access);
         filters.AddTo(command);
-        command.SetAction(parsed => access.Run(parsed, false, store => Print(access, parsed, store, store.List(filters.Read(parsed)))));
+        command.SetAction(parsed => access.Run(parsed, false, store =>
+        {
+            var pieces = store.List(filters.Read(parsed));
+            if (!parsed.GetValue(json))
+            {
+                return Print(access, parsed, store, pieces);
+            }
+
+            access.Say(RackJson.Of(pieces));
+            return ExitCode.Done;
+        }));
         return command;
     }
 
