@@ -20,7 +20,9 @@ internal sealed class RuinRecreate
     private double _objective;
 
     private readonly ThroughModel _model;
-    private readonly double[] _history = new double[History];
+    private double[] _history = new double[History];
+    private int[] _limits;
+    private int _slots = History;
     private readonly Stack<CutSheet> _spare = new();
     private readonly List<int> _taken = [];
     private readonly List<int> _order = [];
@@ -52,6 +54,7 @@ internal sealed class RuinRecreate
         _failed = new int[model.ItemCount];
         _missing = new int[model.ItemCount];
         _trialMissing = new int[model.ItemCount];
+        _limits = model.StockLimit;
         _stockUsed = new int[model.StockCount];
         _trialUsed = new int[model.StockCount];
     }
@@ -70,12 +73,21 @@ internal sealed class RuinRecreate
     public double MissingWeight => _missingWeight;
 
     /// <summary>Starts from a plan; what is above the budget is taken apart, emptiest sheets first.</summary>
-    public void Start(IEnumerable<CutSheet> plan, long budget)
+    /// <param name="part">What to cut and from which plates, where the search is for a part of the job only; null: the whole job.</param>
+    public void Start(IEnumerable<CutSheet> plan, long budget, PartOfJob? part = null)
     {
         Budget = budget;
+        _limits = part?.Plates ?? _model.StockLimit;
+        _slots = part?.Memory ?? History;
+        if (_history.Length < _slots)
+        {
+            _history = new double[_slots];
+        }
+
+        _step = 0;
         _sheets = [.. plan.Select(sheet => sheet.Clone())];
         Array.Clear(_stockUsed);
-        Array.Copy(_model.Demand, _missing, _missing.Length);
+        Array.Copy(part?.Demand ?? _model.Demand, _missing, _missing.Length);
         _cost = 0;
         foreach (var sheet in _sheets)
         {
@@ -146,7 +158,7 @@ internal sealed class RuinRecreate
         Begin();
         Ruin();
         Recreate(_random.Below(10), 0.2);
-        var slot = _step % History;
+        var slot = _step % _slots;
         _step++;
         var now = Objective(_trialWeight, _trial);
         if (_trialWeight <= 0 || now <= _history[slot] || now <= _objective)
@@ -527,7 +539,7 @@ internal sealed class RuinRecreate
         var greedy = _random.Below(2) == 0;
         for (var s = 0; s < _model.StockCount; s++)
         {
-            if (!_model.Fits[s, item] || _trialUsed[s] >= _model.StockLimit[s]
+            if (!_model.Fits[s, item] || _trialUsed[s] >= _limits[s]
                 || _trialCost + _model.StockCost[s] + _model.CostOf(s, item) > Budget)
             {
                 continue;

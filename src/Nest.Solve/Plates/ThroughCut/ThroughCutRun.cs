@@ -35,11 +35,17 @@ internal sealed class ThroughCutRun(
             Improve(search, budget.Used + 0.04);
             Cover();
             using var columns = new ColumnBound(model, _pool, steps);
-            Generate(columns, budget.Used + 0.1);
+            if (model.StockCount == 1 || columns.Exact)
+            {
+                Generate(columns, budget.Used + 0.1);
+            }
+
             using var bounded = new BoundedColumns(model, _pool, limits.Seed);
             var share = 0.2;
+            var fleets = model.StockCount > 1 ? new FleetSearch(model, steps, limits.Seed, limits.Threads) : null;
             while (!Done)
             {
+                ChooseFleets(fleets, budget.Used + 0.6);
                 Improve(search, budget.Used + share);
                 Price(bounded, Math.Min(0.95, budget.Used + 0.06));
                 Choose(Math.Min(0.97, budget.Used + 0.05));
@@ -49,6 +55,24 @@ internal sealed class ThroughCutRun(
 
         Settle();
         return Answer();
+    }
+
+    /// <summary>Cheaper choices of plates, until a share of the limits or until none is left.</summary>
+    private void ChooseFleets(FleetSearch? fleets, double until)
+    {
+        while (fleets is not null && !Done && budget.Used < Math.Min(0.94, until))
+        {
+            var sheets = fleets.Turn(_best!, _bound, budget, AddColumns, out var left);
+            if (!left)
+            {
+                return;
+            }
+
+            if (sheets is not null)
+            {
+                Offer(sheets);
+            }
+        }
     }
 
     /// <summary>Bound by dual feasible functions with whole numbers of plates.</summary>
@@ -65,6 +89,14 @@ internal sealed class ThroughCutRun(
             }
 
             budget.Add(limits.Work is null ? 0 : (long)(share * 1e6));
+        }
+
+        if (model.StockCount > 1 && !Done && share > 0)
+        {
+            // Five hundredths of the time; half a nanosecond a step.
+            var table = Math.Min(6e8, share * 1.5e9);
+            Raise(Math.Min(_best!.Cost, steps.RoundUp(FleetBound.Cost(model, steps, table, limits.Threads))));
+            budget.Add((long)(table / 1500));
         }
     }
 
