@@ -40,6 +40,8 @@ internal sealed class JointSolver(
     /// <summary>A model with more columns of a component only wastes its time.</summary>
     private const int MostColumns = 1500;
 
+    private const int MostItemsForSets = 8;
+
     private readonly Stopwatch _clock = Stopwatch.StartNew();
     private readonly ColumnPool[] _pools = [.. components.Select(_ => new ColumnPool())];
     private readonly ImmutableArray<Column>[] _all = new ImmutableArray<Column>[components.Length];
@@ -206,6 +208,13 @@ internal sealed class JointSolver(
         var scenarios = Scenario.Of(job, components.SelectMany(component => component.Stocks).Select(frame => frame.Stock));
         var suppliers = scenarios.SelectMany(scenario => scenario.Suppliers).Distinct(StringComparer.Ordinal).Count();
         var complete = suppliers <= Scenario.MostForSets;
+        if (limits.Work is not null && components.Sum(component => component.Items) > MostItemsForSets)
+        {
+            // With a limit in work nothing else would end this.
+            scenarios = [scenarios[0]];
+            complete = false;
+        }
+
         Money? least = null;
         var looked = 0;
         for (; looked < scenarios.Length && !Done && (looked == 0 || Until(SetsEnd) > 0); looked++)
