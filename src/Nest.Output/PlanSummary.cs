@@ -68,7 +68,8 @@ public static class PlanSummary
         }
 
         var (rack, delivery) = Cautions.Lines(plan);
-        foreach (var line in plan.Orders.SelectMany(order => Order(order, delivery)).Concat(Section(texts.UsedRack, rack, line => Stock(line, line.Total))))
+        var toBuy = plan.Orders.IsEmpty ? Section(texts.Buy, delivery, line => Stock(line, line.Total)) : plan.Orders.SelectMany(order => Order(order, delivery));
+        foreach (var line in toBuy.Concat(Section(texts.UsedRack, rack, line => Stock(line, line.Total))))
         {
             yield return line;
         }

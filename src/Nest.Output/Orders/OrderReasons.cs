@@ -61,7 +61,7 @@ internal static class OrderReasons
         words.Add(SheetContext.Fill(texts.ReasonTotal, context.Amount(order.Total)));
         if (OwnAmounts.Of(context, order) is { } own)
         {
-            words.Add(SheetContext.Fill(texts.ReasonRate, own.Text(own.Total), own.RateText, context.Amount(order.Total)));
+            words.Add(SheetContext.Fill(texts.ReasonRate, own.Text(own.Total), own.RateText));
         }
 
         return string.Join("; ", words);

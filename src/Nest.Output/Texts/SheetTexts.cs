@@ -339,7 +339,7 @@ public sealed record SheetTexts
 
     public string ReasonTotal { get; init; } = "total {0}";
 
-    public string ReasonRate { get; init; } = "{0} at {1} = {2}";
+    public string ReasonRate { get; init; } = "that is {0} ({1})";
 
     public string BuyAll { get; init; } = "All orders: {0}. What the whole batch costs, with sawing and the worth of leftovers: {1}.";
 
