@@ -79,6 +79,11 @@ public static partial class OutputFolder
             yield return (name, PdfFile.Bytes(CutSheet.Pages(context, work, paper), plan.Job.Name, options.Date));
         }
 
+        if (plan.Orders.Length > 0)
+        {
+            yield return ("buy.pdf", PdfFile.Bytes(BuyingSheet.Pages(context, options.Papers.Count > 0 ? options.Papers[0] : Paper.A4), plan.Job.Name, options.Date));
+        }
+
         for (var at = 0; at < plan.Orders.Length; at++)
         {
             var name = OrderSheet.NameOf(at + 1, plan.Orders[at]);
@@ -103,6 +108,6 @@ public static partial class OutputFolder
 
     private static bool IsOurs(string name) => OurNames().IsMatch(name);
 
-    [GeneratedRegex(@"^(buy\.csv|cuts\.csv|pieces\.csv|offcuts\.csv|cut-sheet-(a4|letter)\.pdf|plan\.xlsx|tablet\.html|layout-\d{3,}(-\d+)?\.(png|svg)|layout-\d{3,}-full\.svg|layout-\d{3,}\.dxf|order-\d{2,}-[a-z0-9-]+\.(csv|pdf))(\.nest-part)?$")]
+    [GeneratedRegex(@"^(buy\.(csv|pdf)|cuts\.csv|pieces\.csv|offcuts\.csv|cut-sheet-(a4|letter)\.pdf|plan\.xlsx|tablet\.html|layout-\d{3,}(-\d+)?\.(png|svg)|layout-\d{3,}-full\.svg|layout-\d{3,}\.dxf|order-\d{2,}-[a-z0-9-]+\.(csv|pdf))(\.nest-part)?$")]
     private static partial Regex OurNames();
 }

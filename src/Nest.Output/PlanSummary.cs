@@ -2,6 +2,7 @@ using Nest.Core.Costing;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Output.Fonts;
+using Nest.Output.Orders;
 using Nest.Output.Sheets;
 
 namespace Nest.Output;
@@ -67,7 +68,8 @@ public static class PlanSummary
         }
 
         var (rack, delivery) = Cautions.Lines(plan);
-        foreach (var line in Section(texts.Buy, delivery, Stock).Concat(Section(texts.UsedRack, rack, Stock)))
+        var toBuy = plan.Orders.IsEmpty ? Section(texts.Buy, delivery, line => Stock(line, line.Total)) : plan.Orders.SelectMany(order => Order(order, delivery));
+        foreach (var line in toBuy.Concat(Section(texts.UsedRack, rack, line => Stock(line, line.Total))))
         {
             yield return line;
         }
@@ -111,10 +113,31 @@ public static class PlanSummary
             yield return Cut(SheetContext.Fill(texts.HeaviestToLift, context.MassOf(heaviest.Mass), $"{context.FormOf(heaviest.Stock)} {heaviest.Stock.MaterialId} {context.SizeOf(heaviest.Stock)}", lift), Width);
         }
 
-        string Stock(BuyLine line)
+        // An order: each line with its cost by the supplier's terms and the reason below, then the sums.
+        IEnumerable<string> Order(Core.Plans.Order order, List<BuyLine> bought)
+        {
+            yield return "";
+            yield return Cut(OrderReasons.Title(context, order), Width);
+            foreach (var line in order.Lines)
+            {
+                yield return Cut(Stock(bought.First(one => one.Stock.Id == line.StockId), line.Cost), Width);
+                var reasons = string.Join("; ", OrderReasons.Of(context, order, line));
+                foreach (var row in reasons.Length == 0 ? [] : Wrapped(reasons, Width - 9))
+                {
+                    yield return "         " + row;
+                }
+            }
+
+            foreach (var row in Wrapped(OrderReasons.Sums(context, order), Width - 2))
+            {
+                yield return "  " + row;
+            }
+        }
+
+        string Stock(BuyLine line, Core.Quantities.Money total)
         {
             var name = line.Stock.IsLeftover ? line.Stock.RackMark! : line.Stock.Id;
-            return $"  {Right(line.Count, 4)} × {Pad($"{context.FormOf(line.Stock)} {line.Stock.MaterialId} {context.SizeOf(line.Stock)}", 46)} {Pad(name, 16)} {Right(context.MassOf(line.Mass), 10)} {Right(context.Amount(line.Total), 14)}";
+            return $"  {Right(line.Count, 4)} × {Pad($"{context.FormOf(line.Stock)} {line.Stock.MaterialId} {context.SizeOf(line.Stock)}", 46)} {Pad(name, 16)} {Right(context.MassOf(line.Mass), 10)} {Right(context.Amount(total), 14)}";
         }
     }
 

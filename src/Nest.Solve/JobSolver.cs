@@ -30,56 +30,22 @@ public static class JobSolver
             joint.Run(progress is null
                 ? null
                 : (cost, bound) => progress(new(clock.Elapsed.TotalSeconds, cost, bound, cost > Money.Zero)));
-            return PlanAssembler.Assemble(job, blanks, components, joint.Answers, limits, joint.Extras, joint.Bound);
+            return PlanAssembler.Assemble(
+                job, blanks, components, [.. joint.Best.Parts.Select(part => (part, 0L))], limits, joint.Best.Extras, joint.Bound);
         }
 
         var answers = new (Chosen? Best, long Bound)[components.Length];
         var gate = new Lock();
-
-        // The heaviest first: it gets its share at once, and the others run beside it.
-        var queue = new Queue<int>(Enumerable.Range(0, components.Length).OrderByDescending(c => Weight(components[c])).ThenBy(c => c));
-        var waiting = components.Sum(Weight);
-        var workers = Math.Clamp(limits.Threads, 1, Math.Max(1, components.Length));
-        var running = Enumerable.Range(0, workers).Select(_ => Task.Factory.StartNew(
-            Work, CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default)).ToArray();
-        try
+        var rules = Restrictions.Of(job, blanks);
+        ComponentQueue.Run([.. components.Select(ComponentQueue.Weight)], limits.Seconds, limits.Threads, (c, seconds) =>
         {
-            Task.WaitAll(running, CancellationToken.None);
-        }
-        catch (AggregateException fault) when (fault.InnerExceptions.Count == 1)
-        {
-            System.Runtime.ExceptionServices.ExceptionDispatchInfo.Throw(fault.InnerExceptions[0]);
-        }
+            var solver = new RuleSolver(
+                components[c], rules, limits with { Seconds = seconds, Threads = 1 }, (best, bound) => Report(c, best, bound), cancel);
+            solver.Run();
+            Report(c, solver.Best, solver.Bound);
+        });
 
         return PlanAssembler.Assemble(job, blanks, components, answers, limits, [], null);
-
-        void Work()
-        {
-            while (true)
-            {
-                int c;
-                double seconds;
-                lock (gate)
-                {
-                    if (queue.Count == 0)
-                    {
-                        return;
-                    }
-
-                    c = queue.Dequeue();
-                    var left = Math.Max(0.05, limits.Seconds - clock.Elapsed.TotalSeconds);
-                    var weight = Weight(components[c]);
-                    seconds = Math.Min(left, Math.Max(0.2, left * workers * weight / waiting));
-                    waiting -= weight;
-                }
-
-                var solver = new ComponentSolver(
-                    components[c], limits with { Seconds = seconds, Threads = 1 },
-                    (best, bound) => Report(c, best, bound), cancel);
-                solver.Run();
-                Report(c, solver.Best, solver.Bound);
-            }
-        }
 
         void Report(int c, Chosen? best, long bound)
         {
@@ -97,8 +63,4 @@ public static class JobSolver
             progress?.Invoke(now);
         }
     }
-
-    /// <summary>Share of the time: bars alone are quick, what may come from many groups of stock is not.</summary>
-    private static double Weight(Component component) =>
-        component.Groups is [{ IsBar: true }] ? 1 + component.Items : 4 + (component.Items * (2.0 + component.Groups.Length));
 }

@@ -21,7 +21,7 @@ internal static class BatchCommand
     public static Command Create(World world)
     {
         var input = new Argument<string>("job") { Description = "A job file (.toml), or a bare parts list (.csv)." };
-        var part = new Option<string?>("--part") { Description = "One part alone, a piece a set. Default: the whole kit, quantities as in the parts list.", HelpName = "NAME" };
+        var part = new Option<string?>("--part") { Description = "One part alone, a piece a set, spares as in the parts list. Default: the whole kit.", HelpName = "NAME" };
         var from = new Option<int>("--from") { Description = "Smallest number of sets.", HelpName = "A", DefaultValueFactory = _ => 1 };
         var to = new Option<int>("--to") { Description = "Largest number of sets.", HelpName = "B", DefaultValueFactory = _ => 30 };
         var seconds = new Option<double>("--seconds", "-s") { Description = "Time for the whole curve.", HelpName = "N", DefaultValueFactory = _ => 60 };
@@ -77,7 +77,7 @@ internal static class BatchCommand
 
         if (asked.Part is { } only)
         {
-            var alone = Find(job, only)! with { Quantity = 1, Extra = 0 };
+            var alone = Find(job, only)! with { Quantity = 1 };
             job = job with
             {
                 Parts = [alone],

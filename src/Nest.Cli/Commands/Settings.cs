@@ -26,7 +26,7 @@ internal static class Settings
         switch (key)
         {
             case "batch":
-                return Whole(value, ref problem) is { } batch ? job with { Batch = batch } : null;
+                return Whole(value, ref problem) is { } batch ? job.ForBatch(batch) : null;
             case "most_suppliers":
                 return Whole(value, ref problem) is { } most ? job with { MostSuppliers = most } : null;
             case "kerf":
@@ -46,7 +46,7 @@ internal static class Settings
             case "spares":
                 if (decimal.TryParse(value.TrimEnd('%', ' '), NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var percent) && percent is >= 0m and <= 100m)
                 {
-                    return job with { Parts = [.. job.Parts.Select(part => part with { Extra = (int)decimal.Ceiling(part.Quantity * job.Batch * percent / 100m) })] };
+                    return job with { Parts = [.. job.Parts.Select(part => part with { ExtraPercent = percent, Extra = Part.Spares(part.Quantity, job.Batch, percent) })] };
                 }
 
                 problem = $"'{value}' is no percentage from 0 to 100";

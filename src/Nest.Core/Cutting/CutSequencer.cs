@@ -78,12 +78,14 @@ public static class CutSequencer
         };
     }
 
-    /// <summary>The order of work over the whole plan: by saw (in the job's order), material, thickness and stock.</summary>
+    /// <summary>The order of work over the whole plan: by saw (in the job's order), material, thickness and stock. What comes cut to
+    /// size, or goes to the rack whole, is no work.</summary>
     public static WorkOrder Order(Plan plan)
     {
         var saws = plan.Job.Saws.Select(saw => saw.Id).ToList();
         var stocks = plan.Job.Stocks.Select(stock => stock.Id).ToList();
         var groups = plan.Layouts
+            .Where(layout => layout.SawId != Saw.SupplierId && !layout.Pieces.IsEmpty)
             .GroupBy(layout => (layout.SawId, layout.StockId))
             .Select(group => (group.Key, Stock: plan.StockOf(group.First()), Layouts: group.OrderBy(layout => layout.Number)))
             .OrderBy(group => saws.IndexOf(group.Key.SawId))

@@ -54,6 +54,13 @@ public sealed record Job
     /// <summary>Pieces of a part that must be cut: sets × quantity + extra.</summary>
     public int DemandOf(Part part) => checked(part.Quantity * Batch + part.Extra);
 
+    /// <summary>The job for another number of sets: spares given as a percentage follow it, counts stay.</summary>
+    public Job ForBatch(int sets) => this with
+    {
+        Batch = sets,
+        Parts = [.. Parts.Select(part => part.ExtraPercent is { } percent ? part with { Extra = Part.Spares(part.Quantity, sets, percent) } : part)],
+    };
+
     /// <summary>Material of this name; parts and stocks were checked to have one.</summary>
     public Material MaterialOf(string id) =>
         Materials.First(material => string.Equals(material.Id, id, StringComparison.OrdinalIgnoreCase));

@@ -27,6 +27,9 @@ public sealed record Part
     /// <summary>Extra pieces for set-up and scrap over the whole batch, as resolved from a count or a percentage.</summary>
     public int Extra { get; init; }
 
+    /// <summary>The percentage of the batch's pieces that <see cref="Extra"/> was resolved from, rounded up; null: a count.</summary>
+    public decimal? ExtraPercent { get; init; }
+
     public Forms Forms { get; init; } = Forms.Any;
 
     /// <summary>Whether it may be turned against the rolling direction.</summary>
@@ -44,4 +47,7 @@ public sealed record Part
     public AllowanceOverrides? Allowances { get; init; }
 
     public string Note { get; init; } = "";
+
+    /// <summary>Spares as a percentage of all pieces of a batch, rounded up.</summary>
+    public static int Spares(int quantity, int sets, decimal percent) => (int)decimal.Ceiling((decimal)quantity * sets * percent / 100m);
 }

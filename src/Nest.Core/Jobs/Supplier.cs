@@ -26,6 +26,12 @@ public sealed record Supplier
     /// <summary>Pieces cut to size may come this much larger than ordered, and never smaller; null: the supplier says nothing.</summary>
     public Length? CutPlus { get; init; }
 
+    /// <summary>The currency of its own price lists and invoices; null: the job's.</summary>
+    public string? Currency { get; init; }
+
+    /// <summary>What one unit of its currency is in the job's, as stated in the job; null with <see cref="Currency"/>.</summary>
+    public decimal? Rate { get; init; }
+
     /// <summary>A supplier with no terms beside its prices.</summary>
     public bool IsPlain => MinimumOrder == Money.Zero && Delivery == Money.Zero;
 }

@@ -86,7 +86,7 @@ internal static class PartsReader
             row.Error("quantity", "quantity-too-large", $"{pieces} pieces × {batch} sets are more than a million", "check quantity and batch");
         }
 
-        var extra = row.Failed ? 0 : Extra(row, (quantity ?? 0) * batch);
+        var (extra, extraPercent) = row.Failed ? (0, null) : Extra(row, quantity ?? 0, batch);
         var forms = Forms.Any;
         if (row.Has("forms"))
         {
@@ -127,6 +127,7 @@ internal static class PartsReader
             Thickness = thickness,
             Quantity = wanted,
             Extra = extra,
+            ExtraPercent = extraPercent,
             Forms = forms,
             MayTurn = mayTurn,
             Holding = holding,
@@ -152,28 +153,28 @@ internal static class PartsReader
     }
 
     /// <summary>A count, or a percentage of the batch's pieces, rounded up.</summary>
-    private static int Extra(CsvRow row, int pieces)
+    private static (int Count, decimal? Percent) Extra(CsvRow row, int quantity, int batch)
     {
         var text = row.Text("extra");
         if (!text.EndsWith('%'))
         {
-            return row.Whole("extra", 0, MostPieces) ?? 0;
+            return (row.Whole("extra", 0, MostPieces) ?? 0, null);
         }
 
         var reading = NumberText.Read(text[..^1], row.DecimalMark);
         if (reading.Value is not { } percent)
         {
             row.Error("extra", "number-unreadable", $"extra: {reading.Error}", reading.Hint);
-            return 0;
+            return (0, null);
         }
 
         if (percent is < 0m or > 100m)
         {
             row.Error("extra", "number-out-of-range", $"extra is {text}", "write a count, or a percentage from 0 to 100");
-            return 0;
+            return (0, null);
         }
 
-        return (int)decimal.Ceiling(pieces * percent / 100m);
+        return (Part.Spares(quantity, batch, percent), percent);
     }
 
     private static void ReportTwice(CsvRow row, Part part, PartRow first)

@@ -66,7 +66,8 @@ internal static class SuppliersReader
 
         var own = table.Text("currency") ?? currency;
         var rate = 1m;
-        if (!string.Equals(own, currency, StringComparison.OrdinalIgnoreCase) && !rates.TryGetValue(own, out rate))
+        var foreign = !string.Equals(own, currency, StringComparison.OrdinalIgnoreCase);
+        if (foreign && !rates.TryGetValue(own, out rate))
         {
             table.Error("currency", "rate-missing", $"there is no rate for {own}", $"add {own} = ... to [rates]: what one {own} is in {currency}");
         }
@@ -87,6 +88,8 @@ internal static class SuppliersReader
             LeadDays = table.Whole("lead_days", 0, 3650) ?? 0,
             CutPieceCharge = Amount(table, "cut_piece_charge", rate),
             CutPlus = table.Length("cut_plus"),
+            Currency = foreign ? own.ToUpperInvariant() : null,
+            Rate = foreign ? rate : null,
         };
         var lists = table.Texts("price_list");
         table.NoOtherKeys();

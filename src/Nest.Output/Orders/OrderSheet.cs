@@ -37,6 +37,7 @@ internal static class OrderSheet
             new(texts.OrderEach, 22, Align.Right), new(texts.Total, 20, Align.Right),
         ];
         var mass = Mass.Zero;
+        var own = OwnAmounts.Of(context, order);
         var rows = order.Lines.Select((line, at) =>
         {
             var stock = StockOf(context, line);
@@ -46,7 +47,7 @@ internal static class OrderSheet
             {
                 SheetContext.Text(at + 1), SheetContext.Fill(texts.Times, line.Count), stock.Id, $"{context.FormOf(stock)} {stock.MaterialId}",
                 context.SizeOf(stock) + (stock.CutFor is null ? "" : "\n" + CutText(context, order, stock)), context.MassOf(each),
-                Each(context, line), context.Options.Numbers.Amount(line.Cost),
+                Each(context, own?.Lines[at] ?? line.Cost.Amount, line.Count), context.Options.Numbers.Number(own?.Lines[at] ?? line.Cost.Amount, 2),
             };
         }).ToArray();
         y = Table.Draw(pages, y + 2, columns, rows, 3) + 3;
@@ -58,17 +59,28 @@ internal static class OrderSheet
             }
 
             pages.Scene.Text(Layer.Page, label, pages.Body.Right - 34, y + 4, 3.4, pages.Body, face, Align.Right);
-            pages.Scene.Text(Layer.Page, context.Amount(amount), pages.Body.Right - 1, y + 4, 3.4, pages.Body, face, Align.Right);
+            pages.Scene.Text(Layer.Page, own is null ? $"{context.Job.Currency} {context.Options.Numbers.Number(amount, 2)}" : own.Text(amount), pages.Body.Right - 1, y + 4, 3.4, pages.Body, face, Align.Right);
             y += 5.5;
         }
 
-        pages.Scene.Paragraph(Layer.Page, SheetContext.Fill(texts.OrderMass, context.MassOf(mass)), pages.Body, y + 2, 3.2);
+        y = pages.Scene.Paragraph(Layer.Page, SheetContext.Fill(texts.OrderMass, context.MassOf(mass)), pages.Body, y + 2, 3.2);
+        if (own is not null)
+        {
+            pages.Scene.Paragraph(
+                Layer.Page, SheetContext.Fill(texts.OrderRate, own.Currency, own.RateText, context.Amount(order.Total)), pages.Body, y + 1, 3.2);
+        }
+
         return pages.Build();
     }
 
-    public static Sheet Csv(SheetContext context, Core.Plans.Order order) => new(
+    /// <summary>Amounts in the supplier's currency, as on the sheet; with another than the job's its rate stands in each row.</summary>
+    public static Sheet Csv(SheetContext context, Core.Plans.Order order)
+    {
+        var own = OwnAmounts.Of(context, order);
+        var currency = own?.Currency ?? context.Job.Currency;
+        return new(
         "order",
-        ["line", "supplier", "count", "stock", "form", "material", "length_mm", "width_mm", "thickness_mm", "cut_to_size_for", "tolerance_minus_mm", "tolerance_plus_mm", "mass_each_kg", "price_listed_each", "line_total", "currency", "wanted_in_days"],
+        ["line", "supplier", "count", "stock", "form", "material", "length_mm", "width_mm", "thickness_mm", "cut_to_size_for", "tolerance_minus_mm", "tolerance_plus_mm", "mass_each_kg", "price_listed_each", "line_total", "currency", "wanted_in_days", "rate"],
         [
             .. order.Lines.Select((line, at) =>
             {
@@ -77,12 +89,13 @@ internal static class OrderSheet
                 {
                     at + 1, order.Supplier, line.Count, stock.Id, PlanTables.FormName(stock.Form), stock.MaterialId, stock.Length.ToMillimetres(), stock.Width.ToMillimetres(),
                     stock.Thickness.ToMillimetres(), stock.CutFor ?? "", stock.CutFor is null ? "" : 0, stock.CutFor is null ? "" : (object?)Plus(context, order)?.ToMillimetres() ?? "",
-                    decimal.Round(stock.PieceMass(context.Job.MaterialOf(stock.MaterialId)).Kilograms, 4), stock.PiecePrice.Amount, line.Cost.Amount, context.Job.Currency,
-                    (object?)context.Job.WantedInDays ?? "",
+                    decimal.Round(stock.PieceMass(context.Job.MaterialOf(stock.MaterialId)).Kilograms, 4), own is null ? stock.PiecePrice.Amount : decimal.Round(stock.PiecePrice.Amount / own.Rate, 4),
+                    own?.Lines[at] ?? line.Cost.Amount, currency, (object?)context.Job.WantedInDays ?? "", (object?)own?.Rate ?? "",
                 };
             }),
-            .. Sums(context, order).Select(sum => new object[] { "", order.Supplier, "", sum.Label, "", "", "", "", "", "", "", "", "", "", sum.Amount.Amount, context.Job.Currency, "" }),
+            .. Sums(context, order).Select(sum => new object[] { "", order.Supplier, "", sum.Label, "", "", "", "", "", "", "", "", "", "", sum.Amount, currency, "", (object?)own?.Rate ?? "" }),
         ]);
+    }
 
     private static Stock StockOf(SheetContext context, OrderLine line) => context.Job.Stocks.First(stock => stock.Id == line.StockId);
 
@@ -96,23 +109,24 @@ internal static class OrderSheet
     }
 
     /// <summary>With breaks the pieces of a line need not cost the same: then the mean is shown as such.</summary>
-    private static string Each(SheetContext context, OrderLine line)
+    private static string Each(SheetContext context, decimal cost, int count)
     {
-        var each = line.Cost.Amount / line.Count;
+        var each = cost / count;
         var decimals = each == decimal.Round(each, 2) ? 2 : 4;
         return (each == decimal.Round(each, decimals) ? "" : "≈ ") + context.Options.Numbers.Number(each, decimals);
     }
 
-    private static IEnumerable<(string Label, Money Amount, Face Face)> Sums(SheetContext context, Core.Plans.Order order)
+    private static IEnumerable<(string Label, decimal Amount, Face Face)> Sums(SheetContext context, Core.Plans.Order order)
     {
         var texts = context.Texts;
-        yield return (texts.OrderGoods, order.Goods, Face.Regular);
+        var own = OwnAmounts.Of(context, order);
+        yield return (texts.OrderGoods, own?.Goods ?? order.Goods.Amount, Face.Regular);
         if (order.TopUp > Money.Zero)
         {
-            yield return (texts.OrderTopUp, order.TopUp, Face.Regular);
+            yield return (texts.OrderTopUp, own?.TopUp ?? order.TopUp.Amount, Face.Regular);
         }
 
-        yield return (texts.OrderDelivery, order.Delivery, Face.Regular);
-        yield return (texts.Total, order.Total, Face.Bold);
+        yield return (texts.OrderDelivery, own?.Delivery ?? order.Delivery.Amount, Face.Regular);
+        yield return (texts.Total, own?.Total ?? order.Total.Amount, Face.Bold);
     }
 }

@@ -300,6 +300,49 @@ public sealed record SheetTexts
 
     public string TabletNextOpen { get; init; } = "Next open step";
 
+    // What to buy from whom, and why.
+    public string BuyingTitle { get; init; } = "What to buy: {0}";
+
+    public string BuyFrom { get; init; } = "To buy from {0}";
+
+    public string BuyDays { get; init; } = "{0}, there in {1} days";
+
+    public string BuyWhy { get; init; } = "why";
+
+    public string ReasonBreak { get; init; } = "from {0} pieces {1} each instead of {2}";
+
+    public string ReasonBreakLater { get; init; } = "the pieces from the {0} on cost {1} each, those before {2}";
+
+    public string ReasonNextBreak { get; init; } = "cheaper only from {0} pieces on";
+
+    public string ReasonLineMinimum { get; init; } = "a line costs {0} at least";
+
+    public string ReasonCheaper { get; init; } = "{0} asks {1} for the same, before delivery";
+
+    public string ReasonDearer { get; init; } = "{0} asks only {1} for the same, but a delivery or minimum more";
+
+    public string ReasonOnly { get; init; } = "no other supplier lists this size";
+
+    public string ReasonCut { get; init; } = "ready for {0}: no sawing, no rest";
+
+    public string ReasonExtra { get; init; } = "{0} of them whole for the rack";
+
+    public string ReasonFree { get; init; } = "free delivery: the goods reach {0}";
+
+    public string ReasonNotFree { get; init; } = "delivery {0}; free from {1}: {2} more";
+
+    public string ReasonDelivery { get; init; } = "delivery {0}";
+
+    public string ReasonTopUp { get; init; } = "{0} up to the smallest order of {1}";
+
+    public string ReasonSum { get; init; } = "goods {0}";
+
+    public string ReasonTotal { get; init; } = "total {0}";
+
+    public string ReasonRate { get; init; } = "that is {0} ({1})";
+
+    public string BuyAll { get; init; } = "All orders: {0}. What the whole batch costs, with sawing and the worth of leftovers: {1}.";
+
     // Orders.
     public string OrderTitle { get; init; } = "Order: {0}";
 
@@ -322,6 +365,21 @@ public sealed record SheetTexts
     public string OrderTopUp { get; init; } = "Up to the smallest order";
 
     public string OrderDelivery { get; init; } = "Delivery";
+
+    public string OrderRate { get; init; } = "Amounts in {0}; reckoned at {1}: {2}.";
+
+    // A quote for a customer.
+    public string QuoteTitle { get; init; } = "Quote: {0}";
+
+    public string QuoteFor { get; init; } = "For {0}";
+
+    public string QuoteSets { get; init; } = "{0} sets; spares that the shop cuts for itself are not delivered, their cost is in the prices.";
+
+    public string QuoteFinished { get; init; } = "finished size";
+
+    public string QuoteEach { get; init; } = "price each";
+
+    public string QuoteNote { get; init; } = "Sawn blanks of the finished sizes shown plus allowances for machining. Prices before tax.";
 
     public string OrderMass { get; init; } = "Mass by nominal size: {0}. Prices before tax.";
 }

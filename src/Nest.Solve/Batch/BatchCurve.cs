@@ -40,7 +40,7 @@ public static class BatchCurve
             {
                 var left = Math.Max(0.1, limits.Seconds - clock.Elapsed.TotalSeconds);
                 var seconds = Math.Max(0.1, left * workers / Math.Max(1, sets - from + workers));
-                var sized = job with { Batch = sets };
+                var sized = job.ForBatch(sets);
                 var blanks = BlankSizer.Size(sized);
                 var plan = JobSolver.Solve(sized, blanks, limits with { Seconds = seconds, Threads = 1 }, null, cancel);
                 plans[sets - from] = plan with { PartCosts = CostSheet.PartCosts(sized, blanks, plan.Layouts) };

@@ -70,6 +70,13 @@ internal sealed class ComponentSolver
 
     private bool Done => _cancel.IsCancellationRequested || Left <= 0 || (Best is { MissingCount: 0 } best && best.Cost <= Bound);
 
+    /// <summary>Begins from a known plan and known layouts of this component.</summary>
+    public void Start(Chosen plan, IEnumerable<Column> columns)
+    {
+        AddToPool(columns.Select(column => (column, 1)));
+        Take(plan.Columns);
+    }
+
     public void Run()
     {
         StartPlans();
@@ -152,7 +159,7 @@ internal sealed class ComponentSolver
             {
                 // With a limit in work the clock must not decide.
                 Seconds = _limits.Work is null
-                    ? Math.Max(Best is null ? 1.0 : 0.05, Math.Min(seconds / Math.Max(1, busy), Left))
+                    ? Math.Max(Best is null ? Math.Clamp(_limits.Seconds, 0.1, 1.0) : 0.05, Math.Min(seconds / Math.Max(1, busy), Left))
                     : Math.Max(0.05, Left),
                 Work = work,
                 Seed = _random.Next(1, int.MaxValue),

@@ -11,9 +11,13 @@ namespace Nest.Solve.Choose;
 /// <summary>Solves a job whose components are tied together by purchase terms (price breaks, minimums, delivery, number of
 /// suppliers).</summary>
 /// <remarks>
-/// The components are solved apart under each <see cref="Scenario"/>; all their layouts, costed at listed prices, go into one
-/// <see cref="JointModel"/>; the best of its plan and of the scenarios' own plans counts. Small components get every layout there is
-/// (<see cref="AllColumns"/>), so that the model is exact on them.
+/// All layouts that any of the following finds, costed at listed prices, go into one <see cref="JointModel"/>; the best of its plans and
+/// of the steps' own plans counts:
+/// (1) small components: every layout there is (<see cref="AllColumns"/>), so that the model is exact on them;
+/// (2) every supplier open at the lowest prices that breaks give: columns and bound;
+/// (3) the rules of thumb (<see cref="Restrictions"/>), so that the one model is never dearer than they;
+/// (4) again and again the prices of the best plan: open is only what its suppliers sell, at the price that the next piece would have;
+/// (5) sets of suppliers, where there are few (<see cref="Scenario"/>).
 /// Bound, the best of three: the cheapest plan uses exactly some set of suppliers, and for each set Σ of the components' bounds at the
 /// lowest prices plus the deliveries that nothing waives is below every plan that uses exactly this set, so the least over all sets is
 /// valid (with more than four suppliers only the set of all is solved, and no delivery is counted); <see cref="JointBound"/>; and
@@ -22,6 +26,22 @@ namespace Nest.Solve.Choose;
 internal sealed class JointSolver(
     Job job, ImmutableArray<Blank> blanks, ImmutableArray<Component> components, SolveLimits limits, CancellationToken cancel)
 {
+    // Shares of the time at which the steps end.
+    private const double LayoutsEnd = 0.06;
+    private const double LowestEnd = 0.36;
+    private const double BoundMost = 0.10;
+    private const double RulesEnd = 0.66;
+    private const double RefineEnd = 0.83;
+    private const double SetsEnd = 0.93;
+
+    /// <summary>Less than this is no time to solve what may come from several forms.</summary>
+    private const double LeastShare = 0.5;
+
+    /// <summary>A model with more columns of a component only wastes its time.</summary>
+    private const int MostColumns = 1500;
+
+    private const int MostItemsForSets = 8;
+
     private readonly Stopwatch _clock = Stopwatch.StartNew();
     private readonly ColumnPool[] _pools = [.. components.Select(_ => new ColumnPool())];
     private readonly ImmutableArray<Column>[] _all = new ImmutableArray<Column>[components.Length];
@@ -29,13 +49,14 @@ internal sealed class JointSolver(
     private readonly ImmutableArray<Component> _lowest = Components.Of(Scenario.AllAtLowest(job), blanks);
     private readonly JointBound.Share?[] _shares = new JointBound.Share?[components.Length];
     private readonly Dictionary<string, Solved> _solved = new(StringComparer.Ordinal);
+    private readonly Lock _gate = new();
+    private Action<Money, Money>? _progress;
     private int _chosenFrom = -1;
-    private Money? _bestCost;
 
-    /// <summary>Best plan of each component with its bound's share (the bound is for the whole: it stands with the first).</summary>
-    public (Chosen? Best, long Bound)[] Answers { get; } = new (Chosen?, long)[components.Length];
+    /// <summary>The best plan with all terms.</summary>
+    public JointPlan Best { get; } = new(job, components);
 
-    public ImmutableArray<(StockFrame Frame, int Count)> Extras { get; private set; } = [];
+    public Money Bound { get; private set; }
 
     /// <summary>Whether purchase terms matter for this job at all.</summary>
     public static bool IsTied(Job job, ImmutableArray<Component> components)
@@ -46,76 +67,212 @@ internal sealed class JointSolver(
             || (job.MostSuppliers is { } most && most < suppliers);
     }
 
-    public Money Bound { get; private set; }
-
     public void Run(Action<Money, Money>? progress)
     {
-        for (var c = 0; c < components.Length; c++)
-        {
-            (_all[c], _exact[c]) = AllColumns.Of(components[c], cancel);
-            AddAll(c, _all[c]);
-        }
-
-        // With every layout known, the choosing model alone finds the best plan and proves it.
-        Money? least = null;
+        _progress = progress;
+        EveryLayout();
         if (_exact.All(exact => exact))
         {
+            // With every layout known, the choosing model alone finds the best plan and proves it.
             Choose(4.0);
             Raise(AllColumnsBound(4.0));
-            progress?.Invoke(_bestCost ?? Money.Zero, Bound);
         }
 
-        var scenarios = Scenario.Of(job, components.SelectMany(component => component.Stocks).Select(frame => frame.Stock));
-        var suppliers = scenarios.SelectMany(scenario => scenario.Suppliers).Distinct(StringComparer.Ordinal).Count();
-        var sets = suppliers <= Scenario.MostForSets;
-        var until = 0.7 * limits.Seconds;
-        var looked = 0;
-        for (; looked < scenarios.Length && !Done && (looked <= 1 || _clock.Elapsed.TotalSeconds < until); looked++)
-        {
-            var scenario = scenarios[looked];
-            var left = until - _clock.Elapsed.TotalSeconds;
-
-            // The first two (all suppliers, at listed and at lowest prices) do most: the others differ from them in few components.
-            var bound = Solve(scenario, Math.Max(0.1, left / (looked <= 1 ? 3 : scenarios.Length - looked)));
-            if (scenario.Lowest && bound is { } valid && (sets || scenario.Suppliers.Count == scenarios[0].Suppliers.Count))
-            {
-                var whole = sets ? valid + scenario.LeastTerms(job) : valid;
-                least = least is { } before ? Money.Min(before, whole) : whole;
-            }
-
-            if (scenario.Lowest && bound is { } open && scenario.Suppliers.Count == suppliers)
-            {
-                // With every supplier open and no terms at all nothing can cost more than it does with them.
-                Raise(open);
-            }
-
-            // The set of all suppliers comes first: from then on all that the joint bound needs is known.
-            if (scenario.Lowest && looked <= 1 && _shares.All(share => share is not null))
-            {
-                Raise(JointBound.Of(job, [.. _shares.OfType<JointBound.Share>()], 4.0, Math.Max(0.5, 0.2 * limits.Seconds), cancel));
-            }
-
-            Choose(1.0, onlyNew: true);
-            progress?.Invoke(_bestCost ?? Money.Zero, Bound);
-        }
-
+        Step(Lowest);
+        Step(Rules);
+        Step(Refine);
+        Step(Sets);
         if (!Done)
         {
-            // Only when every set has been looked at is the least of them a bound.
-            Raise(looked == scenarios.Length ? least ?? Money.Zero : Money.Zero);
             Choose(8.0);
         }
     }
 
+    private void Step(Action step)
+    {
+        // However short the time, one plan is made.
+        if (!Done && (Best.Cost is null || Left > 0) && !(cancel.IsCancellationRequested && Best.Cost is not null))
+        {
+            step();
+            Report();
+        }
+    }
+
+    private double Left => limits.Seconds - _clock.Elapsed.TotalSeconds;
+
+    /// <summary>Seconds until this share of the limit.</summary>
+    private double Until(double share) => (share * limits.Seconds) - _clock.Elapsed.TotalSeconds;
+
     /// <summary>Proven, to less than a cent.</summary>
-    private bool Done => _bestCost is { } cost && (cost - Bound).Units < Money.UnitsPerCurrency / 100 && Answers.All(answer => answer.Best is { MissingCount: 0 });
+    private bool Done => Best.Cost is { } cost && Best.Missing == 0 && (cost - Bound).Units < Money.UnitsPerCurrency / 100;
 
     private void Raise(Money bound) => Bound = Money.Max(Bound, bound);
 
+    private void Report() => _progress?.Invoke(Best.Cost ?? Money.Zero, Bound);
+
+    private void EveryLayout()
+    {
+        using var guard = CancellationTokenSource.CreateLinkedTokenSource(cancel);
+        if (limits.Work is null)
+        {
+            guard.CancelAfter(TimeSpan.FromSeconds(LayoutsEnd * limits.Seconds));
+        }
+
+        Parallel.For(0, components.Length, new() { MaxDegreeOfParallelism = Math.Max(1, limits.Threads) }, c =>
+            (_all[c], _exact[c]) = AllColumns.Of(components[c], guard.Token));
+        for (var c = 0; c < components.Length; c++)
+        {
+            AddAll(c, _all[c]);
+        }
+    }
+
     private Money AllColumnsBound(double deterministicTime) => components.All(component => component.LowerCosts.Valid)
         ? new JointModel(job, components, [.. _all], [.. _exact], lower: true)
-            .Solve(deterministicTime, Math.Max(0.5, 0.3 * limits.Seconds), limits.Seed, null, cancel)?.Bound ?? Money.Zero
+            .Solve(deterministicTime, Math.Max(0.1, 0.3 * Left), limits.Seed, null, cancel)?.Bound ?? Money.Zero
         : Money.Zero;
+
+    private void Lowest()
+    {
+        // A set larger than the shop allows gives a bound, and layouts, but no plan.
+        Raise(Solve(Everybody(), Math.Max(0.1, Until(LowestEnd))) ?? Money.Zero);
+        if (_shares.All(share => share is not null))
+        {
+            Raise(JointBound.Of(job, [.. _shares.OfType<JointBound.Share>()], 4.0, Math.Min(BoundMost * limits.Seconds, Left), cancel));
+        }
+
+        Choose(1.0, onlyNew: true);
+    }
+
+    /// <summary>As one would without a plan, at listed prices.</summary>
+    private void Rules()
+    {
+        var rules = Restrictions.Of(job, blanks);
+        var own = rules.Select(rule => components.Select(component => RuleStart.Of(component, rule)).ToArray()).ToArray();
+        var known = components.Select(_ => new Dictionary<string, RuleStart.Answer>(StringComparer.Ordinal)).ToArray();
+        // Each component once for each way in which the rules restrict it; where they don't, the plan of the step before serves.
+        var free = Enumerable.Range(0, components.Length).Select(Unrestricted).ToArray();
+        var tasks = new List<(int C, string Key, ImmutableArray<Blank> Blanks)>();
+        foreach (var row in own)
+        {
+            for (var c = 0; c < row.Length; c++)
+            {
+                if (row[c] is { } some && known[c].TryAdd(KeyOf(some), new(null, [])))
+                {
+                    tasks.Add((c, KeyOf(some), some));
+                }
+            }
+        }
+
+        // Forms first; the suppliers' turn comes once more with their sets.
+        var most = limits.Work is null ? (int)(Until(RulesEnd) * limits.Threads / LeastShare) : tasks.Count;
+        tasks = [.. tasks.Take(Math.Max(3, most))];
+        var answers = new RuleStart.Answer[tasks.Count];
+        ComponentQueue.Run(
+            [.. tasks.Select(task => ComponentQueue.Weight(components[task.C]))], Math.Max(0.1, Until(RulesEnd)), limits.Threads, (t, seconds) =>
+            {
+                var effort = limits with { Seconds = seconds, Threads = 1, Work = limits.Work / Math.Max(1, rules.Length) };
+                answers[t] = Until(RulesEnd) > 0 ? RuleStart.Solve(components[tasks[t].C], tasks[t].Blanks, effort, cancel) : new(null, []);
+            });
+        for (var t = 0; t < answers.Length; t++)
+        {
+            AddAll(tasks[t].C, answers[t].Columns);
+            AddAll(tasks[t].C, answers[t].Plan?.Select(entry => entry.Column) ?? []);
+            known[tasks[t].C][tasks[t].Key] = answers[t];
+        }
+
+        foreach (var row in own)
+        {
+            var plans = row.Select((some, c) => some is { } blanks
+                ? known[c].GetValueOrDefault(KeyOf(blanks))?.Plan is { } plan ? TakeOut(c, plan) : null
+                : free[c]).ToArray();
+            if (plans.All(plan => plan is not null))
+            {
+                Best.Offer([.. plans.Select(plan => plan!)], []);
+            }
+        }
+
+        Choose(1.0, onlyNew: true);
+
+        static string KeyOf(ImmutableArray<Blank> some) => string.Join('|', some.Select(blank => string.Join(',', blank.Fits.Select(fit => fit.StockId))));
+    }
+
+    private Chosen? Unrestricted(int c) =>
+        _solved.GetValueOrDefault(KeyOf(components[c], c, Everybody()))?.Best is { } best ? Listed(best) : null;
+
+    /// <summary>Every supplier at the lowest prices.</summary>
+    private Scenario Everybody() => new([.. job.Stocks.Where(stock => !stock.IsLeftover).Select(Scenario.Key)], true);
+
+    /// <summary>Every set of few suppliers, at listed and at lowest prices.</summary>
+    private void Sets()
+    {
+        var scenarios = Scenario.Of(job, components.SelectMany(component => component.Stocks).Select(frame => frame.Stock));
+        var suppliers = scenarios.SelectMany(scenario => scenario.Suppliers).Distinct(StringComparer.Ordinal).Count();
+        var complete = suppliers <= Scenario.MostForSets;
+        if (limits.Work is not null && components.Sum(component => component.Items) > MostItemsForSets)
+        {
+            // With a limit in work nothing else would end this.
+            scenarios = [scenarios[0]];
+            complete = false;
+        }
+
+        Money? least = null;
+        var looked = 0;
+        for (; looked < scenarios.Length && !Done && (looked == 0 || Until(SetsEnd) > 0); looked++)
+        {
+            var scenario = scenarios[looked];
+            var bound = Solve(scenario, Math.Max(0.1, Until(SetsEnd) / (looked == 0 ? 2 : scenarios.Length - looked)));
+            if (scenario.Lowest && bound is { } valid)
+            {
+                var whole = valid + scenario.LeastTerms(job);
+                least = least is { } before ? Money.Min(before, whole) : whole;
+            }
+
+            Choose(0.5, onlyNew: true);
+        }
+
+        // Only when every set has been looked at is the least of them a bound.
+        Raise(complete && looked == scenarios.Length ? least ?? Money.Zero : Money.Zero);
+    }
+
+    /// <summary>Plans anew at the prices that the best plan has reached, from that plan on.</summary>
+    private void Refine()
+    {
+        // With a limit in work the number of rounds is part of it.
+        var rounds = limits.Work is null ? 1000 : 1;
+        var idle = 0;
+        for (var round = 1; round <= rounds && idle < 3 && !Done && Best is { Cost: { } before, Missing: 0 } && Until(RefineEnd) > 0.1; round++)
+        {
+            var priced = Scenario.AtPricesOf(job, Best.Orders);
+            var own = Components.Of(priced, blanks);
+            var answers = new (Chosen? Best, IReadOnlyList<Column> Columns)[own.Length];
+            ComponentQueue.Run([.. own.Select(ComponentQueue.Weight)], Until(RefineEnd), limits.Threads, (c, seconds) =>
+            {
+                var solver = new ComponentSolver(
+                    own[c], limits with { Seconds = seconds, Threads = 1, Seed = limits.Seed + round }, (_, _) => { }, cancel);
+                var start = Best.Parts[c]!;
+                var columns = start.Columns.Select(entry => (Column: Recost(own[c], Scenario.At(priced, entry.Column)), entry.Count)).ToImmutableArray();
+                solver.Start(new(columns, start.Missing), columns.Select(entry => entry.Column));
+                solver.Run();
+                answers[c] = (solver.Best, solver.Columns);
+            });
+            for (var c = 0; c < own.Length; c++)
+            {
+                AddAll(c, answers[c].Columns);
+            }
+
+            if (answers.All(answer => answer.Best is not null))
+            {
+                Best.Offer([.. answers.Select(answer => Listed(answer.Best!))], []);
+            }
+
+            Choose(1.0, onlyNew: true);
+            Report();
+            idle = Best.Cost < before ? 0 : idle + 1;
+        }
+
+        static Column Recost(Component component, Column column) =>
+            column with { LowerCost = component.LowerCosts.Of(column.Stock, column.Counts.AsSpan(), column.Cost) };
+    }
 
     /// <summary>Solves every component under the scenario; returns the sum of their bounds, or null when some part has no stock under
     /// it (then no plan uses exactly these suppliers).</summary>
@@ -124,10 +281,9 @@ internal sealed class JointSolver(
         var own = Components.Of(scenario.Apply(job), blanks);
         var keys = own.Select((component, c) => KeyOf(component, c, scenario)).ToArray();
         var open = Enumerable.Range(0, own.Length).Where(c => !_solved.ContainsKey(keys[c])).ToArray();
-        var weights = Math.Max(1, open.Sum(c => own[c].Items));
-        var threads = Math.Clamp(limits.Threads, 1, Math.Max(1, open.Length));
         var solved = new Solved[open.Length];
-        Parallel.For(0, open.Length, new() { MaxDegreeOfParallelism = threads }, at =>
+        var now = keys.Select(key => _solved.GetValueOrDefault(key)?.Best).ToArray();
+        ComponentQueue.Run([.. open.Select(c => ComponentQueue.Weight(own[c]))], seconds, limits.Threads, (at, share) =>
         {
             var component = own[open[at]];
             if (Enumerable.Range(0, component.Items).Any(i =>
@@ -137,8 +293,7 @@ internal sealed class JointSolver(
                 return;
             }
 
-            var solver = new ComponentSolver(
-                component, limits with { Seconds = seconds * threads * component.Items / weights, Threads = 1 }, (_, _) => { }, cancel);
+            var solver = new ComponentSolver(component, limits with { Seconds = share, Threads = 1 }, (best, _) => Early(open[at], best), cancel);
             solver.Run();
             solved[at] = new(solver.Best, Money.FromUnits(solver.Bound), [.. solver.Columns], solver.Cuts, Feasible: true);
         });
@@ -166,11 +321,28 @@ internal sealed class JointSolver(
 
         if (answers.All(answer => answer.Best is not null))
         {
-            // A new plan, not a copy: its cost is that of the columns at listed prices.
-            Offer([.. answers.Select(answer => new Chosen([.. answer.Best!.Columns.Select(entry => (Rebase(entry.Column), entry.Count))], answer.Best.Missing))], []);
+            Best.Offer([.. answers.Select(answer => Listed(answer.Best!))], []);
         }
 
         return answers.Aggregate(Money.Zero, (sum, answer) => sum + answer.Bound);
+
+        // A plan while the search goes on; with a limit in work none, as it would depend on who is first.
+        void Early(int c, Chosen best)
+        {
+            if (limits.Work is not null)
+            {
+                return;
+            }
+
+            lock (_gate)
+            {
+                now[c] = best;
+                if (now.All(part => part is not null) && Best.Offer([.. now.Select(part => Listed(part!))], []))
+                {
+                    Report();
+                }
+            }
+        }
     }
 
     /// <summary>What of the scenario matters to a component: which of its suppliers are open and, where it has breaks, the prices.</summary>
@@ -190,94 +362,55 @@ internal sealed class JointSolver(
     {
         foreach (var column in columns)
         {
-            _pools[c].Add(Rebase(column));
+            _pools[c].Add(Scenario.At(job, column));
         }
     }
 
-    /// <summary>The column at the listed price of one piece.</summary>
-    private Column Rebase(Column column)
-    {
-        var price = job.Stocks.First(stock => stock.Id == column.Layout.StockId).PiecePrice;
-        var cost = column.Layout.Cost with { Metal = price };
-        return column with { Cost = cost.Total.Units, Layout = column.Layout with { Cost = cost } };
-    }
+    /// <summary>A new plan, not a copy: its cost is that of the columns at listed prices.</summary>
+    private Chosen Listed(Chosen plan) => new([.. plan.Columns.Select(entry => (Scenario.At(job, entry.Column), entry.Count))], plan.Missing);
+
+    private Chosen TakeOut(int c, IEnumerable<(Column, int)> columns) =>
+        Surplus.TakeOut(components[c], columns, components[c].Blanks.Select(blank => blank.Demand).ToArray());
 
     private void Choose(double deterministicTime, bool onlyNew = false)
     {
-        var left = limits.Seconds - _clock.Elapsed.TotalSeconds;
         var known = _pools.Sum(pool => pool.Columns.Count);
-        if (cancel.IsCancellationRequested || (onlyNew && known == _chosenFrom))
+        if (cancel.IsCancellationRequested || (Left <= 0.02 && Best.Cost is not null) || (onlyNew && known == _chosenFrom))
         {
             return;
         }
 
         _chosenFrom = known;
-
-        var columns = _pools.Select((pool, c) => _exact[c] ? _all[c] : [.. pool.Columns]).ToImmutableArray();
+        var columns = Enumerable.Range(0, components.Length).Select(Candidates).ToImmutableArray();
         var model = new JointModel(job, components, columns, [.. _exact]);
-        ImmutableArray<Dictionary<string, int>>? hint = Answers.All(answer => answer.Best is not null)
-            ? [.. Answers.Select(answer => answer.Best!.Columns.GroupBy(entry => entry.Column.Key)
-                .ToDictionary(group => group.Key, group => group.Sum(entry => entry.Count), StringComparer.Ordinal))]
-            : null;
-        if (model.Solve(deterministicTime, Math.Max(0.5, left), limits.Seed, hint, cancel) is not { } answer)
+        if (model.Solve(deterministicTime, Math.Max(0.1, Left), limits.Seed, Best.Hint, cancel) is { } answer)
         {
-            return;
-        }
-
-        Offer(
-            [.. answer.Chosen.Select((columns, c) => Surplus.TakeOut(
-                components[c], columns, components[c].Blanks.Select(blank => blank.Demand).ToArray()))],
-            answer.Extras);
-    }
-
-    /// <summary>Keeps the plan when it leaves no more pieces out and is cheaper with all terms.</summary>
-    private void Offer(ImmutableArray<Chosen> plan, ImmutableArray<(StockFrame Frame, int Count)> extras)
-    {
-        var missing = plan.Sum(chosen => chosen.MissingCount);
-        if (Orders(plan, extras).Length > job.MostSuppliers)
-        {
-            return;
-        }
-
-        var cost = CostOf(plan, extras);
-        var before = Answers.Sum(answer => answer.Best?.MissingCount ?? 0);
-        if (_bestCost is { } best && (missing > before || (missing == before && cost >= best)))
-        {
-            return;
-        }
-
-        _bestCost = cost;
-        Extras = extras;
-        for (var c = 0; c < plan.Length; c++)
-        {
-            Answers[c] = (plan[c], 0);
+            Best.Offer([.. answer.Chosen.Select((chosen, c) => TakeOut(c, chosen))], answer.Extras);
         }
     }
 
-    private Money CostOf(ImmutableArray<Chosen> plan, ImmutableArray<(StockFrame Frame, int Count)> extras)
+    /// <summary>The columns that a model chooses from: of very many those that cost least beyond the value of what they cut, and those
+    /// of the best plan.</summary>
+    private ImmutableArray<Column> Candidates(int c)
     {
-        var cost = Money.FromUnits(plan.Sum(chosen => chosen.Cost));
-        foreach (var (frame, count) in extras)
+        var columns = _exact[c] ? _all[c] : [.. _pools[c].Columns];
+        if (_exact[c] || columns.Length <= MostColumns || _shares[c] is not { Cuts: [.., var (values, _)] })
         {
-            cost += (frame.Stock.PiecePrice - OrderTerms.Whole(job, frame).Value) * count;
+            return columns;
         }
 
-        return cost + Purchasing.Terms(Orders(plan, extras));
-    }
+        var best = Best.Parts[c]?.Columns.Select(entry => entry.Column) ?? [];
+        return [.. columns.OrderBy(Reduced).Take(MostColumns).Concat(best).DistinctBy(column => column.Key)];
 
-    private ImmutableArray<Order> Orders(ImmutableArray<Chosen> plan, ImmutableArray<(StockFrame Frame, int Count)> extras)
-    {
-        var counts = new Dictionary<string, int>(StringComparer.Ordinal);
-        foreach (var (column, count) in plan.SelectMany(chosen => chosen.Columns))
+        double Reduced(Column column)
         {
-            counts[column.Layout.StockId] = counts.GetValueOrDefault(column.Layout.StockId) + count;
-        }
+            double worth = 0;
+            for (var i = 0; i < values.Length; i++)
+            {
+                worth += (double)column.Counts[i] * values[i];
+            }
 
-        foreach (var (frame, count) in extras)
-        {
-            counts[frame.Stock.Id] = counts.GetValueOrDefault(frame.Stock.Id) + count;
+            return column.Cost - (worth / IStockPricer.Scale);
         }
-
-        return Purchasing.Orders(job, counts);
     }
 }

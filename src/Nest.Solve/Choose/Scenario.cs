@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Nest.Core.Jobs;
+using Nest.Core.Plans;
 using Nest.Core.Quantities;
 
 namespace Nest.Solve.Choose;
@@ -60,4 +61,29 @@ internal sealed record Scenario(ImmutableHashSet<string> Suppliers, bool Lowest)
     public Money LeastTerms(Job job) => job.Suppliers
         .Where(supplier => Suppliers.Contains(supplier.Name.ToUpperInvariant()) && supplier.FreeDeliveryFrom is null)
         .Aggregate(Money.Zero, (sum, supplier) => sum + supplier.Delivery);
+
+    /// <summary>The job at the prices that a plan has reached: what its suppliers sell, each stock at the price of one piece more than
+    /// is ordered; nothing from other suppliers.</summary>
+    public static Job AtPricesOf(Job job, ImmutableArray<Order> orders)
+    {
+        var counts = orders.SelectMany(order => order.Lines).ToDictionary(line => line.StockId, line => line.Count, StringComparer.Ordinal);
+        var open = orders.Select(order => order.Supplier.ToUpperInvariant()).ToHashSet(StringComparer.Ordinal);
+        return job with
+        {
+            Stocks = [.. job.Stocks.Select(stock => stock.IsLeftover ? stock : stock with
+            {
+                Available = open.Contains(Key(stock)) ? stock.Available : 0,
+                PiecePrice = stock.Terms.Breaks.Where(step => step.From <= counts.GetValueOrDefault(stock.Id) + 1)
+                    .Aggregate(stock.PiecePrice, (price, step) => Money.Min(price, step.PiecePrice)),
+            })],
+        };
+    }
+
+    /// <summary>A column of the same layout at the prices of a job.</summary>
+    public static Column At(Job job, Column column)
+    {
+        var price = job.Stocks.First(stock => stock.Id == column.Layout.StockId).PiecePrice;
+        var cost = column.Layout.Cost with { Metal = price };
+        return column with { Cost = cost.Total.Units, Layout = column.Layout with { Cost = cost } };
+    }
 }

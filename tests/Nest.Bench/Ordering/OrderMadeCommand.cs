@@ -1,10 +1,11 @@
 using System.Collections.Immutable;
 using System.CommandLine;
+using System.Diagnostics;
 using System.Globalization;
 using Nest.Core.Blanks;
-using Nest.Core.Jobs;
 using Nest.Data;
 using Nest.Solve;
+using Nest.Solve.Choose;
 
 namespace Nest.Bench.Ordering;
 
@@ -29,48 +30,22 @@ internal static class OrderMadeCommand
         }
 
         var job = given.Job;
-        var stocks = job.Stocks.ToDictionary(stock => stock.Id, StringComparer.Ordinal);
         var blanks = BlankSizer.Size(job);
         Line("one model", blanks);
-        Line("plates where they serve", Only(stock => stock.Form == Form.Plate));
-        Line("bars where they serve", Only(stock => stock.Form.IsBar()));
-        Line("each part's cheapest size first", [.. blanks.Select(Cheapest)]);
-        foreach (var supplier in job.Stocks.Select(stock => stock.Supplier).OfType<string>().Distinct(StringComparer.Ordinal))
+        foreach (var rule in Restrictions.Of(job, blanks))
         {
-            Line($"{supplier} where it serves", Only(stock => stock.IsLeftover || stock.Supplier == supplier));
+            Line(rule.Name, rule.Blanks);
         }
 
         return 0;
 
-        ImmutableArray<Blank> Only(Func<Stock, bool> which) => [.. blanks.Select(blank =>
-            blank.Fits.Any(fit => which(stocks[fit.StockId]) && stocks[fit.StockId].Available is null) ? blank with { Fits = [.. blank.Fits.Where(fit => which(stocks[fit.StockId]))] } : blank)];
-
-        // The size whose metal, by share of the piece, and facing cost least: what one does without a plan.
-        Blank Cheapest(Blank blank)
-        {
-            var best = blank.Fits.Where(fit => !stocks[fit.StockId].IsLeftover).MinBy(fit =>
-            {
-                var stock = stocks[fit.StockId];
-                var share = stock.Form.IsBar()
-                    ? fit.SizeX.ToMillimetres() / stock.Length.ToMillimetres()
-                    : (fit.SizeX * fit.SizeY).ShareOf(stock.Length * stock.Width);
-                return (stock.PiecePrice.Amount * share) + fit.ExtraCost.Amount;
-            });
-            return best is null ? blank : blank with
-            {
-                Fits = [.. blank.Fits.Where(fit => Section(stocks[fit.StockId]) == Section(stocks[best.StockId]))],
-            };
-        }
-
         void Line(string name, ImmutableArray<Blank> some)
         {
+            var clock = Stopwatch.StartNew();
             var plan = JobSolver.Solve(job, some, new SolveLimits { Seconds = seconds, Threads = Environment.ProcessorCount });
             Console.Out.WriteLine(string.Create(
                 CultureInfo.InvariantCulture,
-                $"{name,-40} {plan.TotalCost,10} bound {plan.LowerBound,10} gap {plan.Gap * 100m,6:0.00} % orders {plan.Orders.Length} not cut {plan.Unplaced.Sum(entry => entry.Count)}"));
+                $"{name,-40} {plan.TotalCost,10} bound {plan.LowerBound,10} gap {plan.Gap * 100m,6:0.00} % orders {plan.Orders.Length} not cut {plan.Unplaced.Sum(entry => entry.Count)} in {clock.Elapsed.TotalSeconds:0.0} s"));
         }
     }
-
-    private static (Form, Core.Quantities.Length, Core.Quantities.Length) Section(Stock stock) =>
-        (stock.Form, stock.Thickness, stock.Form == Form.Plate ? default : stock.Width);
 }

@@ -48,7 +48,7 @@ public sealed class SuppliersReadingTests : IDisposable
         {
             Name = "Alder Metals (demo)", MinimumOrder = Money.FromAmount(50), Delivery = Money.FromAmount(12.5m),
             FreeDeliveryFrom = Money.FromAmount(250), LeadDays = 4, CutPieceCharge = Money.FromAmount(1.5m),
-            CutPlus = Length.FromMillimetres(1.5m),
+            CutPlus = Length.FromMillimetres(1.5m), Currency = "USD", Rate = 0.5m,
         });
         job.Stocks.Should().HaveCount(2).And.OnlyContain(stock => stock.Supplier == "Alder Metals (demo)");
         var first = job.Stocks[0];

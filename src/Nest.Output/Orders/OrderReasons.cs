@@ -1,0 +1,120 @@
+using Nest.Core.Costing;
+using Nest.Core.Jobs;
+using Nest.Core.Plans;
+using Nest.Core.Quantities;
+using Nest.Output.Sheets;
+
+namespace Nest.Output.Orders;
+
+/// <summary>Why a plan buys what it buys where it does, in words: read off the plan and its price lists, nothing is planned anew.</summary>
+internal static class OrderReasons
+{
+    /// <summary>What there is to say about a line: price break, line minimum, what others ask for the same, cut to size, for the rack.</summary>
+    public static IReadOnlyList<string> Of(SheetContext context, Core.Plans.Order order, OrderLine line)
+    {
+        var texts = context.Texts;
+        var stock = context.Job.Stocks.First(one => one.Id == line.StockId);
+        var reasons = new List<string>();
+        if (stock.CutFor is { } part)
+        {
+            reasons.Add(SheetContext.Fill(texts.ReasonCut, part));
+        }
+
+        Break(context, stock, line, reasons);
+        var whole = context.Plan.Layouts.Where(layout => layout.StockId == stock.Id && layout.Pieces.IsEmpty).Sum(layout => layout.Count);
+        if (whole > 0)
+        {
+            reasons.Add(SheetContext.Fill(texts.ReasonExtra, whole));
+        }
+
+        if (stock.Terms.LineMinimum > Money.Zero && line.Cost == stock.Terms.LineMinimum)
+        {
+            reasons.Add(SheetContext.Fill(texts.ReasonLineMinimum, context.Amount(stock.Terms.LineMinimum)));
+        }
+
+        Others(context, order, stock, line, reasons);
+        return reasons;
+    }
+
+    /// <summary>The order's sums in short: goods, what the smallest order adds, delivery and what would make it free, total.</summary>
+    public static string Sums(SheetContext context, Core.Plans.Order order)
+    {
+        var texts = context.Texts;
+        var supplier = context.Job.SupplierOf(order.Supplier) ?? new() { Name = order.Supplier };
+        var words = new List<string> { SheetContext.Fill(texts.ReasonSum, context.Amount(order.Goods)) };
+        if (order.TopUp > Money.Zero)
+        {
+            words.Add(SheetContext.Fill(texts.ReasonTopUp, context.Amount(order.TopUp), context.Amount(supplier.MinimumOrder)));
+        }
+
+        if (order.Delivery > Money.Zero)
+        {
+            words.Add(supplier.FreeDeliveryFrom is { } free
+                ? SheetContext.Fill(texts.ReasonNotFree, context.Amount(order.Delivery), context.Amount(free), context.Amount(free - order.Goods - order.TopUp))
+                : SheetContext.Fill(texts.ReasonDelivery, context.Amount(order.Delivery)));
+        }
+        else if (supplier.Delivery > Money.Zero)
+        {
+            words.Add(SheetContext.Fill(texts.ReasonFree, context.Amount(supplier.FreeDeliveryFrom ?? Money.Zero)));
+        }
+
+        words.Add(SheetContext.Fill(texts.ReasonTotal, context.Amount(order.Total)));
+        if (OwnAmounts.Of(context, order) is { } own)
+        {
+            words.Add(SheetContext.Fill(texts.ReasonRate, own.Text(own.Total), own.RateText));
+        }
+
+        return string.Join("; ", words);
+    }
+
+    public static string Title(SheetContext context, Core.Plans.Order order)
+    {
+        var texts = context.Texts;
+        var name = order.Supplier.Length == 0 ? texts.OrderNobody : order.Supplier;
+        return context.Job.SupplierOf(order.Supplier) is { LeadDays: > 0 } supplier
+            ? SheetContext.Fill(texts.BuyDays, SheetContext.Fill(texts.BuyFrom, name), supplier.LeadDays)
+            : SheetContext.Fill(texts.BuyFrom, name);
+    }
+
+    private static void Break(SheetContext context, Stock stock, OrderLine line, List<string> reasons)
+    {
+        var texts = context.Texts;
+        var reached = stock.Terms.Breaks.Where(step => step.From <= line.Count).ToList();
+        if (reached.Count == 0)
+        {
+            if (stock.Terms.Breaks.FirstOrDefault() is { From: > 0 } next)
+            {
+                reasons.Add(SheetContext.Fill(texts.ReasonNextBreak, next.From));
+            }
+
+            return;
+        }
+
+        var step = reached[^1];
+        reasons.Add(stock.Terms.Rule == BreakRule.AllUnits
+            ? SheetContext.Fill(texts.ReasonBreak, step.From, context.Amount(step.PiecePrice), context.Amount(stock.PiecePrice))
+            : SheetContext.Fill(
+                texts.ReasonBreakLater, SheetContext.Text(step.From) + ".", context.Amount(step.PiecePrice), context.Amount(stock.PiecePrice)));
+    }
+
+    /// <summary>The same form, material and size elsewhere, at the same count; the cheapest of them.</summary>
+    private static void Others(SheetContext context, Core.Plans.Order order, Stock stock, OrderLine line, List<string> reasons)
+    {
+        if (stock.CutFor is not null || context.Job.Suppliers.Length < 2)
+        {
+            return;
+        }
+
+        var others = context.Job.Stocks.Where(one => !one.IsLeftover && one.CutFor is null
+                && !string.Equals(one.Supplier ?? "", order.Supplier, StringComparison.OrdinalIgnoreCase)
+                && one.Form == stock.Form && string.Equals(one.MaterialId, stock.MaterialId, StringComparison.OrdinalIgnoreCase)
+                && one.Thickness == stock.Thickness && one.Width == stock.Width && one.Length == stock.Length)
+            .Select(one => (Stock: one, Cost: one.Terms.LineCost(one.PiecePrice, line.Count)))
+            .OrderBy(one => one.Cost).ToList();
+        reasons.Add(others.Count == 0
+            ? context.Texts.ReasonOnly
+            : SheetContext.Fill(
+                others[0].Cost < line.Cost ? context.Texts.ReasonDearer : context.Texts.ReasonCheaper, others[0].Stock.Supplier ?? "",
+                context.Amount(others[0].Cost)));
+    }
+}
