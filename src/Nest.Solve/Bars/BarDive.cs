@@ -128,9 +128,15 @@ internal sealed class BarDive(BarModel model, WorkMeter meter, Random random)
         return false;
     }
 
-    private static bool Take(BarPattern pattern, int count, int[] rest, int[] lo, int[] hi, List<(BarPattern, int)> plan, ref long cost)
+    private bool Take(BarPattern pattern, int count, int[] rest, int[] lo, int[] hi, List<(BarPattern, int)> plan, ref long cost)
     {
+        int stocks = model.Stocks;
         int n = Math.Min(count, hi[pattern.Stock]);
+        if (pattern.Group >= 0)
+        {
+            n = Math.Min(n, hi[stocks + pattern.Group]);
+        }
+
         for (int k = 0; k < pattern.Items.Length; k++)
         {
             n = Math.Min(n, rest[pattern.Items[k]] / pattern.Counts[k]);
@@ -148,6 +154,12 @@ internal sealed class BarDive(BarModel model, WorkMeter meter, Random random)
 
         hi[pattern.Stock] -= n;
         lo[pattern.Stock] = Math.Max(0, lo[pattern.Stock] - n);
+        if (pattern.Group >= 0)
+        {
+            hi[stocks + pattern.Group] -= n;
+            lo[stocks + pattern.Group] = Math.Max(0, lo[stocks + pattern.Group] - n);
+        }
+
         cost += n * pattern.Cost;
         plan.Add((pattern, n));
         return true;

@@ -4,7 +4,9 @@ namespace Nest.Solve.Bars;
 /// <remarks>
 /// With π ≥ 0 in units of cost / S and V_s ≥ max over layouts of s of Σ π_i a_i − S·(cost − Cost_s), the reduced cost
 /// r(p) = S·cost(p) − Σ π_i a_ip is at least base_s = S·Cost_s − V_s, and every plan with exact demand satisfies
-/// S·cost = Σ π_i d_i + Σ_p r(p) x_p ≥ Scaled := Σ π_i d_i + Σ_s base_s·(lo_s where base_s ≥ 0, else hi_s).
+/// S·cost = Σ π_i d_i + Σ_g κ_g k_g + Σ_p r(p) x_p ≥ Scaled := Σ π_i d_i + Σ_s base_s·n_s + Σ_g κ_g·k_g at the least over the ranges of
+/// n_s (bars of a stock) and k_g (bars with a kept leftover of a group, each with a price κ_g of either sign that r(p) takes off).
+/// As a function of whole n and k the right side is a cut that holds for the whole problem (<see cref="CountProgram"/>).
 /// What a layout adds to that sum beyond the bound tells whether it can belong to a plan within a target cost (reduced-cost fixing;
 /// de Lima, Iori and Miyazawa 2023 use it on arcs). All in integers.
 /// </remarks>
@@ -12,7 +14,15 @@ internal sealed class BarDual
 {
     private readonly BarModel model;
     private readonly Int128[] surcharge;
+    private readonly Int128[] keptSurcharge;
 
+    /// <param name="model">The problem.</param>
+    /// <param name="dual">Values of the pieces, then prices of kept leftovers by group; times the scale.</param>
+    /// <param name="scale">S.</param>
+    /// <param name="best">V by stock.</param>
+    /// <param name="demand">Pieces wanted.</param>
+    /// <param name="low">Least number in each range.</param>
+    /// <param name="high">Most.</param>
     public BarDual(BarModel model, long[] dual, long scale, long[] best, int[] demand, int[] low, int[] high)
     {
         this.model = model;
@@ -20,11 +30,14 @@ internal sealed class BarDual
         Scale = scale;
         Best = (long[])best.Clone();
         surcharge = new Int128[model.Stocks];
+        keptSurcharge = new Int128[model.Groups];
         Int128 sum = 0;
-        for (int i = 0; i < dual.Length; i++)
+        for (int i = 0; i < model.Types; i++)
         {
             sum += (Int128)dual[i] * demand[i];
         }
+
+        Constant = sum;
 
         for (int s = 0; s < model.Stocks; s++)
         {
@@ -35,13 +48,29 @@ internal sealed class BarDual
             surcharge[s] = least >= 0 && low[s] == 0 ? 0 : -least;
         }
 
+        for (int g = 0; g < model.Groups; g++)
+        {
+            long price = dual[model.Types + g];
+            int s = model.Stocks + g;
+            sum += (Int128)price * (price >= 0 ? low[s] : high[s]);
+            keptSurcharge[g] = price >= 0 && low[s] == 0 ? 0 : -(Int128)price;
+        }
+
         Scaled = sum;
     }
 
-    /// <summary>Values of the pieces, times <see cref="Scale"/>.</summary>
+    /// <summary>Values of the pieces, then prices of kept leftovers, times <see cref="Scale"/>.</summary>
     public long[] Dual { get; }
 
     public long Scale { get; }
+
+    /// <summary>Σ π_i d_i, the part of the bound that no count changes.</summary>
+    public Int128 Constant { get; }
+
+    /// <summary>What one more of a range adds to the bound, times the scale.</summary>
+    public Int128 PerUnit(int range) => range < model.Stocks
+        ? ((Int128)Scale * model.Stock(range).Cost) - Best[range]
+        : Dual[model.Types + range - model.Stocks];
 
     /// <summary>Upper bounds V_s.</summary>
     public long[] Best { get; }
@@ -64,10 +93,18 @@ internal sealed class BarDual
             reduced -= (Int128)p.Counts[k] * Dual[p.Items[k]];
         }
 
+        if (p.Group >= 0)
+        {
+            reduced += keptSurcharge[p.Group];
+        }
+
         return reduced + surcharge[p.Stock];
     }
 
     /// <summary>Least value (as the pricing counts it) that a layout of this stock needs to belong to a plan within the target.</summary>
-    public Int128 LeastValue(int stock, long target) =>
-        ((Int128)Scale * model.Stock(stock).Cost) + surcharge[stock] - Gap(target);
+    /// <param name="stock">The stock.</param>
+    /// <param name="group">Group of kept leftovers that the layout counts in, or -1.</param>
+    /// <param name="target">Cost of the plan at most.</param>
+    public Int128 LeastValue(int stock, int group, long target) =>
+        ((Int128)Scale * model.Stock(stock).Cost) + surcharge[stock] + (group < 0 ? 0 : keptSurcharge[group]) - Gap(target);
 }

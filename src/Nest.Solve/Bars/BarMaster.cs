@@ -26,11 +26,11 @@ internal sealed class BarMaster
         this.pricing = pricing;
         known = [];
         Patterns = [];
-        low = new int[model.Stocks];
+        low = new int[model.Ranges];
         high = [.. model.MostBars];
         demand = [.. model.Demand];
         var random = new Random(seed);
-        int rows = model.Types + (2 * model.Stocks);
+        int rows = model.Types + (2 * model.Ranges);
         var senses = new Simplex.Sense[rows];
         var rhs = new double[rows];
         var price = new double[rows];
@@ -44,7 +44,7 @@ internal sealed class BarMaster
         for (int r = 0; r < rows; r++)
         {
             bool item = r < model.Types;
-            bool upper = !item && r < model.Types + model.Stocks;
+            bool upper = !item && r < model.Types + model.Ranges;
             senses[r] = upper ? Simplex.Sense.AtMost : Simplex.Sense.AtLeast;
             Noise[r] = 1e-6 * (1 + random.NextDouble()) * (item || upper ? 1 : -1);
             price[r] = item ? 2.0 * Emergency(r, dearest) : 20.0 * dearest;
@@ -106,8 +106,9 @@ internal sealed class BarMaster
         }
 
         int n = pattern.Items.Length;
-        Span<int> rows = stackalloc int[n + 2];
-        Span<double> values = stackalloc double[n + 2];
+        int all = n + (pattern.Group < 0 ? 2 : 4);
+        Span<int> rows = stackalloc int[all];
+        Span<double> values = stackalloc double[all];
         for (int k = 0; k < n; k++)
         {
             rows[k] = pattern.Items[k];
@@ -115,9 +116,14 @@ internal sealed class BarMaster
         }
 
         rows[n] = model.Types + pattern.Stock;
-        rows[n + 1] = model.Types + model.Stocks + pattern.Stock;
-        values[n] = 1;
-        values[n + 1] = 1;
+        rows[n + 1] = model.Types + model.Ranges + pattern.Stock;
+        if (pattern.Group >= 0)
+        {
+            rows[n + 2] = model.Types + model.Stocks + pattern.Group;
+            rows[n + 3] = model.Types + model.Ranges + model.Stocks + pattern.Group;
+        }
+
+        values[n..].Fill(1);
         lp.AddColumn(rows, values, pattern.Cost);
         Patterns.Add(pattern);
         Converged = false;
@@ -135,11 +141,11 @@ internal sealed class BarMaster
             lp.SetRhs(i, demand[i] + (demand[i] > 0 ? Noise[i] : 0));
         }
 
-        for (int s = 0; s < model.Stocks; s++)
+        for (int s = 0; s < model.Ranges; s++)
         {
             int r = model.Types + s;
             lp.SetRhs(r, high[s] + Noise[r]);
-            lp.SetRhs(r + model.Stocks, low[s] + Noise[r + model.Stocks]);
+            lp.SetRhs(r + model.Ranges, low[s] + Noise[r + model.Ranges]);
         }
 
         if (proper)
@@ -173,7 +179,7 @@ internal sealed class BarMaster
     public void Generate(WorkMeter meter, int rounds, long enough, int perStock = 6)
     {
         var found = new List<(BarPattern Pattern, long Value)>();
-        var dual = new double[model.Types];
+        var dual = new double[model.Types + model.Groups];
         double smoothing = 0.8;
         int misses = 0;
         int raised = 0;
@@ -188,7 +194,7 @@ internal sealed class BarMaster
             var tried = dual;
             if (smooth)
             {
-                tried = new double[model.Types];
+                tried = new double[dual.Length];
                 for (int i = 0; i < tried.Length; i++)
                 {
                     tried[i] = (share * center![i]) + ((1 - share) * dual[i]);
@@ -252,7 +258,7 @@ internal sealed class BarMaster
             }
         }
 
-        center = [.. model.Weight.Select(w => double.IsInfinity(rate) ? 0 : w * rate)];
+        center = [.. model.Weight.Select(w => double.IsInfinity(rate) ? 0 : w * rate), .. new double[model.Groups]];
     }
 
     /// <summary>Whether the bound still grows in the direction of the real duals: then smoothing was too strong.</summary>
@@ -266,7 +272,7 @@ internal sealed class BarMaster
         BarPattern best = found[0].Pattern;
         double bars = best.Cost > 0 ? Objective / best.Cost : 0;
         double slope = 0;
-        for (int i = 0; i < dual.Length; i++)
+        for (int i = 0; i < model.Types; i++)
         {
             slope += demand[i] * (dual[i] - center[i]);
         }
@@ -307,13 +313,17 @@ internal sealed class BarMaster
         lp.SolveDual(2000);
     }
 
-    /// <summary>Bars of each stock in the linear programme.</summary>
+    /// <summary>Bars of each stock in the linear programme, then bars with a kept leftover of each group.</summary>
     public double[] StockUse()
     {
-        var use = new double[model.Stocks];
+        var use = new double[model.Ranges];
         for (int p = 0; p < Patterns.Count; p++)
         {
             use[Patterns[p].Stock] += Level(p);
+            if (Patterns[p].Group >= 0)
+            {
+                use[model.Stocks + Patterns[p].Group] += Level(p);
+            }
         }
 
         return use;
@@ -322,7 +332,7 @@ internal sealed class BarMaster
     private void PriceToEnd(WorkMeter meter, int rounds, bool fine)
     {
         var found = new List<(BarPattern Pattern, long Value)>();
-        var dual = new double[model.Types];
+        var dual = new double[model.Types + model.Groups];
         for (int round = 0; round < rounds && !meter.Stop; round++)
         {
             SolveLp(meter);
@@ -350,20 +360,26 @@ internal sealed class BarMaster
         {
             bool item = r < model.Types;
             int s = r - model.Types;
-            double plain = item ? demand[r] : s < model.Stocks ? high[s] : low[s - model.Stocks];
+            double plain = item ? demand[r] : s < model.Ranges ? high[s] : low[s - model.Ranges];
             lp.SetRhs(r, plain + (item && demand[r] == 0 ? 0 : noise(r, item)));
         }
 
         lp.Refresh();
     }
 
-    /// <summary>Reads the duals of the items (never negative).</summary>
+    /// <summary>Reads the duals of the items (never negative), then the prices of kept leftovers.</summary>
     public void ReadDual(double[] dual)
     {
         ReadOnlySpan<double> y = lp.Dual;
         for (int i = 0; i < model.Types; i++)
         {
             dual[i] = Math.Max(0, y[i]);
+        }
+
+        for (int g = 0; g < model.Groups; g++)
+        {
+            int r = model.Types + model.Stocks + g;
+            dual[model.Types + g] = y[r] + y[r + model.Ranges];
         }
     }
 
@@ -406,7 +422,7 @@ internal sealed class BarMaster
         for (int r = 0; r < rows; r++)
         {
             bool item = r < model.Types;
-            senses[r] = !item && r < model.Types + model.Stocks ? Simplex.Sense.AtMost : Simplex.Sense.AtLeast;
+            senses[r] = !item && r < model.Types + model.Ranges ? Simplex.Sense.AtMost : Simplex.Sense.AtLeast;
             rhs[r] = lp.Rhs(r);
             price[r] = item ? 2.0 * Emergency(r, dearest) : 20.0 * dearest;
         }
@@ -447,7 +463,13 @@ internal sealed class BarMaster
     private double Reduced(BarPattern p)
     {
         ReadOnlySpan<double> y = lp.Dual;
-        double d = p.Cost - y[model.Types + p.Stock] - y[model.Types + model.Stocks + p.Stock];
+        double d = p.Cost - y[model.Types + p.Stock] - y[model.Types + model.Ranges + p.Stock];
+        if (p.Group >= 0)
+        {
+            int r = model.Types + model.Stocks + p.Group;
+            d -= y[r] + y[r + model.Ranges];
+        }
+
         for (int k = 0; k < p.Items.Length; k++)
         {
             d -= p.Counts[k] * y[p.Items[k]];
@@ -459,7 +481,7 @@ internal sealed class BarMaster
     private void PriceAt(double[] dual, int perStock, List<(BarPattern, long)> found, WorkMeter meter, bool fine)
     {
         long scale = ScaleFor(dual, fine);
-        var whole = new long[model.Types];
+        var whole = new long[dual.Length];
         for (int i = 0; i < whole.Length; i++)
         {
             whole[i] = (long)Math.Floor(dual[i] * scale);
@@ -473,6 +495,11 @@ internal sealed class BarMaster
     private long ScaleFor(double[] dual, bool fine)
     {
         double largest = 1;
+        for (int g = model.Types; g < dual.Length; g++)
+        {
+            largest = Math.Max(largest, Math.Abs(dual[g]));
+        }
+
         for (int s = 0; s < model.Stocks; s++)
         {
             double density = 0;
@@ -523,7 +550,9 @@ internal sealed class BarMaster
             var smaller = new long[whole.Length];
             for (int i = 0; i < whole.Length; i++)
             {
-                smaller[i] = (long)((Int128)whole[i] * num / den);
+                // Towards less than nothing: no layout may gain by the rounding.
+                Int128 product = (Int128)whole[i] * num;
+                smaller[i] = (long)(product >= 0 ? product / den : -((-product + den - 1) / den));
             }
 
             var best = (long[])pricing.Best.Clone();
@@ -532,6 +561,11 @@ internal sealed class BarMaster
                 if (model.Stock(s).Limit is null && model.LeastCost(s) > 0)
                 {
                     best[s] = Math.Min(best[s], scale * model.Stock(s).Cost);
+                }
+                else if (model.GroupOf[s] >= 0)
+                {
+                    // With a price of kept leftovers below zero, shrinking it can raise a layout's value, never above the empty bar's.
+                    best[s] = Math.Max(best[s], scale * model.LeftoverValue(s, 0));
                 }
             }
 

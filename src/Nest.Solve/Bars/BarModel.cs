@@ -34,7 +34,19 @@ internal sealed class BarModel
 
     public long[] Capacity { get; }
 
-    /// <summary>Bars that a plan may use of each stock: its limit, at most one bar per piece.</summary>
+    /// <summary>Groups of stocks whose kept leftovers are counted together (see <see cref="KeepGroups"/>).</summary>
+    public int Groups { get; }
+
+    /// <summary>What a plan counts: bars of each stock, then bars with a kept leftover of each group.</summary>
+    public int Ranges => Stocks + Groups;
+
+    /// <summary>Group of each stock, or -1 where a leftover's value has no jump.</summary>
+    public int[] GroupOf { get; }
+
+    /// <summary>Largest scaled weight of pieces behind which the leftover is worth keeping (stocks of a group only).</summary>
+    public long[] KeptCapacity { get; }
+
+    /// <summary>Largest number of each range in a plan: a stock's limit, at most one bar per piece.</summary>
     public int[] MostBars { get; }
 
     /// <summary>Most copies of a type in one layout of a stock; 0: not on this stock.</summary>
@@ -73,7 +85,10 @@ internal sealed class BarModel
         Unit = Math.Max(1, unit);
         Weight = [.. Length.Select(l => (l + problem.Kerf) / Unit)];
         Capacity = [.. problem.Stocks.Select(s => (s.Length + problem.Kerf) / Unit)];
-        MostBars = [.. problem.Stocks.Select(s => Math.Min(s.Limit ?? int.MaxValue, Pieces))];
+        (GroupOf, KeptCapacity, Groups) = KeepGroups.Of(this);
+        int[] bars = [.. problem.Stocks.Select(s => Math.Min(s.Limit ?? int.MaxValue, Pieces))];
+        MostBars = [.. bars, .. Enumerable.Range(0, Groups).Select(g => Math.Min(Pieces, bars.Where((_, s) => GroupOf[s] == g).Sum(b => (long)b)))
+            .Select(b => (int)b)];
         MostCopies = new int[Stocks][];
         MostPieces = new int[Stocks];
         for (int s = 0; s < Stocks; s++)
@@ -106,6 +121,9 @@ internal sealed class BarModel
     public BarStock Stock(int s) => Problem.Stocks[s];
 
     public long PieceCost(int s, int type) => Problem.PieceCost is { } extra ? extra[s, Members[type][0]] : 0;
+
+    /// <summary>Group in which a layout with this scaled weight counts as a bar with a kept leftover, or -1.</summary>
+    public int KeptGroup(int s, long used) => GroupOf[s] >= 0 && used <= KeptCapacity[s] ? GroupOf[s] : -1;
 
     /// <summary>Leftover behind pieces of this scaled weight in all; 0 when the last piece ends within a kerf of the bar's end.</summary>
     public long LeftoverLength(int s, long used) => Math.Max(0, Stock(s).Length - (used * Unit));

@@ -5,8 +5,9 @@ internal sealed class BarPattern : IEquatable<BarPattern>
 {
     private readonly int hash;
 
-    private BarPattern(int stock, int[] items, int[] counts, long used, long cost)
+    private BarPattern(int stock, int[] items, int[] counts, long used, long cost, int group)
     {
+        Group = group;
         Stock = stock;
         Items = items;
         Counts = counts;
@@ -24,6 +25,9 @@ internal sealed class BarPattern : IEquatable<BarPattern>
     }
 
     public int Stock { get; }
+
+    /// <summary>Group in which this bar counts as one with a kept leftover, or -1.</summary>
+    public int Group { get; }
 
     /// <summary>Types in the layout, rising.</summary>
     public int[] Items { get; }
@@ -97,7 +101,7 @@ internal sealed class BarPattern : IEquatable<BarPattern>
             return null;
         }
 
-        return new BarPattern(stock, items, counts, used, bar.Cost + extra - model.LeftoverValue(stock, used));
+        return new BarPattern(stock, items, counts, used, bar.Cost + extra - model.LeftoverValue(stock, used), model.KeptGroup(stock, used));
     }
 
     public bool Equals(BarPattern? other) => other is not null && Stock == other.Stock && hash == other.hash

@@ -103,6 +103,6 @@ public sealed class BarPricer
             layouts.Add((ImmutableArray.Create(counts), value));
         }
 
-        return new Pricing<ImmutableArray<int>>(layouts.ToImmutable(), pricing.Best[0]);
+        return new Pricing<ImmutableArray<int>>(layouts.ToImmutable(), Math.Max(pricing.Best[0], costScale * stock.Leftover.Of(stock.Length)));
     }
 }

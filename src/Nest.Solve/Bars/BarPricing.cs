@@ -2,10 +2,11 @@ namespace Nest.Solve.Bars;
 
 /// <summary>Exact pricing on all stocks of a model: the layout of most value per stock, several more, and a proven upper bound.</summary>
 /// <remarks>
-/// Problem: per stock s, maximise Σ (π_i − S·extra_si) a_i + S·Leftover_s(leftover) over layouts, in integers (S: the duals' scale).
+/// Problem: per stock s, maximise Σ (π_i − S·extra_si) a_i + S·Leftover_s(leftover) + κ_g(s) where the leftover is kept, over layouts, in
+/// integers (S: the duals' scale).
 /// Method: one table per group of stocks that differ only in length, price and leftover value (<see cref="KnapsackTable{T}"/>);
 /// branch and bound with a coarse completion bound where the capacity is too large for a table.
-/// Guarantee: the upper bound is valid always, and exact (met by a layout) with the table. The empty layout takes part in the bound.
+/// Guarantee: the upper bound is valid always, and exact (met by a layout) with the table.
 /// </remarks>
 internal sealed class BarPricing
 {
@@ -33,7 +34,7 @@ internal sealed class BarPricing
         for (int s = 0; s < model.Stocks; s++)
         {
             LeftoverValue value = model.Stock(s).Leftover;
-            if ((value.KeepNumerator != 0 || value.ScrapNumerator != 0) && model.Capacity[s] < 4_000_000)
+            if ((value.KeepNumerator != 0 || value.ScrapNumerator != 0 || model.Groups > 0) && model.Capacity[s] <= 4_000_000)
             {
                 leftover[s] = new long[model.Capacity[s] + 1];
                 for (int c = 0; c < leftover[s]!.Length; c++)
@@ -46,14 +47,14 @@ internal sealed class BarPricing
         }
     }
 
-    /// <summary>Best value per stock (upper bound, the empty layout included).</summary>
+    /// <summary>Best value per stock (upper bound; the empty bar included where kept leftovers are not counted).</summary>
     public long[] Best { get; private set; } = [];
 
     /// <summary>Whether <see cref="Best"/> is exact for all stocks.</summary>
     public bool Exact { get; private set; }
 
     /// <summary>Solves all stocks.</summary>
-    /// <param name="dual">Value of one piece per type, in units of cost / scale.</param>
+    /// <param name="dual">Value of one piece per type, then (optional) price of a kept leftover per group, in units of cost / scale.</param>
     /// <param name="scale">Scale of the duals.</param>
     /// <param name="remaining">Most copies by type (the remaining demand), or null: the demand.</param>
     /// <param name="perStock">Most layouts wanted per stock.</param>
@@ -143,7 +144,7 @@ internal sealed class BarPricing
         {
             foreach (int s in group.Stocks)
             {
-                Search(s, value, scale, copies, perStock, wanted(s), found, meter);
+                Search(s, value, KeptPrice(dual, s), scale, copies, perStock, wanted(s), found, meter);
             }
 
             return;
@@ -159,7 +160,7 @@ internal sealed class BarPricing
             {
                 foreach (int s in group.Stocks)
                 {
-                    Search(s, value, scale, copies, perStock, wanted(s), found, meter);
+                    Search(s, value, KeptPrice(dual, s), scale, copies, perStock, wanted(s), found, meter);
                 }
 
                 return;
@@ -168,76 +169,74 @@ internal sealed class BarPricing
 
         if (narrowFits)
         {
-            group.Narrow.Run((int)top, group.Order, model.Weight, copies, value, group.IsLong, group.NeedLong, model.MostPieces[lead]);
+            group.Narrow.Run((int)top, group.Order, model.Weight, copies, value, group.IsLong, group.NeedLong, model.MostPieces[lead], model.Groups > 0);
             meter.Steps(group.Narrow.Steps);
             foreach (int s in group.Stocks)
             {
-                ReadStock(group.Narrow, s, group, value, scale, perStock, wanted(s), found);
+                ReadStock(group.Narrow, s, group, value, KeptPrice(dual, s), scale, perStock, wanted(s), found);
             }
         }
         else
         {
-            group.Wide.Run((int)top, group.Order, model.Weight, copies, value, group.IsLong, group.NeedLong, model.MostPieces[lead]);
+            group.Wide.Run((int)top, group.Order, model.Weight, copies, value, group.IsLong, group.NeedLong, model.MostPieces[lead], model.Groups > 0);
             meter.Steps(group.Wide.Steps);
             foreach (int s in group.Stocks)
             {
-                ReadStock(group.Wide, s, group, value, scale, perStock, wanted(s), found);
+                ReadStock(group.Wide, s, group, value, KeptPrice(dual, s), scale, perStock, wanted(s), found);
             }
         }
     }
 
     private void ReadStock<T>(
-        KnapsackTable<T> table, int s, Group group, long[] net, long scale, int perStock, bool wanted, List<(BarPattern, long)> found)
+        KnapsackTable<T> table, int s, Group group, long[] net, long kept, long scale, int perStock, bool wanted, List<(BarPattern, long)> found)
         where T : unmanaged, System.Numerics.IBinaryInteger<T>, System.Numerics.IMinMaxValue<T>
     {
         int capacity = (int)model.Capacity[s];
         long[]? worth = leftover[s];
-        long best = scale * model.LeftoverValue(s, 0);
+        long empty = scale * model.LeftoverValue(s, 0);
+        Best[s] = empty;
         if (model.MostBars[s] == 0)
         {
-            Best[s] = best;
             return;
         }
 
-        int bestAt = 0;
-        bool bestShort = false;
-        if (worth is null)
-        {
-            Offer(table.At(capacity), capacity, false);
-        }
-        else
-        {
-            (long value, int at) = table.BestWith(worth, scale, capacity, false);
-            Offer(value, at, false);
-        }
+        // An empty bar is no layout; where kept leftovers have a price it would count as one that pays none.
+        long best = model.GroupOf[s] >= 0 ? long.MinValue : empty;
+
+        // The best of each class of leftovers (the table is then one of exact fills).
+        var heads = new List<(long Value, int At, bool Short)>(4);
+        int keptTop = (int)Math.Min(model.GroupOf[s] < 0 ? -1 : model.KeptCapacity[s], capacity);
+        Offer(keptTop + 1, capacity, false, 0);
+        Offer(1, keptTop, false, kept);
 
         // Short pieces alone: the leftover must be long enough for the clamp.
         long held = model.Stock(s).ShortestHeld;
         long room = group.NeedLong ? FloorDiv(model.Stock(s).Length - held, model.Unit) : -1;
         int shortTop = (int)Math.Min(room, capacity);
-        if (group.NeedLong && shortTop >= 0)
+        if (group.NeedLong)
         {
-            (long value, int at) = worth is null ? (table.ShortAt(shortTop), shortTop) : table.BestWith(worth, scale, shortTop, true);
-            Offer(value, at, true);
+            Offer(keptTop + 1, shortTop, true, 0);
+            Offer(1, Math.Min(keptTop, shortTop), true, kept);
         }
 
-        Best[s] = best;
+        Best[s] = best == long.MinValue ? empty : best;
         if (!wanted || perStock == 0)
         {
             return;
         }
 
         int taken = 0;
-        if (bestAt > 0)
+        heads.Sort((a, b) => b.Value.CompareTo(a.Value));
+        foreach ((_, int at, bool isShort) in heads)
         {
-            Take(bestAt, bestShort);
+            Take(at, isShort);
         }
 
         // More layouts: the next lower capacities at which the value changes are layouts of their own.
         int tries = 0;
         for (int c = capacity; c > 0 && taken < perStock && tries < 8 * perStock; c--)
         {
-            if (!table.Rises(c) || (c == bestAt && !bestShort))
+            if (!table.Rises(c) || heads.Exists(h => h.At == c && !h.Short))
             {
                 continue;
             }
@@ -254,23 +253,41 @@ internal sealed class BarPricing
             table.Read(c, fromShort, counts);
             if (BarPattern.Make(model, s, counts) is { } pattern)
             {
-                found.Add((pattern, ValueOf(pattern, net, scale)));
+                found.Add((pattern, ValueOf(pattern, net, kept, scale)));
                 taken++;
             }
         }
 
-        void Offer(long v, int c, bool isShort)
+        void Offer(int from, int top, bool isShort, long price)
         {
-            if (v > best)
+            if (top < from)
             {
-                (best, bestAt, bestShort) = (v, c, isShort);
+                return;
+            }
+
+            (long v, int at) = worth is null
+                ? (isShort ? table.ShortAt(top) : table.At(top), top)
+                : table.BestWith(worth, scale, from, top, isShort);
+            if (at <= 0)
+            {
+                return;
+            }
+
+            v += price;
+            if (model.GroupOf[s] >= 0 || v > empty)
+            {
+                heads.Add((v, at, isShort));
+                best = Math.Max(best, v);
             }
         }
     }
 
-    private long ValueOf(BarPattern p, long[] value, long scale)
+    private long KeptPrice(long[] dual, int s) =>
+        model.GroupOf[s] >= 0 && dual.Length > model.Types ? dual[model.Types + model.GroupOf[s]] : 0;
+
+    private long ValueOf(BarPattern p, long[] value, long kept, long scale)
     {
-        long v = scale * model.LeftoverValue(p.Stock, p.Used);
+        long v = (scale * model.LeftoverValue(p.Stock, p.Used)) + (p.Group < 0 ? 0 : kept);
         for (int k = 0; k < p.Items.Length; k++)
         {
             v += p.Counts[k] * value[p.Items[k]];
@@ -279,24 +296,34 @@ internal sealed class BarPricing
         return v;
     }
 
-    private void Search(int s, long[] value, long scale, int[] copies, int perStock, bool wanted, List<(BarPattern, long)> found, WorkMeter meter)
+    private void Search(
+        int s, long[] value, long kept, long scale, int[] copies, int perStock, bool wanted, List<(BarPattern, long)> found, WorkMeter meter)
     {
+        long floor = scale * model.LeftoverValue(s, 0);
+        Best[s] = floor;
         if (model.MostBars[s] == 0)
         {
-            Best[s] = scale * model.LeftoverValue(s, 0);
             return;
         }
 
-        var search = new LayoutSearch(model, s, value, scale, copies);
-        long floor = scale * model.LeftoverValue(s, 0);
-        bool done = search.Best(floor, Math.Max(1, perStock), 3_000_000);
-        meter.Steps(search.Steps);
-        Best[s] = done ? Math.Max(floor, search.Found.Count > 0 ? search.Found[0].Value : floor) : Math.Max(floor, search.RootBound);
-        Exact &= done;
-        if (wanted)
+        bool grouped = model.GroupOf[s] >= 0;
+        long best = grouped ? long.MinValue : floor;
+        foreach (Leftovers which in LayoutSearch.Classes(model, s))
         {
-            found.AddRange(search.Found.Take(perStock));
+            long price = which == Leftovers.Kept ? kept : 0;
+            var search = new LayoutSearch(model, s, which, value, scale, copies);
+            bool done = search.Best(grouped ? long.MinValue / 4 : floor, Math.Max(1, perStock), 3_000_000);
+            meter.Steps(search.Steps);
+            best = !done ? Math.Max(best, search.RootBound + price)
+                : search.Found.Count > 0 ? Math.Max(best, search.Found[0].Value + price) : best;
+            Exact &= done;
+            if (wanted)
+            {
+                found.AddRange(search.Found.Take(perStock).Select(f => (f.Pattern, f.Value + price)));
+            }
         }
+
+        Best[s] = best == long.MinValue ? floor : best;
     }
 
     private static long FloorDiv(long a, long b) => a >= 0 ? a / b : -((-a + b - 1) / b);

@@ -4,7 +4,7 @@ namespace Nest.Solve.Bars;
 
 /// <summary>The master over given layouts only, in whole numbers, by CP-SAT.</summary>
 /// <remarks>
-/// min Σ c_p x_p, Σ a_ip x_p ≥ d_i, lo_s ≤ Σ_{p on s} x_p ≤ hi_s, cost ≤ target, x whole. Optimal over the layouts given proves nothing
+/// min Σ c_p x_p, Σ a_ip x_p ≥ d_i, lo_s ≤ Σ_{p on s} x_p ≤ hi_s, the same for bars with a kept leftover, cost ≤ target, x whole. Optimal over the layouts given proves nothing
 /// about the job, unless the caller knows that no other layout can occur in a better plan (<see cref="BarExact"/>).
 /// One worker, so that the answer can be repeated; more only for a caller that has set no work limit and asks for them.
 /// </remarks>
@@ -54,7 +54,7 @@ internal static class BarRestricted
 
         // Constraints: all pieces, no more bars than there are, no plan dearer than the target.
         var rows = new List<(IntVar, long)>[model.Types];
-        var stocks = new List<(IntVar, long)>[model.Stocks];
+        var stocks = new List<(IntVar, long)>[model.Ranges];
         for (int i = 0; i < rows.Length; i++)
         {
             rows[i] = [];
@@ -68,6 +68,11 @@ internal static class BarRestricted
         for (int p = 0; p < x.Length; p++)
         {
             stocks[patterns[p].Stock].Add((x[p], 1));
+            if (patterns[p].Group >= 0)
+            {
+                stocks[model.Stocks + patterns[p].Group].Add((x[p], 1));
+            }
+
             for (int k = 0; k < patterns[p].Items.Length; k++)
             {
                 rows[patterns[p].Items[k]].Add((x[p], patterns[p].Counts[k]));

@@ -30,7 +30,7 @@ internal sealed class BarTree(BarRun run, BarPricing pricing, Random random)
         }
 
         Met = master.Patterns;
-        var root = new Node(new int[model.Stocks], [.. model.MostBars], run.Bound, 0);
+        var root = new Node(new int[model.Ranges], [.. model.MostBars], run.Bound, 0);
         open.Add(root);
         while (open.Count > 0 && !run.Done && !meter.Stop)
         {

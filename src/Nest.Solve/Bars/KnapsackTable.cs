@@ -42,8 +42,8 @@ internal sealed class KnapsackTable<T>
         return (capacity / Lanes + 2) * layers * (needLong ? 3 : 1) * (most == int.MaxValue ? 1 : most + 1L);
     }
 
-    /// <summary>Fills the table. Items must come with those that are not long first when <paramref name="needLong"/>.</summary>
-    public void Run(int capacity, ReadOnlySpan<int> order, long[] weight, int[] copies, long[] value, bool[] isLong, bool needLong, int most)
+    /// <summary>Fills the table; with <paramref name="exact"/> a capacity counts only when it is filled to the end. Items must come with those that are not long first when <paramref name="needLong"/>.</summary>
+    public void Run(int capacity, ReadOnlySpan<int> order, long[] weight, int[] copies, long[] value, bool[] isLong, bool needLong, int most, bool exact)
     {
         this.capacity = capacity;
         this.needLong = needLong;
@@ -66,8 +66,9 @@ internal sealed class KnapsackTable<T>
         T none = T.MinValue / (T.One + T.One);
         for (int r = 0; r < rowCount; r++)
         {
-            rows[r].AsSpan().Fill(r >= counts ? none : T.Zero);
+            rows[r].AsSpan().Fill(r >= counts || exact ? none : T.Zero);
             rows[r].AsSpan(0, Lanes).Fill(none);
+            rows[r][Lanes] = r >= counts ? none : T.Zero;
         }
 
         layers.Clear();
@@ -116,19 +117,21 @@ internal sealed class KnapsackTable<T>
     /// <summary>Best value without long items within capacity c (only where long items are told apart).</summary>
     public long ShortAt(int c) => long.CreateChecked(rows[most][Lanes + c]);
 
-    /// <summary>The capacity up to <paramref name="top"/> with the largest value plus scale × worth (all sums far from overflow).</summary>
-    public (long Value, int At) BestWith(long[] worth, long scale, int top, bool fromShort)
+    /// <summary>The capacity from <paramref name="from"/> up to <paramref name="top"/> with the largest value plus scale × worth (all sums far from overflow); at
+    /// -1 when no capacity among them can be had.</summary>
+    public (long Value, int At) BestWith(long[] worth, long scale, int from, int top, bool fromShort)
     {
         ReadOnlySpan<T> row = rows[fromShort ? most : FinalRow()].AsSpan(Lanes, top + 1);
         ReadOnlySpan<long> extra = worth.AsSpan(0, top + 1);
         long best = long.MinValue;
-        int at = 0;
+        int at = -1;
+        T none = T.MinValue / (T.One + T.One + T.One + T.One);
         unchecked
         {
-            for (int c = 0; c < row.Length; c++)
+            for (int c = from; c < row.Length; c++)
             {
                 long v = long.CreateTruncating(row[c]) + (scale * extra[c]);
-                if (v > best)
+                if (v > best && row[c] > none)
                 {
                     best = v;
                     at = c;

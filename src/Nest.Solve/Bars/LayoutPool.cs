@@ -28,20 +28,29 @@ internal sealed class LayoutPool
                 continue;
             }
 
-            Int128 least = dual.LeastValue(s, target);
             var value = new long[model.Types];
             for (int i = 0; i < model.Types; i++)
             {
                 value[i] = model.MostCopies[s][i] > 0 ? dual.Dual[i] - (dual.Scale * model.PieceCost(s, i)) : 0;
             }
 
-            var search = new LayoutSearch(model, s, value, dual.Scale, model.MostCopies[s], true, 12_000_000);
-            bool done = search.All((long)Int128.Clamp(least, long.MinValue / 4, long.MaxValue / 4), most - result.Count, search.Steps + (200L * most));
-            meter.Steps(search.Steps * 5);
-            result.AddRange(search.Found.Select(f => f.Pattern));
-            if (!done)
+            foreach (Leftovers which in LayoutSearch.Classes(model, s))
             {
-                return new LayoutPool(result, false);
+                int group = which == Leftovers.Kept ? model.GroupOf[s] : -1;
+                if (group >= 0 && high[model.Stocks + group] == 0)
+                {
+                    continue;
+                }
+
+                Int128 least = dual.LeastValue(s, group, target);
+                var search = new LayoutSearch(model, s, which, value, dual.Scale, model.MostCopies[s], true, 12_000_000);
+                bool done = search.All((long)Int128.Clamp(least, long.MinValue / 4, long.MaxValue / 4), most - result.Count, search.Steps + (200L * most));
+                meter.Steps(search.Steps * 5);
+                result.AddRange(search.Found.Select(f => f.Pattern));
+                if (!done)
+                {
+                    return new LayoutPool(result, false);
+                }
             }
         }
 

@@ -22,11 +22,16 @@ internal sealed class LayoutSearch
     private long threshold;
     private int keep;
     private long stepLimit;
+    private readonly Leftovers leftovers;
+    private readonly long capacity;
     private bool all;
     private bool stopped;
 
-    public LayoutSearch(BarModel model, int stock, long[] value, long scale, int[] copies, bool listing = false, long cells = 6_000_000)
+    public LayoutSearch(
+        BarModel model, int stock, Leftovers leftovers, long[] value, long scale, int[] copies, bool listing = false, long cells = 6_000_000)
     {
+        this.leftovers = leftovers;
+        capacity = leftovers == Leftovers.Kept ? model.KeptCapacity[stock] : model.Capacity[stock];
         this.model = model;
         this.stock = stock;
         this.value = value;
@@ -38,8 +43,10 @@ internal sealed class LayoutSearch
 
         // Leftover(x) ≤ rate·x: give every item its value less the rate of the metal it takes (rounded up), and all bars the rate of
         // their whole length and one kerf (the leftover is 0, not negative, when the last piece ends within a kerf of the end).
-        Int128 rate = Int128.Max(worth.KeepNumerator, worth.ScrapNumerator);
-        constant = (long)((((Int128)scale * rate * (bar.Length + model.Problem.Kerf)) + worth.Denominator - 1) / worth.Denominator);
+        // A kept leftover is never negative.
+        Int128 rate = leftovers == Leftovers.Scrap ? worth.ScrapNumerator : Int128.Max(worth.KeepNumerator, worth.ScrapNumerator);
+        long length = leftovers == Leftovers.Kept ? bar.Length : bar.Length + model.Problem.Kerf;
+        constant = (long)((((Int128)scale * rate * length) + worth.Denominator - 1) / worth.Denominator);
         for (int i = 0; i < model.Types; i++)
         {
             gain[i] = value[i] - (long)((Int128)scale * rate * model.Weight[i] * model.Unit / worth.Denominator);
@@ -50,13 +57,17 @@ internal sealed class LayoutSearch
         order = [.. Enumerable.Range(0, model.Types)
             .Where(i => copies[i] > 0 && model.MostCopies[stock][i] > 0 && (listing || gain[i] > 0 || (rule && model.Length[i] >= bar.ShortestHeld)))
             .OrderByDescending(i => (double)gain[i] / model.Weight[i]).ThenBy(i => i)];
-        table = new SuffixTable(order, model.Weight, copies, gain, model.Capacity[stock], cells);
+        table = new SuffixTable(order, model.Weight, copies, gain, capacity, cells);
         chosen = new int[model.Types];
-        RootBound = constant + table.At(0, model.Capacity[stock]);
+        RootBound = constant + table.At(0, capacity);
         Steps = table.Steps;
     }
 
-    /// <summary>No layout has a larger value.</summary>
+    /// <summary>The classes of layouts to search on a stock: one where leftovers have no jump in value, else two.</summary>
+    public static Leftovers[] Classes(BarModel model, int stock) =>
+        model.GroupOf[stock] < 0 ? [Leftovers.Any] : [Leftovers.Scrap, Leftovers.Kept];
+
+    /// <summary>No layout has a larger value (a price of the kept leftover not counted).</summary>
     public long RootBound { get; }
 
     public long Steps { get; private set; }
@@ -70,7 +81,7 @@ internal sealed class LayoutSearch
         threshold = floor + 1;
         keep = count;
         stepLimit = steps;
-        Descend(0, model.Capacity[stock], 0, 0);
+        Descend(0, capacity, 0, 0);
         Found.Sort((a, b) => b.Value.CompareTo(a.Value));
         return !stopped;
     }
@@ -83,7 +94,7 @@ internal sealed class LayoutSearch
         threshold = least;
         keep = count;
         stepLimit = steps;
-        Descend(0, model.Capacity[stock], 0, 0);
+        Descend(0, capacity, 0, 0);
         return !stopped;
     }
 
@@ -119,7 +130,7 @@ internal sealed class LayoutSearch
 
     private void Leaf()
     {
-        if (BarPattern.Make(model, stock, chosen) is not { } pattern)
+        if (BarPattern.Make(model, stock, chosen) is not { } pattern || (leftovers == Leftovers.Scrap && pattern.Group >= 0))
         {
             return;
         }

@@ -35,7 +35,7 @@ internal sealed class PoolProgram
         Array.Fill(column, -1);
         columnPattern = [];
         rows = [];
-        fixedRows = model.Types + (2 * model.Stocks);
+        fixedRows = model.Types + (2 * model.Ranges);
         long dearest = Enumerable.Range(0, model.Stocks).Max(s => model.Stock(s).Cost) + 1;
         scale = Math.Max(1, Scale / dearest);
         var random = new Random(seed);
@@ -45,8 +45,8 @@ internal sealed class PoolProgram
         for (int r = 0; r < fixedRows; r++)
         {
             int s = r - model.Types;
-            senses[r] = s < 0 ? Simplex.Sense.Equal : s < model.Stocks ? Simplex.Sense.AtMost : Simplex.Sense.AtLeast;
-            rhs[r] = s < 0 ? model.Demand[r] + (1e-7 * random.NextDouble()) : s < model.Stocks ? high[s] : low[s - model.Stocks];
+            senses[r] = s < 0 ? Simplex.Sense.Equal : s < model.Ranges ? Simplex.Sense.AtMost : Simplex.Sense.AtLeast;
+            rhs[r] = s < 0 ? model.Demand[r] + (1e-7 * random.NextDouble()) : s < model.Ranges ? high[s] : low[s - model.Ranges];
             price[r] = 200.0 * dearest;
         }
 
@@ -166,8 +166,8 @@ internal sealed class PoolProgram
     {
         BarPattern pattern = pool[p];
         int n = pattern.Items.Length;
-        Span<int> at = stackalloc int[n + 2 + rows.Count];
-        Span<double> by = stackalloc double[n + 2 + rows.Count];
+        Span<int> at = stackalloc int[n + 4 + rows.Count];
+        Span<double> by = stackalloc double[n + 4 + rows.Count];
         int k = 0;
         for (; k < n; k++)
         {
@@ -176,7 +176,13 @@ internal sealed class PoolProgram
         }
 
         (at[k], by[k++]) = (model.Types + pattern.Stock, 1);
-        (at[k], by[k++]) = (model.Types + model.Stocks + pattern.Stock, 1);
+        (at[k], by[k++]) = (model.Types + model.Ranges + pattern.Stock, 1);
+        if (pattern.Group >= 0)
+        {
+            (at[k], by[k++]) = (model.Types + model.Stocks + pattern.Group, 1);
+            (at[k], by[k++]) = (model.Types + model.Ranges + model.Stocks + pattern.Group, 1);
+        }
+
         for (int r = 0; r < rows.Count; r++)
         {
             int c = rows[r].Coefficient(pattern);
@@ -207,7 +213,12 @@ internal sealed class PoolProgram
             }
 
             BarPattern pattern = pool[p];
-            double d = pattern.Cost - y[model.Types + pattern.Stock] - y[model.Types + model.Stocks + pattern.Stock];
+            double d = pattern.Cost - y[model.Types + pattern.Stock] - y[model.Types + model.Ranges + pattern.Stock];
+            if (pattern.Group >= 0)
+            {
+                d -= y[model.Types + model.Stocks + pattern.Group] + y[model.Types + model.Ranges + model.Stocks + pattern.Group];
+            }
+
             for (int k = 0; k < pattern.Items.Length; k++)
             {
                 d -= pattern.Counts[k] * y[pattern.Items[k]];
@@ -257,8 +268,8 @@ internal sealed class PoolProgram
             double v = Math.Clamp(y[r] * scale, -1e17, 1e17);
             int s = r - model.Types;
             Simplex.Sense sense = r >= fixedRows ? rows[r - fixedRows].Sense
-                : s < 0 ? Simplex.Sense.Equal : s < model.Stocks ? Simplex.Sense.AtMost : Simplex.Sense.AtLeast;
-            long rhs = r >= fixedRows ? rows[r - fixedRows].Rhs : s < 0 ? model.Demand[r] : s < model.Stocks ? high[s] : low[s - model.Stocks];
+                : s < 0 ? Simplex.Sense.Equal : s < model.Ranges ? Simplex.Sense.AtMost : Simplex.Sense.AtLeast;
+            long rhs = r >= fixedRows ? rows[r - fixedRows].Rhs : s < 0 ? model.Demand[r] : s < model.Ranges ? high[s] : low[s - model.Ranges];
             v = sense == Simplex.Sense.AtMost ? Math.Min(0, v) : sense == Simplex.Sense.AtLeast ? Math.Max(0, v) : v;
             dual[r] = double.IsNaN(v) ? 0 : (long)Math.Round(v);
             sum += (Int128)dual[r] * rhs;
@@ -273,7 +284,12 @@ internal sealed class PoolProgram
             }
 
             BarPattern pattern = pool[p];
-            Int128 d = ((Int128)scale * pattern.Cost) - dual[model.Types + pattern.Stock] - dual[model.Types + model.Stocks + pattern.Stock];
+            Int128 d = ((Int128)scale * pattern.Cost) - dual[model.Types + pattern.Stock] - dual[model.Types + model.Ranges + pattern.Stock];
+            if (pattern.Group >= 0)
+            {
+                d -= dual[model.Types + model.Stocks + pattern.Group] + (Int128)dual[model.Types + model.Ranges + model.Stocks + pattern.Group];
+            }
+
             int most = int.MaxValue;
             for (int k = 0; k < pattern.Items.Length; k++)
             {
