@@ -6,7 +6,6 @@ namespace Nest.Solve.Bars;
 /// r(p) = S·cost(p) − Σ π_i a_ip is at least base_s = S·Cost_s − V_s, and every plan with exact demand satisfies
 /// S·cost = Σ π_i d_i + Σ_g κ_g k_g + Σ_p r(p) x_p ≥ Scaled := Σ π_i d_i + Σ_s base_s·n_s + Σ_g κ_g·k_g at the least over the ranges of
 /// n_s (bars of a stock) and k_g (bars with a kept leftover of a group, each with a price κ_g of either sign that r(p) takes off).
-/// As a function of whole n and k the right side is a cut that holds for the whole problem (<see cref="CountProgram"/>).
 /// What a layout adds to that sum beyond the bound tells whether it can belong to a plan within a target cost (reduced-cost fixing;
 /// de Lima, Iori and Miyazawa 2023 use it on arcs). All in integers.
 /// </remarks>
@@ -37,8 +36,6 @@ internal sealed class BarDual
             sum += (Int128)dual[i] * demand[i];
         }
 
-        Constant = sum;
-
         for (int s = 0; s < model.Stocks; s++)
         {
             Int128 least = ((Int128)scale * model.Stock(s).Cost) - best[s];
@@ -63,14 +60,6 @@ internal sealed class BarDual
     public long[] Dual { get; }
 
     public long Scale { get; }
-
-    /// <summary>Σ π_i d_i, the part of the bound that no count changes.</summary>
-    public Int128 Constant { get; }
-
-    /// <summary>What one more of a range adds to the bound, times the scale.</summary>
-    public Int128 PerUnit(int range) => range < model.Stocks
-        ? ((Int128)Scale * model.Stock(range).Cost) - Best[range]
-        : Dual[model.Types + range - model.Stocks];
 
     /// <summary>Upper bounds V_s.</summary>
     public long[] Best { get; }
