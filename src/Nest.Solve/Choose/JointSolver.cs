@@ -40,6 +40,7 @@ internal sealed class JointSolver(
     /// <summary>A model with more columns of a component only wastes its time.</summary>
     private const int MostColumns = 1500;
 
+    /// <summary>With a limit in work instead of time, larger jobs are not solved for each set of suppliers, nor by each supplier's rule.</summary>
     private const int MostItemsForSets = 8;
 
     private readonly Stopwatch _clock = Stopwatch.StartNew();
@@ -164,7 +165,9 @@ internal sealed class JointSolver(
         }
 
         // Forms first; the suppliers' turn comes once more with their sets.
-        var most = limits.Work is null ? (int)(Until(RulesEnd) * limits.Threads / LeastShare) : tasks.Count;
+        var most = limits.Work is null
+            ? (int)(Until(RulesEnd) * limits.Threads / LeastShare)
+            : components.Sum(component => component.Items) <= MostItemsForSets ? tasks.Count : 3 * components.Length;
         tasks = [.. tasks.Take(Math.Max(3, most))];
         var answers = new RuleStart.Answer[tasks.Count];
         ComponentQueue.Run(
@@ -210,9 +213,8 @@ internal sealed class JointSolver(
         var complete = suppliers <= Scenario.MostForSets;
         if (limits.Work is not null && components.Sum(component => component.Items) > MostItemsForSets)
         {
-            // With a limit in work nothing else would end this.
-            scenarios = [scenarios[0]];
-            complete = false;
+            // With a limit in work nothing else would end this; the joint bound holds for all sets.
+            return;
         }
 
         Money? least = null;
