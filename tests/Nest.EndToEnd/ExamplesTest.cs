@@ -1,13 +1,15 @@
 using System.Globalization;
 using System.Text.Json;
 using Nest.Core.Check;
+using Nest.Core.Cutting;
 using Nest.Core.Plans;
 using Nest.Data;
+using Xunit.Abstractions;
 
 namespace Nest.EndToEnd;
 
 /// <summary>Every example is planned as a user would, with limits kept as data in its folder.</summary>
-public class ExamplesTest
+public class ExamplesTest(ITestOutputHelper output)
 {
     private sealed record Limits(
         string Why, long Work, int Seed, int PartTypes, int Pieces, int PartsCut, decimal MaxCost, decimal MaxGap);
@@ -38,6 +40,12 @@ public class ExamplesTest
         plan.Gap.Should().BeLessThanOrEqualTo(limits.MaxGap);
         plan.LowerBound.Should().BeGreaterThan(Core.Quantities.Money.Zero);
         plan.Status.Should().BeOneOf(SolveStatus.Proven, SolveStatus.BestFound);
+
+        var order = CutSequencer.Order(plan);
+        output.WriteLine(
+            $"{name}: {order.Items.Sum(item => item.Sequence.Steps.Length)} cuts, {order.Settings} settings, plain {order.PlainSettings}, "
+            + $"fewest proven on {order.Items.Count(item => item.Sequence.FewestSettings)} of {order.Items.Count()} layouts");
+        order.Items.Should().OnlyContain(item => item.Sequence.Settings <= item.Sequence.PlainSettings);
 
         // A picture per layout, both cut sheets, the lists.
         foreach (var layout in plan.Layouts)

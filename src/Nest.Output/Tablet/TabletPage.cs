@@ -5,6 +5,7 @@ using Nest.Core.Cutting;
 using Nest.Core.Plans;
 using Nest.Output.Draw;
 using Nest.Output.Pictures;
+using Nest.Output.Scenes;
 using Nest.Output.Sheets;
 
 namespace Nest.Output.Tablet;
@@ -86,7 +87,7 @@ internal static class TabletPage
         html.Append(CultureInfo.InvariantCulture, $"<p class=\"facts\">{E($"{context.FormOf(stock)} {stock.MaterialId}, {context.SizeOf(stock)} · {layout.SawId} · {stock.RackMark ?? stock.Id}")}</p>\n");
         foreach (var scene in LayoutPicture.Pages(context, layout, item.Sequence))
         {
-            html.Append(CultureInfo.InvariantCulture, $"<div class=\"pic\">{SvgFile.Text(scene, false)}</div>\n");
+            html.Append(CultureInfo.InvariantCulture, $"<div class=\"pic\">{SvgFile.Text(Cropped(scene), false)}</div>\n");
         }
 
         var words = new StepText(context, layout);
@@ -135,6 +136,20 @@ internal static class TabletPage
         }
 
         html.Append(any ? "</section>\n" : $"<p>{E(context.Texts.OffcutsNone)}</p></section>\n");
+    }
+
+    /// <summary>Without the blank foot of its page: a bar's picture is a third of one.</summary>
+    private static Scene Cropped(Scene scene)
+    {
+        var bottom = scene.Elements.Max(element => element switch
+        {
+            BoxElement box => box.Box.Bottom,
+            CircleElement circle => circle.Y + circle.Radius,
+            LinesElement lines => lines.Segments.Count == 0 ? 0 : lines.Segments.Max(line => Math.Max(line.Y1, line.Y2)),
+            TextElement text => text.Bounds.Bottom,
+            _ => scene.Height,
+        });
+        return scene with { Height = Math.Min(scene.Height, Math.Ceiling(bottom) + 2) };
     }
 
     /// <summary>A row with one large box per tick.</summary>

@@ -1,5 +1,7 @@
+using System.Globalization;
 using System.Text;
 using System.Text.Json;
+using AngleSharp.Html.Parser;
 using Nest.Core.Plans;
 using Nest.Output;
 
@@ -129,6 +131,25 @@ public sealed class TabletScriptTest
         var page = new PageHost(Html(SamplePlans.HugeAndTiny()), new PageStorage { Forbidden = true });
         page.Boxes[0].Click();
         page.Count.Should().Be($"1 of {page.Boxes.Count} done");
+    }
+
+    [Fact]
+    public void Pictures_lose_their_blank_foot_and_nothing_else()
+    {
+        foreach (var (name, plan) in SamplePlans.All())
+        {
+            var pictures = new HtmlParser().ParseDocument(Html(plan)).QuerySelectorAll("svg");
+            pictures.Should().HaveCountGreaterThanOrEqualTo(plan.Layouts.Length);
+            foreach (var picture in pictures)
+            {
+                var height = double.Parse(picture.GetAttribute("viewBox")!.Split(' ')[3], CultureInfo.InvariantCulture);
+                var texts = picture.QuerySelectorAll("text").Select(text => double.Parse(text.GetAttribute("y") ?? "0", CultureInfo.InvariantCulture));
+                var boxes = picture.QuerySelectorAll("rect").Skip(1)
+                    .Select(box => double.Parse(box.GetAttribute("y")!, CultureInfo.InvariantCulture) + double.Parse(box.GetAttribute("height")!, CultureInfo.InvariantCulture));
+                var lowest = texts.Concat(boxes).Max();
+                lowest.Should().BeLessThan(height, name).And.BeGreaterThan(height - 20, name);
+            }
+        }
     }
 
     private static IEnumerable<string> Kept(PageStorage storage) =>
