@@ -223,11 +223,7 @@ internal sealed class JobFile(string path, FindingList findings)
         return head;
     }
 
-    private ShopRules DefaultShop(LengthUnit unit)
-    {
-        var root = ReadToml(Starter.Text(Starter.Shop(unit)), Starter.NameOf(Starter.Shop(unit)), unit);
-        return root is null ? new() : ShopRules.Read(root, new(), book, unit);
-    }
+    private ShopRules DefaultShop(LengthUnit unit) => ShopRules.OfStarter(unit, book, findings);
 
     private TomlTable? ReadToml(string text, string file, LengthUnit unit) => TomlFile.Read(text, file, new(findings) { Unit = unit });
 

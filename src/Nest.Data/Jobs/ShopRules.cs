@@ -29,6 +29,14 @@ internal sealed record ShopRules
         LongBar = root.Length("long_bar", aboveZero: true) ?? below.LongBar,
     };
 
+    /// <summary>The default shop.</summary>
+    public static ShopRules OfStarter(LengthUnit unit, MaterialBook book, FindingList findings)
+    {
+        var file = Starter.Shop(unit);
+        var root = TomlFile.Read(Starter.Text(file), Starter.NameOf(file), new(findings) { Unit = unit });
+        return root is null ? new() : Read(root, new(), book, unit);
+    }
+
     private static ImmutableArray<AllowanceRule> ReadAllowances(TomlTable table, MaterialBook book)
     {
         var rules = ImmutableArray.CreateBuilder<AllowanceRule>();

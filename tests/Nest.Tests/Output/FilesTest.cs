@@ -220,6 +220,51 @@ public sealed class FilesTest
     }
 
     [Fact]
+    public void What_a_crash_left_half_written_is_replaced_and_does_not_stay()
+    {
+        var folder = Directory.CreateTempSubdirectory("nest-output").FullName;
+        try
+        {
+            // Left behind: longer than what is written next, of a layout that is no more, and beside files of an earlier plan.
+            var half = new string('x', 1_000_000);
+            var plan = SamplePlans.HugeAndTiny();
+            var options = new OutputOptions { Papers = [Paper.A4] };
+            string[] ours = [.. OutputFolder.Contents(plan, options).Select(file => file.Name)];
+            foreach (var name in ours.Append("layout-099.png"))
+            {
+                File.WriteAllText(Path.Combine(folder, name + ".nest-part"), half);
+            }
+
+            File.WriteAllText(Path.Combine(folder, "buy.csv"), "of the plan before");
+            File.WriteAllText(Path.Combine(folder, "mine.nest-part"), "not ours");
+            OutputFolder.Write(plan, folder, options).Removed.Should().Equal("layout-099.png.nest-part");
+            Directory.GetFiles(folder).Select(Path.GetFileName).Should().BeEquivalentTo([.. ours, "mine.nest-part"]);
+            foreach (var (name, bytes) in OutputFolder.Contents(plan, options))
+            {
+                File.ReadAllBytes(Path.Combine(folder, name)).AsSpan().SequenceEqual(bytes).Should().BeTrue(name);
+            }
+
+            foreach (var (name, write) in new (string, Action<string>)[]
+            {
+                ("batch.csv", _ => Nest.Output.Batch.BatchFiles.Put(folder, "batch.csv", "new"u8.ToArray())),
+                ("rack.csv", path => Cli.Commands.Rack.WholeFile.Write(path, "new"u8.ToArray())),
+            })
+            {
+                var path = Path.Combine(folder, name);
+                File.WriteAllText(path, "old");
+                File.WriteAllText(path + ".nest-part", half);
+                write(path);
+                File.ReadAllText(path).Should().Be("new");
+                File.Exists(path + ".nest-part").Should().BeFalse();
+            }
+        }
+        finally
+        {
+            Directory.Delete(folder, true);
+        }
+    }
+
+    [Fact]
     public void Tablet_page_is_one_file_with_a_tick_for_every_cut()
     {
         foreach (var (_, plan) in SamplePlans.All())

@@ -77,6 +77,38 @@ public sealed class RackCommandTest : IDisposable
         Good("rack list").Should().Be(first);
     }
 
+    [Fact]
+    public void A_piece_without_a_value_is_worth_the_same_in_the_rack_and_beside_a_job()
+    {
+        // Plate of 10 mm: kept and like a catalogue's plate; too small to keep: scrap; 0 is a value too; a bar.
+        File.WriteAllText(In("rack.csv"), """
+            mark,form,material,length,width,thickness,value,note
+            A,plate,6061-T6,480,260,10,,A
+            B,plate,6061-T6,90,60,10,,B
+            C,plate,6061-T6,480,260,10,0,C
+            D,plate,6061-T6,480,260,9.9,31.5,D
+            E,flat bar,6082-T6,1240,40,15,,E
+
+            """);
+        File.WriteAllText(In("parts.csv"), "part,material,length,width,thickness,quantity\np,6061-T6,50,40,8,1\nq,6082-T6,50,40,8,1\n");
+        File.WriteAllText(In("job.toml"), "unit = \"mm\"\nparts = \"parts.csv\"\nrack = \"rack.csv\"\n");
+        var read = JobReader.Read(In("job.toml"));
+        var beside = read.Value!.Job.Stocks.Where(stock => stock.IsLeftover).ToDictionary(stock => stock.RackMark!, stock => stock.PiecePrice);
+
+        // The rack gives marks of its own; the note says which row it was.
+        Good($"rack import {In("rack.csv")} --new-marks");
+        error.ToString().Should().Contain("note: 3 pieces without a value entered at what the starter's demo prices give");
+        using var store = RackStore.Open(In("rack.db"));
+        var entered = store.List(new()).ToDictionary(piece => piece.Note, piece => piece.Value);
+        entered.Should().HaveCount(5).And.BeEquivalentTo(beside);
+        // The starter's cheapest 10 mm plate of 6061-T6 is 7.40 a kilogram in demo prices; 0.6 of it is credited. By hand:
+        // 0.48 m x 0.26 m x 0.01 m x 2700 kg/m3 = 3.3696 kg x 7.40 x 0.6 = 14.9610.
+        entered["A"].Amount.Should().BeApproximately(14.961m, 0.01m);
+        entered["B"].Amount.Should().BePositive().And.BeLessThan(0.5m);
+        entered["C"].Should().Be(Money.Zero);
+        entered["D"].Amount.Should().Be(31.5m);
+    }
+
     [Theory]
     [InlineData("rack list", "there is no rack")]
     [InlineData("rack add plate 6061-T651 500x300", "length x width x thickness")]

@@ -53,10 +53,18 @@ internal static class TableCommands
                 return ExitCode.InputRefused;
             }
 
+            var unpriced = rows.Rows.Count(row => row.Value is null);
+            var worth = unpriced == 0 ? null : StarterWorth.Load(access.UnitOf(parsed));
             return access.Run(parsed, true, store =>
             {
                 store.Learn(rows.Rows.Select(row => row.Material).DistinctBy(material => material.Id));
-                var added = store.Add([.. rows.Rows.Select(row => Piece(row, parsed.GetValue(newMarks)))]);
+                var added = store.Add([.. rows.Rows.Select(row => Piece(row, row.Value ?? worth!.Of(row), parsed.GetValue(newMarks)))]);
+                if (unpriced > 0)
+                {
+                    access.World.Error.WriteLine(
+                        $"note: {RackText.Count(unpriced, "piece")} without a value entered at what the starter's demo prices give — the column 'value' says what they carry");
+                }
+
                 access.Changed(store, $"added {RackText.Count(added.Length, "piece")}: {string.Join(' ', added.Select(piece => piece.Mark))}");
                 return ExitCode.Done;
             });
@@ -92,7 +100,7 @@ internal static class TableCommands
         return command;
     }
 
-    private static RackPiece Piece(RackRow row, bool newMark) => new()
+    private static RackPiece Piece(RackRow row, Money value, bool newMark) => new()
     {
         Mark = newMark ? "" : row.Mark,
         Form = row.Form,
@@ -113,7 +121,7 @@ internal static class TableCommands
         Bought = row.Bought,
         Supplier = row.Supplier,
         Origin = row.Origin,
-        Value = row.Value ?? Money.Zero,
+        Value = value,
         Entered = row.Entered ?? default,
         Condition = row.Condition switch { "poor" => PieceCondition.Poor, "fair" => PieceCondition.Fair, _ => PieceCondition.Good },
         Note = row.Note,
