@@ -160,16 +160,24 @@ public sealed partial class RackStore
     /// <summary>All plans, oldest first, without layouts and parts.</summary>
     public ImmutableArray<PlanRecord> Plans() => database.Read(db => PlanRows.All(db).ToImmutableArray());
 
-    /// <summary>The job that makes only what is missing: same rules and saws, demand as it remains, batch of one.</summary>
-    public static Job RestOf(Job job, IReadOnlyCollection<PartProgress> remaining) => job with
+    /// <summary>The job that makes only what is missing: same rules and saws, demand as it remains, batch of one, no spares; pieces that
+    /// a supplier cuts for parts already made are left out.</summary>
+    public static Job RestOf(Job job, IReadOnlyCollection<PartProgress> remaining)
     {
-        Batch = 1,
-        Parts = [.. job.Parts
+        var parts = job.Parts
             .Select(part => part with
             {
                 Quantity = remaining.FirstOrDefault(progress => string.Equals(progress.PartId, part.Id, StringComparison.OrdinalIgnoreCase))?.Missing ?? 0,
                 Extra = 0,
+                ExtraPercent = 0,
             })
-            .Where(part => part.Quantity > 0)],
-    };
+            .Where(part => part.Quantity > 0)
+            .ToImmutableArray();
+        return job with
+        {
+            Batch = 1,
+            Parts = parts,
+            Stocks = [.. job.Stocks.Where(stock => stock.CutFor is not { } id || parts.Any(part => string.Equals(part.Id, id, StringComparison.Ordinal)))],
+        };
+    }
 }
