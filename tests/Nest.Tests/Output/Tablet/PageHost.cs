@@ -8,7 +8,7 @@ namespace Nest.Tests.Output.Tablet;
 
 /// <summary>A page that is open: AngleSharp parses it, Jint runs its own script. What the device keeps is given from outside, so that
 /// the page can be closed and opened anew.</summary>
-public sealed class PageHost
+public sealed class PageHost : IDisposable
 {
     private readonly IHtmlDocument document;
     private readonly Engine engine = new();
@@ -25,6 +25,8 @@ public sealed class PageHost
             engine.Execute(script.Text);
         }
     }
+
+    public void Dispose() => engine.Dispose();
 
     internal PageElement? Scrolled { get; set; }
 

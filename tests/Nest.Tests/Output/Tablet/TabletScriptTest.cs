@@ -18,7 +18,7 @@ public sealed class TabletScriptTest
     {
         var html = Html(SamplePlans.Brackets());
         var storage = new PageStorage();
-        var page = new PageHost(html, storage);
+        using var page = new PageHost(html, storage);
         var all = page.Boxes.Count;
         all.Should().BeGreaterThan(50);
         page.Boxes.Should().OnlyContain(box => !box.Checked);
@@ -39,31 +39,32 @@ public sealed class TabletScriptTest
         page.Click(page.Boxes[1].Id);
         Kept(storage).Should().BeEquivalentTo(ticked);
 
-        var again = new PageHost(html, storage);
+        using var again = new PageHost(html, storage);
         again.Boxes.Where(box => box.Checked).Select(box => box.Id).Should().Equal(ticked);
         again.Count.Should().Be($"3 of {all} done");
         again.StepsDone.Should().Be(page.StepsDone).And.BePositive();
 
         // Asked first; "no" changes nothing.
         var asked = 0;
-        var cautious = new PageHost(html, storage, _ => asked++ < 0);
+        using var cautious = new PageHost(html, storage, _ => asked++ < 0);
         cautious.Click("reset");
         (asked, cautious.Count).Should().Be((1, $"3 of {all} done"));
         Kept(storage).Should().HaveCount(3);
 
-        var sure = new PageHost(html, storage, question => question.Length > 0);
+        using var sure = new PageHost(html, storage, question => question.Length > 0);
         sure.Click("reset");
         sure.Boxes.Should().OnlyContain(box => !box.Checked);
         (sure.Count, sure.StepsDone).Should().Be(($"0 of {all} done", 0));
         Kept(storage).Should().BeEmpty();
-        new PageHost(html, storage).Count.Should().Be($"0 of {all} done");
+        using var after = new PageHost(html, storage);
+        after.Count.Should().Be($"0 of {all} done");
     }
 
     [Fact]
     public void A_step_is_done_when_all_its_boxes_are_ticked()
     {
         // The stack of two plates of the sample: a row of the page with several cuts has a box for each.
-        var page = new PageHost(Html(SamplePlans.Brackets()), new PageStorage());
+        using var page = new PageHost(Html(SamplePlans.Brackets()), new PageStorage());
         var row = page.Boxes.GroupBy(box => box.Id[..box.Id.LastIndexOf('-')]).First(group => group.Count() > 2).ToArray();
         foreach (var box in row[..^1])
         {
@@ -81,7 +82,7 @@ public sealed class TabletScriptTest
     [Fact]
     public void Next_goes_to_the_first_open_box()
     {
-        var page = new PageHost(Html(SamplePlans.Inches()), new PageStorage());
+        using var page = new PageHost(Html(SamplePlans.Inches()), new PageStorage());
         page.Boxes[0].Click();
         page.Boxes[1].Click();
         page.Boxes[3].Click();
@@ -103,10 +104,12 @@ public sealed class TabletScriptTest
     public void Another_plan_has_ticks_of_its_own()
     {
         var storage = new PageStorage();
-        var page = new PageHost(Html(SamplePlans.Brackets()), storage);
+        using var page = new PageHost(Html(SamplePlans.Brackets()), storage);
         page.Boxes[0].Click();
-        new PageHost(Html(SamplePlans.Inches()), storage).Boxes.Should().OnlyContain(box => !box.Checked);
-        new PageHost(Html(SamplePlans.Brackets()), storage).Boxes[0].Checked.Should().BeTrue();
+        using var other = new PageHost(Html(SamplePlans.Inches()), storage);
+        other.Boxes.Should().OnlyContain(box => !box.Checked);
+        using var again = new PageHost(Html(SamplePlans.Brackets()), storage);
+        again.Boxes[0].Checked.Should().BeTrue();
         storage.Items.Keys.Should().ContainSingle().Which.Should().Be("nest-" + Fingerprint.Of(SamplePlans.Brackets()));
     }
 
@@ -119,16 +122,17 @@ public sealed class TabletScriptTest
         var html = Html(SamplePlans.HugeAndTiny());
         var storage = new PageStorage();
         storage.SetItem("nest-" + Fingerprint.Of(SamplePlans.HugeAndTiny()), kept);
-        var page = new PageHost(html, storage);
+        using var page = new PageHost(html, storage);
         page.Boxes.Should().OnlyContain(box => !box.Checked);
         page.Boxes[0].Click();
-        new PageHost(html, storage).Boxes[0].Checked.Should().BeTrue();
+        using var again = new PageHost(html, storage);
+        again.Boxes[0].Checked.Should().BeTrue();
     }
 
     [Fact]
     public void Where_nothing_may_be_kept_the_page_still_ticks()
     {
-        var page = new PageHost(Html(SamplePlans.HugeAndTiny()), new PageStorage { Forbidden = true });
+        using var page = new PageHost(Html(SamplePlans.HugeAndTiny()), new PageStorage { Forbidden = true });
         page.Boxes[0].Click();
         page.Count.Should().Be($"1 of {page.Boxes.Count} done");
     }
@@ -152,6 +156,6 @@ public sealed class TabletScriptTest
         }
     }
 
-    private static IEnumerable<string> Kept(PageStorage storage) =>
+    private static Dictionary<string, int>.KeyCollection Kept(PageStorage storage) =>
         JsonSerializer.Deserialize<Dictionary<string, int>>(storage.Items.Should().ContainSingle().Which.Value)!.Keys;
 }
