@@ -1,5 +1,6 @@
 using System.Text;
 using Nest.Core.Quantities;
+using Nest.Data.Stocks;
 
 namespace Nest.Data;
 
@@ -25,5 +26,16 @@ internal static class Starter
             ?? throw new InvalidOperationException($"The embedded file {file} is missing.");
         using var reader = new StreamReader(stream, Encoding.UTF8);
         return reader.ReadToEnd();
+    }
+
+    public static void ReadMaterials(MaterialBook book, FindingList findings) =>
+        MaterialsReader.Read(Text(Materials), NameOf(Materials), new(LengthUnit.Millimetre, '.'), book, findings);
+
+    public static void ReadCatalogue(LengthUnit unit, MaterialBook book, StockList stocks, FindingList findings)
+    {
+        foreach (var file in Catalogue(unit))
+        {
+            CatalogueReader.Read(Text(file), NameOf(file), new(unit, '.'), book, stocks, findings);
+        }
     }
 }

@@ -30,13 +30,13 @@ internal sealed class JobFile(string path, FindingList findings)
 
         var head = ReadHead(root, context);
         var reads = new Reads(head.Unit, head.DecimalMark);
-        ReadStarterMaterials();
+        Starter.ReadMaterials(book, findings);
         foreach (var file in root.Texts("materials"))
         {
             WithText(file, "a materials file", content => MaterialsReader.Read(content, Beside(file.Text), reads, book, findings));
         }
 
-        var rules = ShopRules.Read(root, DefaultShop(head.Unit), book, head.Unit);
+        var rules = ShopRules.Read(root, ShopRules.OfStarter(head.Unit, book, findings), book, head.Unit);
         ReadSaws(root, head.Unit);
         ReadSuppliers(root, head, context);
         ReadCatalogues(root, reads, head.Unit);
@@ -72,10 +72,10 @@ internal sealed class JobFile(string path, FindingList findings)
     /// <summary>From a parts list alone.</summary>
     public JobInput? Build(CsvTable table, JobHead head)
     {
-        ReadStarterMaterials();
-        var rules = DefaultShop(head.Unit);
+        Starter.ReadMaterials(book, findings);
+        var rules = ShopRules.OfStarter(head.Unit, book, findings);
         ReadStarterSaws(head.Unit);
-        ReadStarterCatalogue(head.Unit);
+        Starter.ReadCatalogue(head.Unit, book, stocks, findings);
         return Input(head, rules, PartsReader.Read(table, new(head.Unit, head.DecimalMark), head.Batch, book, findings));
     }
 
@@ -223,12 +223,7 @@ internal sealed class JobFile(string path, FindingList findings)
         return head;
     }
 
-    private ShopRules DefaultShop(LengthUnit unit) => ShopRules.OfStarter(unit, book, findings);
-
     private TomlTable? ReadToml(string text, string file, LengthUnit unit) => TomlFile.Read(text, file, new(findings) { Unit = unit });
-
-    private void ReadStarterMaterials() =>
-        MaterialsReader.Read(Starter.Text(Starter.Materials), Starter.NameOf(Starter.Materials), new(LengthUnit.Millimetre, '.'), book, findings);
 
     private void ReadStarterSaws(LengthUnit unit)
     {
@@ -237,14 +232,6 @@ internal sealed class JobFile(string path, FindingList findings)
         {
             SawsReader.Read(root, saws);
             root.NoOtherKeys();
-        }
-    }
-
-    private void ReadStarterCatalogue(LengthUnit unit)
-    {
-        foreach (var file in Starter.Catalogue(unit))
-        {
-            CatalogueReader.Read(Starter.Text(file), Starter.NameOf(file), new(unit, '.'), book, stocks, findings);
         }
     }
 
@@ -285,13 +272,13 @@ internal sealed class JobFile(string path, FindingList findings)
             switch (Words.Fold(file.Text))
             {
                 case StarterWord:
-                    ReadStarterCatalogue(unit);
+                    Starter.ReadCatalogue(unit, book, stocks, findings);
                     break;
                 case StarterWord + "metric":
-                    ReadStarterCatalogue(LengthUnit.Millimetre);
+                    Starter.ReadCatalogue(LengthUnit.Millimetre, book, stocks, findings);
                     break;
                 case StarterWord + "inch":
-                    ReadStarterCatalogue(LengthUnit.Inch);
+                    Starter.ReadCatalogue(LengthUnit.Inch, book, stocks, findings);
                     break;
                 default:
                     ReadPrices(file, "a catalogue", reads, PriceSource.Catalogue);
@@ -302,7 +289,7 @@ internal sealed class JobFile(string path, FindingList findings)
         // Demo prices are for a job that brings none of its own.
         if (!root.Has("catalogue") && suppliers.All(entry => entry.PriceLists.Count == 0))
         {
-            ReadStarterCatalogue(unit);
+            Starter.ReadCatalogue(unit, book, stocks, findings);
         }
     }
 

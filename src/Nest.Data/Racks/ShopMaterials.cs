@@ -22,11 +22,10 @@ public sealed class ShopMaterials
     {
         var findings = new FindingList();
         var book = new MaterialBook();
-        var reads = new Reads(LengthUnit.Millimetre, '.');
-        MaterialsReader.Read(Starter.Text(Starter.Materials), Starter.NameOf(Starter.Materials), reads, book, findings);
+        Starter.ReadMaterials(book, findings);
         if (path is not null && TextFile.Read(path, "a list of materials", findings) is { } text)
         {
-            MaterialsReader.Read(text, path, reads, book, findings);
+            MaterialsReader.Read(text, path, new(LengthUnit.Millimetre, '.'), book, findings);
         }
 
         return findings.Result(findings.Errors > 0 ? null : new ShopMaterials(book));

@@ -24,13 +24,9 @@ public sealed class StarterWorth
     {
         var findings = new FindingList();
         var book = new MaterialBook();
-        MaterialsReader.Read(Starter.Text(Starter.Materials), Starter.NameOf(Starter.Materials), new(LengthUnit.Millimetre, '.'), book, findings);
+        Starter.ReadMaterials(book, findings);
         var stocks = new StockList();
-        foreach (var file in Starter.Catalogue(unit))
-        {
-            CatalogueReader.Read(Starter.Text(file), Starter.NameOf(file), new(unit, '.'), book, stocks, findings);
-        }
-
+        Starter.ReadCatalogue(unit, book, stocks, findings);
         var rules = ShopRules.OfStarter(unit, book, findings);
         return findings.Errors == 0
             ? new(stocks.Stocks, rules.Offcuts)

@@ -45,7 +45,7 @@ internal static class BuyingSheet
 
     private static string[] Row(SheetContext context, Core.Plans.Order order, OrderLine line)
     {
-        var stock = context.Job.Stocks.First(one => one.Id == line.StockId);
+        var stock = context.StockOf(line);
         return
         [
             SheetContext.Fill(context.Texts.Times, line.Count), $"{context.FormOf(stock)} {stock.MaterialId} {context.SizeOf(stock)}\n{stock.Id}",

@@ -13,7 +13,7 @@ internal static class OrderReasons
     public static IReadOnlyList<string> Of(SheetContext context, Core.Plans.Order order, OrderLine line)
     {
         var texts = context.Texts;
-        var stock = context.Job.Stocks.First(one => one.Id == line.StockId);
+        var stock = context.StockOf(line);
         var reasons = new List<string>();
         if (stock.CutFor is { } part)
         {
@@ -59,7 +59,7 @@ internal static class OrderReasons
         }
 
         words.Add(SheetContext.Fill(texts.ReasonTotal, context.Amount(order.Total)));
-        if (OwnAmounts.Of(context, order) is { } own)
+        if (new OwnAmounts(context, order) is { Rate: not null } own)
         {
             words.Add(SheetContext.Fill(texts.ReasonRate, own.Text(own.Total), own.RateText));
         }

@@ -37,21 +37,21 @@ internal static class OrderSheet
             new(texts.OrderEach, 22, Align.Right), new(texts.Total, 20, Align.Right),
         ];
         var mass = Mass.Zero;
-        var own = OwnAmounts.Of(context, order);
+        var own = new OwnAmounts(context, order);
         var rows = order.Lines.Select((line, at) =>
         {
-            var stock = StockOf(context, line);
+            var stock = context.StockOf(line);
             var each = stock.PieceMass(context.Job.MaterialOf(stock.MaterialId));
             mass += each * line.Count;
             return new[]
             {
                 SheetContext.Text(at + 1), SheetContext.Fill(texts.Times, line.Count), stock.Id, $"{context.FormOf(stock)} {stock.MaterialId}",
                 context.SizeOf(stock) + (stock.CutFor is null ? "" : "\n" + CutText(context, order, stock)), context.MassOf(each),
-                Each(context, own?.Lines[at] ?? line.Cost.Amount, line.Count), context.Options.Numbers.Number(own?.Lines[at] ?? line.Cost.Amount, 2),
+                Each(context, own.Lines[at], line.Count), context.Options.Numbers.Number(own.Lines[at], 2),
             };
         }).ToArray();
         y = Table.Draw(pages, y + 2, columns, rows, 3) + 3;
-        foreach (var (label, amount, face) in Sums(context, order))
+        foreach (var (label, amount, face) in Sums(context, order, own))
         {
             if (y + 8 > pages.Body.Bottom)
             {
@@ -59,12 +59,12 @@ internal static class OrderSheet
             }
 
             pages.Scene.Text(Layer.Page, label, pages.Body.Right - 34, y + 4, 3.4, pages.Body, face, Align.Right);
-            pages.Scene.Text(Layer.Page, own is null ? $"{context.Job.Currency} {context.Options.Numbers.Number(amount, 2)}" : own.Text(amount), pages.Body.Right - 1, y + 4, 3.4, pages.Body, face, Align.Right);
+            pages.Scene.Text(Layer.Page, own.Text(amount), pages.Body.Right - 1, y + 4, 3.4, pages.Body, face, Align.Right);
             y += 5.5;
         }
 
         y = pages.Scene.Paragraph(Layer.Page, SheetContext.Fill(texts.OrderMass, context.MassOf(mass)), pages.Body, y + 2, 3.2);
-        if (own is not null)
+        if (own.Rate is not null)
         {
             pages.Scene.Paragraph(
                 Layer.Page, SheetContext.Fill(texts.OrderRate, own.Currency, own.RateText, context.Amount(order.Total)), pages.Body, y + 1, 3.2);
@@ -76,28 +76,25 @@ internal static class OrderSheet
     /// <summary>Amounts in the supplier's currency, as on the sheet; with another than the job's its rate stands in each row.</summary>
     public static Sheet Csv(SheetContext context, Core.Plans.Order order)
     {
-        var own = OwnAmounts.Of(context, order);
-        var currency = own?.Currency ?? context.Job.Currency;
+        var own = new OwnAmounts(context, order);
         return new(
-        "order",
-        ["line", "supplier", "count", "stock", "form", "material", "length_mm", "width_mm", "thickness_mm", "cut_to_size_for", "tolerance_minus_mm", "tolerance_plus_mm", "mass_each_kg", "price_listed_each", "line_total", "currency", "wanted_in_days", "rate"],
-        [
-            .. order.Lines.Select((line, at) =>
-            {
-                var stock = StockOf(context, line);
-                return new object[]
+            "order",
+            ["line", "supplier", "count", "stock", "form", "material", "length_mm", "width_mm", "thickness_mm", "cut_to_size_for", "tolerance_minus_mm", "tolerance_plus_mm", "mass_each_kg", "price_listed_each", "line_total", "currency", "wanted_in_days", "rate"],
+            [
+                .. order.Lines.Select((line, at) =>
                 {
-                    at + 1, order.Supplier, line.Count, stock.Id, PlanTables.FormName(stock.Form), stock.MaterialId, stock.Length.ToMillimetres(), stock.Width.ToMillimetres(),
-                    stock.Thickness.ToMillimetres(), stock.CutFor ?? "", stock.CutFor is null ? "" : 0, stock.CutFor is null ? "" : (object?)Plus(context, order)?.ToMillimetres() ?? "",
-                    decimal.Round(stock.PieceMass(context.Job.MaterialOf(stock.MaterialId)).Kilograms, 4), own is null ? stock.PiecePrice.Amount : decimal.Round(stock.PiecePrice.Amount / own.Rate, 4),
-                    own?.Lines[at] ?? line.Cost.Amount, currency, (object?)context.Job.WantedInDays ?? "", (object?)own?.Rate ?? "",
-                };
-            }),
-            .. Sums(context, order).Select(sum => new object[] { "", order.Supplier, "", sum.Label, "", "", "", "", "", "", "", "", "", "", sum.Amount, currency, "", (object?)own?.Rate ?? "" }),
-        ]);
+                    var stock = context.StockOf(line);
+                    return new object[]
+                    {
+                        at + 1, order.Supplier, line.Count, stock.Id, PlanTables.FormName(stock.Form), stock.MaterialId, stock.Length.ToMillimetres(), stock.Width.ToMillimetres(),
+                        stock.Thickness.ToMillimetres(), stock.CutFor ?? "", stock.CutFor is null ? "" : 0, stock.CutFor is null ? "" : (object?)Plus(context, order)?.ToMillimetres() ?? "",
+                        decimal.Round(stock.PieceMass(context.Job.MaterialOf(stock.MaterialId)).Kilograms, 4), own.Price(stock.PiecePrice),
+                        own.Lines[at], own.Currency, (object?)context.Job.WantedInDays ?? "", (object?)own.Rate ?? "",
+                    };
+                }),
+                .. Sums(context, order, own).Select(sum => new object[] { "", order.Supplier, "", sum.Label, "", "", "", "", "", "", "", "", "", "", sum.Amount, own.Currency, "", (object?)own.Rate ?? "" }),
+            ]);
     }
-
-    private static Stock StockOf(SheetContext context, OrderLine line) => context.Job.Stocks.First(stock => stock.Id == line.StockId);
 
     private static Length? Plus(SheetContext context, Core.Plans.Order order) => context.Job.SupplierOf(order.Supplier)?.CutPlus;
 
@@ -116,17 +113,16 @@ internal static class OrderSheet
         return (each == decimal.Round(each, decimals) ? "" : "≈ ") + context.Options.Numbers.Number(each, decimals);
     }
 
-    private static IEnumerable<(string Label, decimal Amount, Face Face)> Sums(SheetContext context, Core.Plans.Order order)
+    private static IEnumerable<(string Label, decimal Amount, Face Face)> Sums(SheetContext context, Core.Plans.Order order, OwnAmounts own)
     {
         var texts = context.Texts;
-        var own = OwnAmounts.Of(context, order);
-        yield return (texts.OrderGoods, own?.Goods ?? order.Goods.Amount, Face.Regular);
+        yield return (texts.OrderGoods, own.Goods, Face.Regular);
         if (order.TopUp > Money.Zero)
         {
-            yield return (texts.OrderTopUp, own?.TopUp ?? order.TopUp.Amount, Face.Regular);
+            yield return (texts.OrderTopUp, own.TopUp, Face.Regular);
         }
 
-        yield return (texts.OrderDelivery, own?.Delivery ?? order.Delivery.Amount, Face.Regular);
-        yield return (texts.Total, own?.Total ?? order.Total.Amount, Face.Bold);
+        yield return (texts.OrderDelivery, own.Delivery, Face.Regular);
+        yield return (texts.Total, own.Total, Face.Bold);
     }
 }

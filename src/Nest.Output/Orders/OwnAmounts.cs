@@ -1,53 +1,55 @@
-using Nest.Core.Jobs;
-using Nest.Core.Plans;
 using Nest.Core.Quantities;
 using Nest.Output.Sheets;
 
 namespace Nest.Output.Orders;
 
 /// <summary>An order's amounts in the supplier's own currency, at the rate that the job states.</summary>
-/// <remarks>Each line, the top-up and the delivery are divided by the rate and rounded to the cent, half away from zero; goods and total
-/// are the sums of the rounded amounts, so that the sheet adds up. It may differ from the order in the job's currency by half a cent
-/// for each amount.</remarks>
+/// <remarks>In the job's currency they are the order's own, exact. In another each line, the top-up and the delivery are divided by the
+/// rate and rounded to the cent, half away from zero; goods and total are the sums of the rounded amounts, so that the sheet adds up. It
+/// may then differ from the order in the job's currency by half a cent for each amount.</remarks>
 internal sealed class OwnAmounts
 {
     private readonly SheetContext _context;
 
-    private OwnAmounts(SheetContext context, Core.Plans.Order order, string currency, decimal rate)
+    public OwnAmounts(SheetContext context, Core.Plans.Order order)
     {
         _context = context;
-        Currency = currency;
-        Rate = rate;
+        Currency = context.Job.Currency;
+        if (context.Job.SupplierOf(order.Supplier) is { Currency: { } currency, Rate: { } rate } && rate > 0m)
+        {
+            (Currency, Rate) = (currency, rate);
+        }
+
         Lines = [.. order.Lines.Select(line => In(line.Cost))];
         TopUp = In(order.TopUp);
         Delivery = In(order.Delivery);
+        Goods = Rate is null ? order.Goods.Amount : Lines.Sum();
+        Total = Rate is null ? order.Total.Amount : Goods + TopUp + Delivery;
     }
 
     public string Currency { get; }
 
-    public decimal Rate { get; }
+    /// <summary>What one unit is in the job's currency; null: it is the job's.</summary>
+    public decimal? Rate { get; }
 
     public IReadOnlyList<decimal> Lines { get; }
 
-    public decimal Goods => Lines.Sum();
+    public decimal Goods { get; }
 
     public decimal TopUp { get; }
 
     public decimal Delivery { get; }
 
-    public decimal Total => Goods + TopUp + Delivery;
+    public decimal Total { get; }
 
     /// <summary>As <c>1 GBP = 1.16 EUR</c>.</summary>
     public string RateText =>
-        $"1 {Currency} = {_context.Options.Numbers.Localize(Rate.ToString(System.Globalization.CultureInfo.InvariantCulture))} {_context.Job.Currency}";
+        $"1 {Currency} = {_context.Options.Numbers.Localize((Rate ?? 1m).ToString(System.Globalization.CultureInfo.InvariantCulture))} {_context.Job.Currency}";
 
-    /// <summary>Null where the supplier's currency is the job's.</summary>
-    public static OwnAmounts? Of(SheetContext context, Core.Plans.Order order) =>
-        context.Job.SupplierOf(order.Supplier) is { Currency: { } currency, Rate: { } rate } && rate > 0m
-            ? new(context, order, currency, rate)
-            : null;
-
-    public decimal In(Money money) => decimal.Round(money.Amount / Rate, 2, MidpointRounding.AwayFromZero);
+    /// <summary>A price to a hundredth of a cent.</summary>
+    public decimal Price(Money money) => Rate is { } rate ? decimal.Round(money.Amount / rate, 4) : money.Amount;
 
     public string Text(decimal amount) => $"{Currency} {_context.Options.Numbers.Number(amount, 2)}";
+
+    private decimal In(Money money) => Rate is { } rate ? decimal.Round(money.Amount / rate, 2, MidpointRounding.AwayFromZero) : money.Amount;
 }

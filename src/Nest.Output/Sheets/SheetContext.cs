@@ -41,6 +41,8 @@ internal sealed class SheetContext
 
     public Part Part(string id) => _parts[id];
 
+    public Stock StockOf(OrderLine line) => Job.Stocks.First(stock => stock.Id == line.StockId);
+
     /// <summary>Number of a part on all sheets, from 1 in the job's order.</summary>
     public int NumberOf(string partId) => _numbers[partId];
 

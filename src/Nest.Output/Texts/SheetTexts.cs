@@ -368,18 +368,5 @@ public sealed record SheetTexts
 
     public string OrderRate { get; init; } = "Amounts in {0}; reckoned at {1}: {2}.";
 
-    // A quote for a customer.
-    public string QuoteTitle { get; init; } = "Quote: {0}";
-
-    public string QuoteFor { get; init; } = "For {0}";
-
-    public string QuoteSets { get; init; } = "{0} sets; spares that the shop cuts for itself are not delivered, their cost is in the prices.";
-
-    public string QuoteFinished { get; init; } = "finished size";
-
-    public string QuoteEach { get; init; } = "price each";
-
-    public string QuoteNote { get; init; } = "Sawn blanks of the finished sizes shown plus allowances for machining. Prices before tax.";
-
     public string OrderMass { get; init; } = "Mass by nominal size: {0}. Prices before tax.";
 }

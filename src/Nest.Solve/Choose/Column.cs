@@ -13,4 +13,23 @@ internal sealed record Column(int Stock, ImmutableArray<int> Counts, long Cost, 
 {
     /// <summary>Same stock and same pieces: only the cheaper of two such columns is worth having.</summary>
     public string Key => $"{Stock}:{string.Join(',', Counts)}";
+
+    /// <summary>Σ values · pieces, in money units × <see cref="IStockPricer.Scale"/> like the values; steers searches only.</summary>
+    public double Worth(ReadOnlySpan<long> values)
+    {
+        double worth = 0;
+        for (var i = 0; i < values.Length; i++)
+        {
+            worth += (double)Counts[i] * values[i];
+        }
+
+        return worth;
+    }
+
+    /// <summary>The same layout at the prices that a component's stocks have.</summary>
+    public Column At(Component component)
+    {
+        var cost = Layout.Cost with { Metal = component.Stocks[Stock].Stock.PiecePrice };
+        return this with { Cost = cost.Total.Units, Layout = Layout with { Cost = cost } };
+    }
 }

@@ -28,6 +28,9 @@ internal sealed class Component
 
     public int Items => Blanks.Length;
 
+    /// <summary>Pieces of each blank.</summary>
+    public ImmutableArray<int> Demand => [.. Blanks.Select(blank => blank.Demand)];
+
     /// <summary>The linear cost below every layout's cost, from which bounds are made.</summary>
     public LowerCosts LowerCosts => _lowerCosts ??= new(this);
 

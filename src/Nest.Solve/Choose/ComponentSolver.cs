@@ -47,7 +47,7 @@ internal sealed class ComponentSolver
         _improved = improved;
         _cancel = cancel;
         _random = new(limits.Seed);
-        _demand = [.. component.Blanks.Select(blank => blank.Demand)];
+        _demand = [.. component.Demand];
         _stockLimits = [.. component.Stocks.Select(frame => frame.Stock.Available)];
         _unlisted = [.. Estimates.Shortlist(component, 4, 12).Select(listed => !listed)];
         _dropped = new bool[component.Stocks.Length];
@@ -236,7 +236,7 @@ internal sealed class ComponentSolver
                 foreach (var column in columns)
                 {
                     // Worth more than it costs by at least a hundredth of a cent per blank, or the loop would chase rounding.
-                    var price = Worth(column, values) - (column.LowerCost * (double)IStockPricer.Scale) - (duals.Stocks[s] * IStockPricer.Scale);
+                    var price = column.Worth(values) - (column.LowerCost * (double)IStockPricer.Scale) - (duals.Stocks[s] * IStockPricer.Scale);
                     if (price > (1e-6 * threshold) + IStockPricer.Scale && _pool.Add(column))
                     {
                         found = true;
@@ -292,7 +292,7 @@ internal sealed class ComponentSolver
         var columns = _pool.Columns;
         if (columns.Count > 4000 && _values is { } values)
         {
-            columns = [.. columns.OrderBy(c => c.LowerCost - (Worth(c, values) / IStockPricer.Scale)).Take(4000)];
+            columns = [.. columns.OrderBy(c => c.LowerCost - (c.Worth(values) / IStockPricer.Scale)).Take(4000)];
         }
 
         var hint = Best?.Columns.GroupBy(entry => entry.Column.Key).ToDictionary(g => g.Key, g => g.Sum(e => e.Count), StringComparer.Ordinal);
@@ -394,18 +394,6 @@ internal sealed class ComponentSolver
             return 1;
         }
 
-        return Math.Max(1.0, column.Cost) / Math.Max(1.0, Worth(column, values) / IStockPricer.Scale);
-    }
-
-    /// <summary>Σ values · pieces, in money units × <see cref="IStockPricer.Scale"/>.</summary>
-    private static double Worth(Column column, long[] values)
-    {
-        double worth = 0;
-        for (var i = 0; i < values.Length; i++)
-        {
-            worth += (double)column.Counts[i] * values[i];
-        }
-
-        return worth;
+        return Math.Max(1.0, column.Cost) / Math.Max(1.0, column.Worth(values) / IStockPricer.Scale);
     }
 }

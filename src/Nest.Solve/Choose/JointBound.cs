@@ -34,8 +34,8 @@ internal static class JointBound
         var terms = new OrderTerms(job, model, objective);
         foreach (var (component, cuts) in shares.Select(share => (share.Component, share.Cuts)))
         {
-            var demand = component.Blanks.Select(blank => blank.Demand).ToArray();
-            var whole = StockCountBound.AddTo(model, component, demand, cuts, objective);
+            var demand = component.Demand;
+            var whole = StockCountBound.AddTo(model, component, demand.AsSpan(), cuts, objective);
             for (var s = 0; s < whole.Length; s++)
             {
                 if (whole[s] is { } count)

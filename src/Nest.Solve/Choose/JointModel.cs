@@ -85,7 +85,7 @@ internal sealed class JointModel
         var component = _components[c];
         var columns = _columns[c];
         var use = new IntVar[columns.Length];
-        var demand = component.Blanks.Select(blank => blank.Demand).ToArray();
+        var demand = component.Demand;
         for (var p = 0; p < columns.Length; p++)
         {
             var column = columns[p];

@@ -157,9 +157,9 @@ internal sealed class JointSolver(
         {
             for (var c = 0; c < row.Length; c++)
             {
-                if (row[c] is { } some && known[c].TryAdd(KeyOf(some), new(null, [])))
+                if (row[c] is { } some && known[c].TryAdd(Restrictions.Key(some), new(null, [])))
                 {
-                    tasks.Add((c, KeyOf(some), some));
+                    tasks.Add((c, Restrictions.Key(some), some));
                 }
             }
         }
@@ -186,7 +186,7 @@ internal sealed class JointSolver(
         foreach (var row in own)
         {
             var plans = row.Select((some, c) => some is { } blanks
-                ? known[c].GetValueOrDefault(KeyOf(blanks))?.Plan is { } plan ? TakeOut(c, plan) : null
+                ? known[c].GetValueOrDefault(Restrictions.Key(blanks))?.Plan is { } plan ? TakeOut(c, plan) : null
                 : free[c]).ToArray();
             if (plans.All(plan => plan is not null))
             {
@@ -195,12 +195,10 @@ internal sealed class JointSolver(
         }
 
         Choose(1.0, onlyNew: true);
-
-        static string KeyOf(ImmutableArray<Blank> some) => string.Join('|', some.Select(blank => string.Join(',', blank.Fits.Select(fit => fit.StockId))));
     }
 
     private Chosen? Unrestricted(int c) =>
-        _solved.GetValueOrDefault(KeyOf(components[c], c, Everybody()))?.Best is { } best ? Listed(best) : null;
+        _solved.GetValueOrDefault(KeyOf(components[c], c, Everybody()))?.Best is { } best ? Listed(c, best) : null;
 
     /// <summary>Every supplier at the lowest prices.</summary>
     private Scenario Everybody() => new([.. job.Stocks.Where(stock => !stock.IsLeftover).Select(Scenario.Key)], true);
@@ -252,7 +250,7 @@ internal sealed class JointSolver(
                 var solver = new ComponentSolver(
                     own[c], limits with { Seconds = seconds, Threads = 1, Seed = limits.Seed + round }, (_, _) => { }, cancel);
                 var start = Best.Parts[c]!;
-                var columns = start.Columns.Select(entry => (Column: Recost(own[c], Scenario.At(priced, entry.Column)), entry.Count)).ToImmutableArray();
+                var columns = start.Columns.Select(entry => (Column: Recost(own[c], entry.Column.At(own[c])), entry.Count)).ToImmutableArray();
                 solver.Start(new(columns, start.Missing), columns.Select(entry => entry.Column));
                 solver.Run();
                 answers[c] = (solver.Best, solver.Columns);
@@ -264,7 +262,7 @@ internal sealed class JointSolver(
 
             if (answers.All(answer => answer.Best is not null))
             {
-                Best.Offer([.. answers.Select(answer => Listed(answer.Best!))], []);
+                Best.Offer([.. answers.Select((answer, c) => Listed(c, answer.Best!))], []);
             }
 
             Choose(1.0, onlyNew: true);
@@ -323,7 +321,7 @@ internal sealed class JointSolver(
 
         if (answers.All(answer => answer.Best is not null))
         {
-            Best.Offer([.. answers.Select(answer => Listed(answer.Best!))], []);
+            Best.Offer([.. answers.Select((answer, c) => Listed(c, answer.Best!))], []);
         }
 
         return answers.Aggregate(Money.Zero, (sum, answer) => sum + answer.Bound);
@@ -339,7 +337,7 @@ internal sealed class JointSolver(
             lock (_gate)
             {
                 now[c] = best;
-                if (now.All(part => part is not null) && Best.Offer([.. now.Select(part => Listed(part!))], []))
+                if (now.All(part => part is not null) && Best.Offer([.. now.Select((part, at) => Listed(at, part!))], []))
                 {
                     Report();
                 }
@@ -364,15 +362,15 @@ internal sealed class JointSolver(
     {
         foreach (var column in columns)
         {
-            _pools[c].Add(Scenario.At(job, column));
+            _pools[c].Add(column.At(components[c]));
         }
     }
 
     /// <summary>A new plan, not a copy: its cost is that of the columns at listed prices.</summary>
-    private Chosen Listed(Chosen plan) => new([.. plan.Columns.Select(entry => (Scenario.At(job, entry.Column), entry.Count))], plan.Missing);
+    private Chosen Listed(int c, Chosen plan) => new([.. plan.Columns.Select(entry => (entry.Column.At(components[c]), entry.Count))], plan.Missing);
 
     private Chosen TakeOut(int c, IEnumerable<(Column, int)> columns) =>
-        Surplus.TakeOut(components[c], columns, components[c].Blanks.Select(blank => blank.Demand).ToArray());
+        Surplus.TakeOut(components[c], columns, components[c].Demand.AsSpan());
 
     private void Choose(double deterministicTime, bool onlyNew = false)
     {
@@ -402,17 +400,7 @@ internal sealed class JointSolver(
         }
 
         var best = Best.Parts[c]?.Columns.Select(entry => entry.Column) ?? [];
-        return [.. columns.OrderBy(Reduced).Take(MostColumns).Concat(best).DistinctBy(column => column.Key)];
-
-        double Reduced(Column column)
-        {
-            double worth = 0;
-            for (var i = 0; i < values.Length; i++)
-            {
-                worth += (double)column.Counts[i] * values[i];
-            }
-
-            return column.Cost - (worth / IStockPricer.Scale);
-        }
+        return [.. columns.OrderBy(column => column.Cost - (column.Worth(values) / IStockPricer.Scale)).Take(MostColumns)
+            .Concat(best).DistinctBy(column => column.Key)];
     }
 }

@@ -32,7 +32,7 @@ internal static class PlanAssembler
         for (var c = 0; c < components.Length; c++)
         {
             var (best, own) = answers[c];
-            best ??= new([], [.. components[c].Blanks.Select(blank => blank.Demand)]);
+            best ??= new([], components[c].Demand);
             layouts.AddRange(best.Columns);
             for (var i = 0; i < best.Missing.Length; i++)
             {

@@ -37,7 +37,8 @@ public static class Restrictions
         return [.. rules.Where(rule => seen.Add(Key(rule.Blanks)))];
     }
 
-    private static string Key(ImmutableArray<Blank> blanks) =>
+    /// <summary>Equal for blanks that may come from the same stocks.</summary>
+    internal static string Key(ImmutableArray<Blank> blanks) =>
         string.Join('|', blanks.Select(blank => string.Join(',', blank.Fits.Select(fit => fit.StockId))));
 
     /// <summary>Keeps the fits on such stock where some of it can be bought without limit.</summary>

@@ -23,7 +23,7 @@ internal sealed class RuleSolver(
         var seen = new HashSet<string>(StringComparer.Ordinal);
         var own = component.Groups.Length == 1 ? [] : rules
             .Select(rule => RuleStart.Of(component, rule))
-            .Where(blanks => blanks is { } some && seen.Add(string.Join('|', some.Select(blank => string.Join(',', blank.Fits.Select(fit => fit.StockId))))))
+            .Where(blanks => blanks is { } some && seen.Add(Restrictions.Key(some)))
             .Select(blanks => blanks!.Value).ToArray();
         var starts = new List<RuleStart.Answer>();
         Chosen? start = null;
@@ -39,7 +39,7 @@ internal sealed class RuleSolver(
             starts.Add(answer);
             if (answer.Plan is { } plan)
             {
-                var chosen = Surplus.TakeOut(component, plan, [.. component.Blanks.Select(blank => blank.Demand)]);
+                var chosen = Surplus.TakeOut(component, plan, component.Demand.AsSpan());
                 if (chosen.IsBetterThan(start))
                 {
                     start = chosen;

@@ -78,12 +78,4 @@ internal sealed record Scenario(ImmutableHashSet<string> Suppliers, bool Lowest)
             })],
         };
     }
-
-    /// <summary>A column of the same layout at the prices of a job.</summary>
-    public static Column At(Job job, Column column)
-    {
-        var price = job.Stocks.First(stock => stock.Id == column.Layout.StockId).PiecePrice;
-        var cost = column.Layout.Cost with { Metal = price };
-        return column with { Cost = cost.Total.Units, Layout = column.Layout with { Cost = cost } };
-    }
 }

@@ -43,7 +43,8 @@ internal static class AreaBound
         return area > 0 ? null : (long)cost;
     }
 
-    private static long LeastPieceCost(ThroughModel model, int item)
+    /// <summary>Least that one piece costs beside its plate.</summary>
+    internal static long LeastPieceCost(ThroughModel model, int item)
     {
         var least = long.MaxValue;
         for (var s = 0; s < model.StockCount; s++)

@@ -31,8 +31,7 @@ internal static class FleetBound
             var area = (Int128)model.Width[i] * model.Height[i];
             values[i] = (long)((area + (((Int128)1 << shift) - 1)) >> shift);
             needs += (Int128)values[i] * model.Demand[i];
-            var least = stocks.Where(s => !model.NeverFits(s, i)).Select(s => model.CostOf(s, i)).DefaultIfEmpty(0).Min();
-            pieces += (Int128)least * model.Demand[i];
+            pieces += (Int128)AreaBound.LeastPieceCost(model, i) * model.Demand[i];
         }
 
         // How much each plate holds at most.

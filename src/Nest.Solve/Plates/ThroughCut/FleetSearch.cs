@@ -92,10 +92,11 @@ internal sealed class FleetSearch
             if (answers[t].Found)
             {
                 _reach = Math.Min(Densest, Math.Max(_reach, wanted / fleets[t].Area) + 0.003);
-                var now = _searches[t].Current.Sum(sheet => CutPlan.SheetCost(_model, sheet));
+                var sheets = _searches[t].Current.Where(sheet => sheet.Pieces > 0).ToList();
+                var now = sheets.Sum(sheet => CutPlan.SheetCost(_model, sheet));
                 if (now < cheapest)
                 {
-                    (cheapest, found) = (now, [.. kept, .. _searches[t].Current.Where(sheet => sheet.Pieces > 0)]);
+                    (cheapest, found) = (now, [.. kept, .. sheets]);
                 }
             }
             else
