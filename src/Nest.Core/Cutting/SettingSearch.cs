@@ -20,7 +20,7 @@ namespace Nest.Core.Cutting;
 internal static class SettingSearch
 {
     private const int NarrowBeam = 8;
-    private const int WideBeam = 400;
+    private const int WideBeam = 4_000;
     private const int WidestState = 12_000;
 
     /// <summary>Settings in order, the one in force at the start not included.</summary>
