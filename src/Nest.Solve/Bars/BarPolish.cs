@@ -167,7 +167,7 @@ internal sealed class BarPolish(BarModel model, BarPricing pricing, WorkMeter me
 
         // Objective: fewer different layouts.
         cp.Minimize(LinearExpr.Sum(used));
-        double seconds = Math.Min(1.0, meter.SecondsLeft);
+        double seconds = meter.Guard(1.0);
         double deterministic = Math.Min(0.5, meter.Left / 1e6);
         var solver = new CpSolver
         {

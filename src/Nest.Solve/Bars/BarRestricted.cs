@@ -22,7 +22,7 @@ internal static class BarRestricted
         BarModel model, IReadOnlyList<BarPattern> patterns, ReadOnlySpan<int> low, ReadOnlySpan<int> high, long target, BarPlan? hint,
         WorkMeter meter, double seconds, int threads, bool equal = false, bool decide = false)
     {
-        double time = Math.Min(seconds, meter.SecondsLeft);
+        double time = meter.Guard(seconds);
         double deterministic = Math.Min(seconds, meter.Left / 1e6);
         if (time < 0.01 || deterministic < 0.001)
         {

@@ -24,6 +24,10 @@ internal sealed class WorkMeter(SolveLimits limits, CancellationToken cancel)
 
     public double SecondsLeft => Math.Max(0, Limits.Seconds - Seconds);
 
+    /// <summary>Wall clock for a general solver that has so many seconds: with a work limit only the outer guard, or the clock would
+    /// decide.</summary>
+    public double Guard(double seconds) => Limits.Work is null ? Math.Min(seconds, SecondsLeft) : SecondsLeft;
+
     public bool Stop => Cancel.IsCancellationRequested || Seconds >= Limits.Seconds || Left == 0;
 
     /// <summary>Books elementary steps of about a nanosecond each.</summary>

@@ -69,7 +69,7 @@ internal static class WholeMaster
         var solver = new CpSolver
         {
             StringParameters = $"num_workers:1,random_seed:1,linearization_level:2,max_deterministic_time:{
-                seconds.ToString(CultureInfo.InvariantCulture)},max_time_in_seconds:{(2 * seconds).ToString(CultureInfo.InvariantCulture)}",
+                seconds.ToString(CultureInfo.InvariantCulture)},max_time_in_seconds:{budget.Guard(2 * seconds).ToString(CultureInfo.InvariantCulture)}",
         };
         var status = solver.Solve(cp);
         budget.AddSeconds(solver.Response!.DeterministicTime);

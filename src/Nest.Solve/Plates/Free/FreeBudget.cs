@@ -32,6 +32,10 @@ internal sealed class FreeBudget(SolveLimits limits, CancellationToken cancel)
 
     public bool OutAt(double share) => cancel.IsCancellationRequested || Used >= share;
 
+    /// <summary>Wall clock for a general solver that has so many seconds: with a work limit only the outer guard, or the clock would
+    /// decide.</summary>
+    public double Guard(double seconds) => limits.Work is null ? seconds : Math.Max(seconds, limits.Seconds - Seconds);
+
     /// <summary>Seconds left until a share of the limits: deterministic ones under a work limit.</summary>
     public double SecondsUntil(double share) => limits.Work is { } work
         ? Math.Max(0, ((share * work) - _work) * 1e-6)

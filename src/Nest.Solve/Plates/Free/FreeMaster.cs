@@ -61,7 +61,7 @@ internal static class FreeMaster
         var solver = new CpSolver
         {
             StringParameters = $"num_workers:1,random_seed:1,max_deterministic_time:{limit},max_time_in_seconds:{
-                Math.Max(0.05, 3 * seconds).ToString(CultureInfo.InvariantCulture)}",
+                budget.Guard(Math.Max(0.05, 3 * seconds)).ToString(CultureInfo.InvariantCulture)}",
         };
         var status = solver.Solve(cp);
         budget.AddSeconds(Math.Max(seconds * 0.2, solver.Response!.DeterministicTime));

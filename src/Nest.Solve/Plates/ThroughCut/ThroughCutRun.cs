@@ -81,7 +81,8 @@ internal sealed class ThroughCutRun(
         var share = budget.SecondsUntil(budget.Used + 0.05);
         if (share > 0 && _best is not null)
         {
-            var part = new SolveLimits { Seconds = share, Work = limits.Work is null ? null : (long)(share * 1e6), Seed = limits.Seed };
+            // With a limit in work these seconds are work: as a clock they would cut the bound short on a slow machine.
+            var part = limits.Work is null ? limits with { Seconds = share } : limits with { Work = (long)(share * 1e6) };
             var cover = PlateBounds.Best(model.Problem, _best.Cost, part);
             if (cover != PlateBounds.Impossible)
             {
