@@ -11,11 +11,12 @@ namespace Nest.Output.Pictures;
 
 /// <summary>A bar, to scale in its length. A bar of many short pieces is shown in rows, one the continuation of the other; below each
 /// row, runs of equal pieces are named once.</summary>
-internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layout layout)
+internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layout layout, CutSequence? sequence)
 {
     private const double BarHeight = 10;
-    private const double RowHeight = 33;
+    private const double RowHeight = 33 + BarCuts.Band;
 
+    private readonly List<int> _unnumbered = [];
     private readonly Stock _stock = context.Plan.StockOf(layout);
 
     /// <summary>Height on paper that the picture needs at this width, and its number of rows.</summary>
@@ -72,7 +73,7 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
         var y = area.Y;
         foreach (var (from, to) in Rows(each))
         {
-            Row(new Box(area.X + 6, y, area.Width - 12, BarHeight), from, to, each, from > Length.Zero, to < layout.Sheet.SizeX);
+            Row(new Box(area.X + 6, y + BarCuts.Band, area.Width - 12, BarHeight), from, to, each, from > Length.Zero, to < layout.Sheet.SizeX);
             y += RowHeight;
         }
 
@@ -86,6 +87,11 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
         if (rows > 1)
         {
             note += " " + SheetContext.Fill(context.Texts.FoldNote, rows);
+        }
+
+        if (_unnumbered.Count > 0)
+        {
+            note += " " + SheetContext.Fill(context.Texts.Unnumbered, LayoutSheet.Ranges(_unnumbered));
         }
 
         scene.Text(Layer.Page, note, area.X + 6, y + 2, 2.4, area);
@@ -142,6 +148,10 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
 
         Ruler.Along(scene, context, new View(view.Window with { SizeX = to - from }, bar), layout.Usable.X, bar.Bottom + 2);
         Labels(view, bar, from, to);
+        if (sequence is not null)
+        {
+            _unnumbered.AddRange(BarCuts.Draw(scene, [.. sequence.Steps.Where(step => step.Kerf.X >= from && step.Kerf.X < to)], view, bar));
+        }
     }
 
     private void Labels(View view, Box bar, Length from, Length to)
