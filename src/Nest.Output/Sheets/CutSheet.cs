@@ -6,8 +6,8 @@ namespace Nest.Output.Sheets;
 /// <summary>The cut sheet of a plan, page by page.</summary>
 internal static class CutSheet
 {
-    // Shares of the page that a plate's picture may take, and sizes of type on the front page: the best first.
-    private static readonly double[] PictureShares = [0.5, 0.45, 0.4, 0.35];
+    // Sizes of a plate's picture, and of the type on the front page: the best first.
+    private static readonly double[] PictureShares = [1, 0.9, 0.8, 0.7];
     private static readonly double[] TypeScales = [1, 0.93, 0.86];
 
     public static List<Scene> Pages(SheetContext context, WorkOrder work, Paper paper)

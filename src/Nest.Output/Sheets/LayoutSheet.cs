@@ -8,7 +8,7 @@ using Nest.Output.Scenes;
 namespace Nest.Output.Sheets;
 
 /// <summary>The pages of one layout: picture with numbered cuts, key, steps to tick, details of small pieces.</summary>
-/// <param name="share">Of the page's height that the picture of a plate may take.</param>
+/// <param name="share">Of the plate's picture: 1 for as large as the page allows, less to leave more room for the steps.</param>
 internal sealed class LayoutSheet(SheetPages pages, SheetContext context, Layout layout, WorkItem item, double share)
 {
     private readonly Stock _stock = context.Plan.StockOf(layout);
@@ -68,7 +68,7 @@ internal sealed class LayoutSheet(SheetPages pages, SheetContext context, Layout
 
         var sheet = layout.Sheet;
         var wide = body.Width - 32;
-        var tall = Math.Min(wide * View.Millimetres(sheet.SizeY) / View.Millimetres(sheet.SizeX), body.Height * share) + 28;
+        var tall = (Math.Min(wide * View.Millimetres(sheet.SizeY) / View.Millimetres(sheet.SizeX), body.Height * 0.5) * share) + 28;
         var area = new Box(body.X, top, body.Width, tall);
         var result = new PlatePicture(context, pages.Scene, layout, item.Sequence).Draw(area);
         Frame(result);
