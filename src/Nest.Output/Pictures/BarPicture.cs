@@ -14,6 +14,7 @@ namespace Nest.Output.Pictures;
 internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layout layout, CutSequence? sequence)
 {
     private const double BarHeight = 10;
+    private const double Notes = 9.5;
     private const double RowHeight = 33 + BarCuts.Band;
 
     private readonly List<int> _unnumbered = [];
@@ -22,14 +23,14 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
     /// <summary>Height on paper that the picture needs at this width, and its number of rows.</summary>
     public (double Height, int Rows) Measure(double width, double mostHeight)
     {
-        var most = Math.Max(1, (int)((mostHeight - 8) / RowHeight));
+        var most = Math.Max(1, (int)((mostHeight - Notes) / RowHeight));
         var rows = 1;
         while (rows < most && !Readable(width, rows))
         {
             rows++;
         }
 
-        return ((Rows(RowLength(rows)).Count * RowHeight) + 8, rows);
+        return ((Rows(RowLength(rows)).Count * RowHeight) + Notes, rows);
     }
 
     // A row breaks before a piece that it does not hold whole; with the longest piece on top, that many rows are always enough.
@@ -94,7 +95,7 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
             note += " " + SheetContext.Fill(context.Texts.Unnumbered, LayoutSheet.Ranges(_unnumbered));
         }
 
-        scene.Text(Layer.Page, note, area.X + 6, y + 2, 2.4, area);
+        scene.Paragraph(Layer.Page, note, new Box(area.X + 6, y, area.Width - 12, Notes), y, 2.4);
     }
 
     private bool Readable(double width, int rows)

@@ -7,7 +7,7 @@ namespace Nest.Output.Sheets;
 internal static class CutSheet
 {
     // Sizes of a plate's picture, and of the type on the front page: the best first.
-    private static readonly double[] PictureShares = [1, 0.9, 0.8, 0.7];
+    private static readonly double[] PictureShares = [1, 0.9, 0.8, 0.7, 0.6];
     private static readonly double[] TypeScales = [1, 0.93, 0.86];
 
     public static List<Scene> Pages(SheetContext context, WorkOrder work, Paper paper)
