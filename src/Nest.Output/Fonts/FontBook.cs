@@ -91,6 +91,9 @@ internal static class FontBook
                     break;
                 }
 
+                // Rather behind a hyphen than inside a word or a size, if the line is not left half empty by that.
+                var hyphen = Array.FindLastIndex(runes, fits - 1, rune => rune.Value is '-' or '/' or '_') + 1;
+                fits = hyphen * 2 > fits ? hyphen : fits;
                 lines.Add(string.Concat(runes.Take(fits)));
                 line = string.Concat(runes.Skip(fits));
             }

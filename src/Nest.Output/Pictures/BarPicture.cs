@@ -11,24 +11,26 @@ namespace Nest.Output.Pictures;
 
 /// <summary>A bar, to scale in its length. A bar of many short pieces is shown in rows, one the continuation of the other; below each
 /// row, runs of equal pieces are named once.</summary>
-internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layout layout)
+internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layout layout, CutSequence? sequence)
 {
     private const double BarHeight = 10;
-    private const double RowHeight = 33;
+    private const double Notes = 9.5;
+    private const double RowHeight = 33 + BarCuts.Band;
 
+    private readonly List<int> _unnumbered = [];
     private readonly Stock _stock = context.Plan.StockOf(layout);
 
     /// <summary>Height on paper that the picture needs at this width, and its number of rows.</summary>
     public (double Height, int Rows) Measure(double width, double mostHeight)
     {
-        var most = Math.Max(1, (int)((mostHeight - 8) / RowHeight));
+        var most = Math.Max(1, (int)((mostHeight - Notes) / RowHeight));
         var rows = 1;
         while (rows < most && !Readable(width, rows))
         {
             rows++;
         }
 
-        return ((Rows(RowLength(rows)).Count * RowHeight) + 8, rows);
+        return ((Rows(RowLength(rows)).Count * RowHeight) + Notes, rows);
     }
 
     // A row breaks before a piece that it does not hold whole; with the longest piece on top, that many rows are always enough.
@@ -72,7 +74,7 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
         var y = area.Y;
         foreach (var (from, to) in Rows(each))
         {
-            Row(new Box(area.X + 6, y, area.Width - 12, BarHeight), from, to, each, from > Length.Zero, to < layout.Sheet.SizeX);
+            Row(new Box(area.X + 6, y + BarCuts.Band, area.Width - 12, BarHeight), from, to, each, from > Length.Zero, to < layout.Sheet.SizeX);
             y += RowHeight;
         }
 
@@ -88,7 +90,12 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
             note += " " + SheetContext.Fill(context.Texts.FoldNote, rows);
         }
 
-        scene.Text(Layer.Page, note, area.X + 6, y + 2, 2.4, area);
+        if (_unnumbered.Count > 0)
+        {
+            note += " " + SheetContext.Fill(context.Texts.Unnumbered, LayoutSheet.Ranges(_unnumbered));
+        }
+
+        scene.Paragraph(Layer.Page, note, new Box(area.X + 6, y, area.Width - 12, Notes), y, 2.4);
     }
 
     private bool Readable(double width, int rows)
@@ -142,6 +149,10 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
 
         Ruler.Along(scene, context, new View(view.Window with { SizeX = to - from }, bar), layout.Usable.X, bar.Bottom + 2);
         Labels(view, bar, from, to);
+        if (sequence is not null)
+        {
+            _unnumbered.AddRange(BarCuts.Draw(scene, [.. sequence.Steps.Where(step => step.Kerf.X >= from && step.Kerf.X < to)], view, bar));
+        }
     }
 
     private void Labels(View view, Box bar, Length from, Length to)

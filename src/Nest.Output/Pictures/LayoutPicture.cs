@@ -31,7 +31,7 @@ internal static class LayoutPicture
         double below;
         if (stock.Form.IsBar())
         {
-            var picture = new BarPicture(context, main, layout);
+            var picture = new BarPicture(context, main, layout, sequence);
             var (_, rows) = picture.Measure(body.Width, body.Height - keyHeight);
             picture.Draw(body with { Y = body.Y + 3 }, rows);
             below = body.Y + picture.Measure(body.Width, body.Height - keyHeight).Height + 3;

@@ -27,6 +27,16 @@ internal static class Cautions
         return heaviest;
     }
 
+    /// <summary>The heaviest blank as it comes off the saw, with its number and part: what is lifted most often.</summary>
+    private static (string Name, Mass Mass) HeaviestBlank(SheetContext context)
+    {
+        var heaviest = context.Plan.Layouts
+            .SelectMany(layout => layout.Pieces.DistinctBy(piece => (piece.PartId, piece.Area.Area)).Select(piece => (piece, stock: context.Plan.StockOf(layout))))
+            .Select(pair => (pair.piece.PartId, Mass: OffcutSheet.MassOf(pair.stock, context.Job.MaterialOf(pair.stock.MaterialId), pair.piece.Area)))
+            .MaxBy(pair => pair.Mass);
+        return ($"{SheetContext.Fill(context.Texts.PartNumber, context.Number(heaviest.PartId))} {heaviest.PartId}", heaviest.Mass);
+    }
+
     public static List<string> Of(SheetContext context)
     {
         var texts = context.Texts;
@@ -34,9 +44,12 @@ internal static class Cautions
         var lines = new List<string> { texts.CautionManual, texts.CautionSaw, texts.CautionClamp };
         if (HeaviestOf(plan) is { } heaviest)
         {
+            var stock = $"{context.FormOf(heaviest.Stock)} {heaviest.Stock.MaterialId}, {context.SizeOf(heaviest.Stock)}";
+            var where = SheetContext.Text(plan.Layouts.First(layout => layout.StockId == heaviest.Stock.Id).Number);
+            var (blank, mass) = HeaviestBlank(context);
             lines.Add(heaviest.Mass > plan.Job.LiftLimit
-                ? SheetContext.Fill(texts.CautionLift, context.MassOf(plan.Job.LiftLimit), texts.LiftShort, context.MassOf(heaviest.Mass))
-                : SheetContext.Fill(texts.CautionLiftNone, context.MassOf(heaviest.Mass)));
+                ? SheetContext.Fill(texts.CautionLift, context.MassOf(plan.Job.LiftLimit), texts.LiftShort, stock, context.MassOf(heaviest.Mass), where, blank, context.MassOf(mass))
+                : SheetContext.Fill(texts.CautionLiftNone, stock, context.MassOf(heaviest.Mass), where, blank, context.MassOf(mass)));
         }
 
         if (plan.Layouts.Select(plan.StockOf).Any(stock => IsLong(plan.Job, stock)))

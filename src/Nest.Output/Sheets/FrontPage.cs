@@ -10,20 +10,21 @@ namespace Nest.Output.Sheets;
 /// <summary>What to fetch, what to be careful with, and the layouts in the order of work.</summary>
 internal static class FrontPage
 {
-    public static void Draw(SheetPages pages, SheetContext context, WorkOrder work)
+    /// <param name="scale">Of the type of the tables: 1, or a little less to save a page.</param>
+    public static void Draw(SheetPages pages, SheetContext context, WorkOrder work, double scale)
     {
         var texts = context.Texts;
         var y = pages.Start(SheetContext.Fill("{0}: {1}", texts.SawPlan, context.Job.Name)) + 1;
         var (rack, delivery) = Cautions.Lines(context.Plan);
-        y = Stock(pages, context, texts.Fetch, rack, y);
-        y = Stock(pages, context, texts.Delivery, delivery, y + 4);
+        y = Stock(pages, context, texts.Fetch, rack, y, scale);
+        y = Stock(pages, context, texts.Delivery, delivery, y + 4, scale);
         y = Totals(pages, context, work, y + 3);
         y = Box(pages, context, y + 2);
         y = NotCut(pages, context, y + 4);
-        Order(pages, context, work, y + 4);
+        Order(pages, context, work, y + 4, scale);
     }
 
-    private static double Stock(SheetPages pages, SheetContext context, string title, List<BuyLine> lines, double top)
+    private static double Stock(SheetPages pages, SheetContext context, string title, List<BuyLine> lines, double top, double scale)
     {
         var texts = context.Texts;
         var y = Title(pages, title, top);
@@ -32,12 +33,6 @@ internal static class FrontPage
             return pages.Scene.Paragraph(Layer.Page, texts.Nothing, pages.Body, y, 3.2);
         }
 
-        var width = pages.Body.Width;
-        Column[] columns =
-        [
-            new(texts.HeadDone, 10), new(texts.Count, 13, Align.Right, Face.Bold), new(texts.Stock, 36, Align.Left, Face.Bold), new(texts.Material, 27),
-            new(texts.Size, width - 10 - 13 - 36 - 27 - 19 - 21 - 24, Align.Left, Face.Bold), new(texts.Layouts, 19), new(texts.MassEach, 21, Align.Right), new("", 24, Align.Left, Face.Bold),
-        ];
         var rows = lines.Select(line =>
         {
             var stock = line.Stock;
@@ -60,7 +55,23 @@ internal static class FrontPage
                 string.Join(", ", used), context.MassOf(line.Mass), string.Join("; ", marks),
             };
         }).ToArray();
-        y = Table.Draw(pages, y, columns, rows, 3);
+
+        // The name of a stock is what people look for on a label: it gets the room of the marks when there are none.
+        var width = pages.Body.Width;
+        var marked = rows.Any(row => row[^1].Length > 0) ? 23 : 0;
+        var size = (width - 10 - 13 - 26 - 14 - 19 - marked) * 0.46;
+        Column[] columns =
+        [
+            new(texts.HeadDone, 10), new(texts.Count, 13, Align.Right, Face.Bold), new(texts.Stock, width - 10 - 13 - 26 - 14 - 19 - marked - size, Align.Left, Face.Bold),
+            new(texts.Material, 26), new(texts.Size, size, Align.Left, Face.Bold), new(texts.Layouts, 14), new(texts.MassEach, 19, Align.Right), new("", marked, Align.Left, Face.Bold),
+        ];
+        if (marked == 0)
+        {
+            columns = columns[..^1];
+            rows = [.. rows.Select(row => row[..^1])];
+        }
+
+        y = Table.Draw(pages, y, columns, rows, 3 * scale);
         var mass = lines.Aggregate(default(Core.Quantities.Mass), (sum, line) => sum + line.TotalMass);
         pages.Scene.Text(Layer.Page, $"{texts.Total}: {SheetContext.Fill(texts.Times, lines.Sum(line => line.Count))}, {context.MassOf(mass)}",
             pages.Body.X + 10, y + 4, 3, pages.Body with { Width = pages.Body.Width }, Face.Bold);
@@ -120,7 +131,7 @@ internal static class FrontPage
             new[] { SheetContext.Fill(context.Texts.Times, line.Count), line.PartId, line.Reason })]);
     }
 
-    private static void Order(SheetPages pages, SheetContext context, WorkOrder work, double top)
+    private static void Order(SheetPages pages, SheetContext context, WorkOrder work, double top, double scale)
     {
         var texts = context.Texts;
         var y = Title(pages, texts.LayoutsTitle, top);
@@ -141,7 +152,7 @@ internal static class FrontPage
                 SheetContext.Fill(texts.Pieces, layout.Pieces.Length), SheetContext.Text((int)decimal.Ceiling(item.Minutes)),
             };
         }).ToArray();
-        Table.Draw(pages, y, columns, rows, 2.8);
+        Table.Draw(pages, y, columns, rows, 2.8 * scale);
     }
 
     private static double Title(SheetPages pages, string title, double top)

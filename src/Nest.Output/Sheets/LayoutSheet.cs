@@ -8,7 +8,8 @@ using Nest.Output.Scenes;
 namespace Nest.Output.Sheets;
 
 /// <summary>The pages of one layout: picture with numbered cuts, key, steps to tick, details of small pieces.</summary>
-internal sealed class LayoutSheet(SheetPages pages, SheetContext context, Layout layout, WorkItem item)
+/// <param name="share">Of the plate's picture: 1 for as large as the page allows, less to leave more room for the steps.</param>
+internal sealed class LayoutSheet(SheetPages pages, SheetContext context, Layout layout, WorkItem item, double share)
 {
     private readonly Stock _stock = context.Plan.StockOf(layout);
     private readonly Saw _saw = context.Plan.SawOf(layout);
@@ -25,7 +26,7 @@ internal sealed class LayoutSheet(SheetPages pages, SheetContext context, Layout
         y = item.Sequence.Steps.Length > 0 ? Steps.Draw(pages, context, layout, item.Sequence, y + 2) : OutlineList(y + 2);
         if (result is { Unlabelled.Count: > 0 })
         {
-            DetailPages(result.Unlabelled);
+            DetailPages(result.Unlabelled, y);
         }
     }
 
@@ -59,7 +60,7 @@ internal sealed class LayoutSheet(SheetPages pages, SheetContext context, Layout
         var body = pages.Body;
         if (_stock.Form.IsBar())
         {
-            var picture = new BarPicture(context, pages.Scene, layout);
+            var picture = new BarPicture(context, pages.Scene, layout, item.Sequence);
             var (height, rows) = picture.Measure(body.Width, body.Height * 0.62);
             picture.Draw(new Box(body.X, top + 2, body.Width, height), rows);
             return (top + 2 + height, null);
@@ -67,7 +68,7 @@ internal sealed class LayoutSheet(SheetPages pages, SheetContext context, Layout
 
         var sheet = layout.Sheet;
         var wide = body.Width - 32;
-        var tall = Math.Min(wide * View.Millimetres(sheet.SizeY) / View.Millimetres(sheet.SizeX), body.Height * 0.5) + 28;
+        var tall = (Math.Min(wide * View.Millimetres(sheet.SizeY) / View.Millimetres(sheet.SizeX), body.Height * 0.5) * share) + 28;
         var area = new Box(body.X, top, body.Width, tall);
         var result = new PlatePicture(context, pages.Scene, layout, item.Sequence).Draw(area);
         Frame(result);
@@ -165,16 +166,27 @@ internal sealed class LayoutSheet(SheetPages pages, SheetContext context, Layout
         return Table.Draw(pages, top + 5.6, columns, rows);
     }
 
-    private void DetailPages(IReadOnlyList<int> unlabelled)
+    // Details follow each other down the page, each as tall as it needs at the full width.
+    private void DetailPages(IReadOnlyList<int> unlabelled, double below)
     {
-        var half = DetailArea;
-        var windows = Details.Windows(context, layout, unlabelled, half);
+        const double Title = 6;
+        const double Rulers = Ruler.Band + 6;
+        var windows = Details.Windows(context, layout, unlabelled, DetailArea);
+        var y = below + 4;
         for (var index = 0; index < windows.Count; index++)
         {
-            // Two details to a page.
-            var y = index % 2 == 0 ? pages.Next() : pages.Body.Y + (pages.Body.Height / 2);
+            var wide = pages.Body.Width - Ruler.Band - 12;
+            var height = Math.Min((wide * View.Millimetres(windows[index].SizeY) / View.Millimetres(windows[index].SizeX)) + Rulers, DetailArea.Height);
+            if (y + Title + height > pages.Body.Bottom)
+            {
+                y = pages.Next();
+            }
+
+            // The last one, or one that is alone on its page, takes the room that is left when that makes it larger.
+            var room = index == windows.Count - 1 ? pages.Body.Bottom - y - Title : height;
             pages.Scene.Text(Layer.Page, SheetContext.Fill(context.Texts.DetailTitle, index + 1), pages.Body.X, y + 4, 4.2, pages.Body, Face.Bold);
-            new PlatePicture(context, pages.Scene, layout, item.Sequence).Draw(half with { Y = y + 6 }, windows[index]);
+            var result = new PlatePicture(context, pages.Scene, layout, item.Sequence).Draw(pages.Body with { Y = y + Title, Height = room }, windows[index]);
+            y = result.View.Box.Bottom + Rulers + 2;
         }
     }
 }

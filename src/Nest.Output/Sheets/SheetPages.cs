@@ -18,6 +18,8 @@ internal sealed class SheetPages(SheetContext context, Paper paper)
 
     public Box Body => Box.FromEdges(Side, 25, Width - Side, Height - 15);
 
+    public int Count => _pages.Count;
+
     public SceneBuilder Scene => _pages[^1].Scene;
 
     /// <summary>Starts a page with a new head.</summary>

@@ -13,7 +13,7 @@ internal sealed class StepText(SheetContext context, Layout layout)
     public string OnSaw(CutStep step)
     {
         var piece = step.OnSaw;
-        var name = piece.Kind == WorkKind.Stock ? context.FormOf(_stock) : piece.Name;
+        var name = Name(piece);
         return _stock.Form.IsBar() ? $"{name}, {context.Length(piece.Area.SizeX)}" : $"{name}, {context.Size(piece.Area.SizeX, piece.Area.SizeY)}";
     }
 
@@ -86,9 +86,14 @@ internal sealed class StepText(SheetContext context, Layout layout)
         WorkKind.Piece => $"{SheetContext.Fill(context.Texts.PartNumber, context.Number(piece.PartId))} {piece.PartId}  {context.SizeOf(layout.Pieces[piece.Index], _stock)} → {context.Texts.ToBlanks}",
         WorkKind.Remnant => $"{context.SizeOf(piece.Area, _stock)} → {SheetContext.Fill(context.Texts.ToRack, SheetContext.KeepMark(layout, piece.Index))}",
         WorkKind.Scrap => (piece.Index < 0 ? context.Texts.TrimOff : context.SizeOf(piece.Area, _stock)) + " → " + context.Texts.ToBin,
-        _ => (piece.Kind == WorkKind.Stock ? context.FormOf(_stock) : piece.Name) + $" {context.SizeOf(piece.Area, _stock)} → "
+        _ => Name(piece) + $" {context.SizeOf(piece.Area, _stock)} → "
             + (piece.To == Destination.Saw ? context.Texts.ToSaw : context.Texts.ToPile),
     };
+
+    // The sequencer names strips in English, "strip A.2": the word is the table's, what tells them apart stays.
+    private string Name(Workpiece piece) => piece.Kind == WorkKind.Stock
+        ? context.FormOf(_stock)
+        : piece.Kind == WorkKind.Strip ? $"{context.Texts.Strip} {piece.Name[(piece.Name.IndexOf(' ', StringComparison.Ordinal) + 1)..]}" : piece.Name;
 
     private string Word(CutStep step) =>
         step.Direction == CutDirection.Rip ? context.Texts.Rip : context.Texts.Crosscut;

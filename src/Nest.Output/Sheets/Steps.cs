@@ -133,19 +133,11 @@ internal static class Steps
         var scene = pages.Scene;
         var texts = context.Texts;
         scene.Text(Layer.Page, title, pages.Body.X, top + 4, 4.2, pages.Body, Face.Bold);
-        var x = pages.Body.X;
-        Head(texts.HeadDone, WidthTicks);
-        Head(texts.HeadCut, WidthNumber);
-        Head(texts.HeadOnSaw, WidthSaw);
-        Head("", WidthCut);
-        Head(texts.HeadSet, WidthSet);
-        Head(texts.HeadOff, pages.Body.Right - x);
-        return top + 9.4;
-
-        void Head(string text, double width)
-        {
-            scene.Text(Layer.Page, text, x + 1, top + 8, 2.4, new Box(x, top + 5, width, 4.4), Face.Regular, tint: Tint.Of(0x444444));
-            x += width;
-        }
+        Column[] columns =
+        [
+            new(texts.HeadDone, WidthTicks), new(texts.HeadCut, WidthNumber), new(texts.HeadOnSaw, WidthSaw), new("", WidthCut),
+            new(texts.HeadSet, WidthSet), new(texts.HeadOff, pages.Body.Width - WidthTicks - WidthNumber - WidthSaw - WidthCut - WidthSet),
+        ];
+        return top + 5 + HeadRow.Draw(scene, pages.Body.X, top + 5, columns, 1);
     }
 }

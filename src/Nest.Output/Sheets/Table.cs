@@ -49,22 +49,13 @@ internal static class Table
 
     private static double Head(SheetPages pages, double top, IReadOnlyList<Column> columns)
     {
-        const double Size = 2.4;
         if (top + 16 > pages.Body.Bottom)
         {
             top = pages.Next();
         }
 
-        var x = pages.Body.X;
-        foreach (var column in columns)
-        {
-            var cell = new Box(x + Pad, top, column.Width - (2 * Pad), 4.4);
-            var anchor = column.Align == Align.Left ? cell.X : column.Align == Align.Right ? cell.Right : cell.CenterX;
-            pages.Scene.Text(Layer.Page, column.Head, anchor, top + 3, Size, cell, Face.Regular, column.Align, Tint.Of(0x444444));
-            x += column.Width;
-        }
-
-        pages.Scene.Line(Layer.Page, pages.Body.X, top + 4.4, x, top + 4.4, new Stroke(PartLook.Ink, 0.4));
-        return top + 4.4;
+        var below = top + HeadRow.Draw(pages.Scene, pages.Body.X, top, columns, Pad);
+        pages.Scene.Line(Layer.Page, pages.Body.X, below, pages.Body.X + columns.Sum(column => column.Width), below, new Stroke(PartLook.Ink, 0.4));
+        return below;
     }
 }

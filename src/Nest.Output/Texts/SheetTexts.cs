@@ -142,9 +142,9 @@ public sealed record SheetTexts
         "Clamp the larger side. Never hold by hand a piece that the clamp cannot grip; support what falls off.";
 
     public string CautionLift { get; init; } =
-        "Above {0}: marked with {1}. Use help or a lift. Heaviest: {2}.";
+        "Above {0}: marked with {1}. Use help or a lift. Heaviest: {2}, {3} (layout {4}); heaviest blank: {5}, {6}.";
 
-    public string CautionLiftNone { get; init; } = "Heaviest piece to lift: {0}.";
+    public string CautionLiftNone { get; init; } = "Heaviest to lift: {0}, {1} (layout {2}); heaviest blank: {3}, {4}.";
 
     public string CautionLong { get; init; } = "Bars longer than {0}: two people or a stand at the far end; watch who is behind you when turning.";
 

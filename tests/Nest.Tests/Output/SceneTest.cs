@@ -1,4 +1,5 @@
 using Nest.Core.Cutting;
+using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Output;
 using Nest.Output.Pictures;
@@ -14,9 +15,40 @@ public sealed class SceneTest
 
     [Theory]
     [MemberData(nameof(Names))]
-    public void Texts_neither_overlap_nor_leave_their_box(string name)
+    public void Texts_neither_overlap_nor_leave_their_box(string name) =>
+        NoOverlaps(Scenes(SamplePlans.All().First(sample => sample.Name == name).Plan), name);
+
+    [Theory]
+    [MemberData(nameof(Names))]
+    public void Every_cut_of_a_bar_has_its_number_on_the_picture(string name)
     {
-        foreach (var scene in Scenes(SamplePlans.All().First(sample => sample.Name == name).Plan))
+        var plan = SamplePlans.All().First(sample => sample.Name == name).Plan;
+        var context = new SheetContext(plan, new OutputOptions());
+        foreach (var layout in plan.Layouts)
+        {
+            var sequence = CutSequencer.Sequence(plan, layout);
+            var texts = LayoutPicture.Pages(context, layout, sequence).SelectMany(scene => scene.Texts).ToArray();
+            var numbered = texts.Where(text => text.Layer == Layer.Cut && text.Tint == Tint.White).SelectMany(text => Range(text.Text)).ToHashSet();
+            var numbers = sequence.Steps.Select(step => step.Number);
+            numbered.Should().BeSubsetOf(numbers);
+
+            // A plate's picture leaves out what has no room, and the sheet names those. A bar has room for all.
+            if (plan.StockOf(layout).Form.IsBar())
+            {
+                numbered.Should().BeEquivalentTo(numbers, $"{name}, layout {layout.Number}");
+            }
+        }
+
+        static IEnumerable<int> Range(string text)
+        {
+            var ends = text.Split('–').Select(end => int.Parse(end, System.Globalization.CultureInfo.InvariantCulture)).Order().ToArray();
+            return Enumerable.Range(ends[0], ends[^1] - ends[0] + 1);
+        }
+    }
+
+    internal static void NoOverlaps(IEnumerable<Scene> scenes, string name)
+    {
+        foreach (var scene in scenes)
         {
             var texts = scene.Texts.ToArray();
             foreach (var text in texts)
@@ -40,9 +72,9 @@ public sealed class SceneTest
         }
     }
 
-    internal static IEnumerable<Scene> Scenes(Plan plan)
+    internal static IEnumerable<Scene> Scenes(Plan plan, OutputOptions? options = null)
     {
-        var context = new SheetContext(plan, new OutputOptions());
+        var context = new SheetContext(plan, options ?? new OutputOptions());
         var work = CutSequencer.Order(plan);
         foreach (var item in work.Items)
         {
