@@ -110,9 +110,21 @@ public static class BlankSizer
         }
 
         PartWay? best = null;
+        var ends = SawnEnds.Of(part, allowances, stock, saw);
         var ways = bar
             ? PartWays.OnBar(part, allowances, stock)
             : PartWays.OnPlate(part, allowances, part.MillFaces && stock.GoodFaces);
+        if (ends is not null)
+        {
+            if (ends.ShortEdge(part) < saw.ShortestHeld)
+            {
+                misses.AngledNotHeld(stock, saw, ends.ShortEdge(part));
+                return null;
+            }
+
+            ways = SawnEnds.Ways(ways, ends, saw);
+        }
+
         foreach (var way in ways)
         {
             if (!Covers(way, stock, bar, out var lack))
@@ -154,7 +166,11 @@ public static class BlankSizer
             !bar && part.MayTurn,
             bar && best.Turned,
             facedAway,
-            CostModel.FacingCost(job, material, Excess(part, stock, best, bar)));
+            CostModel.FacingCost(job, material, Excess(part, stock, best, bar)))
+        {
+            Ends = ends,
+            AngledCuts = SawnEnds.Cost(job, stock, saw, ends),
+        };
 
         Int128 Needs(PartWay way) => bar ? way.Along.Nanometres : way.Plan.SquareNanometres;
     }
