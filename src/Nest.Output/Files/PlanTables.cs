@@ -1,6 +1,7 @@
 using Nest.Core.Costing;
 using Nest.Core.Cutting;
 using Nest.Core.Jobs;
+using Nest.Core.Plans;
 using Nest.Core.Quantities;
 using Nest.Output.Sheets;
 
