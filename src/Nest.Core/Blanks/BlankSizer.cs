@@ -122,7 +122,7 @@ public static class BlankSizer
                 return null;
             }
 
-            ways = SawnEnds.Ways(ways, ends, saw);
+            ways = SawnEnds.Ways(ways, ends, saw, job.Unit);
         }
 
         foreach (var way in ways)

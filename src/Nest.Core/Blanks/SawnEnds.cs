@@ -10,7 +10,7 @@ namespace Nest.Core.Blanks;
 /// The saw makes them where a part is cut from a bar in the shop and its ends stay as sawn: no end clean-up, no grip for a chuck. From
 /// plate, cut to size by a supplier, or with ends that are milled afterwards, the blank is the rectangle long point to long point.
 /// <para>A blank with angled ends is parted square and then cut at the angle at both ends, within its own length: long point to long point
-/// and kerf ÷ cos for each angled cut. Neighbours never share the slope of a cut, though matching ones could; so the length is
+/// and kerf ÷ cos for each angled cut (<see cref="Angle.Taken"/>). Neighbours never share the slope of a cut, though matching ones could; so the length is
 /// always enough, and every plan and bound is exact for this way of working.</para>
 /// </remarks>
 internal static class SawnEnds
@@ -24,8 +24,8 @@ internal static class SawnEnds
         && !(part.Round && part.Holding == Holding.Chuck && allowances.Grip > Length.Zero);
 
     /// <summary>The ways along the bar, each with its angled cuts.</summary>
-    public static ImmutableArray<PartWay> Ways(ImmutableArray<PartWay> ways, EndAngles ends, Saw saw) =>
-        [.. ways.Where(way => !way.Turned).Select(way => way with { Along = way.Along + ends.Beyond(saw.Kerf) })];
+    public static ImmutableArray<PartWay> Ways(ImmutableArray<PartWay> ways, EndAngles ends, Saw saw, LengthUnit unit) =>
+        [.. ways.Where(way => !way.Turned).Select(way => way with { Along = way.Along + ends.Beyond(saw.Kerf, unit) })];
 
     /// <summary>Cost of the angled cuts of one piece.</summary>
     public static Money Cost(Job job, Stock stock, Saw saw, EndAngles? ends) =>

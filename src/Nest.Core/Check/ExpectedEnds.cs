@@ -18,8 +18,8 @@ internal static class ExpectedEnds
         given.EndCleanUp > Length.Zero || (part.Round && part.Holding == Holding.Chuck && given.Grip > Length.Zero);
 
     /// <summary>What the cuts take along the bar.</summary>
-    public static Length Room(EndAngles ends, Saw saw) =>
-        Of(ends).Aggregate(Length.Zero, (sum, angle) => sum + angle.Along(saw.Kerf));
+    public static Length Room(EndAngles ends, Saw saw, LengthUnit unit) =>
+        Of(ends).Aggregate(Length.Zero, (sum, angle) => sum + angle.Taken(saw.Kerf, unit));
 
     /// <summary>The angles that are not square.</summary>
     public static IEnumerable<Angle> Of(EndAngles? ends) =>

@@ -46,7 +46,7 @@ public sealed record AngledCut
 /// its other, square end; the second from the first's long point, so that the part's length is measured directly.</remarks>
 internal static class AngledCuts
 {
-    public static ImmutableArray<AngledCut> Of(Layout layout, Saw saw, int steps, int settings)
+    public static ImmutableArray<AngledCut> Of(Layout layout, Saw saw, LengthUnit unit, int steps, int settings)
     {
         var cuts = layout.Pieces.Where(piece => piece.Ends is not null)
             .GroupBy(piece => (piece.PartId, piece.Area.SizeX, Ends: piece.Ends!))
@@ -59,7 +59,7 @@ internal static class AngledCuts
         var written = ImmutableArray.CreateBuilder<AngledCut>(cuts.Length);
         foreach (var cut in cuts)
         {
-            var measure = left.GetValueOrDefault(cut.Order, cut.SizeX) - cut.Angle.Along(saw.Kerf);
+            var measure = left.GetValueOrDefault(cut.Order, cut.SizeX) - cut.Angle.Taken(saw.Kerf, unit);
             left[cut.Order] = measure;
             var before = written.Count == 0 ? null : written[^1];
             var newAngle = before?.Angle != cut.Angle.Size;

@@ -64,7 +64,7 @@ public static class CutSequencer
             ? stock.Section * steps.Length
             : steps.Aggregate(Length.Zero, (sum, step) => sum + step.CutLength) * stock.Thickness;
         var count = steps.Length == 0 ? 0 : steps[^1].Setting;
-        var angled = AngledCuts.Of(layout, saw, steps.Length, count);
+        var angled = AngledCuts.Of(layout, saw, plan.Job.Unit, steps.Length, count);
         var angledSettings = angled.Count(cut => cut.NewSetting);
         var angledPieces = angled.Sum(cut => cut.Pieces);
         section += angled.Aggregate(Area.Zero, (sum, cut) => sum + (SawWork.Angled(stock, cut.Angle) * cut.Pieces));

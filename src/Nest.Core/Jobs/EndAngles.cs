@@ -16,8 +16,8 @@ public sealed record EndAngles(Angle Start, Angle End, bool AcrossThickness = fa
     public int Cuts => (Start.IsSquare ? 0 : 1) + (End.IsSquare ? 0 : 1);
 
     /// <summary>What the cuts at an angle take along the bar, beyond the part's length.</summary>
-    public Length Beyond(Length kerf) =>
-        (Start.IsSquare ? Length.Zero : Start.Along(kerf)) + (End.IsSquare ? Length.Zero : End.Along(kerf));
+    public Length Beyond(Length kerf, LengthUnit unit) =>
+        (Start.IsSquare ? Length.Zero : Start.Taken(kerf, unit)) + (End.IsSquare ? Length.Zero : End.Taken(kerf, unit));
 
     /// <summary>Length of the shorter of the two edges that the ends leave; negative where the cuts meet within the part.</summary>
     /// <param name="length">Long point to long point.</param>

@@ -48,6 +48,15 @@ public readonly record struct Angle : IComparable<Angle>
     /// <summary>What a cut of this kerf takes along the bar: kerf ÷ cos, rounded up.</summary>
     public Length Along(Length kerf) => Length.FromNanometres((long)Up(kerf.Nanometres, 1m, Cosine()));
 
+    /// <summary>The same rounded up to hundredths of a millimetre or thousandths of an inch: what a layout keeps free for the cut.</summary>
+    /// <remarks>Implementation note: whole nanometres would leave the lengths of a job without a common divisor, and with it the bar kernel
+    /// without its exact table. The rounding is far below what a blade wanders.</remarks>
+    public Length Taken(Length kerf, LengthUnit unit)
+    {
+        var step = unit == LengthUnit.Inch ? Length.NanometresPerInch / 1000 : Length.NanometresPerMillimetre / 100;
+        return Length.FromNanometres((Along(kerf).Nanometres + step - 1) / step * step);
+    }
+
     /// <summary>What a cut at this angle through a section goes through: section ÷ cos, rounded up.</summary>
     public Area Through(Area section) => Area.FromSquareNanometres((Int128)Up((decimal)section.SquareNanometres, 1m, Cosine()));
 

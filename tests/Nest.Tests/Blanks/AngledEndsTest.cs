@@ -34,7 +34,8 @@ public class AngledEndsTest
 
         var bar = blank.Fits.Single(fit => fit.StockId == "40x20-3000");
         var kerfs = (2_000_000 / Math.Cos(Math.PI / 4)) + (2_000_000 / Math.Cos(Math.PI / 6));
-        (bar.SizeX.Nanometres - 500_000_000 - kerfs).Should().BeInRange(0, 2);
+        (bar.SizeX.Nanometres - 500_000_000 - kerfs).Should().BeInRange(0, 20_000);
+        (bar.SizeX.Nanometres % 10_000).Should().Be(0);
         bar.Ends.Should().Be(new EndAngles(Angle.FromDegrees(45), Angle.FromDegrees(-30)));
 
         // From plate: the rectangle long point to long point.
@@ -92,7 +93,7 @@ public class AngledEndsTest
         static long Need(Part part) => part.Length.Nanometres + 2_000_000 + (part.Ends is not { } ends ? 0 : Kerf(ends.Start) + Kerf(ends.End));
 
         static long Kerf(Angle angle) => angle.IsSquare ? 0
-            : (long)Math.Ceiling((2_000_000 / Math.Cos((double)angle.ToDegrees() * Math.PI / 180)) - 1e-6);
+            : (long)Math.Ceiling((200 / Math.Cos((double)angle.ToDegrees() * Math.PI / 180)) - 1e-9) * 10_000;
     }
 
     [Fact]

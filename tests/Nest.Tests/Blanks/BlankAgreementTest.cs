@@ -25,7 +25,8 @@ public class BlankAgreementTest
         };
         if (random.Next(4) == 0)
         {
-            part = part with { Ends = new(Angle.FromDegrees(random.Next(-60, 61)), Angle.FromDegrees(random.Next(1, 61) / 4m)) };
+            // Long enough to be held at its shorter edge.
+            part = part with { Length = part.Length + Mm(400), Ends = new(Angle.FromDegrees(random.Next(-60, 61)), Angle.FromDegrees(random.Next(1, 61) / 4m)) };
         }
 
         var form = (Form)random.Next(4);
