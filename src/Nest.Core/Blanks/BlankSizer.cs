@@ -158,6 +158,8 @@ public static class BlankSizer
             return null;
         }
 
+        // Milled is the part, not what its angled cuts take.
+        var milled = ends is null ? best : best with { Along = best.Along - ends.Beyond(saw.Kerf, job.Unit) };
         var facedAway = Length.Max(Length.Zero, stock.Thickness - best.Up);
         return new(
             stock.Id,
@@ -166,7 +168,7 @@ public static class BlankSizer
             !bar && part.MayTurn,
             bar && best.Turned,
             facedAway,
-            CostModel.FacingCost(job, material, Excess(part, stock, best, bar)))
+            CostModel.FacingCost(job, material, Excess(part, stock, milled, bar)))
         {
             Ends = ends,
             AngledCuts = SawnEnds.Cost(job, stock, saw, ends),
