@@ -13,7 +13,14 @@ namespace Nest.Core.Blanks;
 /// <param name="FacedAway">Thickness of the stock (nominal) above what the blank needs: faced away.</param>
 /// <param name="ExtraCost">Cost of milling away, per piece, all that the stock is thicker or wider than the blank needs.</param>
 public sealed record BlankFit(
-    string StockId, Length SizeX, Length SizeY, bool MayTurn, bool Turned, Length FacedAway, Money ExtraCost);
+    string StockId, Length SizeX, Length SizeY, bool MayTurn, bool Turned, Length FacedAway, Money ExtraCost)
+{
+    /// <summary>Angled cuts that the saw makes at the blank's ends, within <see cref="SizeX"/>; null: none.</summary>
+    public EndAngles? Ends { get; init; }
+
+    /// <summary>Cost of those cuts, per piece.</summary>
+    public Money AngledCuts { get; init; }
+}
 
 /// <summary>What the saw delivers for one part: the part plus its allowances, and every stock that can serve it.</summary>
 public sealed record Blank

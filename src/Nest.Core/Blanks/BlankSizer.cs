@@ -110,9 +110,21 @@ public static class BlankSizer
         }
 
         PartWay? best = null;
+        var ends = SawnEnds.Of(part, allowances, stock, saw);
         var ways = bar
             ? PartWays.OnBar(part, allowances, stock)
             : PartWays.OnPlate(part, allowances, part.MillFaces && stock.GoodFaces);
+        if (ends is not null)
+        {
+            if (ends.ShortEdge(part) < saw.ShortestHeld)
+            {
+                misses.AngledNotHeld(stock, saw, ends.ShortEdge(part));
+                return null;
+            }
+
+            ways = SawnEnds.Ways(ways, ends, saw, job.Unit);
+        }
+
         foreach (var way in ways)
         {
             if (!Covers(way, stock, bar, out var lack))
@@ -146,6 +158,8 @@ public static class BlankSizer
             return null;
         }
 
+        // Milled is the part, not what its angled cuts take.
+        var milled = ends is null ? best : best with { Along = best.Along - ends.Beyond(saw.Kerf, job.Unit) };
         var facedAway = Length.Max(Length.Zero, stock.Thickness - best.Up);
         return new(
             stock.Id,
@@ -154,7 +168,11 @@ public static class BlankSizer
             !bar && part.MayTurn,
             bar && best.Turned,
             facedAway,
-            CostModel.FacingCost(job, material, Excess(part, stock, best, bar)));
+            CostModel.FacingCost(job, material, Excess(part, stock, milled, bar)))
+        {
+            Ends = ends,
+            AngledCuts = SawnEnds.Cost(job, stock, saw, ends),
+        };
 
         Int128 Needs(PartWay way) => bar ? way.Along.Nanometres : way.Plan.SquareNanometres;
     }

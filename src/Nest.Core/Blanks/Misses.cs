@@ -70,6 +70,9 @@ internal sealed class Misses(Job job, Part part)
         $"to saw {Show(way.Along)}{(stock.Form.IsBar() ? "" : " × " + Show(way.Across))} off {stock.Id} leaves less on both sides of the "
         + $"cut than the {Show(saw.ShortestHeld)} that {saw.Id} must hold");
 
+    public void AngledNotHeld(Stock stock, Saw saw, Length edge) => Note(stock, Step.Size, Length.Zero,
+        $"the shorter edge between the angled ends is {Show(edge)}, shorter than the {Show(saw.ShortestHeld)} that {saw.Id} must hold");
+
     public override string ToString()
     {
         if (nearest.Count > 0)

@@ -8,7 +8,11 @@ namespace Nest.Core.Check;
 /// <param name="SizeY">Across; on bars the section's smallest width.</param>
 /// <param name="Across">Whether the part's length (round: axis) lies across a bar.</param>
 /// <param name="Facing">Cost of milling away what the stock has over the blank.</param>
-internal sealed record ExpectedBlank(Length SizeX, Length SizeY, bool Across, Money Facing);
+internal sealed record ExpectedBlank(Length SizeX, Length SizeY, bool Across, Money Facing)
+{
+    /// <summary>Angled ends that the saw makes; null: both square.</summary>
+    public EndAngles? Ends { get; init; }
+}
 
 /// <summary>Works the allowances and blanks out a second time, in the checker's own way: every dimension of the part has a size as
 /// sawn end and a size as part of the section, and every assignment of dimensions to stock axes is tried.</summary>
@@ -19,9 +23,17 @@ internal static class ExpectedBlanks
 
     /// <summary>All sizes that are right for this part on this stock (more than one only for round parts on plate); empty when the
     /// stock's thickness or section does not cover the part.</summary>
-    public static IReadOnlyList<ExpectedBlank> Of(Job job, Part part, Material material, Stock stock)
+    public static IReadOnlyList<ExpectedBlank> Of(Job job, Part part, Material material, Stock stock, Saw saw)
     {
         var given = Given(job, part, material);
+        if (stock.Form != Form.Plate && part.Ends is { } ends && ExpectedEnds.AreSawn(part, given, saw))
+        {
+            // A blank that lies across the bar has no end at the part's end.
+            return OnBar(job, part with { MayTurn = false }, material, stock, given) is not { } square
+                ? []
+                : [square with { SizeX = square.SizeX + ExpectedEnds.Room(ends, saw, job.Unit), Ends = ends }];
+        }
+
         return stock.Form == Form.Plate
             ? [.. OnPlate(job, part, material, stock, given)]
             : OnBar(job, part, material, stock, given) is { } one ? [one] : [];
@@ -136,7 +148,7 @@ internal static class ExpectedBlanks
     private static bool Reaches(Length smallest, Length nominal, Length need, bool stays) =>
         need <= smallest || (stays && need == nominal);
 
-    private static Allowances Given(Job job, Part part, Material material)
+    internal static Allowances Given(Job job, Part part, Material material)
     {
         Length side = default, end = default, top = default, bottom = default, grip = default;
         foreach (var rule in job.AllowanceRules)

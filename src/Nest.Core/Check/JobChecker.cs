@@ -36,6 +36,12 @@ public static class JobChecker
                 Note(findings, "nothing-fits", $"part {part.Id}", "no stock of the job serves it",
                     "Allow other forms, add stock, or reduce its allowances; the rest is planned without it.");
             }
+
+            if (part.Ends is not null && !ExpectedEnds.AreSawn(job, part, material))
+            {
+                Note(findings, "angle-not-sawn", $"part {part.Id}", "its ends are machined after sawing, so they are sawn square",
+                    "Give an end clean-up of 0 (and no grip in a chuck) if the saw is to make the angles.");
+            }
         }
     }
 
@@ -50,7 +56,7 @@ public static class JobChecker
 
         var trims = saw.TrimsOn(stock);
         var (x, y) = (stock.MinLength - trims.Left - trims.Right, stock.MinWidth - trims.Bottom - trims.Top);
-        return ExpectedBlanks.Of(job, part, material, stock).Any(size =>
+        return ExpectedBlanks.Of(job, part, material, stock, saw).Any(size =>
             (size.SizeX <= x && size.SizeY <= y)
             || (stock.Form == Form.Plate && part.MayTurn && size.SizeY <= x && size.SizeX <= y));
     }

@@ -74,6 +74,7 @@ public static class PlanChecker
             RulesSaw.Stages(facts, one);
             RulesSaw.LargestCut(facts, one);
             RulesSaw.Held(facts, one);
+            ExpectedEnds.Held(facts, one);
         }
 
         RulesOffcuts.Judged(facts, one);

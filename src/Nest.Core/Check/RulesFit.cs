@@ -19,7 +19,7 @@ internal static class RulesFit
             var part = facts.Parts[piece.PartId];
             if (!known.TryGetValue(part.Id, out var sizes))
             {
-                sizes = Allowed(facts, one, part) ? ExpectedBlanks.Of(facts.Job, part, one.Material, stock) : [];
+                sizes = Allowed(facts, one, part) ? ExpectedBlanks.Of(facts.Job, part, one.Material, stock, one.Saw) : [];
                 known.Add(part.Id, sizes);
                 if (sizes.Count == 0 && Allowed(facts, one, part))
                 {
@@ -81,10 +81,10 @@ internal static class RulesFit
         var piece = one.Layout.Pieces[index];
         if (one.Bar)
         {
-            return piece.Area.SizeX == size.SizeX && piece.Area.SizeY == size.SizeY && piece.Turned == size.Across;
+            return piece.Area.SizeX == size.SizeX && piece.Area.SizeY == size.SizeY && piece.Turned == size.Across && piece.Ends == size.Ends;
         }
 
-        return piece.Turned
+        return piece.Ends is not null ? false : piece.Turned
             ? part.MayTurn && piece.Area.SizeX == size.SizeY && piece.Area.SizeY == size.SizeX
             : piece.Area.SizeX == size.SizeX && piece.Area.SizeY == size.SizeY;
     }
@@ -97,6 +97,12 @@ internal static class RulesFit
         if (!one.Bar && !part.MayTurn && (turned || (straight && piece.Turned)))
         {
             facts.Add("turned-against-grain", one.Piece(index), "lies across the rolling direction and may not");
+        }
+        else if (piece.Ends != size.Ends)
+        {
+            facts.Add("end-angles", one.Piece(index), size.Ends is { } ends
+                ? $"is to be sawn at {ends.Start} and {ends.End}"
+                : "has angled cuts that the saw does not make here");
         }
         else if (straight || (turned && !one.Bar))
         {

@@ -146,7 +146,7 @@ internal static class RulesMoney
             share.Metal += (cost.Metal.Units - cost.OffcutCredit.Units - cost.ScrapCredit.Units) * layout.Count * fraction;
             share.Saw += cost.Saw.Units * layout.Count * fraction;
             share.Listed += one.Stock.RackMark is null ? cost.Metal.Units * layout.Count * fraction : 0m;
-            var sizes = ExpectedBlanks.Of(facts.Job, facts.Parts[pieces.Key], one.Material, one.Stock);
+            var sizes = ExpectedBlanks.Of(facts.Job, facts.Parts[pieces.Key], one.Material, one.Stock, one.Saw);
             foreach (var piece in pieces)
             {
                 var size = sizes.FirstOrDefault(size => size.SizeX == piece.Area.SizeX && size.SizeY == piece.Area.SizeY)
@@ -171,7 +171,9 @@ internal static class RulesMoney
         if (one.Bar)
         {
             var crosscuts = layout.Pieces.Length + (trims.Left == Length.Zero ? 0 : 1);
-            return Worth.Sawing(one.Saw, one.Material, 1, one.Stock.Section) * crosscuts;
+            return layout.Pieces.SelectMany(piece => ExpectedEnds.Of(piece.Ends)).Aggregate(
+                Worth.Sawing(one.Saw, one.Material, 1, one.Stock.Section) * crosscuts,
+                (sum, angle) => sum + Worth.Sawing(one.Saw, one.Material, 1, angle.Through(one.Stock.Section)));
         }
 
         var lengths = new List<Length>();

@@ -11,7 +11,8 @@ namespace Nest.Core.Costing;
 /// <list type="bullet">
 /// <item>Metal: price of the stock piece.</item>
 /// <item>Saw, bars: cuts × cost of one cut (rounded once per cut). Cuts = one for the left trim, where there is one, and one per
-/// piece (the cut behind a flush last piece is the right trim's; at a clean end it is charged though not needed).</item>
+/// piece (the cut behind a flush last piece is the right trim's; at a clean end it is charged though not needed). An angled end is one
+/// more cut, through section ÷ cos (rounded up to whole nm²).</item>
 /// <item>Saw, plates: minutes × hourly rate ÷ 60 + cuts × charge per cut, rounded once per layout; minutes = cuts × handling + cut
 /// section ÷ cut rate; cut section = length of the cut × nominal thickness. Cuts: one for each trimmed edge (left and right across
 /// the whole sheet's Y, then bottom and top across the X that remains), and in the tree one between any two children of a Split and
@@ -40,10 +41,20 @@ public static class CostModel
     }
 
     /// <summary>Cost of one cut through a bar.</summary>
-    public static Money BarCut(Job job, Stock stock, Saw saw)
+    public static Money BarCut(Job job, Stock stock, Saw saw) => Cut(job, stock, saw, stock.Section);
+
+    /// <summary>Cost of the angled cuts of one piece.</summary>
+    public static Money AngledCuts(Job job, Stock stock, Saw saw, EndAngles ends)
+    {
+        return One(ends.Start) + One(ends.End);
+
+        Money One(Angle angle) => angle.IsSquare ? Money.Zero : Cut(job, stock, saw, SawWork.Angled(stock, angle));
+    }
+
+    private static Money Cut(Job job, Stock stock, Saw saw, Area section)
     {
         var minutes = saw.HandlingMinutes
-            + (stock.Section.ToSquareCentimetres() / saw.RateFor(job.MaterialOf(stock.MaterialId).Family));
+            + (section.ToSquareCentimetres() / saw.RateFor(job.MaterialOf(stock.MaterialId).Family));
         return Money.FromAmount((minutes * saw.HourlyRate / 60m) + saw.ChargePerCut);
     }
 
@@ -51,11 +62,22 @@ public static class CostModel
     public static Money SawCost(Job job, Stock stock, Saw saw, Layout layout)
     {
         var work = SawWork.Of(saw, stock, layout);
-        return stock.Form.IsBar()
-            ? BarCut(job, stock, saw) * work.Cuts
-            : Money.FromAmount(
+        if (!stock.Form.IsBar())
+        {
+            return Money.FromAmount(
                 (work.Minutes(saw, job.MaterialOf(stock.MaterialId).Family) * saw.HourlyRate / 60m)
                 + (work.Cuts * saw.ChargePerCut));
+        }
+
+        var angled = Money.Zero;
+        var square = work.Cuts;
+        foreach (var ends in layout.Pieces.Select(piece => piece.Ends).OfType<EndAngles>())
+        {
+            square -= ends.Cuts;
+            angled += AngledCuts(job, stock, saw, ends);
+        }
+
+        return (BarCut(job, stock, saw) * square) + angled;
     }
 
     /// <summary>Whether an offcut of this size is kept, and its value.</summary>

@@ -13,6 +13,9 @@ public readonly record struct SawWork(int Cuts, Area Section)
     public decimal Minutes(Saw saw, string family) =>
         (Cuts * saw.HandlingMinutes) + (Section.ToSquareCentimetres() / saw.RateFor(family));
 
+    /// <summary>Section that an angled cut goes through; zero for a square one, which is not a cut of its own.</summary>
+    public static Area Angled(Stock stock, Angle angle) => angle.IsSquare ? Area.Zero : angle.Through(stock.Section);
+
     /// <summary>Counts the cuts of one stock piece; see <see cref="CostModel"/> for what counts as a cut.</summary>
     public static SawWork Of(Saw saw, Stock stock, Layout layout)
     {
@@ -31,7 +34,14 @@ public readonly record struct SawWork(int Cuts, Area Section)
         if (stock.Form.IsBar())
         {
             var crosscuts = layout.Pieces.Length + (trims.Left > Length.Zero ? 1 : 0);
-            return new(crosscuts, stock.Section * crosscuts);
+            var section = stock.Section * crosscuts;
+            foreach (var ends in layout.Pieces.Select(piece => piece.Ends).OfType<EndAngles>())
+            {
+                crosscuts += ends.Cuts;
+                section += Angled(stock, ends.Start) + Angled(stock, ends.End);
+            }
+
+            return new(crosscuts, section);
         }
 
         var cuts = 0;

@@ -21,13 +21,19 @@ public sealed record CutSequence
     /// <summary>Saw: the cuts in order. Cutter: empty.</summary>
     public required ImmutableArray<CutStep> Steps { get; init; }
 
+    /// <summary>Bars: the angled cuts at the blanks' ends, behind the steps.</summary>
+    public ImmutableArray<AngledCut> AngledCuts { get; init; } = [];
+
+    /// <summary>Cuts of all kinds.</summary>
+    public int Cuts => Steps.Length + Outlines.Length + AngledCuts.Sum(cut => cut.Pieces);
+
     /// <summary>Cutter: the pieces in order. Saw: empty.</summary>
     public ImmutableArray<Outline> Outlines { get; init; } = [];
 
-    /// <summary>Times that fence or stop is set.</summary>
+    /// <summary>Times that fence, stop or the saw's angle is set.</summary>
     public required int Settings { get; init; }
 
-    /// <summary>Whether no order of these cuts needs fewer settings (found by exhaustive search).</summary>
+    /// <summary>Whether no order of these cuts needs fewer settings (found by exhaustive search); never claimed where there are angled cuts.</summary>
     public required bool FewestSettings { get; init; }
 
     /// <summary>Settings that the plain order needs: every strip is cut up, row by row, as soon as it comes off.</summary>

@@ -64,17 +64,23 @@ public static class CutSequencer
             ? stock.Section * steps.Length
             : steps.Aggregate(Length.Zero, (sum, step) => sum + step.CutLength) * stock.Thickness;
         var count = steps.Length == 0 ? 0 : steps[^1].Setting;
+        var angled = AngledCuts.Of(layout, saw, plan.Job.Unit, steps.Length, count);
+        var angledSettings = angled.Count(cut => cut.NewSetting);
+        var angledPieces = angled.Sum(cut => cut.Pieces);
+        section += angled.Aggregate(Area.Zero, (sum, cut) => sum + (SawWork.Angled(stock, cut.Angle) * cut.Pieces));
+        count += angledSettings;
         return new CutSequence
         {
             Layout = layout.Number,
             SawId = saw.Id,
             Steps = steps,
+            AngledCuts = angled,
             Settings = count,
-            FewestSettings = fewest,
-            PlainSettings = Count(trims, plain),
-            Handlings = steps.Count(step => !step.StillOnSaw),
+            FewestSettings = fewest && angled.IsEmpty,
+            PlainSettings = Count(trims, plain) + angledSettings,
+            Handlings = steps.Count(step => !step.StillOnSaw) + angledPieces,
             Turns = steps.Count(step => step.Turn),
-            Minutes = new SawWork(steps.Length, section).Minutes(saw, family) + (count * saw.SettingMinutes),
+            Minutes = new SawWork(steps.Length + angledPieces, section).Minutes(saw, family) + (count * saw.SettingMinutes),
         };
     }
 
@@ -105,7 +111,7 @@ public static class CutSequencer
         var sequence = Sequence(plan, layout);
         var height = (int)Math.Min(layout.Count, Math.Max(1, saw.StackHeight.Nanometres / stock.Thickness.Nanometres));
         var stacks = (layout.Count + height - 1) / height;
-        var cuts = sequence.Steps.Length + sequence.Outlines.Length;
+        var cuts = sequence.Cuts;
         var setting = sequence.Settings * saw.SettingMinutes;
         var handling = cuts * saw.HandlingMinutes;
         var sawing = sequence.Minutes - setting - handling;

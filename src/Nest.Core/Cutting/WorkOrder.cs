@@ -31,7 +31,7 @@ public sealed record WorkOrder(ImmutableArray<WorkGroup> Groups)
     public int Handlings => Items.Sum(item => item.Sequence.Handlings * item.Stacks);
 
     /// <summary>Cuts, over all stacks.</summary>
-    public int Cuts => Items.Sum(item => (item.Sequence.Steps.Length + item.Sequence.Outlines.Length) * item.Stacks);
+    public int Cuts => Items.Sum(item => item.Sequence.Cuts * item.Stacks);
 
     public decimal Minutes => Items.Sum(item => item.Minutes);
 }

@@ -46,6 +46,9 @@ public sealed record Part
     /// <summary>Own allowances.</summary>
     public AllowanceOverrides? Allowances { get; init; }
 
+    /// <summary>Mitred or angled ends; null: both square.</summary>
+    public EndAngles? Ends { get; init; }
+
     public string Note { get; init; } = "";
 
     /// <summary>Spares as a percentage of all pieces of a batch, rounded up.</summary>

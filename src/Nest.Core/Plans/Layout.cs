@@ -9,7 +9,12 @@ namespace Nest.Core.Plans;
 /// <param name="PartId">The part it is for.</param>
 /// <param name="Area">Where it lies; on a bar SizeY is the section's width.</param>
 /// <param name="Turned">Whether the part's length lies across the stock's length.</param>
-public readonly record struct PlacedPiece(string PartId, Rect Area, bool Turned);
+public readonly record struct PlacedPiece(string PartId, Rect Area, bool Turned)
+{
+    /// <summary>Angled cuts that the saw makes at its ends, within <see cref="Area"/>: the part lies behind the kerf of the cut at its
+    /// start; null: none.</summary>
+    public EndAngles? Ends { get; init; }
+}
 
 /// <summary>A rectangle (or bar length) left after cutting.</summary>
 /// <param name="Keep">Worth keeping: becomes a remnant on the rack; else scrap.</param>

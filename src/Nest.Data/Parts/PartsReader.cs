@@ -34,6 +34,9 @@ internal static class PartsReader
         new("face top", false, "top facing"),
         new("face bottom", false, "bottom facing"),
         new("grip", false, "vise grip"),
+        new(AngleCells.Start, false, "start angle", "mitre start", "miter start", "left angle"),
+        new(AngleCells.End, false, "end angle", "mitre end", "miter end", "right angle"),
+        new(AngleCells.Across, false, "mitre across", "miter across"),
         new("note", false, "notes", "remark"),
     ];
 
@@ -103,6 +106,12 @@ internal static class PartsReader
         var mayTurn = row.YesNo("turn") ?? true;
         var millFaces = row.YesNo("mill faces") ?? false;
         var millSides = row.YesNo("mill sides") ?? false;
+        var ends = AngleCells.Read(row);
+        if (!row.Failed)
+        {
+            AngleCells.CheckLength(row, ends, length, width, thickness);
+        }
+
         var own = new AllowanceOverrides
         {
             SideCleanUp = row.Distance("side clean-up"),
@@ -134,6 +143,7 @@ internal static class PartsReader
             MillFaces = millFaces,
             MillSides = millSides,
             Allowances = own == new AllowanceOverrides() ? null : own,
+            Ends = ends,
             Note = row.Text("note"),
         };
     }

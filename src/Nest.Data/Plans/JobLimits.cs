@@ -32,6 +32,7 @@ internal static class JobLimits
             var part = job.Parts[i];
             Require(materials.Contains(part.MaterialId), $"job.parts[{i}].materialId");
             Require(IsSize(part.Length) && IsSize(part.Width) && IsSize(part.Thickness), $"job.parts[{i}]'s size");
+            Require(part.Ends is not { } ends || (ends.Cuts > 0 && ends.ShortEdge(part) > Length.Zero), $"job.parts[{i}].ends");
             Require(
                 part.Quantity > 0 && part.Extra is >= 0 and <= MostPieces && (long)part.Quantity * job.Batch <= MostPieces,
                 $"job.parts[{i}].quantity or extra");

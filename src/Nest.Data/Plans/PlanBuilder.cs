@@ -115,7 +115,7 @@ internal sealed class PlanBuilder(string path, PlanDocument document, FindingLis
             Count = layout.Count,
             Sheet = layout.Sheet,
             Trims = layout.Trims,
-            Pieces = [.. layout.Pieces.Select(piece => new PlacedPiece(piece.Part, piece.Area, piece.Turned))],
+            Pieces = [.. layout.Pieces.Select(piece => new PlacedPiece(piece.Part, piece.Area, piece.Turned) { Ends = piece.Ends })],
             Tree = tree,
             Offcuts = [.. layout.Offcuts.Select(offcut => new Offcut(offcut.Area, offcut.Keep, offcut.Value))],
             Cost = cost,

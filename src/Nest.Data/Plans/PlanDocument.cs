@@ -96,7 +96,7 @@ internal sealed record LayoutDocument
     public required CostDocument Cost { get; init; }
 }
 
-internal sealed record PieceDocument(string Part, Rect Area, bool Turned);
+internal sealed record PieceDocument(string Part, Rect Area, bool Turned, EndAngles? Ends = null);
 
 internal sealed record OffcutDocument(Rect Area, bool Keep, Money Value);
 

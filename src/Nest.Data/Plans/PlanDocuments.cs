@@ -83,7 +83,7 @@ internal static class PlanDocuments
         Count = layout.Count,
         Sheet = layout.Sheet,
         Trims = layout.Trims,
-        Pieces = [.. layout.Pieces.Select(piece => new PieceDocument(piece.PartId, piece.Area, piece.Turned))],
+        Pieces = [.. layout.Pieces.Select(piece => new PieceDocument(piece.PartId, piece.Area, piece.Turned, piece.Ends))],
         Offcuts = [.. layout.Offcuts.Select(offcut => new OffcutDocument(offcut.Area, offcut.Keep, offcut.Value))],
         Tree = layout.Tree is { } tree ? CutTreeList.Flatten(tree) : null,
         Cost = new(

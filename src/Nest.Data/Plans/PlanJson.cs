@@ -10,7 +10,7 @@ using Nest.Core.Quantities;
 
 namespace Nest.Data.Plans;
 
-/// <summary>How quantities stand in JSON: lengths in millimetres with up to six decimals, money with up to four, masses in kg,
+/// <summary>How quantities stand in JSON: lengths in millimetres with up to six decimals, money with up to four, masses in kg, angles in degrees,
 /// rectangles as [x, y, sizeX, sizeY]. All exact.</summary>
 internal static class PlanJson
 {
@@ -30,6 +30,7 @@ internal static class PlanJson
         Converters =
         {
             new LengthConverter(),
+            new AngleConverter(),
             new MoneyConverter(),
             new MassConverter(),
             new RectConverter(),
@@ -88,6 +89,18 @@ internal static class PlanJson
         public override Length Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) => ReadLength(ref reader);
 
         public override void Write(Utf8JsonWriter writer, Length value, JsonSerializerOptions options) => writer.WriteRawValue(Text(value));
+    }
+
+    private sealed class AngleConverter : JsonConverter<Angle>
+    {
+        public override Angle Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options)
+        {
+            var degrees = Number(ref reader, "an angle");
+            return Angle.IsAngle(degrees) ? Angle.FromDegrees(degrees) : throw new JsonException("an angle is steeper than 75° or has more than three decimals");
+        }
+
+        public override void Write(Utf8JsonWriter writer, Angle value, JsonSerializerOptions options) =>
+            writer.WriteRawValue(value.ToDegrees().ToString("0.###", CultureInfo.InvariantCulture));
     }
 
     private sealed class MoneyConverter : JsonConverter<Money>

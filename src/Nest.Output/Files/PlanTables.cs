@@ -1,6 +1,7 @@
 using Nest.Core.Costing;
 using Nest.Core.Cutting;
 using Nest.Core.Jobs;
+using Nest.Core.Plans;
 using Nest.Core.Quantities;
 using Nest.Output.Sheets;
 
@@ -37,16 +38,23 @@ internal static class PlanTables
 
     public static Sheet Cuts(SheetContext context, WorkOrder work) => new(
         "cuts",
-        ["layout", "count", "step", "setting", "new_setting", "marked", "direction", "purpose", "on_saw", "against", "measure_mm", "measure_shown", "cut_length_mm", "comes_off"],
+        ["layout", "count", "step", "setting", "new_setting", "marked", "direction", "purpose", "on_saw", "against", "measure_mm", "measure_shown", "cut_length_mm", "comes_off", "angle_deg"],
         [.. work.Items.SelectMany(item =>
         {
             var layout = context.Plan.Layouts.First(one => one.Number == item.Layout);
             var words = new StepText(context, layout);
+            var angled = new AngledText(context);
             return item.Sequence.Steps.Select(step => new object[]
             {
                 item.Layout, item.Count, step.Number, step.Setting, step.NewSetting ? "yes" : "no", step.Marked ? "yes" : "no", Lower(step.Direction), Lower(step.Purpose),
-                words.OnSaw(step), Lower(step.Against), Mm(step.Measure), words.Setting(step), Mm(step.CutLength), string.Join("; ", words.Off(new StepRow([step]))),
-            });
+                words.OnSaw(step), Lower(step.Against), Mm(step.Measure), words.Setting(step), Mm(step.CutLength), string.Join("; ", words.Off(new StepRow([step]))), 0m,
+            }).Concat(item.Sequence.AngledCuts.Select(cut => new object[]
+            {
+                item.Layout, item.Count, cut.Number, cut.Setting, cut.NewSetting ? "yes" : "no", "no", Lower(CutDirection.Crosscut), "angled",
+                angled.Part(cut), cut.End == Edge.Left ? Lower(Edge.Right) : Lower(Edge.Left), Mm(cut.Measure), angled.Measure(cut),
+                Mm(cut.AcrossThickness ? layout.Sheet.SizeY : cut.Angle.Along(layout.Sheet.SizeY)),
+                $"{SheetContext.Fill(context.Texts.Times, cut.Pieces)} {angled.Saw(cut)}, {angled.End(cut)}", cut.Angle.ToDegrees(),
+            }));
         })]);
 
     public static Sheet Pieces(SheetContext context) => new(

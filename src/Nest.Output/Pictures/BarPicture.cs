@@ -130,6 +130,12 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
         {
             var piecesBox = Part(view, bar, piece.Area.X, piece.Area.Right);
             PartLook.Fill(scene, Layer.Piece, piecesBox, context.NumberOf(piece.PartId));
+            if (piece.Ends is not null)
+            {
+                var part = context.Job.Parts.First(part => part.Id == piece.PartId);
+                var whole = Box.FromEdges(view.X(piece.Area.X), bar.Y, view.X(piece.Area.Right), bar.Bottom);
+                SlantedEnds.Draw(scene, whole, bar, piece, context.Plan.SawOf(layout), part.Width);
+            }
         }
 
         scene.Box(Layer.Sheet, bar, null, new Stroke(PartLook.Ink, 0.3));

@@ -24,6 +24,7 @@ internal sealed class LayoutSheet(SheetPages pages, SheetContext context, Layout
         y = Key(below);
         y = result is null ? y : Notes(y, result);
         y = item.Sequence.Steps.Length > 0 ? Steps.Draw(pages, context, layout, item.Sequence, y + 2) : OutlineList(y + 2);
+        AngledSteps.Draw(pages, context, item.Sequence, y + 2);
         if (result is { Unlabelled.Count: > 0 })
         {
             DetailPages(result.Unlabelled, y);

@@ -110,6 +110,13 @@ internal static class TabletPage
             Step(html, $"l{layout.Number}-{first.Number}", [.. row.Steps.Select(step => SheetContext.Text(step.Number))], first.NewSetting, what.ToString());
         }
 
+        var angled = new AngledText(context);
+        foreach (var cut in item.Sequence.AngledCuts)
+        {
+            Step(html, $"l{layout.Number}-{cut.Number}", [.. Enumerable.Range(1, cut.Pieces).Select(SheetContext.Text)], cut.NewSetting,
+                $"<div><span class=\"dir\">{E(angled.Saw(cut))}</span> · {E(angled.Part(cut))}</div><div class=\"set\">{E(angled.Measure(cut))}</div><div{(cut.NewSetting ? " class=\"note\"" : "")}>{E(angled.Setting(cut))}</div><div>{E(angled.End(cut))} · {E(angled.Against(cut))}</div>");
+        }
+
         foreach (var outline in item.Sequence.Outlines)
         {
             var piece = layout.Pieces[outline.Index];

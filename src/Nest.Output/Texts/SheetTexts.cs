@@ -196,6 +196,24 @@ public sealed record SheetTexts
 
     public string NarrowPlate { get; init; } = "narrow: stop must end before the blade";
 
+    public string AngledTitle { get; init; } = "Angled ends";
+
+    public string AngledHow { get; init; } = "The steps above part the blanks square. Then set the saw to the angle and cut the ends at the lengths below, measured to the long point.";
+
+    public string AngleSet { get; init; } = "saw to {0}°";
+
+    public string AngledEnd { get; init; } = "{0} end";
+
+    public string LongPointNear { get; init; } = "long point on the near edge";
+
+    public string LongPointFar { get; init; } = "long point on the far edge";
+
+    public string LongPointBelow { get; init; } = "long point on the lower face";
+
+    public string LongPointAbove { get; init; } = "long point on the upper face";
+
+    public string AngledMeasure { get; init; } = "from the {0} end to the long point";
+
     public string EdgeLeft { get; init; } = "left";
 
     public string EdgeRight { get; init; } = "right";

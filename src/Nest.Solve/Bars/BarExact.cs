@@ -33,7 +33,7 @@ internal sealed class BarExact(BarModel model, WorkMeter meter)
                     if (found is not null && found.Cost <= target)
                     {
                         best = found;
-                        target = found.Cost - model.Granularity;
+                        target = found.Cost - model.Step;
                     }
 
                     if (answer is BarRestricted.Answer.None or BarRestricted.Answer.Optimal || target < nodeBound)
@@ -138,7 +138,7 @@ internal sealed class BarExact(BarModel model, WorkMeter meter)
         }
 
         best = plan;
-        target = plan.Cost - model.Granularity;
+        target = plan.Cost - model.Step;
         return true;
     }
 

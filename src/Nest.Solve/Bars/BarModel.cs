@@ -57,6 +57,9 @@ internal sealed class BarModel
     /// <summary>Divisor of every layout's cost; 1 when nothing better is known.</summary>
     public long Granularity { get; }
 
+    /// <summary>By how much a plan must be cheaper than the best to matter: at least the granularity.</summary>
+    public long Step { get; }
+
     /// <summary>Whether layouts of one stock may differ in cost.</summary>
     public bool PlainCost { get; }
 
@@ -116,6 +119,7 @@ internal sealed class BarModel
         }
 
         Granularity = Math.Max(1, granularity);
+        Step = Math.Max(Granularity, problem.Enough);
     }
 
     public BarStock Stock(int s) => Problem.Stocks[s];
@@ -181,6 +185,7 @@ internal sealed class BarModel
     private static void Check(BarProblem problem)
     {
         ArgumentOutOfRangeException.ThrowIfNegative(problem.Kerf);
+        ArgumentOutOfRangeException.ThrowIfLessThan(problem.Enough, 1);
         if (problem.Stocks.IsDefaultOrEmpty || problem.Items.IsDefault)
         {
             throw new ArgumentException("A bar problem needs at least one stock and a list of items.", nameof(problem));

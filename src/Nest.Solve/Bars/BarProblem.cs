@@ -27,6 +27,10 @@ public sealed record BarProblem
     /// null: zero everywhere. Never negative.</summary>
     public long[,]? PieceCost { get; init; }
 
+    /// <summary>A plan counts as proven when no other is cheaper by this much: 1 is exact; where a cost unit is less than anybody pays,
+    /// a larger number saves the search for plans that nobody would tell apart. The bound itself stays true.</summary>
+    public long Enough { get; init; } = 1;
+
     /// <summary>Marks a pair of stock and item that must not meet.</summary>
     public const long Forbidden = long.MaxValue;
 }

@@ -30,10 +30,10 @@ internal sealed class BarRun
 
     public long Bound { get; private set; }
 
-    public bool Done => impossible || (Best is not null && Best.Cost <= Bound);
+    public bool Done => impossible || (Best is not null && Best.Cost - Bound < Model.Problem.Enough);
 
     /// <summary>Cost that a better plan must not exceed.</summary>
-    public long Target => Best is null ? long.MaxValue / 4 : Best.Cost - Model.Granularity;
+    public long Target => Best is null ? long.MaxValue / 4 : Best.Cost - Model.Step;
 
     public BarSolution Solve()
     {
@@ -167,7 +167,7 @@ internal sealed class BarRun
 
         return new BarSolution
         {
-            Status = Best.Cost <= Bound ? SolveStatus.Proven : SolveStatus.BestFound,
+            Status = Done ? SolveStatus.Proven : SolveStatus.BestFound,
             Layouts = layouts,
             Cost = Best.Cost,
             Bound = Math.Min(Bound, Best.Cost),

@@ -20,7 +20,7 @@ public sealed record BarSolution
     /// <summary>Exact cost of the layouts; 0 when there are none.</summary>
     public required long Cost { get; init; }
 
-    /// <summary>No plan costs less (exact or rounded the safe way).</summary>
+    /// <summary>No plan costs less (exact or rounded the safe way); Proven: within <see cref="BarProblem.Enough"/> of the cost.</summary>
     public required long Bound { get; init; }
 
     /// <summary>Seconds until this plan was found, and until the bound met it (NaN: it did not).</summary>

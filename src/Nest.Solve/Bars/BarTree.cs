@@ -77,7 +77,8 @@ internal sealed class BarTree(BarRun run, BarPricing pricing, Random random)
             return;
         }
 
-        long least = run.Best?.Cost ?? long.MaxValue;
+        // What was closed cannot hold a plan within the target, and no whole number lies between.
+        long least = run.Best is null ? long.MaxValue : run.Target + 1;
         foreach (Node n in open.Concat(givenUp))
         {
             least = Math.Min(least, n.Bound);

@@ -26,6 +26,9 @@ internal sealed class Component
     /// <summary>Stocks that one kernel solves together; every stock is in exactly one group.</summary>
     public required ImmutableArray<StockGroup> Groups { get; init; }
 
+    /// <summary>Cost units by which a plan may miss its bound and still count as proven: all components together stay below a cent.</summary>
+    public long Enough { get; init; } = 1;
+
     public int Items => Blanks.Length;
 
     /// <summary>Pieces of each blank.</summary>

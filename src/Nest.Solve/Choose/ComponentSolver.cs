@@ -69,7 +69,7 @@ internal sealed class ComponentSolver
 
     private double Left => _limits.Seconds - _clock.Elapsed.TotalSeconds;
 
-    private bool Done => _cancel.IsCancellationRequested || Left <= 0 || (Best is { MissingCount: 0 } best && best.Cost <= Bound);
+    private bool Done => _cancel.IsCancellationRequested || Left <= 0 || (Best is { MissingCount: 0 } best && best.Cost - Bound < _component.Enough);
 
     /// <summary>Begins from a known plan and known layouts of this component.</summary>
     public void Start(Chosen plan, IEnumerable<Column> columns)

@@ -31,10 +31,12 @@ internal static class Components
             }
         }
 
-        return [.. Enumerable.Range(0, blanks.Length)
+        var groups = Enumerable.Range(0, blanks.Length)
             .Where(i => blanks[i].Demand > 0 && Serving(blanks[i]).Any())
             .GroupBy(Find)
-            .Select(group => Build(job, blanks, [.. group.Order()], frames, stockOrder))];
+            .ToList();
+        var enough = Math.Max(1, Core.Quantities.Money.UnitsPerCurrency / 100 / Math.Max(1, groups.Count));
+        return [.. groups.Select(group => Build(job, blanks, [.. group.Order()], frames, stockOrder, enough))];
 
         IEnumerable<BlankFit> Serving(Blank blank) => blank.Fits.Where(fit => frames.ContainsKey(fit.StockId));
 
@@ -51,7 +53,7 @@ internal static class Components
 
     private static Component Build(
         Job job, ImmutableArray<Blank> blanks, ImmutableArray<int> indices, Dictionary<string, StockFrame> frames,
-        Dictionary<string, int> stockOrder)
+        Dictionary<string, int> stockOrder, long enough)
     {
         var ids = indices.SelectMany(i => blanks[i].Fits).Select(fit => fit.StockId).Where(frames.ContainsKey)
             .Distinct(StringComparer.Ordinal).OrderBy(id => stockOrder[id]).ToList();
@@ -78,6 +80,7 @@ internal static class Components
             Unit = CommonUnit(stocks, fits),
             Fits = fits,
             Groups = Group(stocks, fits, indices.Length),
+            Enough = enough,
         };
     }
 

@@ -70,6 +70,7 @@ internal static class GroupSolver
             Stocks = [.. stocks.Select(s => BarStockOf(component, s, all[s]))],
             Items = [.. items.Select(i => new BarItem(SizeOnAny(i), wanted[i]))],
             PieceCost = PieceCosts(component, stocks, items, BarProblem.Forbidden),
+            Enough = component.Enough,
         };
         var solution = BarSolver.Solve(
             problem, effort, improved is null ? null : better => improved(Columns(better.Layouts)), cancel);

@@ -34,7 +34,7 @@ internal static class LayoutBuilder
                 var fit = component.Fits[stock, item]!;
                 var area = new Rect(x, Length.Zero, fit.SizeX, frame.Sheet.SizeY);
                 children.Add(new() { Kind = CutNodeKind.Piece, Area = area, Index = pieces.Count });
-                pieces.Add(new(component.Blanks[item].Part.Id, area, fit.Turned));
+                pieces.Add(new(component.Blanks[item].Part.Id, area, fit.Turned) { Ends = fit.Ends });
                 facing += fit.ExtraCost;
                 x += fit.SizeX + frame.Saw.Kerf;
             }

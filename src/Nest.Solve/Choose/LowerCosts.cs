@@ -76,7 +76,7 @@ internal sealed class LowerCosts
         {
             if (_component.Fits[s, i] is { } fit)
             {
-                Piece[s, i] = fit.ExtraCost.Units + frame.BarCut.Units;
+                Piece[s, i] = fit.ExtraCost.Units + frame.BarCut.Units + fit.AngledCuts.Units;
             }
         }
     }

@@ -128,7 +128,7 @@ public class BarLawTests
         return new BarProblem
         {
             Stocks = [new BarStock(200, 20), new BarStock(130, 14), new BarStock(90, 8, 2)],
-            Items = [.. Enumerable.Range(0, 6).Select(_ => new BarItem(random.Next(9, 90), random.Next(2, 5)))],
+            Items = [.. Enumerable.Range(0, 10).Select(_ => new BarItem(random.Next(9, 90), random.Next(2, 5)))],
             Kerf = random.Next(0, 3),
         };
     }

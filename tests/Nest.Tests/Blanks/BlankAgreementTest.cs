@@ -23,6 +23,12 @@ public class BlankAgreementTest
             MillSides = random.Next(2) == 0,
             Allowances = random.Next(2) == 0 ? null : new() { Grip = Mm(random.Next(4)), EndCleanUp = Mm(random.Next(4)), SideCleanUp = Mm(random.Next(3)) },
         };
+        if (random.Next(4) == 0)
+        {
+            // Long enough to be held at its shorter edge.
+            part = part with { Length = part.Length + Mm(400), Ends = new(Angle.FromDegrees(random.Next(-60, 61)), Angle.FromDegrees(random.Next(1, 61) / 4m)) };
+        }
+
         var form = (Form)random.Next(4);
         var (width, thickness) = (Size(5, 130), Size(5, 70));
         // Half the time the stock is nominally a size of the part.
@@ -48,14 +54,14 @@ public class BlankAgreementTest
         {
             var job = Job([pair.Part], [pair.Stock]);
             var fit = BlankSizer.Size(job).Single().Fits.SingleOrDefault();
-            var expected = ExpectedBlanks.Of(job, pair.Part, Aluminium, pair.Stock);
+            var expected = ExpectedBlanks.Of(job, pair.Part, Aluminium, pair.Stock, job.SawFor(pair.Stock) ?? BarSaw);
             if (fit is null)
             {
                 return expected.Count == 0;
             }
 
             fitted++;
-            return expected.Any(size => size.SizeX == fit.SizeX && size.SizeY == fit.SizeY && size.Facing == fit.ExtraCost
+            return expected.Any(size => size.SizeX == fit.SizeX && size.SizeY == fit.SizeY && size.Facing == fit.ExtraCost && size.Ends == fit.Ends
                 && (pair.Stock.Form == Form.Plate || size.Across == fit.Turned));
         }, iter: 5000, threads: 1);
         fitted.Should().BeGreaterThan(1000);

@@ -1,0 +1,41 @@
+using Nest.Core.Jobs;
+using Nest.Core.Quantities;
+
+namespace Nest.Core.Check;
+
+/// <summary>The checker's own view of angled ends: who makes them, what they take and what they cost.</summary>
+internal static class ExpectedEnds
+{
+    /// <summary>Whether the shop's saw makes the ends as they stay.</summary>
+    public static bool AreSawn(Part part, Allowances given, Saw saw) =>
+        !Machined(part, given) && saw.Id != Saw.SupplierId && Of(part.Ends).Any();
+
+    /// <summary>Whether a saw of the shop makes them where the part is taken from a bar.</summary>
+    public static bool AreSawn(Job job, Part part, Material material) =>
+        !Machined(part, ExpectedBlanks.Given(job, part, material)) && Of(part.Ends).Any();
+
+    private static bool Machined(Part part, Allowances given) =>
+        given.EndCleanUp > Length.Zero || (part.Round && part.Holding == Holding.Chuck && given.Grip > Length.Zero);
+
+    /// <summary>What the cuts take along the bar.</summary>
+    public static Length Room(EndAngles ends, Saw saw, LengthUnit unit) =>
+        Of(ends).Aggregate(Length.Zero, (sum, angle) => sum + angle.Taken(saw.Kerf, unit));
+
+    /// <summary>The angles that are not square.</summary>
+    public static IEnumerable<Angle> Of(EndAngles? ends) =>
+        ends is null ? [] : new[] { ends.Start, ends.End }.Where(angle => angle != Angle.Square);
+
+    /// <summary>The finished piece can be held while its ends are sawn: its shorter edge is long enough.</summary>
+    public static void Held(PlanFacts facts, LayoutFacts one)
+    {
+        for (var index = 0; index < one.Layout.Pieces.Length; index++)
+        {
+            var part = facts.Parts[one.Layout.Pieces[index].PartId];
+            if (one.Layout.Pieces[index].Ends is { } ends && ends.ShortEdge(part) is var edge && edge < one.Saw.ShortestHeld)
+            {
+                facts.Add("held-too-short", one.Piece(index),
+                    $"its shorter edge between the angled ends is {edge}; {one.Saw.Id} needs {one.Saw.ShortestHeld}");
+            }
+        }
+    }
+}
