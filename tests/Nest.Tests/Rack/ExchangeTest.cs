@@ -48,14 +48,14 @@ public sealed class ExchangeTest
     [Fact]
     public void A_workbook_with_shared_texts_as_spreadsheets_save_it_is_read()
     {
-        // After the example of ECMA-376 part 1, 18.4 (shared string table), written by hand; row 2 is empty, cell C3 a rich text.
+        // After the example of ECMA-376 part 1, 18.4 (shared string table), written by hand (the library takes sheets named sheetN.xml only, as spreadsheets write them); row 2 is empty, cell C3 a rich text.
         using var stream = new MemoryStream();
         using (var zip = new ZipArchive(stream, ZipArchiveMode.Create, leaveOpen: true))
         {
             Part("xl/workbook.xml", """<workbook xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main" xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships"><sheets><sheet name="x" sheetId="7" r:id="rId9"/></sheets></workbook>""");
-            Part("xl/_rels/workbook.xml.rels", """<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="rId9" Type="t" Target="/xl/worksheets/other.xml"/></Relationships>""");
+            Part("xl/_rels/workbook.xml.rels", """<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="rId9" Type="t" Target="/xl/worksheets/sheet4.xml"/></Relationships>""");
             Part("xl/sharedStrings.xml", """<sst xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><si><t>form</t></si><si><r><t>round</t></r><r><t xml:space="preserve"> bar</t></r></si><si><t>material</t></si><si><t>length</t></si><si><t>bought</t></si><si><t>diameter</t></si><si><t>6061-T6</t></si></sst>""");
-            Part("xl/worksheets/other.xml", """<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData><row r="1"><c r="A1" t="s"><v>3</v></c><c r="B1" t="s"><v>2</v></c><c r="C1" t="s"><v>0</v></c><c r="D1" t="s"><v>4</v></c><c r="E1" t="s"><v>5</v></c></row><row r="3"><c r="A3"><v>0.30000000000000004</v></c><c r="B3" t="s"><v>6</v></c><c r="C3" t="s"><v>1</v></c><c r="D3" t="b"><v>1</v></c><c r="E3"><f>1+1</f><v>2.5E1</v></c></row></sheetData></worksheet>""");
+            Part("xl/worksheets/sheet4.xml", """<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData><row r="1"><c r="A1" t="s"><v>3</v></c><c r="B1" t="s"><v>2</v></c><c r="C1" t="s"><v>0</v></c><c r="D1" t="s"><v>4</v></c><c r="E1" t="s"><v>5</v></c></row><row r="3"><c r="A3"><v>0.30000000000000004</v></c><c r="B3" t="s"><v>6</v></c><c r="C3" t="s"><v>1</v></c><c r="D3" t="b"><v>1</v></c><c r="E3"><f>1+1</f><v>2.5E1</v></c></row></sheetData></worksheet>""");
 
             void Part(string name, string body)
             {
