@@ -1,5 +1,5 @@
 using System.Globalization;
-using Nest.Core.Quantities;
+using Nest.Core.Plans;
 using Nest.Solve;
 
 namespace Nest.Cli;
@@ -22,10 +22,10 @@ internal sealed class ProgressLine(World world, string currency) : IDisposable
             }
 
             _shown = progress.Seconds;
-            var gap = progress.Cost > Money.Zero ? 100m * (1m - (progress.LowerBound.Amount / progress.Cost.Amount)) : 0m;
+            var gap = decimal.Ceiling(Plan.GapOf(progress.Cost, progress.LowerBound) * 10_000m) / 100m;
             var line = string.Create(
                 CultureInfo.InvariantCulture,
-                $"{progress.Seconds,6:0.0} s  cost {progress.Cost} {currency}, nothing is cheaper than {progress.LowerBound} (gap {Math.Max(0, gap):0.00} %)");
+                $"{progress.Seconds,6:0.0} s  cost {progress.Cost} {currency}, nothing is cheaper than {progress.LowerBound} (at most {gap:0.00} % above)");
             if (world.Quiet)
             {
                 world.Error.WriteLine(line);

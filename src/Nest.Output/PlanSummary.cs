@@ -43,17 +43,13 @@ public static class PlanSummary
             SolveStatus.Impossible => texts.SummaryStatusImpossible,
             SolveStatus.NotFound => texts.SummaryStatusNotFound,
             _ when plan.Layouts.Length == 0 => texts.SummaryStatusNothing,
-            _ => SheetContext.Fill(texts.SummaryStatusGap, GapOverBound(context), context.Amount(plan.LowerBound)),
+            _ => SheetContext.Fill(texts.SummaryStatusGap, GapInPercent(context), context.Amount(plan.LowerBound)),
         };
     }
 
     // Rounded up: never claim to be closer than proven.
-    private static string GapOverBound(SheetContext context)
-    {
-        var plan = context.Plan;
-        var over = plan.LowerBound.Units <= 0 ? 100m * plan.Gap : (plan.TotalCost.Amount - plan.LowerBound.Amount) / plan.LowerBound.Amount * 100m;
-        return context.Options.Numbers.Number(decimal.Ceiling(over * 100m) / 100m, 2);
-    }
+    private static string GapInPercent(SheetContext context) =>
+        context.Options.Numbers.Number(decimal.Ceiling(context.Plan.Gap * 10_000m) / 100m, 2);
 
     private static IEnumerable<string> Lines(SheetContext context)
     {

@@ -47,10 +47,13 @@ public sealed record Plan
 
     public int Seed { get; init; }
 
-    /// <summary>(cost − bound) ÷ cost as a fraction; 0 when proven.</summary>
-    public decimal Gap => TotalCost <= LowerBound || TotalCost.Units <= 0
+    /// <summary>How far above the cheapest possible the plan is at most, as a fraction; see <see cref="GapOf"/>.</summary>
+    public decimal Gap => GapOf(TotalCost, LowerBound);
+
+    /// <summary>(cost − bound) ÷ bound; 0 when proven, 1 where there is no bound above zero.</summary>
+    public static decimal GapOf(Money cost, Money bound) => cost <= bound || cost.Units <= 0
         ? 0m
-        : (TotalCost.Amount - LowerBound.Amount) / TotalCost.Amount;
+        : bound.Units <= 0 ? 1m : (cost.Amount - bound.Amount) / bound.Amount;
 
     /// <summary>The stock of this name.</summary>
     public Stock StockOf(Layout layout) => Job.Stocks.First(stock => stock.Id == layout.StockId);

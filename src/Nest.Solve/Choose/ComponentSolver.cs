@@ -53,6 +53,7 @@ internal sealed class ComponentSolver
         _dropped = new bool[component.Stocks.Length];
         _splits = new(component);
         _pricers = [.. Enumerable.Range(0, component.Stocks.Length).Select(s => StockPricers.For(component, s))];
+        Bound = SizeBound.Of(component, _demand);
     }
 
     public Chosen? Best { get; private set; }
@@ -81,8 +82,10 @@ internal sealed class ComponentSolver
     {
         StartPlans();
         Generate();
+        Tell();
         Choose(2.0);
         CountStock(2.0);
+        Tell();
         if (Best is null)
         {
             // Limited stock: nothing at all may fit, and that is an answer too.
@@ -107,6 +110,15 @@ internal sealed class ComponentSolver
 
         Improve();
         Polish();
+    }
+
+    /// <summary>The bound may have risen without a better plan.</summary>
+    private void Tell()
+    {
+        if (Best is { } best)
+        {
+            _improved(best, Bound);
+        }
     }
 
     /// <summary>Solves each group once more, with all the time that is left, for just what the best plan takes from it.</summary>

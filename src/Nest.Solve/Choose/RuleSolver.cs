@@ -43,7 +43,7 @@ internal sealed class RuleSolver(
                 if (chosen.IsBetterThan(start))
                 {
                     start = chosen;
-                    improved(start, 0);
+                    improved(start, SizeBound.Of(component, component.Demand.AsSpan()));
                 }
             }
         }

@@ -108,17 +108,14 @@ internal static class StockCountBound
         IReadOnlyList<(long[] Values, long[] Best)> cuts)
     {
         var frame = component.Stocks[s];
-        var kerf = component.Units(frame.Saw.Kerf);
-        var usable = frame.IsBar
-            ? component.Units(frame.Usable.SizeX) + (Int128)kerf
-            : (Int128)(component.Units(frame.Usable.SizeX) + kerf) * (component.Units(frame.Usable.SizeY) + kerf);
+        var usable = StockSize.Room(component, s);
 
         // Coefficients of the size row are cut down to about 30 bits: pieces down, stock up.
         var divisor = Int128.Max(1, usable >> 30);
         var room = (long)((usable + divisor - 1) / divisor);
         var row = LinearExpr.NewBuilder();
         var number = LinearExpr.NewBuilder();
-        var credit = LeftoverRate(component, s);
+        var credit = StockSize.LeftoverRate(component, s);
         var cost = frame.IsBar ? LinearExpr.NewBuilder() : objective;
         cost.AddTerm(count, component.LowerCosts.Stock[s] - credit.PerStock);
         for (var i = 0; i < demand.Length; i++)
@@ -128,9 +125,7 @@ internal static class StockCountBound
                 continue;
             }
 
-            var size = frame.IsBar
-                ? component.SizeX(s, i) + (Int128)kerf
-                : (Int128)(component.SizeX(s, i) + kerf) * (component.SizeY(s, i) + kerf);
+            var size = StockSize.Of(component, s, i);
             var pieces = model.NewIntVar(0, demand[i], "");
             from[s, i] = pieces;
             row.AddTerm(pieces, (long)(size / divisor));
@@ -176,25 +171,6 @@ internal static class StockCountBound
         }
 
         objective.Add(cost);
-    }
-
-    /// <summary>What leftovers of a bar may bring at most: a constant per bar, less a part per piece; nothing on plates, whose lower
-    /// cost has it already.</summary>
-    private static (long PerStock, Func<int, long> PerPiece) LeftoverRate(Component component, int s)
-    {
-        var frame = component.Stocks[s];
-        if (!frame.IsBar)
-        {
-            return (0, _ => 0);
-        }
-
-        var sheet = (Int128)frame.Sheet.SizeX.Nanometres;
-        var keep = (Int128)frame.Worth.Keep.Units;
-
-        // Per bar rounded up, per piece rounded down. The kerf behind the last piece may lie beyond the end: it is counted with the
-        // bar, so that a full bar is not credited less than nothing.
-        var perStock = (long)((((frame.Usable.SizeX + frame.Saw.Kerf).Nanometres * keep) + sheet - 1) / sheet);
-        return (perStock, i => (long)((component.Fits[s, i]!.SizeX + frame.Saw.Kerf).Nanometres * keep / sheet));
     }
 
     private static void Values(

@@ -38,7 +38,7 @@ public sealed class PlanFileTest : IDisposable
             "format", "version", "name", "status", "currency", "totalCost", "lowerBound", "gap", "seconds", "seed", "buy", "take",
             "orders", "layouts", "offcuts", "unplaced", "partCosts", "job");
         root.GetProperty("status").GetString().Should().Be("best-found");
-        root.GetProperty("gap").GetDecimal().Should().Be(0.2m); // (10 - 8) / 10
+        root.GetProperty("gap").GetDecimal().Should().Be(0.25m); // (10 - 8) / 8
         var layout = root.GetProperty("layouts")[0];
         layout.GetProperty("stock").GetString().Should().Be("plate");
         layout.GetProperty("form").GetString().Should().Be("plate");
@@ -133,7 +133,7 @@ public sealed class PlanFileTest : IDisposable
     [InlineData("\"totalCost\": 10,", "\"totalCost\": 1e300,", "not a number")]
     [InlineData("120.000001", "120.0000001", "six decimals")]
     [InlineData("120.000001", "1e9", "longer than 10 km")]
-    [InlineData("\"gap\": 0.2,", "\"gap\": 0,", "gap does not follow")]
+    [InlineData("\"gap\": 0.25,", "\"gap\": 0,", "gap does not follow")]
     [InlineData("\"total\": 25.5", "\"total\": 25", "buy does not follow")]
     [InlineData("\"saw\": \"saw\",\n      \"count\"", "\"saw\": \"axe\",\n      \"count\"", "layouts[0].saw names no saw of the job: 'axe'")]
     [InlineData("\"part\": \"b\",\n          \"area\"", "\"part\": \"z\",\n          \"area\"", "layouts[0].pieces[1].part names no part of the job: 'z'")]
