@@ -18,36 +18,13 @@ public sealed record OutputResult(string Folder, IReadOnlyList<string> Files, IR
 /// <summary>Writes all files of a plan for people: pictures, cut sheets, tables, drawings.</summary>
 public static partial class OutputFolder
 {
-    private const string Temporary = ".nest-part";
-
     /// <summary>Writes everything. The plan must have been checked before.</summary>
     /// <remarks>All files are made first and written to temporary names, then moved: a full disk leaves the earlier plan whole. Files
     /// of an earlier plan are removed only when their names are ours.</remarks>
     public static OutputResult Write(Plan plan, string folder, OutputOptions options)
     {
         Directory.CreateDirectory(folder);
-        var written = new List<string>();
-        try
-        {
-            foreach (var (name, bytes) in Contents(plan, options))
-            {
-                File.WriteAllBytes(Path.Combine(folder, name + Temporary), bytes);
-                written.Add(name);
-            }
-
-            foreach (var name in written)
-            {
-                File.Move(Path.Combine(folder, name + Temporary), Path.Combine(folder, name), overwrite: true);
-            }
-        }
-        finally
-        {
-            foreach (var name in written)
-            {
-                File.Delete(Path.Combine(folder, name + Temporary));
-            }
-        }
-
+        var written = WholeFile.WriteAll(folder, Contents(plan, options));
         var removed = Directory.EnumerateFiles(folder).Select(path => Path.GetFileName(path)!)
             .Where(name => IsOurs(name) && !written.Contains(name)).Order(StringComparer.Ordinal).ToArray();
         foreach (var name in removed)

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Globalization;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
+using Nest.Core.Racks;
 using Nest.Rack.Pieces;
 using Nest.Rack.Plans;
 using Nest.Rack.Values;

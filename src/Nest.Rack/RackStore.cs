@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Nest.Core.Jobs;
+using Nest.Core.Racks;
 using Nest.Rack.Database;
 using Nest.Rack.History;
 using Nest.Rack.Marks;

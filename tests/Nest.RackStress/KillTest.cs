@@ -1,5 +1,6 @@
 using System.Diagnostics;
 using System.Globalization;
+using Nest.Core.Racks;
 using Nest.Rack;
 using Nest.Rack.Pieces;
 

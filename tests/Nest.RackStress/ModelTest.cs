@@ -1,6 +1,8 @@
+using System.Collections.Immutable;
 using System.Globalization;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
+using Nest.Core.Racks;
 using Nest.Rack;
 using Nest.Rack.Database;
 using Nest.Rack.Pieces;
@@ -10,7 +12,9 @@ namespace Nest.RackStress;
 
 /// <summary>Random operations on the rack and on a plain dictionary; after each both must say the same.</summary>
 /// <remarks>The dictionary knows of a piece its state, place, length and plan. An undo puts back the dictionary as it was before the change;
-/// only the newest change is undone, as often as wanted, so that the model needs no rules of its own for conflicts.</remarks>
+/// only the newest change is undone, as often as wanted, so that the model needs no rules of its own for conflicts. What is gone (cut,
+/// scrapped) and plans that are over are kept apart, and all are persistent dictionaries: a long run keeps tens of thousands of
+/// earlier states.</remarks>
 internal sealed class ModelTest : IDisposable
 {
     private const int Most = 120;
@@ -19,13 +23,31 @@ internal sealed class ModelTest : IDisposable
 
     private readonly record struct KnownPlan(PlanState State, string Mark, bool LeftoverOpen, int PlatesOpen, int PartsMissing);
 
-    private sealed record Snapshot(Dictionary<string, Known> Pieces, Dictionary<long, KnownPlan> Plans);
+    /// <param name="Here">On the rack, by mark.</param>
+    /// <param name="Open">Plans that can still be cut.</param>
+    private sealed record Snapshot(
+        ImmutableSortedDictionary<string, Known> Here,
+        ImmutableDictionary<string, Known> Gone,
+        ImmutableSortedDictionary<long, KnownPlan> Open,
+        ImmutableDictionary<long, KnownPlan> Over)
+    {
+        public static Snapshot Empty { get; } = new(
+            ImmutableSortedDictionary.Create<string, Known>(StringComparer.Ordinal),
+            ImmutableDictionary.Create<string, Known>(StringComparer.Ordinal), ImmutableSortedDictionary<long, KnownPlan>.Empty, ImmutableDictionary<long, KnownPlan>.Empty);
+
+        public Snapshot With(string mark, Known piece) => piece.State is PieceState.OnRack or PieceState.Reserved
+            ? this with { Here = Here.SetItem(mark, piece), Gone = Gone.Remove(mark) }
+            : this with { Here = Here.Remove(mark), Gone = Gone.SetItem(mark, piece) };
+
+        public Snapshot With(long id, KnownPlan plan) => plan.State is PlanState.Reserved or PlanState.Cutting
+            ? this with { Open = Open.SetItem(id, plan), Over = Over.Remove(id) }
+            : this with { Open = Open.Remove(id), Over = Over.SetItem(id, plan) };
+    }
 
     private readonly RackStore store;
     private readonly Random random;
     private readonly Stack<(long Change, Snapshot Before)> undoable = new();
-    private Dictionary<string, Known> pieces = new(StringComparer.Ordinal);
-    private Dictionary<long, KnownPlan> plans = [];
+    private Snapshot model = Snapshot.Empty;
 
     public ModelTest(string path, int seed)
     {
@@ -52,7 +74,7 @@ internal sealed class ModelTest : IDisposable
 
             if (i % 10_000 == 0)
             {
-                progress?.Invoke(string.Create(CultureInfo.InvariantCulture, $"{i} operations, {pieces.Count} pieces"));
+                progress?.Invoke(string.Create(CultureInfo.InvariantCulture, $"{i} operations, {model.Here.Count + model.Gone.Count} pieces"));
             }
         }
 
@@ -63,9 +85,9 @@ internal sealed class ModelTest : IDisposable
 
     private string Step()
     {
-        var here = pieces.Where(piece => piece.Value.State is PieceState.OnRack or PieceState.Reserved).Select(piece => piece.Key).Order(StringComparer.Ordinal).ToList();
-        var free = here.Where(mark => pieces[mark].State == PieceState.OnRack).ToList();
-        var open = plans.Where(plan => plan.Value.State is PlanState.Reserved or PlanState.Cutting).Select(plan => plan.Key).Order().ToList();
+        var here = model.Here.Keys.ToList();
+        var free = here.Where(mark => model.Here[mark].State == PieceState.OnRack).ToList();
+        var open = model.Open.Keys.ToList();
         switch (random.Next(12))
         {
             case 0 or 1 when here.Count < Most:
@@ -76,7 +98,7 @@ internal sealed class ModelTest : IDisposable
                         Form = Form.Plate, MaterialId = SamplePlans.Aluminium.Id, Length = SamplePlans.Mm(300 + random.Next(300)),
                         Width = SamplePlans.Mm(200 + random.Next(100)), Thickness = SamplePlans.Mm(10),
                     });
-                    pieces.Add(added.Mark, new(PieceState.OnRack, "", added.Length.Nanometres, null));
+                    model = model.With(added.Mark, new Known(PieceState.OnRack, "", added.Length.Nanometres, null));
                 });
             case 2 when here.Count > 0:
                 return Changing("move", () =>
@@ -84,22 +106,22 @@ internal sealed class ModelTest : IDisposable
                     var mark = Any(here);
                     var place = string.Create(CultureInfo.InvariantCulture, $"S{random.Next(9)}");
                     store.Move([mark], place);
-                    pieces[mark] = pieces[mark] with { Place = place };
+                    model = model.With(mark, model.Here[mark] with { Place = place });
                 });
             case 3 when free.Count > 0:
                 return Changing("adjust", () =>
                 {
                     var mark = Any(free);
                     var length = SamplePlans.Mm(300 + random.Next(300));
-                    if (length.Nanometres != pieces[mark].Length)
+                    if (length.Nanometres != model.Here[mark].Length)
                     {
                         store.Adjust(mark, new() { Length = length });
-                        pieces[mark] = pieces[mark] with { Length = length.Nanometres };
+                        model = model.With(mark, model.Here[mark] with { Length = length.Nanometres });
                     }
                 });
             case 4 when here.Count > Most / 2 && here.Count > 0:
                 var unwanted = Any(here);
-                if (pieces[unwanted].State == PieceState.Reserved)
+                if (model.Here[unwanted].State == PieceState.Reserved)
                 {
                     return Refused("scrap reserved", () => store.Scrap([unwanted], ""));
                 }
@@ -107,12 +129,12 @@ internal sealed class ModelTest : IDisposable
                 return Changing("scrap", () =>
                 {
                     store.Scrap([unwanted], "");
-                    pieces[unwanted] = pieces[unwanted] with { State = PieceState.Scrapped };
+                    model = model.With(unwanted, model.Here[unwanted] with { State = PieceState.Scrapped });
                 });
             case 5 or 6 when here.Count > 0:
                 var wanted = Any(here);
                 var plan = PlanOn(store.Show(wanted));
-                if (pieces[wanted].State == PieceState.Reserved)
+                if (model.Here[wanted].State == PieceState.Reserved)
                 {
                     return Refused("reserve reserved", () => store.Reserve(plan, again: true));
                 }
@@ -120,8 +142,8 @@ internal sealed class ModelTest : IDisposable
                 return Changing("reserve", () =>
                 {
                     var id = store.Reserve(plan, again: true);
-                    pieces[wanted] = pieces[wanted] with { State = PieceState.Reserved, Plan = id };
-                    plans[id] = new(PlanState.Reserved, wanted, true, 2, 10);
+                    model = model.With(wanted, model.Here[wanted] with { State = PieceState.Reserved, Plan = id })
+                        .With(id, new KnownPlan(PlanState.Reserved, wanted, true, 2, 10));
                 });
             case 7 or 8 when open.Count > 0:
                 return Cut(Any(open));
@@ -130,18 +152,18 @@ internal sealed class ModelTest : IDisposable
                 {
                     var id = Any(open);
                     store.Cancel(id);
-                    var known = plans[id];
+                    var known = model.Open[id];
                     if (known.LeftoverOpen)
                     {
-                        pieces[known.Mark] = pieces[known.Mark] with { State = PieceState.OnRack, Plan = null };
+                        model = model.With(known.Mark, model.Here[known.Mark] with { State = PieceState.OnRack, Plan = null });
                     }
 
-                    plans[id] = known with { State = PlanState.Cancelled };
+                    model = model.With(id, known with { State = PlanState.Cancelled });
                 });
             case 10 or 11 when undoable.Count > 0:
                 var (change, before) = undoable.Pop();
                 store.Undo(change);
-                (pieces, plans) = (before.Pieces, before.Plans);
+                model = before;
                 return "undo";
             default:
                 return "nothing";
@@ -150,7 +172,7 @@ internal sealed class ModelTest : IDisposable
 
     private string Cut(long id)
     {
-        var plan = plans[id];
+        var plan = model.Open[id];
         var leftover = plan.LeftoverOpen && (plan.PlatesOpen == 0 || random.Next(2) == 0);
         var layout = leftover ? 1 : 2;
         if (!leftover && plan.PlatesOpen == 0)
@@ -164,25 +186,30 @@ internal sealed class ModelTest : IDisposable
             var result = miscut ? store.Miscut(new MiscutEntry { PlanId = id, Layout = layout, Note = "slipped" }) : store.ConfirmCut(id, layout);
             foreach (var mark in result.Consumed)
             {
-                var length = pieces.TryGetValue(mark, out var known) ? known.Length : SamplePlans.Mm(600).Nanometres;
-                pieces[mark] = new(PieceState.Cut, known.Place ?? "", length, null);
+                var length = model.Here.TryGetValue(mark, out var known) ? known.Length : SamplePlans.Mm(600).Nanometres;
+                model = model.With(mark, new Known(PieceState.Cut, known.Place ?? "", length, null));
             }
 
             foreach (var left in result.Leftovers)
             {
-                pieces.Add(left.Mark, new(PieceState.OnRack, left.Place, left.Length.Nanometres, null));
+                if (model.Here.ContainsKey(left.Mark) || model.Gone.ContainsKey(left.Mark))
+                {
+                    throw new InvalidOperationException($"The mark {left.Mark} was given twice.");
+                }
+
+                model = model.With(left.Mark, new Known(PieceState.OnRack, left.Place, left.Length.Nanometres, null));
             }
 
             var missing = plan.PartsMissing - (miscut ? 0 : leftover ? 2 : 4);
             var (leftoverOpen, plates) = leftover ? (false, plan.PlatesOpen) : (plan.LeftoverOpen, plan.PlatesOpen - (miscut ? 0 : 1));
             var state = leftoverOpen || plates > 0 ? PlanState.Cutting : missing > 0 ? PlanState.Incomplete : PlanState.Finished;
-            plans[id] = plan with { LeftoverOpen = leftoverOpen, PlatesOpen = plates, PartsMissing = missing, State = state };
+            model = model.With(id, plan with { LeftoverOpen = leftoverOpen, PlatesOpen = plates, PartsMissing = missing, State = state });
         });
     }
 
     private string Changing(string name, Action change)
     {
-        var before = new Snapshot(new(pieces, StringComparer.Ordinal), new(plans));
+        var before = model;
         var last = Newest();
         change();
         var now = Newest();
@@ -214,16 +241,16 @@ internal sealed class ModelTest : IDisposable
     {
         // What undo must never give again is left out of the comparison: marks of entries that were taken back.
         var listed = store.List(new() { States = deep ? [.. Enum.GetValues<PieceState>()] : [PieceState.OnRack, PieceState.Reserved] });
-        var expected = pieces.Where(piece => deep || piece.Value.State is PieceState.OnRack or PieceState.Reserved).ToDictionary();
-        if (listed.Length != expected.Count)
+        var expected = model.Here.Count + (deep ? model.Gone.Count : 0);
+        if (listed.Length != expected)
         {
-            return string.Create(CultureInfo.InvariantCulture, $"the rack lists {listed.Length} pieces, the model {expected.Count}");
+            return string.Create(CultureInfo.InvariantCulture, $"the rack lists {listed.Length} pieces, the model {expected}");
         }
 
         foreach (var piece in listed)
         {
             var found = new Known(piece.State, piece.Place, piece.Length.Nanometres, piece.ReservedFor);
-            if (!expected.TryGetValue(piece.Mark, out var known) || known != found)
+            if (!(model.Here.TryGetValue(piece.Mark, out var known) || model.Gone.TryGetValue(piece.Mark, out known)) || known != found)
             {
                 return $"{piece.Mark} is {found}, the model has {known}";
             }
@@ -235,7 +262,8 @@ internal sealed class ModelTest : IDisposable
         }
 
         var states = store.Plans().ToDictionary(plan => plan.Id, plan => plan.State);
-        return states.Count != plans.Count || plans.Any(plan => states.GetValueOrDefault(plan.Key) != plan.Value.State)
+        return states.Count != model.Open.Count + model.Over.Count
+            || model.Open.Concat(model.Over).Any(plan => states.GetValueOrDefault(plan.Key) != plan.Value.State)
             ? "the plans differ"
             : store.Check().FirstOrDefault();
     }

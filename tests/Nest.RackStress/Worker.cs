@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
+using Nest.Core.Racks;
 using Nest.Rack;
 using Nest.Rack.Database;
 using Nest.Rack.Pieces;

@@ -7,9 +7,6 @@ using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Data;
 using Nest.Output;
-using Nest.Rack;
-using Nest.Rack.Database;
-using Nest.Rack.Values;
 using Nest.Solve;
 
 namespace Nest.Cli.Commands;
@@ -22,7 +19,7 @@ internal static class PlanCommand
         var input = new Argument<string>("job") { Description = "A job file (.toml), or a bare parts list (.csv)." };
         var output = new Option<string?>("--out", "-o")
         {
-            Description = "Folder for plan, pictures and cut sheets. Default: <name of the job file>-plan.", HelpName = "DIR",
+            Description = "Folder for plan, pictures and cut sheets. Default: <name of the job file>-plan; with --rest <name>-rest-of-<plan>.", HelpName = "DIR",
         };
         var seconds = new Option<double?>("--seconds", "-s")
         {
@@ -36,6 +33,11 @@ internal static class PlanCommand
         var rack = new Option<string?>("--rack")
         {
             Description = "A rack file (see 'nest rack'): its free leftovers are planned with, beside those of the job.", HelpName = "FILE",
+        };
+        var rest = new Option<string?>("--rest")
+        {
+            Description = "With --rack: plan only what this plan (P7) has not made yet, also with what it has reserved; 'nest replan' takes the new plan.",
+            HelpName = "PLAN",
         };
         var json = new Option<bool>("--json") { Description = "Print the plan as JSON instead of the summary." };
         seconds.Validators.Add(result =>
@@ -60,15 +62,22 @@ internal static class PlanCommand
         var command = new Command(
             "plan", "Plan a batch: blanks, what to use and buy, layouts, order of cuts, cost, leftovers, and a proven bound.")
         {
-            input, output, rack, seconds, work, seed, json,
+            input, output, rack, rest, seconds, work, seed, json,
         };
+        command.Validators.Add(result =>
+        {
+            if (result.GetValue(rest) is not null && result.GetValue(rack) is null)
+            {
+                result.AddError("--rest wants --rack: the rack knows what the plan has made.");
+            }
+        });
         command.SetAction(parsed => Run(world, new(
-            parsed.GetRequiredValue(input), parsed.GetValue(output), parsed.GetValue(rack), parsed.GetValue(seconds),
+            parsed.GetRequiredValue(input), parsed.GetValue(output), parsed.GetValue(rack), parsed.GetValue(rest), parsed.GetValue(seconds),
             parsed.GetValue(work), parsed.GetValue(seed), parsed.GetValue(json))));
         return command;
     }
 
-    private sealed record Asked(string Input, string? Folder, string? Rack, double? Seconds, long? Work, int? Seed, bool Json);
+    private sealed record Asked(string Input, string? Folder, string? Rack, string? Rest, double? Seconds, long? Work, int? Seed, bool Json);
 
     private static int Run(World world, Asked asked)
     {
@@ -79,9 +88,14 @@ internal static class PlanCommand
             return ExitCode.InputRefused;
         }
 
-        if (asked.Rack is { } rackFile && !WithRack(world, rackFile, ref job))
+        if (asked.Rack is { } rackFile)
         {
-            return ExitCode.InputRefused;
+            if (RackForJob.Add(world, rackFile, asked.Rest, job) is not { } withRack)
+            {
+                return ExitCode.InputRefused;
+            }
+
+            job = withRack;
         }
 
         var findings = JobChecker.Check(job);
@@ -115,7 +129,7 @@ internal static class PlanCommand
             return ExitCode.CheckerRefused;
         }
 
-        var folder = asked.Folder ?? DefaultFolder(asked.Input);
+        var folder = asked.Folder ?? DefaultFolder(asked.Input, asked.Rest);
         var options = new OutputOptions();
         var written = OutputFolder.Write(plan, folder, options);
         var unwritten = PlanFile.Write(plan, Path.Combine(folder, "plan.json"));
@@ -139,43 +153,12 @@ internal static class PlanCommand
         return plan.Unplaced.IsEmpty ? ExitCode.Done : ExitCode.NotAllParts;
     }
 
-    /// <summary>Adds the rack's leftovers that could serve the job; false when the rack cannot be read.</summary>
-    private static bool WithRack(World world, string file, ref Job job)
-    {
-        try
-        {
-            if (!File.Exists(file))
-            {
-                world.Error.WriteLine($"error: {file}: there is no such rack — begin one with 'nest rack add' or 'nest rack import'");
-                return false;
-            }
-
-            using var store = RackStore.Open(file, new RackOptions { Clock = world.Time });
-            var answer = store.AvailableStock(StockRequest.For(job));
-            var known = job.Stocks.Select(stock => stock.Id).ToHashSet(StringComparer.OrdinalIgnoreCase);
-            var doubled = answer.Stocks.Where(stock => known.Contains(stock.Id)).Select(stock => stock.RackMark).ToList();
-            if (doubled.Count > 0)
-            {
-                world.Error.WriteLine($"error: {file}: the job's own list of leftovers has {string.Join(", ", doubled)} too — leave 'rack' out of the job file");
-                return false;
-            }
-
-            world.Error.WriteLine($"{file}: {answer.Stocks.Length} of {answer.OnRack} pieces could serve this job.");
-            job = job with { Stocks = [.. answer.Stocks, .. job.Stocks] };
-            return true;
-        }
-        catch (RackException fault)
-        {
-            world.Error.WriteLine($"error: {fault.Message}");
-            return false;
-        }
-    }
-
-    private static string DefaultFolder(string input)
+    private static string DefaultFolder(string input, string? rest)
     {
         var full = Path.GetFullPath(input);
         var name = Path.GetFileNameWithoutExtension(full);
         // Most jobs are called job.toml: their folder tells more.
-        return (name is "job" ? Path.GetFileName(Path.GetDirectoryName(full)) ?? name : name) + "-plan";
+        return (name is "job" ? Path.GetFileName(Path.GetDirectoryName(full)) ?? name : name)
+            + (rest is null ? "-plan" : $"-rest-of-{rest.Trim().ToUpperInvariant()}");
     }
 }

@@ -3,6 +3,8 @@ using System.Globalization;
 using Nest.Core.Geometry;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
+using Nest.Core.Racks;
+using Nest.Core.Texts;
 using Nest.Data.Csv;
 using Nest.Data.Stocks;
 
@@ -42,20 +44,25 @@ public static class RackTableReader
         new("note", false, "remark"),
     ];
 
-    /// <summary>Reads a CSV file.</summary>
+    /// <summary>Reads a CSV file, or the first sheet of a workbook (.xlsx).</summary>
+    /// <param name="unit">Unit of sizes whose column names none.</param>
     public static ReadResult<RackRows> ReadFile(string path, ShopMaterials materials, LengthUnit unit)
     {
+        const string what = "a table of the rack";
         var findings = new FindingList();
-        var text = TextFile.Read(path, "a table of the rack", findings);
-        return text is null ? findings.Result<RackRows>(null) : Read(text, path, materials, unit);
+        var text = WorkbookFile.IsWorkbook(path)
+            ? WorkbookFile.Read(path, what, '.', findings)
+            : TextFile.Read(path, what, findings) is { } csv ? new TableText(csv, null) : null;
+        return text is null ? findings.Result<RackRows>(null) : Read(text, path, materials, unit, findings);
     }
 
-    /// <summary>Reads a table from text; a workbook is given as the text of its first sheet.</summary>
-    /// <param name="unit">Unit of sizes whose column names none.</param>
-    public static ReadResult<RackRows> Read(string text, string file, ShopMaterials materials, LengthUnit unit)
+    /// <summary>Reads a table from the text of a CSV file.</summary>
+    public static ReadResult<RackRows> Read(string text, string file, ShopMaterials materials, LengthUnit unit) =>
+        Read(new(text, null), file, materials, unit, new());
+
+    private static ReadResult<RackRows> Read(TableText text, string file, ShopMaterials materials, LengthUnit unit, FindingList findings)
     {
-        var findings = new FindingList();
-        if (CsvTable.Read(text, file, Columns, findings) is not { } table)
+        if (text.Table(file, Columns, findings) is not { } table)
         {
             return findings.Result<RackRows>(null);
         }
@@ -64,15 +71,15 @@ public static class RackTableReader
         var marks = new Dictionary<string, int>(StringComparer.OrdinalIgnoreCase);
         foreach (var (line, cells) in table.Rows)
         {
-            var row = new CsvRow(table, line, [.. cells.Select(Bare)], new(unit, '.'), findings);
+            var row = new CsvRow(table, line, [.. cells.Select(SafeCell.Bare)], new(unit, '.'), findings);
             if (ReadRow(row, materials) is not { } read)
             {
                 continue;
             }
 
-            if (read.Mark.Length > 0 && !marks.TryAdd(read.Mark, line))
+            if (read.Piece.Mark is { Length: > 0 } mark && !marks.TryAdd(mark, line))
             {
-                row.Error("mark", "mark-twice", $"the mark {read.Mark} is there twice, also in row {marks[read.Mark]}", "leave the mark empty, and the rack gives one");
+                row.Error("mark", "mark-twice", $"the mark {mark} is there twice, also in row {marks[mark]}", "leave the mark empty, and the rack gives one");
                 continue;
             }
 
@@ -123,19 +130,18 @@ public static class RackTableReader
         Smallest("min width", minWidth, sized.Width);
         Smallest("min thickness", minThickness, sized.Thickness);
         var keepOuts = RackReader.KeepOuts(row, isForm, sized);
-        return row.Failed ? null : new RackRow
+        return row.Failed ? null : new RackRow(row.Where, material, new RackPiece
         {
-            Where = row.Where,
             Mark = row.Text("mark"),
             Form = isForm,
-            Material = material,
+            MaterialId = material.Id,
             Length = sized.Length,
             Width = sized.Width,
             Thickness = sized.Thickness,
             MinLength = minLength,
             MinWidth = minWidth,
             MinThickness = minThickness,
-            RollingUnknown = Words.Fold(rolling) == "unknown",
+            Rolling = Words.Fold(rolling) == "unknown" ? RollingDirection.Unknown : RollingDirection.AlongLength,
             CleanEdges = clean,
             KeepOuts = keepOuts,
             GoodFaces = goodFaces,
@@ -145,11 +151,11 @@ public static class RackTableReader
             Bought = bought,
             Supplier = row.Text("supplier"),
             Origin = row.Text("origin"),
-            Value = value is { } amount ? Money.FromAmount(amount) : null,
-            Entered = entered,
-            Condition = condition,
+            Value = Money.FromAmount(value ?? 0m),
+            Entered = entered ?? default,
+            Condition = condition switch { "poor" => PieceCondition.Poor, "fair" => PieceCondition.Fair, _ => PieceCondition.Good },
             Note = row.Text("note"),
-        };
+        }, value is not null);
 
         void Smallest(string column, Length? min, Length nominal)
         {
@@ -200,7 +206,4 @@ public static class RackTableReader
         row.Error("entered", "date-unreadable", $"entered is '{text}'", "write the date as 2026-03-02");
         return null;
     }
-
-    private static string Bare(string cell) =>
-        cell.Length > 1 && cell[0] == '\'' && "=+-@\t\r'".Contains(cell[1], StringComparison.Ordinal) ? cell[1..] : cell;
 }

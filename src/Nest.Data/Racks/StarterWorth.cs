@@ -1,5 +1,6 @@
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
+using Nest.Core.Racks;
 using Nest.Data.Jobs;
 using Nest.Data.Stocks;
 using Nest.Data.Toml;
@@ -33,22 +34,5 @@ public sealed class StarterWorth
             : throw new InvalidOperationException("The embedded starter files cannot be read.");
     }
 
-    public Money Of(RackRow row) => LeftoverPrice.Of(
-        new Stock
-        {
-            Id = "rack",
-            Form = row.Form,
-            MaterialId = row.Material.Id,
-            Length = row.Length,
-            Width = row.Width,
-            Thickness = row.Thickness,
-            MinLength = row.MinLength ?? row.Length,
-            MinWidth = row.MinWidth ?? row.Width,
-            MinThickness = row.MinThickness ?? row.Thickness,
-            PiecePrice = Money.Zero,
-            RackMark = "rack",
-        },
-        row.Material,
-        catalogue,
-        rules);
+    public Money Of(RackPiece piece, Material material) => LeftoverPrice.Of(piece.ToStock(Money.Zero), material, catalogue, rules);
 }

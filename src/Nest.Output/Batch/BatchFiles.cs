@@ -12,7 +12,7 @@ public sealed record BatchRow(int Sets, int PlannedFor, Money Cost, Money LowerB
 /// <summary>The files of a batch curve: a table and a chart.</summary>
 public static class BatchFiles
 {
-    /// <summary>Writes <c>batch.csv</c> and <c>batch.png</c>, each whole or not at all; returns their names.</summary>
+    /// <summary>Writes <c>batch.csv</c> and <c>batch.png</c>, both or none; returns their names.</summary>
     public static IReadOnlyList<string> Write(string folder, string title, string currency, IReadOnlyList<BatchRow> rows)
     {
         Directory.CreateDirectory(folder);
@@ -24,24 +24,9 @@ public static class BatchFiles
                 row.Sets, row.PlannedFor, row.Cost.Amount, row.LowerBound.Amount, decimal.Round(row.GapPercent, 4),
                 decimal.Round(row.Cost.Amount / row.Sets, 4), currency, Word(row.Step), Word(row.Best), Word(row.Complete), row.Stock,
             })]);
-        Put(folder, "batch.csv", CsvFile.Bytes(table));
-        Put(folder, "batch.png", PngFile.Bytes(BatchChart.Draw(title, currency, rows)));
-        return ["batch.csv", "batch.png"];
+        return WholeFile.WriteAll(
+            folder, [("batch.csv", CsvFile.Bytes(table)), ("batch.png", PngFile.Bytes(BatchChart.Draw(title, currency, rows)))]);
     }
 
     private static string Word(bool value) => value ? "yes" : "no";
-
-    internal static void Put(string folder, string name, byte[] bytes)
-    {
-        var temporary = Path.Combine(folder, name + ".nest-part");
-        try
-        {
-            File.WriteAllBytes(temporary, bytes);
-            File.Move(temporary, Path.Combine(folder, name), overwrite: true);
-        }
-        finally
-        {
-            File.Delete(temporary);
-        }
-    }
 }

@@ -1,4 +1,4 @@
 namespace Nest.Output.Files;
 
-/// <summary>A table for files: texts, whole numbers and decimals, in columns with a head.</summary>
-internal sealed record Sheet(string Name, IReadOnlyList<string> Heads, IReadOnlyList<object[]> Rows);
+/// <summary>A table for files: texts, whole numbers, decimals, and null for nothing, in columns with a head.</summary>
+public sealed record Sheet(string Name, IReadOnlyList<string> Heads, IReadOnlyList<object?[]> Rows);

@@ -3,12 +3,13 @@ using System.Text;
 using System.Text.RegularExpressions;
 using MiniExcelLibs;
 using MiniExcelLibs.OpenXml;
+using Nest.Core.Texts;
 
 namespace Nest.Output.Files;
 
 /// <summary>Tables as one XLSX workbook. Texts are made safe as in CSV. The archive is packed again with one fixed time, so that the
 /// same plan gives the same bytes.</summary>
-internal static partial class XlsxFile
+public static partial class XlsxFile
 {
     private static readonly DateTimeOffset Time = new(2000, 1, 1, 0, 0, 0, TimeSpan.Zero);
 
@@ -20,12 +21,12 @@ internal static partial class XlsxFile
         return Packed(stream.ToArray());
     }
 
-    private static Dictionary<string, object?> Row(Sheet sheet, object[] cells)
+    private static Dictionary<string, object?> Row(Sheet sheet, object?[] cells)
     {
         var row = new Dictionary<string, object?>();
         for (var at = 0; at < sheet.Heads.Count; at++)
         {
-            row[sheet.Heads[at]] = at >= cells.Length ? null : cells[at] is string text ? CsvFile.Safe(text) : cells[at];
+            row[sheet.Heads[at]] = at >= cells.Length ? null : cells[at] is string text ? SafeCell.Guard(text) : cells[at];
         }
 
         return row;

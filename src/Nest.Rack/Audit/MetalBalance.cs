@@ -1,5 +1,6 @@
 using System.Globalization;
 using Nest.Core.Quantities;
+using Nest.Core.Racks;
 using Nest.Rack.Database;
 using Nest.Rack.Pieces;
 

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Nest.Core.Racks;
 using Nest.Rack.Database;
 using Nest.Rack.Marks;
 using Nest.Rack.Pieces;

@@ -1,6 +1,7 @@
 using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
+using Nest.Core.Racks;
 using Nest.Rack.Pieces;
 
 namespace Nest.Rack.Exchange;

@@ -1,6 +1,7 @@
 using System.Globalization;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
+using Nest.Core.Racks;
 using Nest.Rack.Pieces;
 
 namespace Nest.Rack.Exchange;

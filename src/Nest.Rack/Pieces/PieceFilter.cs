@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Globalization;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
+using Nest.Core.Racks;
 
 namespace Nest.Rack.Pieces;
 

@@ -1,6 +1,7 @@
 using Nest.Core.Geometry;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
+using Nest.Core.Racks;
 
 namespace Nest.Rack.Pieces;
 

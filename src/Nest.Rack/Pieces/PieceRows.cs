@@ -4,6 +4,7 @@ using Microsoft.Data.Sqlite;
 using Nest.Core.Geometry;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
+using Nest.Core.Racks;
 using Nest.Rack.Database;
 using Nest.Rack.History;
 using Nest.Rack.Marks;

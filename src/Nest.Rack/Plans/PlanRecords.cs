@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using Nest.Core.Geometry;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
+using Nest.Core.Racks;
 using Nest.Rack.Pieces;
 
 namespace Nest.Rack.Plans;

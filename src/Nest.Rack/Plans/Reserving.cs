@@ -1,6 +1,7 @@
 using System.Globalization;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
+using Nest.Core.Racks;
 using Nest.Rack.Database;
 using Nest.Rack.History;
 using Nest.Rack.Pieces;
@@ -18,7 +19,7 @@ internal static class Reserving
             throw RackException.Refused("the plan cuts nothing", "plan first");
         }
 
-        var fingerprint = PlanFingerprint.Of(plan);
+        var fingerprint = Fingerprint.OfCutting(plan);
         if (!again && Twin(change.Db, fingerprint) is { } twin)
         {
             throw RackException.Refused(

@@ -19,6 +19,9 @@ public enum CountVerdict
     /// <summary>On the rack by the books, not found.</summary>
     Missing,
 
+    /// <summary>Not found, though a plan counts on it: the plan comes first.</summary>
+    MissingReserved,
+
     /// <summary>Found in another place.</summary>
     Moved,
 
@@ -35,7 +38,8 @@ public enum CountVerdict
 /// <summary>A mark of a stock-take.</summary>
 /// <param name="Expected">On the count sheet.</param>
 /// <param name="Place">Where it was found; empty: not said.</param>
-public sealed record CountLine(string Mark, bool Expected, bool Found, string Place, CountVerdict Verdict, string BookPlace);
+/// <param name="ReservedFor">The plan that has reserved it.</param>
+public sealed record CountLine(string Mark, bool Expected, bool Found, string Place, CountVerdict Verdict, string BookPlace, long? ReservedFor);
 
 /// <summary>A stock-take.</summary>
 /// <param name="Place">What was counted: places that begin so; empty: the whole rack.</param>

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Nest.Core.Racks;
 using Nest.Rack.Database;
 using Nest.Rack.History;
 using Nest.Rack.Marks;
@@ -54,7 +55,7 @@ internal static class StockTakes
 
         var lines = db.Query(
             """
-            SELECT line.mark, line.expected, line.found, line.place, piece.state, piece.place
+            SELECT line.mark, line.expected, line.found, line.place, piece.state, piece.place, piece.plan_id
             FROM stock_take_line AS line LEFT JOIN piece ON piece.mark = line.mark WHERE line.take_id = $1
             ORDER BY piece.place, line.mark
             """,
@@ -63,7 +64,7 @@ internal static class StockTakes
                 var (expected, found, place) = (row.GetInt32(1) != 0, row.GetInt32(2) != 0, row.GetString(3));
                 PieceState? state = row.IsDBNull(4) ? null : (PieceState)row.GetInt32(4);
                 var book = row.IsDBNull(5) ? "" : row.GetString(5);
-                return new CountLine(row.GetString(0), expected, found, place, Judge(state, found, place, book), book);
+                return new CountLine(row.GetString(0), expected, found, place, Judge(state, found, place, book), book, state == PieceState.Reserved ? row.GetInt64(6) : null);
             },
             takeId);
         return new(takeId, heads[0].Item1, heads[0].Item2, heads[0].Item3, [.. lines]);
@@ -83,15 +84,21 @@ internal static class StockTakes
                 "look at the pieces; undo the wrong cut, or enter them as new pieces and paint the new marks, then strike them from the count");
         }
 
+        // Booked as lost behind the plan's back, the piece would be missed only at the saw.
+        var reserved = take.Lines.Where(line => line.Verdict == CountVerdict.MissingReserved).ToList();
+        if (reserved.Count > 0)
+        {
+            throw RackException.Refused(
+                $"missing, but reserved: {string.Join(", ", reserved.Select(line => $"{line.Mark} by {Plans.PlanNumber.Format(line.ReservedFor!.Value)}"))}",
+                "look once more; else give the plan up with 'nest cancel', or book the layout with 'nest miscut', apply the count, and plan again");
+        }
+
         var changed = 0;
         foreach (var line in take.Differences)
         {
             var stored = PieceRows.Find(change.Db, line.Mark);
             switch (line.Verdict)
             {
-                case CountVerdict.Missing when stored.Piece.State == PieceState.Reserved:
-                    throw RackException.Refused(
-                        $"{line.Mark} is missing, but {Plans.PlanNumber.Format(stored.Piece.ReservedFor ?? 0)} has reserved it", "cancel that plan, or enter the piece as lost in a miscut, and plan again");
                 case CountVerdict.Missing:
                     PieceRows.Update(change, stored with { Piece = stored.Piece with { State = PieceState.Lost } });
                     Ledger.Add(change, LedgerKind.Lost, stored.Id, null, stored.Piece.Micrograms);
@@ -147,7 +154,8 @@ internal static class StockTakes
     private static CountVerdict Judge(PieceState? state, bool found, string place, string book) => (state, found) switch
     {
         (null, true) => CountVerdict.Unknown,
-        (PieceState.OnRack or PieceState.Reserved, false) => CountVerdict.Missing,
+        (PieceState.Reserved, false) => CountVerdict.MissingReserved,
+        (PieceState.OnRack, false) => CountVerdict.Missing,
         (PieceState.OnRack or PieceState.Reserved, true) =>
             place.Length == 0 || string.Equals(place, book, StringComparison.OrdinalIgnoreCase) ? CountVerdict.Agrees : CountVerdict.Moved,
         (PieceState.Lost or PieceState.Scrapped, true) => CountVerdict.Returned,

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Nest.Core.Racks;
 using Nest.Rack.Pieces;
 
 namespace Nest.Rack.Tracing;

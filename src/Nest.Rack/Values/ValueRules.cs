@@ -1,5 +1,6 @@
 using System.Text.Json;
 using Nest.Core.Quantities;
+using Nest.Core.Racks;
 using Nest.Rack.Pieces;
 
 namespace Nest.Rack.Values;

@@ -57,7 +57,7 @@ public sealed class FilesTest
     {
         foreach (var start in new[] { "=1", "+1", "-1", "@x", "\tx", "'x" })
         {
-            CsvFile.Safe(start).Should().Be("'" + start);
+            Core.Texts.SafeCell.Guard(start).Should().Be("'" + start);
         }
 
         var csv = Encoding.UTF8.GetString(CsvFile.Bytes(PlanTables.Pieces(Context(SamplePlans.LongNames()))));
@@ -246,8 +246,8 @@ public sealed class FilesTest
 
             foreach (var (name, write) in new (string, Action<string>)[]
             {
-                ("batch.csv", _ => Nest.Output.Batch.BatchFiles.Put(folder, "batch.csv", "new"u8.ToArray())),
-                ("rack.csv", path => Cli.Commands.Rack.WholeFile.Write(path, "new"u8.ToArray())),
+                ("batch.csv", _ => WholeFile.WriteAll(folder, [("batch.csv", "new"u8.ToArray())])),
+                ("rack.csv", path => WholeFile.Write(path, "new"u8.ToArray())),
             })
             {
                 var path = Path.Combine(folder, name);

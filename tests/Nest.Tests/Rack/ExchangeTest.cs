@@ -2,7 +2,9 @@ using System.IO.Compression;
 using System.Text;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
+using Nest.Core.Racks;
 using Nest.Data.Racks;
+using Nest.Output.Files;
 using Nest.Rack.Exchange;
 using Nest.Rack.Pieces;
 using Nest.RackStress;
@@ -27,7 +29,7 @@ public sealed class ExchangeTest
     [Fact]
     public void A_table_as_csv_is_read_back_the_same()
     {
-        var text = Encoding.UTF8.GetString(CsvTable.Bytes(RackTable.Heads, Pieces.Select(RackTable.Row)));
+        var text = Encoding.UTF8.GetString(CsvFile.Bytes(Table));
         text.Should().Contain("'=HYPERLINK").And.Contain("'-12+3").And.Contain("''A, 1");
         Same(RackTableReader.Read(text, "rack.csv", Materials, LengthUnit.Inch));
     }
@@ -35,25 +37,25 @@ public sealed class ExchangeTest
     [Fact]
     public void A_table_as_workbook_is_read_back_the_same()
     {
-        var bytes = XlsxWriter.Bytes("rack", RackTable.Heads, Pieces.Select(RackTable.Row));
-        bytes.Should().Equal(XlsxWriter.Bytes("rack", RackTable.Heads, Pieces.Select(RackTable.Row)), "same table, same bytes");
+        var bytes = XlsxFile.Bytes([Table]);
+        bytes.Should().Equal(XlsxFile.Bytes([Table]), "same table, same bytes");
         using var zip = new ZipArchive(new MemoryStream(bytes));
         using var sheet = new StreamReader(zip.GetEntry("xl/worksheets/sheet1.xml")!.Open());
         sheet.ReadToEnd().Should().NotContain("<f>", "no cell is a formula");
-        Same(RackTableReader.Read(XlsxReader.ToCsv(bytes, out _)!, "rack.xlsx", Materials, LengthUnit.Millimetre));
+        Same(Workbook(bytes));
     }
 
     [Fact]
     public void A_workbook_with_shared_texts_as_spreadsheets_save_it_is_read()
     {
-        // After the example of ECMA-376 part 1, 18.4 (shared string table), written by hand; row 2 is empty, cell C3 a rich text.
+        // After the example of ECMA-376 part 1, 18.4 (shared string table), written by hand (the library takes sheets named sheetN.xml only, as spreadsheets write them); row 2 is empty, cell C3 a rich text.
         using var stream = new MemoryStream();
         using (var zip = new ZipArchive(stream, ZipArchiveMode.Create, leaveOpen: true))
         {
             Part("xl/workbook.xml", """<workbook xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main" xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships"><sheets><sheet name="x" sheetId="7" r:id="rId9"/></sheets></workbook>""");
-            Part("xl/_rels/workbook.xml.rels", """<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="rId9" Type="t" Target="/xl/worksheets/other.xml"/></Relationships>""");
-            Part("xl/sharedStrings.xml", """<sst xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><si><t>form</t></si><si><r><t>round</t></r><r><t xml:space="preserve"> bar</t></r></si></sst>""");
-            Part("xl/worksheets/other.xml", """<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData><row r="1"><c r="A1" t="s"><v>0</v></c></row><row r="3"><c r="A3"><v>0.30000000000000004</v></c><c r="C3" t="s"><v>1</v></c><c r="D3" t="b"><v>1</v></c><c r="E3"><f>1+1</f><v>2.5E1</v></c></row></sheetData></worksheet>""");
+            Part("xl/_rels/workbook.xml.rels", """<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="rId9" Type="t" Target="/xl/worksheets/sheet4.xml"/></Relationships>""");
+            Part("xl/sharedStrings.xml", """<sst xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><si><t>form</t></si><si><r><t>round</t></r><r><t xml:space="preserve"> bar</t></r></si><si><t>material</t></si><si><t>length</t></si><si><t>bought</t></si><si><t>diameter</t></si><si><t>6061-T6</t></si></sst>""");
+            Part("xl/worksheets/sheet4.xml", """<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData><row r="1"><c r="A1" t="s"><v>3</v></c><c r="B1" t="s"><v>2</v></c><c r="C1" t="s"><v>0</v></c><c r="D1" t="s"><v>4</v></c><c r="E1" t="s"><v>5</v></c></row><row r="3"><c r="A3"><v>0.30000000000000004</v></c><c r="B3" t="s"><v>6</v></c><c r="C3" t="s"><v>1</v></c><c r="D3" t="b"><v>1</v></c><c r="E3"><f>1+1</f><v>2.5E1</v></c></row></sheetData></worksheet>""");
 
             void Part(string name, string body)
             {
@@ -62,7 +64,11 @@ public sealed class ExchangeTest
             }
         }
 
-        XlsxReader.ToCsv(stream.ToArray(), out var error).Should().Be("form\n\n0.3,,round bar,yes,25\n", error);
+        var read = Workbook(stream.ToArray());
+        read.Findings.Should().BeEmpty();
+        var piece = read.Value!.Rows.Should().ContainSingle().Subject.Piece;
+        (piece.Form, piece.MaterialId, piece.Bought).Should().Be((Form.RoundBar, "6061-T6", true));
+        (piece.Length, piece.Thickness).Should().Be((SamplePlans.Mm(0.3m), SamplePlans.Mm(25)));
     }
 
     [Theory]
@@ -70,8 +76,9 @@ public sealed class ExchangeTest
     [InlineData("")]
     public void What_is_no_workbook_is_refused(string content)
     {
-        XlsxReader.ToCsv(Encoding.UTF8.GetBytes(content), out var error).Should().BeNull();
-        error.Should().NotBeEmpty();
+        var read = Workbook(Encoding.UTF8.GetBytes(content));
+        read.Value.Should().BeNull();
+        read.Findings.Should().ContainSingle(finding => finding.Rule == "workbook-unreadable");
     }
 
     [Fact]
@@ -84,6 +91,22 @@ public sealed class ExchangeTest
             .Should().BeEquivalentTo(["rack.csv:2:5", "rack.csv:3:1", "rack.csv:4:2", "rack.csv:4:6"]);
     }
 
+    private static Sheet Table => new("rack", RackTable.Heads, [.. Pieces.Select(RackTable.Row)]);
+
+    private static Nest.Data.ReadResult<RackRows> Workbook(byte[] bytes)
+    {
+        var path = Path.Combine(Directory.CreateTempSubdirectory("nest-rack-").FullName, "rack.xlsx");
+        try
+        {
+            File.WriteAllBytes(path, bytes);
+            return RackTableReader.ReadFile(path, Materials, LengthUnit.Millimetre);
+        }
+        finally
+        {
+            Directory.Delete(Path.GetDirectoryName(path)!, recursive: true);
+        }
+    }
+
     private static void Same(Nest.Data.ReadResult<RackRows> read)
     {
         read.Findings.Where(finding => finding.Severity == Severity.Error).Should().BeEmpty();
@@ -91,13 +114,14 @@ public sealed class ExchangeTest
         rows.Should().HaveCount(2);
         for (var i = 0; i < 2; i++)
         {
-            var (row, piece) = (rows[i], Pieces[i]);
-            (row.Mark, row.Form, row.Material.Id).Should().Be((piece.Mark, piece.Form, piece.MaterialId));
+            var (row, piece) = (rows[i].Piece, Pieces[i]);
+            rows[i].HasValue.Should().BeTrue();
+            (row.Mark, row.Form, row.MaterialId).Should().Be((piece.Mark, piece.Form, piece.MaterialId));
             (row.Length, row.Width, row.Thickness, row.MinLength).Should().Be((piece.Length, piece.Width, piece.Thickness, piece.MinLength));
             (row.Note, row.Place, row.Heat, row.Origin, row.Certificate).Should().Be((piece.Note, piece.Place, piece.Heat, piece.Origin, piece.Certificate));
             (row.CleanEdges, row.Entered, row.Bought, row.Value).Should().Be((piece.CleanEdges, piece.Entered, piece.Bought, piece.Value));
             row.KeepOuts.Should().Equal(piece.KeepOuts);
-            row.RollingUnknown.Should().Be(piece.Rolling == RollingDirection.Unknown);
+            (row.Rolling, row.Condition).Should().Be((piece.Rolling, piece.Condition));
         }
     }
 }

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using Nest.Cli;
+using Nest.Cli.Commands;
 using Nest.Cli.Commands.Rack;
 using Nest.Core.Blanks;
 using Nest.Core.Check;
@@ -7,6 +8,7 @@ using Nest.Core.Costing;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
+using Nest.Core.Racks;
 using Nest.Data;
 using Nest.Rack;
 using Nest.Rack.Values;
@@ -131,7 +133,7 @@ public sealed class RackCommandTest : IDisposable
         using (var store = RackStore.Open(In("rack.db")))
         {
             store.Learn(job.Materials);
-            store.Add([.. job.Stocks.Where(stock => stock.IsLeftover).Select(stock => new Nest.Rack.Pieces.RackPiece
+            store.Add([.. job.Stocks.Where(stock => stock.IsLeftover).Select(stock => new Nest.Core.Racks.RackPiece
             {
                 Form = stock.Form, MaterialId = stock.MaterialId, Length = stock.Length, Width = stock.Width, Thickness = stock.Thickness, KeepOuts = stock.KeepOuts,
                 CleanEdges = stock.CleanEdges, GoodFaces = stock.GoodFaces, Value = stock.PiecePrice, Heat = "OLD", Place = stock.Place ?? "",
@@ -175,6 +177,78 @@ public sealed class RackCommandTest : IDisposable
         (after.Plan(1).Parts.Sum(part => part.Made) + after.Plan(2).Parts.Sum(part => part.Made)).Should().BeGreaterThanOrEqualTo(made);
     }
 
+    [Fact]
+    public void The_rest_after_a_miscut_is_planned_and_cut_by_commands_alone()
+    {
+        File.WriteAllText(In("parts.csv"), "part,material,length,width,thickness,quantity,forms\np,6061-T6,100,80,5,6,plate\n");
+        File.WriteAllText(In("job.toml"), "unit = \"mm\"\nparts = \"parts.csv\"\n");
+        Good("rack add plate 6061-T6 480x260x10 --value 1 --heat H1");
+        Good($"plan {In("job.toml")} --rack {In("rack.db")} --work 2000 --out {In("first")}");
+        Good($"reserve {Path.Combine(In("first"), "plan.json")}");
+        Run($"plan {In("job.toml")} --rack {In("rack.db")} --rest P9").Should().Be(ExitCode.InputRefused);
+        Good("miscut P1 1 slipped --made 2:p --left 200x200 --heat H1");
+        Good($"plan {In("job.toml")} --rack {In("rack.db")} --rest P1 --work 2000 --out {In("rest")}");
+        PlanFile.Read(Path.Combine(In("rest"), "plan.json")).Value!.Job.Parts.Single().Quantity.Should().Be(4, "six wanted, two made all the same");
+        Good($"replan P1 {Path.Combine(In("rest"), "plan.json")}").Should().Contain("P2");
+        foreach (var layout in PlanFile.Read(Path.Combine(In("rest"), "plan.json")).Value!.Layouts)
+        {
+            Good($"cut P2 {layout.Number} --count {layout.Count}");
+        }
+
+        Good("plans").Should().Contain("finished");
+        Run($"plan {In("job.toml")} --rack {In("rack.db")} --rest P2").Should().Be(ExitCode.InputRefused);
+        error.ToString().Should().Contain("nothing left to make");
+    }
+
+    /// <summary>What a plan gets to see of a large rack: one piece of twenty fits, and the plan is the same to the byte as with the
+    /// fitting ones alone.</summary>
+    [Fact]
+    public void Pieces_ruled_out_early_do_not_reach_the_plan()
+    {
+        File.WriteAllText(In("parts.csv"), "part,material,length,width,thickness,quantity,forms\np,6061-T6,100,80,5,6,plate\n");
+        File.WriteAllText(In("job.toml"), "unit = \"mm\"\nparts = \"parts.csv\"\n");
+        var serving = Enumerable.Range(0, 20).Select(i => $"plate,6061-T6,{150 + (7 * i)},{120 + i},10,{1 + i}");
+        string[] no = ["plate,7075-T6,480,260,10,5", "plate,6061-T6,480,260,4,5", "plate,6061-T6,99,90,10,5", "flat bar,6061-T6,900,79,10,5"];
+        var others = Enumerable.Range(0, 380).Select(i => no[i % no.Length]);
+        const string head = "form,material,length,width,thickness,value";
+        File.WriteAllLines(In("few.csv"), [head, .. serving]);
+        File.WriteAllLines(In("many.csv"), [head, .. serving, .. others]);
+        foreach (var name in new[] { "few", "many" })
+        {
+            Good($"rack import {In(name + ".csv")} --rack {In(name + ".db")}");
+            Good($"plan {In("job.toml")} --rack {In(name + ".db")} --work 2000 --out {In(name)}");
+        }
+
+        error.ToString().Should().Contain("20 of 20 pieces").And.Contain("20 of 400 pieces");
+        var plan = File.ReadAllBytes(Path.Combine(In("many"), "plan.json"));
+        plan.Should().Equal(File.ReadAllBytes(Path.Combine(In("few"), "plan.json")));
+        PlanFile.Read(Path.Combine(In("many"), "plan.json")).Value!.Job.Stocks.Count(stock => stock.IsLeftover).Should().Be(20);
+    }
+
+    [Fact]
+    public void Marks_that_are_none_are_named_with_their_rows()
+    {
+        File.WriteAllText(In("marks.csv"), "mark,form,material,length,width,thickness\nR1,plate,6061-T6,480,260,10\n,plate,6061-T6,480,260,10\nB0,plate,6061-T6,480,260,10\n");
+        Run($"rack import {In("marks.csv")}").Should().Be(ExitCode.InputRefused);
+        error.ToString().Should().Contain("marks.csv:2").And.Contain("marks.csv:4").And.Contain("--new-marks");
+        File.Exists(In("rack.db")).Should().BeFalse("nothing is written");
+        Good($"rack import {In("marks.csv")} --new-marks");
+    }
+
+    [Fact]
+    public void A_piece_added_without_a_value_is_worth_what_import_gives_it()
+    {
+        File.WriteAllText(In("one.csv"), "form,material,length,width,thickness\nplate,6061-T6,480,260,10\n");
+        Good($"rack import {In("one.csv")}");
+        Good("rack add plate 6061-T6 480x260x10");
+        error.ToString().Should().Contain("1 piece without a value").And.Contain("--value says what it carries");
+        Good("rack add plate 6061-T6 480x260x10 --value 0");
+        using var store = RackStore.Open(In("rack.db"));
+        var values = store.List(new()).Select(piece => piece.Value.Amount).Order().ToList();
+        values[0].Should().Be(0m, "nothing is a value too");
+        values[2].Should().Be(values[1]).And.BeApproximately(14.961m, 0.01m, "3.3696 kg x 7.40 x 0.6, as above");
+    }
+
     public void Dispose()
     {
         output.Dispose();
@@ -215,14 +289,14 @@ public sealed class RackCommandTest : IDisposable
     {
         output = new();
         var world = new World(output, error, true, TimeProvider.System, CancellationToken.None);
-        var root = new RootCommand { RackCommand.Create(world) };
+        var root = new RootCommand { RackCommand.Create(world), PlanCommand.Create(world) };
         foreach (var life in PlanLifeCommands.Create(world))
         {
             root.Add(life);
         }
 
         var words = command.Split(' ');
-        var parsed = root.Parse([.. words, "--rack", In("rack.db")]);
+        var parsed = root.Parse(words.Contains("--rack") ? words : [.. words, "--rack", In("rack.db")]);
         parsed.Errors.Should().BeEmpty(command);
         return parsed.Invoke(new InvocationConfiguration { Output = output, Error = error, EnableDefaultExceptionHandler = false });
     }

@@ -1,5 +1,6 @@
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
+using Nest.Core.Racks;
 using Nest.Rack;
 using Nest.Rack.Database;
 using Nest.Rack.Pieces;

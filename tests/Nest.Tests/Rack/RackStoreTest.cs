@@ -1,5 +1,6 @@
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
+using Nest.Core.Racks;
 using Nest.Rack;
 using Nest.Rack.Pieces;
 using Nest.Rack.StockTake;
@@ -127,6 +128,48 @@ public sealed class RackStoreTest : IDisposable
         Store.Undo();
         Store.List(new()).Should().HaveCount(4);
         Store.Check().Should().BeEmpty();
+    }
+
+    [Fact]
+    public void A_stock_take_does_not_lose_what_a_plan_has_reserved()
+    {
+        var pieces = Enumerable.Range(0, 4).Select(_ => Store.Add(RackFixture.Plate(400, 200))).ToList();
+        var plans = pieces.Take(3).Select(piece => Store.Reserve(OnLeftover(piece), again: true)).ToList();
+        var id = Store.StartCount();
+        Store.Count(id).Lines.Should().HaveCount(4, "what is reserved stands on the rack too");
+
+        // The first reserved one stands elsewhere, two are not found; nor is the free one.
+        Store.EnterFound(id, [(pieces[0].Mark, "C3")]);
+        Store.Count(id).Differences.ToDictionary(line => line.Mark, line => (line.Verdict, line.ReservedFor)).Should().Equal(new Dictionary<string, (CountVerdict, long?)>
+        {
+            [pieces[0].Mark] = (CountVerdict.Moved, plans[0]),
+            [pieces[1].Mark] = (CountVerdict.MissingReserved, plans[1]),
+            [pieces[2].Mark] = (CountVerdict.MissingReserved, plans[2]),
+            [pieces[3].Mark] = (CountVerdict.Missing, null),
+        });
+        var apply = () => Store.ApplyCount(id);
+        apply.Should().Throw<RackException>().WithMessage($"missing, but reserved: *{pieces[1].Mark} by P{plans[1]}*")
+            .Which.Message.Should().Contain(pieces[2].Mark, "all are named at once");
+        Store.List(new()).Should().HaveCount(4, "nothing was applied");
+
+        // One plan is given up, the other's layout booked as a miscut; then the free pieces are lost, in the books too.
+        Store.Cancel(plans[1]);
+        Store.Miscut(new() { PlanId = plans[2], Layout = 1, Note = "not on the rack" });
+        Store.ApplyCount(id).Should().Be(3);
+        var there = Store.List(new()).Should().ContainSingle().Subject;
+        (there.Mark, there.Place, there.State, there.ReservedFor).Should().Be((pieces[0].Mark, "C3", PieceState.Reserved, (long?)plans[0]));
+        Store.Balance().Lost.Should().Be(2 * 2_160_000_000L, "400 x 200 x 10 mm at 2700 kg/m3 twice");
+        Store.Check().Should().BeEmpty();
+        Store.Undo();
+        Store.Show(pieces[1].Mark).State.Should().Be(PieceState.OnRack);
+    }
+
+    private static Core.Plans.Plan OnLeftover(RackPiece piece)
+    {
+        var part = SamplePlans.Part("bracket", SamplePlans.Aluminium.Id, 120, 80, 10, 1);
+        var leftover = piece.ToStock(piece.Value);
+        var job = SamplePlans.Job("one piece", [part], [leftover]);
+        return SamplePlans.Plan(job, SamplePlans.Grid(job, leftover, 1, 1, part, 1, 1));
     }
 
     [Fact]

@@ -1,8 +1,10 @@
 using System.CommandLine;
 using System.Globalization;
+using Nest.Output.Files;
 using Nest.Output.Rack;
 using Nest.Rack;
 using Nest.Rack.Exchange;
+using Nest.Rack.Plans;
 using Nest.Rack.StockTake;
 
 namespace Nest.Cli.Commands.Rack;
@@ -60,6 +62,11 @@ internal static class CountCommands
             var found = (parsed.GetValue(marks) ?? []).Select(mark => (mark, parsed.GetValue(at) ?? "")).ToList();
             if (parsed.GetValue(file) is { } path)
             {
+                if (!File.Exists(path))
+                {
+                    return access.Refuse($"{path} is not there", "check the name of the file");
+                }
+
                 found.AddRange(File.ReadLines(path).Select(line => line.Trim()).Where(line => line.Length > 0 && line[0] != '#').Select(line =>
                 {
                     var comma = line.IndexOf(',', StringComparison.Ordinal);
@@ -102,7 +109,7 @@ internal static class CountCommands
             RackText.Table(
                 access.World.Out,
                 ["mark", "books", "found", "difference"],
-                [.. take.Differences.Select(line => new[] { line.Mark, line.BookPlace, line.Found ? line.Place.Length == 0 ? "yes" : line.Place : "no", Word(line.Verdict) })]);
+                [.. take.Differences.Select(line => new[] { line.Mark, line.BookPlace, line.Found ? line.Place.Length == 0 ? "yes" : line.Place : "no", Word(line) })]);
             var agree = take.Lines.Count(line => line.Verdict == CountVerdict.Agrees);
             access.World.Error.WriteLine($"{RackText.Count(agree, "piece")} agree, {RackText.Count(take.Lines.Length - agree, "difference")}");
             return ExitCode.Done;
@@ -125,9 +132,10 @@ internal static class CountCommands
 
     private static Argument<long> Id() => new("count") { Description = "Number of the stock-take." };
 
-    private static string Word(CountVerdict verdict) => verdict switch
+    private static string Word(CountLine line) => line.Verdict switch
     {
         CountVerdict.Missing => "missing: will be booked as lost",
+        CountVerdict.MissingReserved => $"missing, but {PlanNumber.Format(line.ReservedFor!.Value)} has reserved it: cancel that plan or book a miscut first",
         CountVerdict.Moved => "stands elsewhere: will be moved",
         CountVerdict.Returned => "was lost or scrapped: will be put back",
         CountVerdict.Contradicts => "was cut by the books: look at the piece",

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
+using Nest.Core.Racks;
 using Nest.Rack;
 using Nest.Rack.Pieces;
 using Nest.Rack.Plans;

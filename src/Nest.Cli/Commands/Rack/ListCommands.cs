@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Globalization;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
+using Nest.Core.Racks;
 using Nest.Rack;
 using Nest.Rack.Exchange;
 using Nest.Rack.Pieces;

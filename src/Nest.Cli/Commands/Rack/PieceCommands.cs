@@ -1,6 +1,7 @@
 using System.CommandLine;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
+using Nest.Core.Racks;
 using Nest.Data.Racks;
 using Nest.Rack;
 using Nest.Rack.Pieces;
@@ -57,6 +58,12 @@ internal static class PieceCommands
                     Form = kind, MaterialId = found.Id, Length = sizes.Length, Width = sizes.Width, Thickness = sizes.Thickness,
                     Bought = parsed.GetValue(whole), Place = parsed.GetValue(fields.Place) ?? "",
                 });
+                if (!fields.HasValue(parsed))
+                {
+                    piece = piece with { Value = StarterWorth.Load(access.UnitOf(parsed)).Of(piece, found) };
+                    access.World.Error.WriteLine(RackText.Unpriced(parsed.GetValue(count), "--value"));
+                }
+
                 store.Learn([found]);
                 var added = store.Add([.. Enumerable.Repeat(piece, parsed.GetValue(count))]);
                 access.Changed(store, string.Join('\n', added.Select(one => one.Mark)));

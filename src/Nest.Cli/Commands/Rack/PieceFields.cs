@@ -3,6 +3,7 @@ using System.CommandLine;
 using Nest.Core.Geometry;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
+using Nest.Core.Racks;
 using Nest.Rack;
 using Nest.Rack.Pieces;
 
@@ -25,7 +26,7 @@ internal sealed class PieceFields(RackAccess access)
     private readonly Option<string?> certificate = new("--certificate") { Description = "Reference of the certificate.", HelpName = "REF" };
     private readonly Option<string?> supplier = new("--supplier") { Description = "Who sold it.", HelpName = "NAME" };
     private readonly Option<string?> origin = new("--origin") { Description = "Where it is from, in words.", HelpName = "TEXT" };
-    private readonly Option<decimal?> value = new("--value") { Description = "Cost it carries.", HelpName = "AMOUNT" };
+    private readonly Option<decimal?> value = new("--value") { Description = "Cost it carries. A new piece without: what the starter's demo prices give.", HelpName = "AMOUNT" };
     private readonly Option<string?> condition = Word("--condition", "Condition.", "good", "fair", "poor");
     private readonly Option<string?> note = new("--note") { Description = "Remark.", HelpName = "TEXT" };
 
@@ -39,6 +40,8 @@ internal sealed class PieceFields(RackAccess access)
             command.Add(option);
         }
     }
+
+    public bool HasValue(ParseResult parsed) => parsed.GetValue(value) is not null;
 
     /// <exception cref="RackException">A field cannot be read.</exception>
     public PieceChange Read(ParseResult parsed)

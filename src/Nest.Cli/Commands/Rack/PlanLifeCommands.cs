@@ -98,8 +98,8 @@ internal static class PlanLifeCommands
     private static Command Replan(RackAccess access)
     {
         var old = PlanArgument();
-        var file = new Argument<string>("file") { Description = "Plan file for what is missing." };
-        var command = new Command("replan", "Put a new plan in the place of what is not cut of an old one.") { old, file };
+        var file = new Argument<string>("file") { Description = "Plan file for what is missing, as 'nest plan --rest' writes it." };
+        var command = new Command("replan", "Put a new plan ('nest plan --rest') in the place of what is not cut of an old one.") { old, file };
         command.SetAction(parsed => ReadPlan(access, parsed.GetRequiredValue(file), plan => access.Run(parsed, false, store =>
         {
             var id = store.Replan(FilterOptions.PlanId(parsed.GetRequiredValue(old)), plan);
@@ -188,7 +188,7 @@ internal static class PlanLifeCommands
 
         if (result.State == PlanState.Incomplete)
         {
-            access.World.Error.WriteLine("all layouts are cut, but parts are missing: plan the rest anew ('nest plans' shows what, 'nest replan' takes the new plan)");
+            access.World.Error.WriteLine("all layouts are cut, but parts are missing: plan the rest anew with 'nest plan JOB --rack FILE --rest PLAN', then 'nest replan PLAN FILE'");
         }
 
         access.Changed(store, store.History(1)[0].Summary);

@@ -1,6 +1,8 @@
 using System.CommandLine;
 using System.Globalization;
 using Nest.Core.Quantities;
+using Nest.Core.Racks;
+using Nest.Output.Files;
 using Nest.Output.Rack;
 using Nest.Rack;
 using Nest.Rack.Exchange;

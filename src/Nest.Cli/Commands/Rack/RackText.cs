@@ -1,6 +1,7 @@
 using System.Globalization;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
+using Nest.Core.Racks;
 using Nest.Rack.Exchange;
 using Nest.Rack.Pieces;
 using Nest.Rack.Plans;
@@ -98,4 +99,9 @@ internal static class RackText
     public static string Day(DateTimeOffset time) => time.ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture);
 
     public static string Count(int count, string noun) => string.Create(CultureInfo.InvariantCulture, $"{count} {noun}{(count == 1 ? "" : "s")}");
+
+    /// <summary>The note on pieces entered without a value.</summary>
+    /// <param name="where">Where the user can name one.</param>
+    public static string Unpriced(int count, string where) =>
+        $"note: {Count(count, "piece")} without a value entered at what the starter's demo prices give — {where} says what {(count == 1 ? "it carries" : "they carry")}";
 }

@@ -1,9 +1,14 @@
+using System.Collections.Immutable;
 using System.CommandLine;
+using Nest.Core.Jobs;
 using Nest.Core.Quantities;
+using Nest.Core.Racks;
 using Nest.Data;
 using Nest.Data.Racks;
+using Nest.Output.Files;
 using Nest.Rack;
 using Nest.Rack.Exchange;
+using Nest.Rack.Marks;
 using Nest.Rack.Pieces;
 
 namespace Nest.Cli.Commands.Rack;
@@ -26,43 +31,36 @@ internal static class TableCommands
                 return ExitCode.InputRefused;
             }
 
-            var path = parsed.GetRequiredValue(file);
-            ReadResult<RackRows> read;
-            if (Path.GetExtension(path).Equals(".xlsx", StringComparison.OrdinalIgnoreCase))
-            {
-                if (!File.Exists(path))
-                {
-                    return access.Refuse($"{path} is not there", "check the name of the file");
-                }
-
-                if (XlsxReader.ToCsv(File.ReadAllBytes(path), out var error) is not { } text)
-                {
-                    return access.Refuse($"{path} cannot be read as a workbook: {error}", "save it again as .xlsx, or as .csv");
-                }
-
-                read = RackTableReader.Read(text, path, known, access.UnitOf(parsed));
-            }
-            else
-            {
-                read = RackTableReader.ReadFile(path, known, access.UnitOf(parsed));
-            }
-
+            var read = RackTableReader.ReadFile(parsed.GetRequiredValue(file), known, access.UnitOf(parsed));
             Screen.Report(access.World.Error, read.Findings);
             if (read.Value is not { } rows)
             {
                 return ExitCode.InputRefused;
             }
 
-            var unpriced = rows.Rows.Count(row => row.Value is null);
+            var marks = rows.Rows.Where(row => row.Piece.Mark.Length > 0 && !parsed.GetValue(newMarks))
+                .Select(row => MarkScheme.TryRead(row.Piece.Mark, out _, out var error) ? null : new Finding(
+                    Severity.Error, "mark-unreadable", row.Where, error, "leave the mark empty, or import with --new-marks, and the rack gives one"))
+                .OfType<Finding>().ToImmutableArray();
+            Screen.Report(access.World.Error, marks);
+            if (marks.Length > 0)
+            {
+                return ExitCode.InputRefused;
+            }
+
+            var unpriced = rows.Rows.Count(row => !row.HasValue);
             var worth = unpriced == 0 ? null : StarterWorth.Load(access.UnitOf(parsed));
             return access.Run(parsed, true, store =>
             {
                 store.Learn(rows.Rows.Select(row => row.Material).DistinctBy(material => material.Id));
-                var added = store.Add([.. rows.Rows.Select(row => Piece(row, row.Value ?? worth!.Of(row), parsed.GetValue(newMarks)))]);
+                var added = store.Add([.. rows.Rows.Select(row => row.Piece with
+                {
+                    Mark = parsed.GetValue(newMarks) ? "" : row.Piece.Mark,
+                    Value = row.HasValue ? row.Piece.Value : worth!.Of(row.Piece, row.Material),
+                })]);
                 if (unpriced > 0)
                 {
-                    access.World.Error.WriteLine(
-                        $"note: {RackText.Count(unpriced, "piece")} without a value entered at what the starter's demo prices give — the column 'value' says what they carry");
+                    access.World.Error.WriteLine(RackText.Unpriced(unpriced, "the column 'value'"));
                 }
 
                 access.Changed(store, $"added {RackText.Count(added.Length, "piece")}: {string.Join(' ', added.Select(piece => piece.Mark))}");
@@ -85,10 +83,10 @@ internal static class TableCommands
             switch (Path.GetExtension(path).ToLowerInvariant())
             {
                 case ".csv":
-                    WholeFile.Write(path, CsvTable.Bytes(RackTable.Heads, pieces.Select(RackTable.Row)));
+                    WholeFile.Write(path, CsvFile.Bytes(Table(pieces)));
                     break;
                 case ".xlsx":
-                    WholeFile.Write(path, XlsxWriter.Bytes("rack", RackTable.Heads, pieces.Select(RackTable.Row)));
+                    WholeFile.Write(path, XlsxFile.Bytes([Table(pieces)]));
                     break;
                 default:
                     return access.Refuse($"'{path}' is neither .csv nor .xlsx", "name the file so");
@@ -100,30 +98,5 @@ internal static class TableCommands
         return command;
     }
 
-    private static RackPiece Piece(RackRow row, Money value, bool newMark) => new()
-    {
-        Mark = newMark ? "" : row.Mark,
-        Form = row.Form,
-        MaterialId = row.Material.Id,
-        Length = row.Length,
-        Width = row.Width,
-        Thickness = row.Thickness,
-        MinLength = row.MinLength,
-        MinWidth = row.MinWidth,
-        MinThickness = row.MinThickness,
-        Rolling = row.RollingUnknown ? RollingDirection.Unknown : RollingDirection.AlongLength,
-        CleanEdges = row.CleanEdges,
-        KeepOuts = row.KeepOuts,
-        GoodFaces = row.GoodFaces,
-        Heat = row.Heat,
-        Certificate = row.Certificate,
-        Place = row.Place,
-        Bought = row.Bought,
-        Supplier = row.Supplier,
-        Origin = row.Origin,
-        Value = value,
-        Entered = row.Entered ?? default,
-        Condition = row.Condition switch { "poor" => PieceCondition.Poor, "fair" => PieceCondition.Fair, _ => PieceCondition.Good },
-        Note = row.Note,
-    };
+    private static Sheet Table(IEnumerable<RackPiece> pieces) => new("rack", RackTable.Heads, [.. pieces.Select(RackTable.Row)]);
 }

@@ -3,7 +3,7 @@ using Nest.Core.Geometry;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 
-namespace Nest.Rack.Pieces;
+namespace Nest.Core.Racks;
 
 /// <summary>Where a piece is in its life.</summary>
 public enum PieceState
@@ -33,7 +33,7 @@ public enum RollingDirection
     Unknown = 1,
 }
 
-/// <summary>How good a piece is; the shop says what each is worth (<see cref="Values.ValueRules"/>).</summary>
+/// <summary>How good a piece is; the shop says what each is worth.</summary>
 public enum PieceCondition
 {
     Good = 0,

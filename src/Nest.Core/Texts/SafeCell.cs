@@ -1,6 +1,6 @@
-namespace Nest.Rack.Exchange;
+namespace Nest.Core.Texts;
 
-/// <summary>Texts that a spreadsheet must not take for formulas.</summary>
+/// <summary>Texts in cells that a spreadsheet must not take for formulas. Tables that are written guard them, tables that are read bare them.</summary>
 public static class SafeCell
 {
     /// <summary>A text that begins like a formula gets an apostrophe in front; so does one that begins with an apostrophe, so that

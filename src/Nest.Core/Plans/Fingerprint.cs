@@ -2,17 +2,17 @@ using System.Globalization;
 using System.Security.Cryptography;
 using System.Text;
 using Nest.Core.Geometry;
-using Nest.Core.Plans;
 
-namespace Nest.Output;
+namespace Nest.Core.Plans;
 
-/// <summary>A short mark of a plan's content, printed everywhere: two sheets with the same mark belong to the same plan.</summary>
+/// <summary>Marks of a plan's content, from its SHA-256.</summary>
 public static class Fingerprint
 {
     // Thirty figures and letters that cannot be taken for each other (no 0 O 1 I L U).
     private const string Letters = "23456789ABCDEFGHJKMNPQRSTVWXYZ";
 
-    /// <summary>Eight characters of the SHA-256 of the plan: all that is cut, from what, by which saw, and its cost.</summary>
+    /// <summary>Eight characters, printed everywhere: two sheets with the same mark belong to the same plan. Covers all that is cut, from
+    /// what, by which saw, its cost and its bound.</summary>
     public static string Of(Plan plan)
     {
         var hash = SHA256.HashData(Encoding.UTF8.GetBytes(Canonical(plan)));
@@ -25,6 +25,27 @@ public static class Fingerprint
         }
 
         return new(text);
+    }
+
+    /// <summary>Recognises the same cutting planned or reserved twice: the same job's name, stocks, counts and placements, whatever the
+    /// bound or the prices. 64 figures of base 16; racks store it.</summary>
+    public static string OfCutting(Plan plan)
+    {
+        var text = new StringBuilder();
+        text.Append(plan.Job.Name).Append('\n');
+        foreach (var layout in plan.Layouts)
+        {
+            text.Append(CultureInfo.InvariantCulture, $"{layout.Number} {layout.StockId} {layout.Count}\n");
+            foreach (var piece in layout.Pieces)
+            {
+                var at = piece.Area;
+                text.Append(
+                    CultureInfo.InvariantCulture,
+                    $"{piece.PartId} {at.X.Nanometres} {at.Y.Nanometres} {at.SizeX.Nanometres} {at.SizeY.Nanometres}\n");
+            }
+        }
+
+        return Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text.ToString())));
     }
 
     private static string Canonical(Plan plan)

@@ -1,0 +1,71 @@
+using Nest.Cli.Commands.Rack;
+using Nest.Core.Jobs;
+using Nest.Rack;
+using Nest.Rack.Database;
+using Nest.Rack.Values;
+
+namespace Nest.Cli.Commands;
+
+/// <summary>What a rack gives to a job: its free leftovers as stock, and what a plan still has to make.</summary>
+internal static class RackForJob
+{
+    /// <summary>The job with the rack's leftovers that could serve it.</summary>
+    /// <param name="rest">Number of a plan: only what it has not made yet; what it has reserved counts as free.</param>
+    /// <returns>Null when the rack cannot be read or the plan needs nothing; it is said why.</returns>
+    public static Job? Add(World world, string file, string? rest, Job job)
+    {
+        try
+        {
+            if (!File.Exists(file))
+            {
+                return Refuse("there is no such rack — begin one with 'nest rack add' or 'nest rack import'");
+            }
+
+            using var store = RackStore.Open(file, new RackOptions { Clock = world.Time });
+            long? plan = rest is null ? null : FilterOptions.PlanId(rest);
+            if (plan is { } id)
+            {
+                var remaining = store.Remaining(id);
+                var strangers = remaining.Where(part => !job.Parts.Any(own => string.Equals(own.Id, part.PartId, StringComparison.OrdinalIgnoreCase))).ToList();
+                if (strangers.Count > 0)
+                {
+                    return Refuse($"{rest} still has to make {strangers[0].PartId}, which is no part of this job — name the job that {rest} was made from");
+                }
+
+                job = RackStore.RestOf(job, remaining);
+                if (job.Parts.IsEmpty)
+                {
+                    return Refuse($"{rest} has nothing left to make — see 'nest plans {rest}'");
+                }
+            }
+
+            var answer = store.AvailableStock(StockRequest.For(job) with { AlsoReservedFor = plan });
+            var own = job.Stocks.Where(stock => stock.IsLeftover).ToList();
+            var known = own.Select(stock => stock.Id).ToHashSet(StringComparer.OrdinalIgnoreCase);
+            var doubled = answer.Stocks.Where(stock => known.Contains(stock.Id)).Select(stock => stock.RackMark).ToList();
+            if (doubled.Count > 0)
+            {
+                return Refuse($"the job's own list of leftovers has {string.Join(", ", doubled)} too — leave 'rack' out of the job file");
+            }
+
+            if (own.Count > 0)
+            {
+                world.Error.WriteLine($"note: {file}: the job file's own list of leftovers ('rack') is planned with too; a plan that uses them cannot be reserved here — leave 'rack' out of the job file once its pieces are on the rack");
+            }
+
+            var left = answer.Fitting > answer.Stocks.Length ? $", {answer.Stocks.Length} of them are planned with (those of the least value)" : "";
+            world.Error.WriteLine($"{file}: {answer.Fitting} of {answer.OnRack} pieces could serve this job{left}.");
+            return job with { Stocks = [.. answer.Stocks, .. job.Stocks] };
+        }
+        catch (RackException fault)
+        {
+            return Refuse($"{fault.Message}{(fault.Advice.Length == 0 ? "" : " — " + fault.Advice)}", named: true);
+        }
+
+        Job? Refuse(string why, bool named = false)
+        {
+            world.Error.WriteLine(named ? $"error: {why}" : $"error: {file}: {why}");
+            return null;
+        }
+    }
+}
