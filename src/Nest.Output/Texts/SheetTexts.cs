@@ -343,6 +343,21 @@ public sealed record SheetTexts
 
     public string BuyAll { get; init; } = "All orders: {0}. What the whole batch costs, with sawing and the worth of leftovers: {1}.";
 
+    // Quote.
+    public string QuoteTitle { get; init; } = "Quote: {0}";
+
+    public string QuoteFrom { get; init; } = "From: {0}";
+
+    public string QuoteFor { get; init; } = "For: {0}";
+
+    public string QuoteDates { get; init; } = "Date: {0}. These prices hold until {1}.";
+
+    public string QuotePart { get; init; } = "part";
+
+    public string QuotePieces { get; init; } = "pieces";
+
+    public string QuoteTerms { get; init; } = "All prices in {0}, before tax, for all of these pieces made in one batch.";
+
     // Orders.
     public string OrderTitle { get; init; } = "Order: {0}";
 

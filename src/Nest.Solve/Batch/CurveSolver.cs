@@ -62,12 +62,40 @@ internal sealed class CurveSolver
     public void Run()
     {
         var anchors = Anchors(_from, _from + _numbers.Length - 1);
+        if (Environment.GetEnvironmentVariable("NEST_EXP") is { } exp)
+        {
+            // cuts only
+            var last = At(_from + _numbers.Length - 1);
+            _cuts[last.Sets] = [.. last.Lowest.Select(c => { var cs = new ComponentSolver(c, _limits with { Seconds = 8, Threads = 1 }, (_, _) => { }, _cancel); cs.Run(); return cs.Cuts; })];
+            Console.Error.WriteLine($"cuts at {_clock.Elapsed.TotalSeconds} stocks {string.Join(",", last.Lowest.Select(c => c.Stocks.Length))}");
+            foreach (var par in exp.Split('|'))
+            {
+                foreach (var at in new[] { 1, 6, 20, 60 })
+                {
+                    foreach (var dt in new[] { 0.1, 0.5, 2.0 })
+                    {
+                        var n = At(at);
+                        var t0 = Process.GetCurrentProcess().TotalProcessorTime.TotalSeconds;
+                        var b = JointBound.Of(n.Job, [.. n.Lowest.Select((component, c) => new JointBound.Share(component, _cuts[last.Sets][c]))], dt, 60, _cancel, par);
+                        Console.Error.WriteLine($"{par} n={at} dt={dt} cpu={Process.GetCurrentProcess().TotalProcessorTime.TotalSeconds - t0:0.00} bound={b} linear={LinearBound(n)}");
+                    }
+                }
+            }
+            return;
+        }
+
         Search([.. anchors.Select(At)], AnchorsEnd);
+        Trace("anchors");
         Report(anchors.Length);
-        Fill([.. _numbers.Where(number => !anchors.Contains(number.Sets))]);
+        Fill(_numbers);
+        Trace("fill");
         Spread();
+        Trace("spread");
         Improve();
+        Trace("improve");
     }
+
+    private void Trace(string what) => Console.Error.WriteLine($"TRACE {what} {_clock.Elapsed.TotalSeconds:0.0}s cpu {Process.GetCurrentProcess().TotalProcessorTime.TotalSeconds:0.0} cols {string.Join(",", _pools.Select(p => p.Columns.Count))} cuts {string.Join(",", _cuts.Keys)} gaps {string.Join(" ", _numbers.Select(n => $"{n.Sets}:{n.Best.Cost}/{n.Exact}/{n.Cover}"))}");
 
     /// <summary>Numbers that are planned by themselves: both ends, and each about 1.6 times the one before.</summary>
     internal static ImmutableArray<int> Anchors(int from, int to)
@@ -157,9 +185,13 @@ internal sealed class CurveSolver
             var seconds = _limits.Work is null
                 ? Math.Max(0.05, ((FillEnd * _limits.Seconds) - _clock.Elapsed.TotalSeconds) * Workers / Math.Max(open, Workers))
                 : _limits.Seconds;
+            var t0 = _clock.Elapsed.TotalSeconds;
             FromAnchors(number);
+            var t1 = _clock.Elapsed.TotalSeconds; var c0 = number.Best.Cost;
             number.RaiseCover(Bound(number, 1.0, 0.5 * seconds));
+            var t2 = _clock.Elapsed.TotalSeconds;
             Choose(number, 1.0, 0.5 * seconds);
+            Console.Error.WriteLine($"TRACE {number.Sets} limit {seconds:0.00} from {t1 - t0:0.00} bound {t2 - t1:0.00} choose {_clock.Elapsed.TotalSeconds - t2:0.00}: {c0} -> {number.Best.Cost} bound {number.Cover}");
             Report(1);
         });
     }
@@ -189,7 +221,7 @@ internal sealed class CurveSolver
 
     private Money Bound(CurveNumber number, double deterministicTime, double seconds) => CutsFor(number) is { } cuts
         ? JointBound.Of(
-            number.Job, [.. number.Lowest.Select((component, c) => new JointBound.Share(component, cuts[c]))], deterministicTime, seconds, _cancel)
+            number.Job, [.. number.Lowest.Select((component, c) => new JointBound.Share(component, cuts[c]))], deterministicTime, seconds, _cancel, Environment.GetEnvironmentVariable("NEST_CP") ?? "")
         : Money.Zero;
 
     /// <summary>The next larger anchor's plan less the surplus, and the sum of smaller anchors' plans.</summary>
