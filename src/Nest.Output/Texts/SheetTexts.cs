@@ -309,6 +309,8 @@ public sealed record SheetTexts
 
     public string BuyWhy { get; init; } = "why";
 
+    public string ReasonFor { get; init; } = "for {0}";
+
     public string ReasonBreak { get; init; } = "from {0} pieces {1} each instead of {2}";
 
     public string ReasonBreakLater { get; init; } = "the pieces from the {0} on cost {1} each, those before {2}";
@@ -360,6 +362,9 @@ public sealed record SheetTexts
 
     // Orders.
     public string OrderTitle { get; init; } = "Order: {0}";
+
+    /// <summary>To be filled in by hand: the sheet knows neither the shop's name nor the day it is sent.</summary>
+    public string OrderBlank { get; init; } = "From: ______________________________   Date: ______________   Order no.: ______________";
 
     public string OrderNobody { get; init; } = "stock without a supplier";
 

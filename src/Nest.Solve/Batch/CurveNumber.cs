@@ -47,6 +47,9 @@ internal sealed class CurveNumber
     /// <summary>How often time was spent on this number alone.</summary>
     public int Tries { get; set; }
 
+    /// <summary>Whether its own bound and choice were made.</summary>
+    public bool Bounded { get; set; }
+
     /// <summary>Whether everything that can be placed at all is, as far as is known.</summary>
     public bool Complete => Best is { Cost: not null, Missing: 0 };
 

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Collections.Immutable;
 using System.Diagnostics;
 using Nest.Core.Jobs;
@@ -10,9 +11,9 @@ namespace Nest.Solve.Batch;
 /// <remarks>
 /// The numbers have the same blanks and stocks; only the demand differs. So a layout of one is a layout of all, and values π of the
 /// blanks with what a layout is worth at most (proven for a demand) hold for every smaller demand. Steps:
-/// (1) anchors, each about 1.6 times the one before, are planned by <see cref="JointSolver"/>, giving layouts, values and bounds;
-/// (2) every number between gets bounds from the values of the next larger anchor (<see cref="DualBound"/>, <see cref="JointBound"/>),
-/// the plan of a larger number with the surplus taken out, sums of smaller numbers' plans, and a choice among all layouts;
+/// (1) anchors, each about twice the one before, are planned by <see cref="JointSolver"/>, giving layouts, values and bounds;
+/// (2) every number between gets the plan of the next larger anchor with the surplus taken out, sums of smaller anchors' plans, bounds
+/// from the values of the next larger anchor (<see cref="DualBound"/>, <see cref="JointBound"/>), and a choice among all layouts;
 /// (3) plans go on from neighbour to neighbour (n + 1 less a set; a + b);
 /// (4) the numbers with the largest gap are searched alone, from what is known, and (3) again, until the time is up.
 /// Guarantee: plans heuristic, bounds valid. With a limit in work every step works on what was known before it began, so that which
@@ -21,11 +22,17 @@ namespace Nest.Solve.Batch;
 internal sealed class CurveSolver
 {
     // Shares of the time at which the steps end.
-    private const double AnchorsEnd = 0.45;
-    private const double FillEnd = 0.78;
+    private const double AnchorsEnd = 0.33;
+    private const double FillEnd = 0.85;
+
+    /// <summary>Deterministic seconds of the bound and of the choice of one number; the bound is mostly exact in less.</summary>
+    private const double BoundTime = 0.5;
+    private const double ChooseTime = 0.3;
 
     /// <summary>Layouts that a choice between anchors is made from, per component.</summary>
     private const int MostColumns = 500;
+
+    private const double Ratio = 2;
 
     /// <summary>With a limit in work: rounds of the last step, and numbers in each.</summary>
     private const int WorkRounds = 2;
@@ -62,46 +69,18 @@ internal sealed class CurveSolver
     public void Run()
     {
         var anchors = Anchors(_from, _from + _numbers.Length - 1);
-        if (Environment.GetEnvironmentVariable("NEST_EXP") is { } exp)
-        {
-            // cuts only
-            var last = At(_from + _numbers.Length - 1);
-            _cuts[last.Sets] = [.. last.Lowest.Select(c => { var cs = new ComponentSolver(c, _limits with { Seconds = 8, Threads = 1 }, (_, _) => { }, _cancel); cs.Run(); return cs.Cuts; })];
-            Console.Error.WriteLine($"cuts at {_clock.Elapsed.TotalSeconds} stocks {string.Join(",", last.Lowest.Select(c => c.Stocks.Length))}");
-            foreach (var par in exp.Split('|'))
-            {
-                foreach (var at in new[] { 1, 6, 20, 60 })
-                {
-                    foreach (var dt in new[] { 0.1, 0.5, 2.0 })
-                    {
-                        var n = At(at);
-                        var t0 = Process.GetCurrentProcess().TotalProcessorTime.TotalSeconds;
-                        var b = JointBound.Of(n.Job, [.. n.Lowest.Select((component, c) => new JointBound.Share(component, _cuts[last.Sets][c]))], dt, 60, _cancel, par);
-                        Console.Error.WriteLine($"{par} n={at} dt={dt} cpu={Process.GetCurrentProcess().TotalProcessorTime.TotalSeconds - t0:0.00} bound={b} linear={LinearBound(n)}");
-                    }
-                }
-            }
-            return;
-        }
-
         Search([.. anchors.Select(At)], AnchorsEnd);
-        Trace("anchors");
         Report(anchors.Length);
-        Fill(_numbers);
-        Trace("fill");
+        Fill(anchors);
         Spread();
-        Trace("spread");
         Improve();
-        Trace("improve");
     }
 
-    private void Trace(string what) => Console.Error.WriteLine($"TRACE {what} {_clock.Elapsed.TotalSeconds:0.0}s cpu {Process.GetCurrentProcess().TotalProcessorTime.TotalSeconds:0.0} cols {string.Join(",", _pools.Select(p => p.Columns.Count))} cuts {string.Join(",", _cuts.Keys)} gaps {string.Join(" ", _numbers.Select(n => $"{n.Sets}:{n.Best.Cost}/{n.Exact}/{n.Cover}"))}");
-
-    /// <summary>Numbers that are planned by themselves: both ends, and each about 1.6 times the one before.</summary>
+    /// <summary>Numbers that are planned by themselves: both ends, and each about twice the one before.</summary>
     internal static ImmutableArray<int> Anchors(int from, int to)
     {
         var anchors = new SortedSet<int> { from, to };
-        for (var at = (double)to; at > from; at = Math.Min(at - 1, at / 1.6))
+        for (var at = (double)to; at > from; at = Math.Min(at - 1, at / Ratio))
         {
             anchors.Add(Math.Max(from, (int)Math.Round(at)));
         }
@@ -170,30 +149,69 @@ internal sealed class CurveSolver
     }
 
     /// <summary>Bounds and plans of the numbers between the anchors, from what the anchors know.</summary>
-    private void Fill(IReadOnlyList<CurveNumber> numbers)
+    /// <remarks>A bound that is cut short is worth little, and a bound holds for every larger number too: so each number in turn gets all
+    /// the effort it needs, those first that lie in the widest intervals, as long as there is time.</remarks>
+    private void Fill(ImmutableArray<int> anchors)
     {
-        // Linear bounds of all, the anchors too, cost nothing.
+        // Linear bounds of all, and a plan for all, cost next to nothing.
         foreach (var number in _numbers)
         {
             number.RaiseCover(LinearBound(number));
         }
 
-        var started = 0;
-        Parallel.ForEach(numbers, new() { MaxDegreeOfParallelism = Workers }, number =>
+        // Anchors stay as they are while others are made of them.
+        Parallel.ForEach(
+            _numbers.Where(number => !anchors.Contains(number.Sets)), new ParallelOptions { MaxDegreeOfParallelism = Workers }, FromAnchors);
+        var order = anchors.Concat(Between(anchors)).Select(At).ToList();
+        Parallel.ForEach(Partitioner.Create(order, EnumerablePartitionerOptions.NoBuffering), new() { MaxDegreeOfParallelism = Workers }, number =>
         {
-            var open = Math.Max(1, numbers.Count - Interlocked.Increment(ref started) + 1);
-            var seconds = _limits.Work is null
-                ? Math.Max(0.05, ((FillEnd * _limits.Seconds) - _clock.Elapsed.TotalSeconds) * Workers / Math.Max(open, Workers))
-                : _limits.Seconds;
-            var t0 = _clock.Elapsed.TotalSeconds;
-            FromAnchors(number);
-            var t1 = _clock.Elapsed.TotalSeconds; var c0 = number.Best.Cost;
-            number.RaiseCover(Bound(number, 1.0, 0.5 * seconds));
-            var t2 = _clock.Elapsed.TotalSeconds;
-            Choose(number, 1.0, 0.5 * seconds);
-            Console.Error.WriteLine($"TRACE {number.Sets} limit {seconds:0.00} from {t1 - t0:0.00} bound {t2 - t1:0.00} choose {_clock.Elapsed.TotalSeconds - t2:0.00}: {c0} -> {number.Best.Cost} bound {number.Cover}");
-            Report(1);
+            var left = (FillEnd * _limits.Seconds) - _clock.Elapsed.TotalSeconds;
+            if (left > 0)
+            {
+                Effort(number, left);
+            }
+
+            Report(anchors.Contains(number.Sets) ? 0 : 1);
         });
+    }
+
+    /// <summary>The bound and the choice of a number, each with all it needs.</summary>
+    private void Effort(CurveNumber number, double seconds)
+    {
+        if (number.Bounded || number.Proven)
+        {
+            return;
+        }
+
+        number.Bounded = true;
+        number.RaiseCover(Bound(number, BoundTime, seconds));
+        Choose(number, ChooseTime, Math.Min(seconds, 0.1 * _limits.Seconds));
+    }
+
+    /// <summary>The numbers between the anchors: again and again the geometric mean of the widest interval.</summary>
+    internal static IEnumerable<int> Between(ImmutableArray<int> anchors)
+    {
+        var open = new PriorityQueue<(int Low, int High), (double, int)>();
+        for (var at = 0; at + 1 < anchors.Length; at++)
+        {
+            Add(anchors[at], anchors[at + 1]);
+        }
+
+        while (open.TryDequeue(out var interval, out _))
+        {
+            var middle = Math.Clamp((int)Math.Round(Math.Sqrt((double)interval.Low * interval.High)), interval.Low + 1, interval.High - 1);
+            yield return middle;
+            Add(interval.Low, middle);
+            Add(middle, interval.High);
+        }
+
+        void Add(int low, int high)
+        {
+            if (high - low > 1)
+            {
+                open.Enqueue((low, high), (-(double)high / low, low));
+            }
+        }
     }
 
     /// <summary>What was proven of layouts for the next number from this one on.</summary>
@@ -221,7 +239,7 @@ internal sealed class CurveSolver
 
     private Money Bound(CurveNumber number, double deterministicTime, double seconds) => CutsFor(number) is { } cuts
         ? JointBound.Of(
-            number.Job, [.. number.Lowest.Select((component, c) => new JointBound.Share(component, cuts[c]))], deterministicTime, seconds, _cancel, Environment.GetEnvironmentVariable("NEST_CP") ?? "")
+            number.Job, [.. number.Lowest.Select((component, c) => new JointBound.Share(component, cuts[c]))], deterministicTime, seconds, _cancel)
         : Money.Zero;
 
     /// <summary>The next larger anchor's plan less the surplus, and the sum of smaller anchors' plans.</summary>
@@ -356,6 +374,13 @@ internal sealed class CurveSolver
             if (weak.Count == 0)
             {
                 return;
+            }
+
+            if (weak.Any(number => !number.Bounded))
+            {
+                Parallel.ForEach(weak, new() { MaxDegreeOfParallelism = Workers }, number => Effort(number, Left));
+                Spread();
+                continue;
             }
 
             var until = Math.Min(_limits.Seconds - 0.2, _clock.Elapsed.TotalSeconds + Math.Max(1.0, 0.05 * _limits.Seconds));

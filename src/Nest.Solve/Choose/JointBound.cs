@@ -22,8 +22,7 @@ internal static class JointBound
     private const long Clamped = 4;
 
     /// <param name="shares">All components of the job, at the prices that their lower costs were made with.</param>
-    public static Money Of(Job job, IReadOnlyList<Share> shares, double deterministicTime, double seconds, CancellationToken cancel,
-        string parameters = "")
+    public static Money Of(Job job, IReadOnlyList<Share> shares, double deterministicTime, double seconds, CancellationToken cancel)
     {
         if (seconds <= 0.01 || shares.Any(share => !share.Component.LowerCosts.Valid))
         {
@@ -50,6 +49,6 @@ internal static class JointBound
 
         terms.Build();
         model.Minimize(objective);
-        return Money.FromUnits(StockCountBound.Solve(model, deterministicTime, seconds, cancel, parameters));
+        return Money.FromUnits(StockCountBound.Solve(model, deterministicTime, seconds, cancel));
     }
 }

@@ -84,13 +84,13 @@ internal static class StockCountBound
     }
 
     /// <summary>The model's bound, rounded down; 0 when there is none.</summary>
-    internal static long Solve(CpModel model, double deterministicTime, double seconds, CancellationToken cancel, string parameters = "")
+    internal static long Solve(CpModel model, double deterministicTime, double seconds, CancellationToken cancel)
     {
         // Solve; only the bound is read.
         using var solver = new CpSolver();
         solver.StringParameters = string.Create(
             CultureInfo.InvariantCulture,
-            $"num_workers:1 random_seed:1 max_deterministic_time:{deterministicTime} max_time_in_seconds:{seconds} linearization_level:2 {parameters}");
+            $"num_workers:1 random_seed:1 max_deterministic_time:{deterministicTime} max_time_in_seconds:{seconds} linearization_level:2");
         using var registration = cancel.Register(solver.StopSearch);
         var status = solver.Solve(model);
         if (status is CpSolverStatus.Infeasible or CpSolverStatus.ModelInvalid or CpSolverStatus.Unknown)

@@ -85,11 +85,11 @@ public sealed class OrderPapersTests : IDisposable
         var plan = JointSolverTests.Solve(job);
         var context = Context(plan);
         var order = new Order(Metal, [new("bar", 4, Money.FromAmount(80), Money.FromAmount(70))], Money.FromAmount(70), Money.Zero, Money.Zero);
-        OrderReasons.Of(context, order, order.Lines[0]).Should().Equal("the pieces from the 3. on cost EUR 15.00 each, those before EUR 20.00", "no other supplier lists this size");
+        OrderReasons.Of(context, order, order.Lines[0]).Should().Equal("for 6 × B", "the pieces from the 3. on cost EUR 15.00 each, those before EUR 20.00", "no other supplier lists this size");
         OrderReasons.Sums(context, order).Should().Contain("free delivery: the goods reach EUR 60.00").And.EndWith("total EUR 70.00");
 
         var small = new Order(Metal, [new("bar", 1, Money.FromAmount(20), Money.FromAmount(20))], Money.FromAmount(20), Money.FromAmount(30), Money.FromAmount(12));
-        OrderReasons.Of(context, small, small.Lines[0])[0].Should().Be("cheaper only from 3 pieces on");
+        OrderReasons.Of(context, small, small.Lines[0])[1].Should().Be("cheaper only from 3 pieces on");
         OrderReasons.Sums(context, small).Should().Be("goods EUR 20.00; EUR 30.00 up to the smallest order of EUR 50.00; delivery EUR 12.00; free from EUR 60.00: EUR 10.00 more; total EUR 62.00");
     }
 
