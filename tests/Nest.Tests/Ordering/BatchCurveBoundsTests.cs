@@ -52,7 +52,7 @@ public sealed class BatchCurveBoundsTests
         Free(bar with { Terms = dear }, keep: false).Should().BeFalse();
         Free(bar with { Terms = mild }, keep: false).Should().BeTrue("2 × 15 is more than 20");
         Free(bar with { Terms = dear with { Rule = BreakRule.Incremental } }, keep: false).Should().BeTrue("20 + 9 is more than 20");
-        Free(bar, keep: false, new() { Name = "Invented Metals", Delivery = Money.FromAmount(10), FreeDeliveryFrom = Money.FromAmount(30) }).Should().BeFalse();
+        Free(bar, keep: false, new Supplier { Name = "Invented Metals", Delivery = Money.FromAmount(10), FreeDeliveryFrom = Money.FromAmount(30) }).Should().BeFalse();
     }
 
     [Theory]
