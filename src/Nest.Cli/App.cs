@@ -19,6 +19,7 @@ internal static class App
             BatchCommand.Create(world),
             CompareCommand.Create(world),
             WhyCommand.Create(world),
+            QuoteCommand.Create(world),
             RackCommand.Create(world),
         };
         foreach (var command in PlanLifeCommands.Create(world))

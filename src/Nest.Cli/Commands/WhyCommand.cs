@@ -1,5 +1,9 @@
+using System.Collections.Immutable;
 using System.CommandLine;
 using System.Globalization;
+using System.Text;
+using System.Text.Encodings.Web;
+using System.Text.Json;
 using Nest.Core.Blanks;
 using Nest.Core.Check;
 using Nest.Core.Costing;
@@ -21,7 +25,8 @@ internal static class WhyCommand
         var work = new Option<long?>("--work") { Description = "Limit in steps of work for each plan instead of time.", HelpName = "N" };
         var margin = new Option<decimal?>("--margin") { Description = "Percent on top of cost: prints prices for a customer.", HelpName = "PERCENT" };
         var setUp = new Option<decimal>("--set-up") { Description = "Set-up charged once, shared by cost, before the margin.", HelpName = "AMOUNT" };
-        var command = new Command("why", "Why each part comes from its form and what the next best would cost; where the metal goes; prices for a quote.") { input, seconds, work, margin, setUp };
+        var asJson = new Option<bool>("--json") { Description = "Print it as JSON." };
+        var command = new Command("why", "Why each part comes from its form and what the next best would cost; where the metal goes; prices for a quote.") { input, seconds, work, margin, setUp, asJson };
         command.Validators.Add(result =>
         {
             if (result.GetValue(seconds) is var time && (double.IsNaN(time) || time <= 0 || time > 86_400))
@@ -40,11 +45,12 @@ internal static class WhyCommand
             }
         });
         command.SetAction(parsed => Run(
-            world, parsed.GetRequiredValue(input), parsed.GetValue(seconds), parsed.GetValue(work), parsed.GetValue(margin), parsed.GetValue(setUp)));
+            world, parsed.GetRequiredValue(input), parsed.GetValue(seconds), parsed.GetValue(work), parsed.GetValue(margin), parsed.GetValue(setUp),
+            parsed.GetValue(asJson)));
         return command;
     }
 
-    private static int Run(World world, string input, double seconds, long? work, decimal? margin, decimal setUp)
+    private static int Run(World world, string input, double seconds, long? work, decimal? margin, decimal setUp, bool asJson)
     {
         var read = PlanFile.Read(input);
         Screen.Report(world.Error, read.Findings);
@@ -62,8 +68,15 @@ internal static class WhyCommand
 
         var blanks = BlankSizer.Size(plan.Job);
         var limits = new SolveLimits { Seconds = work is null ? seconds : 86_400, Work = work, Seed = plan.Seed, Threads = Environment.ProcessorCount };
+        var reasons = FormReasons.Of(plan, blanks, limits, world.Cancel);
+        if (asJson)
+        {
+            Json(world.Out, plan, reasons, margin, setUp);
+            return ExitCode.Done;
+        }
+
         world.Out.WriteLine("Why this form (the next best is an estimate: the job planned again with the part in that form alone):");
-        foreach (var reason in FormReasons.Of(plan, blanks, limits, world.Cancel))
+        foreach (var reason in reasons)
         {
             var next = reason switch
             {
@@ -78,7 +91,7 @@ internal static class WhyCommand
         Mass(world.Out, plan);
         if (margin is { } percent)
         {
-            Quote(world.Out, plan, percent, setUp);
+            Quoted(world.Out, plan, percent, setUp);
         }
 
         return ExitCode.Done;
@@ -106,21 +119,73 @@ internal static class WhyCommand
         }
     }
 
-    /// <summary>Cost and set-up shared by cost, the margin on top, each price for a piece rounded up to the cent.</summary>
-    private static void Quote(TextWriter writer, Plan plan, decimal percent, decimal setUp)
+    private static void Quoted(TextWriter writer, Plan plan, decimal percent, decimal setUp)
     {
         writer.WriteLine();
         writer.WriteLine(string.Create(CultureInfo.InvariantCulture, $"Quote in {plan.Job.Currency}: cost, set-up {setUp:0.00} shared by cost, margin {percent:0.##} %, rounded up to the cent per piece, before tax"));
-        var cost = plan.PartCosts.Sum(part => part.Total.Amount);
-        decimal sum = 0;
-        foreach (var part in plan.PartCosts)
+        QuoteCommand.Show(writer, Quote.Of(plan, percent, setUp));
+    }
+
+    /// <summary>Amounts as numbers in the plan's currency, masses in kilograms.</summary>
+    private static void Json(TextWriter writer, Plan plan, ImmutableArray<FormReason> reasons, decimal? percent, decimal setUp)
+    {
+        var mass = MassBalance.Of(plan);
+        using var stream = new MemoryStream();
+        using (var json = new Utf8JsonWriter(stream, new() { Indented = true, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping }))
         {
-            var share = cost > 0m ? setUp * part.Total.Amount / cost : setUp / plan.PartCosts.Length;
-            var each = decimal.Ceiling((part.Total.Amount + share) * (100m + percent) / part.Pieces) / 100m;
-            sum += each * part.Pieces;
-            writer.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  {part.PartId,-36} {part.Pieces,6} × {each,10:0.00} = {each * part.Pieces,12:0.00}"));
+            json.WriteStartObject();
+            json.WriteString("job", plan.Job.Name);
+            json.WriteString("currency", plan.Job.Currency);
+            json.WriteNumber("cost", plan.TotalCost.Amount);
+            json.WriteNumber("lower_bound", plan.LowerBound.Amount);
+            json.WriteStartArray("parts");
+            foreach (var reason in reasons)
+            {
+                json.WriteStartObject();
+                json.WriteString("part", reason.PartId);
+                json.WriteString("chosen", reason.Chosen);
+                json.WriteString("next_best", reason.NextBest);
+                if (reason.Difference is { } difference)
+                {
+                    json.WriteNumber("next_best_costs_more", difference.Amount);
+                }
+
+                json.WriteEndObject();
+            }
+
+            json.WriteEndArray();
+            json.WriteStartObject("mass_kg");
+            foreach (var (name, part) in new[]
+            {
+                ("bought", mass.Bought), ("from_rack", mass.FromRack), ("blanks", mass.Blanks), ("finished", mass.Finished),
+                ("offcuts_kept", mass.Kept), ("scrap", mass.Scrap), ("saw_chips", mass.Chips), ("oversize", mass.Oversize),
+            })
+            {
+                json.WriteNumber(name, decimal.Round(part.Kilograms, 4));
+            }
+
+            json.WriteEndObject();
+            if (percent is { } margin)
+            {
+                var quote = Quote.Of(plan, margin, setUp);
+                json.WriteStartArray("quote");
+                foreach (var line in quote.Lines)
+                {
+                    json.WriteStartObject();
+                    json.WriteString("part", line.Part.Id);
+                    json.WriteNumber("pieces", line.Pieces);
+                    json.WriteNumber("each", line.Each);
+                    json.WriteNumber("total", line.Total);
+                    json.WriteEndObject();
+                }
+
+                json.WriteEndArray();
+                json.WriteNumber("quote_total", quote.Total);
+            }
+
+            json.WriteEndObject();
         }
 
-        writer.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  {"total",-36} {"",6}   {"",10}   {sum,12:0.00}"));
+        writer.WriteLine(Encoding.UTF8.GetString(stream.ToArray()));
     }
 }

@@ -9,12 +9,13 @@ namespace Nest.Output.Orders;
 /// <summary>Why a plan buys what it buys where it does, in words: read off the plan and its price lists, nothing is planned anew.</summary>
 internal static class OrderReasons
 {
-    /// <summary>What there is to say about a line: price break, line minimum, what others ask for the same, cut to size, for the rack.</summary>
+    /// <summary>What there is to say about a line: what it is for, price break, line minimum, what others ask for the same, cut to size, for the rack.</summary>
     public static IReadOnlyList<string> Of(SheetContext context, Core.Plans.Order order, OrderLine line)
     {
         var texts = context.Texts;
         var stock = context.StockOf(line);
         var reasons = new List<string>();
+        For(context, stock, reasons);
         if (stock.CutFor is { } part)
         {
             reasons.Add(SheetContext.Fill(texts.ReasonCut, part));
@@ -74,6 +75,23 @@ internal static class OrderReasons
         return context.Job.SupplierOf(order.Supplier) is { LeadDays: > 0 } supplier
             ? SheetContext.Fill(texts.BuyDays, SheetContext.Fill(texts.BuyFrom, name), supplier.LeadDays)
             : SheetContext.Fill(texts.BuyFrom, name);
+    }
+
+    /// <summary>The parts that are cut from it, the most numerous first.</summary>
+    private static void For(SheetContext context, Stock stock, List<string> reasons)
+    {
+        const int Most = 4;
+        var texts = context.Texts;
+        var parts = context.Plan.Layouts.Where(layout => layout.StockId == stock.Id && stock.CutFor is null)
+            .SelectMany(layout => layout.Pieces.Select(piece => (piece.PartId, layout.Count)))
+            .GroupBy(entry => entry.PartId, StringComparer.Ordinal)
+            .Select(group => (Part: group.Key, Count: group.Sum(entry => entry.Count)))
+            .OrderByDescending(entry => entry.Count).ThenBy(entry => entry.Part, StringComparer.Ordinal).ToList();
+        if (parts.Count > 0)
+        {
+            var names = parts.Take(Most).Select(entry => $"{SheetContext.Fill(texts.Times, entry.Count)} {entry.Part}");
+            reasons.Add(SheetContext.Fill(texts.ReasonFor, string.Join(", ", names) + (parts.Count > Most ? ", …" : "")));
+        }
     }
 
     private static void Break(SheetContext context, Stock stock, OrderLine line, List<string> reasons)

@@ -24,6 +24,7 @@ internal static class OrderSheet
         var texts = context.Texts;
         var pages = new SheetPages(context, paper);
         var y = pages.Start(SheetContext.Fill(texts.OrderTitle, order.Supplier.Length == 0 ? texts.OrderNobody : order.Supplier)) + 1;
+        y = pages.Scene.Paragraph(Layer.Page, texts.OrderBlank, pages.Body, y + 1, 3.4) + 3;
         if (context.Job.WantedInDays is { } days)
         {
             y = pages.Scene.Paragraph(Layer.Page, SheetContext.Fill(texts.OrderWanted, days), pages.Body, y, 3.6, Face.Bold) + 2;
@@ -32,8 +33,8 @@ internal static class OrderSheet
         var width = pages.Body.Width;
         Column[] columns =
         [
-            new("", 8, Align.Right), new(texts.Count, 13, Align.Right, Face.Bold), new(texts.Stock, 38), new(texts.Material, 30),
-            new(texts.Size, width - 8 - 13 - 38 - 30 - 18 - 22 - 20, Align.Left, Face.Bold), new(texts.OrderMassEach, 18, Align.Right),
+            new("", 8, Align.Right), new(texts.Count, 13, Align.Right, Face.Bold), new(texts.Stock, 44), new(texts.Material, 30),
+            new(texts.Size, width - 8 - 13 - 44 - 30 - 18 - 22 - 20, Align.Left, Face.Bold), new(texts.OrderMassEach, 18, Align.Right),
             new(texts.OrderEach, 22, Align.Right), new(texts.Total, 20, Align.Right),
         ];
         var mass = Mass.Zero;

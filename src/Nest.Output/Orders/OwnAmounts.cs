@@ -3,10 +3,10 @@ using Nest.Output.Sheets;
 
 namespace Nest.Output.Orders;
 
-/// <summary>An order's amounts in the supplier's own currency, at the rate that the job states.</summary>
-/// <remarks>In the job's currency they are the order's own, exact. In another each line, the top-up and the delivery are divided by the
-/// rate and rounded to the cent, half away from zero; goods and total are the sums of the rounded amounts, so that the sheet adds up. It
-/// may then differ from the order in the job's currency by half a cent for each amount.</remarks>
+/// <summary>An order's amounts to the cent, in the supplier's own currency at the rate that the job states.</summary>
+/// <remarks>Each line, the top-up and the delivery are (divided by the rate and) rounded to the cent, half away from zero; goods and
+/// total are the sums of the rounded amounts, so that the sheet adds up. They may differ from the order's exact amounts, which have
+/// four decimals, by half a cent for each amount.</remarks>
 internal sealed class OwnAmounts
 {
     private readonly SheetContext _context;
@@ -23,8 +23,8 @@ internal sealed class OwnAmounts
         Lines = [.. order.Lines.Select(line => In(line.Cost))];
         TopUp = In(order.TopUp);
         Delivery = In(order.Delivery);
-        Goods = Rate is null ? order.Goods.Amount : Lines.Sum();
-        Total = Rate is null ? order.Total.Amount : Goods + TopUp + Delivery;
+        Goods = Lines.Sum();
+        Total = Goods + TopUp + Delivery;
     }
 
     public string Currency { get; }
@@ -51,5 +51,5 @@ internal sealed class OwnAmounts
 
     public string Text(decimal amount) => $"{Currency} {_context.Options.Numbers.Number(amount, 2)}";
 
-    private decimal In(Money money) => Rate is { } rate ? decimal.Round(money.Amount / rate, 2, MidpointRounding.AwayFromZero) : money.Amount;
+    private decimal In(Money money) => decimal.Round(money.Amount / (Rate ?? 1m), 2, MidpointRounding.AwayFromZero);
 }

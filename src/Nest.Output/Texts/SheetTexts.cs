@@ -327,6 +327,8 @@ public sealed record SheetTexts
 
     public string BuyWhy { get; init; } = "why";
 
+    public string ReasonFor { get; init; } = "for {0}";
+
     public string ReasonBreak { get; init; } = "from {0} pieces {1} each instead of {2}";
 
     public string ReasonBreakLater { get; init; } = "the pieces from the {0} on cost {1} each, those before {2}";
@@ -361,8 +363,26 @@ public sealed record SheetTexts
 
     public string BuyAll { get; init; } = "All orders: {0}. What the whole batch costs, with sawing and the worth of leftovers: {1}.";
 
+    // Quote.
+    public string QuoteTitle { get; init; } = "Quote: {0}";
+
+    public string QuoteFrom { get; init; } = "From: {0}";
+
+    public string QuoteFor { get; init; } = "For: {0}";
+
+    public string QuoteDates { get; init; } = "Date: {0}. These prices hold until {1}.";
+
+    public string QuotePart { get; init; } = "part";
+
+    public string QuotePieces { get; init; } = "pieces";
+
+    public string QuoteTerms { get; init; } = "All prices in {0}, before tax, for all of these pieces made in one batch.";
+
     // Orders.
     public string OrderTitle { get; init; } = "Order: {0}";
+
+    /// <summary>To be filled in by hand: the sheet knows neither the shop's name nor the day it is sent.</summary>
+    public string OrderBlank { get; init; } = "From: ______________________________   Date: ______________   Order no.: ______________";
 
     public string OrderNobody { get; init; } = "stock without a supplier";
 

@@ -1,7 +1,4 @@
 using System.Collections.Immutable;
-using System.Diagnostics;
-using Nest.Core.Blanks;
-using Nest.Core.Costing;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
@@ -10,47 +7,32 @@ namespace Nest.Solve.Batch;
 
 /// <summary>What each size of a batch costs.</summary>
 /// <remarks>
-/// Problem: total cost as a function of the number of sets. Method: each number is planned by itself, several at a time; then, as who
-/// has a plan for more sets has one for fewer (the surplus lies on the shelf), the cheapest plan of all numbers from n on counts for n,
-/// so that the total cost never falls with n. The bound of n is the least of the bounds from n to the end of the range, and no lower
-/// than that of a smaller number. Guarantee: each point a checked plan's cost and a bound within the range. O(points) plans.
+/// Problem: total cost as a function of the number of sets. Method: <see cref="CurveSolver"/>; then, as who has a plan for more sets has
+/// one for fewer (the surplus lies on the shelf), the cheapest plan of all numbers from n on counts for n, so that the total cost never
+/// falls with n. That surplus is free is part of the curve's meaning: with all-units breaks, minimums or free delivery, n sets exactly
+/// may cost more than n + 1. So, unless <see cref="FreeSurplus"/> holds, a bound for exactly n sets counts for n only as far as the bounds
+/// for all larger numbers of the range are no lower; one made from a relaxation in which the demand may be exceeded counts as it is;
+/// and each counts for every larger number. Guarantee: each point a checked plan's cost and a bound within the range.
 /// </remarks>
 public static class BatchCurve
 {
-    /// <param name="limits">Seconds: of the whole curve. Work: of each point.</param>
+    /// <param name="limits">Seconds: of the whole curve. Work: of each number that is searched by itself.</param>
     /// <param name="progress">Called with the number of points that are planned, from several threads.</param>
     public static ImmutableArray<BatchPoint> Of(
         Job job, int from, int to, SolveLimits limits, Action<int>? progress = null, CancellationToken cancel = default)
     {
-        var clock = Stopwatch.StartNew();
-        var plans = new Plan[to - from + 1];
-        var next = to + 1;
-        var done = 0;
-        var workers = Math.Clamp(limits.Threads, 1, plans.Length);
-        Task.WaitAll(
-            [.. Enumerable.Range(0, workers).Select(_ => Task.Factory.StartNew(
-                Work, CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default))],
-            CancellationToken.None);
-        return Points(plans, from);
-
-        void Work()
-        {
-            // The largest first: its plan stands in for smaller ones that get too little time.
-            while (Interlocked.Decrement(ref next) is var sets && sets >= from)
-            {
-                var left = Math.Max(0.1, limits.Seconds - clock.Elapsed.TotalSeconds);
-                var seconds = Math.Max(0.1, left * workers / Math.Max(1, sets - from + workers));
-                var sized = job.ForBatch(sets);
-                var blanks = BlankSizer.Size(sized);
-                var plan = JobSolver.Solve(sized, blanks, limits with { Seconds = seconds, Threads = 1 }, null, cancel);
-                plans[sets - from] = plan with { PartCosts = CostSheet.PartCosts(sized, blanks, plan.Layouts) };
-                progress?.Invoke(Interlocked.Increment(ref done));
-            }
-        }
+        var solver = new CurveSolver(job, from, to, limits, progress, cancel);
+        solver.Run();
+        return Points(
+            [.. solver.Numbers.Select(number => number.ToPlan(limits))], [.. solver.Numbers.Select(number => number.Bound)],
+            [.. solver.Numbers.Select(number => solver.SurplusIsFree ? number.Bound : number.Cover)], from);
     }
 
     /// <summary>The curve from plans of from, from + 1, … sets.</summary>
-    internal static ImmutableArray<BatchPoint> Points(IReadOnlyList<Plan> plans, int from)
+    /// <param name="exact">No plan for exactly so many sets costs less.</param>
+    /// <param name="cover">No plan for so many sets or more costs less.</param>
+    internal static ImmutableArray<BatchPoint> Points(
+        IReadOnlyList<Plan> plans, IReadOnlyList<Money> exact, IReadOnlyList<Money> cover, int from)
     {
         var count = plans.Count;
         var taken = new int[count];
@@ -58,7 +40,7 @@ public static class BatchCurve
         for (var at = count - 1; at >= 0; at--)
         {
             taken[at] = at;
-            bounds[at] = plans[at].LowerBound;
+            bounds[at] = exact[at];
             if (at + 1 < count)
             {
                 var later = plans[taken[at + 1]];
@@ -75,13 +57,16 @@ public static class BatchCurve
         var least = decimal.MaxValue;
         for (var at = 0; at < count; at++)
         {
-            bounds[at] = at == 0 || !plans[at].Unplaced.IsEmpty ? bounds[at] : Money.Max(bounds[at], bounds[at - 1]);
+            bounds[at] = Money.Max(Money.Max(bounds[at], cover[at]), at == 0 ? Money.Zero : bounds[at - 1]);
             var plan = plans[taken[at]];
+
+            // With pieces left out the bound is for another problem: nothing is claimed.
+            var bound = plan.Unplaced.IsEmpty ? Money.Min(bounds[at], plan.TotalCost) : Money.Zero;
             var perSet = plan.TotalCost.Amount / (from + at);
             var after = at + 1 < count ? plans[taken[at + 1]].TotalCost.Amount / (from + at + 1) : decimal.MaxValue;
             var step = at > 0 && BuysMore(plans[taken[at - 1]], plan);
             points.Add(new(
-                from + at, from + taken[at], plan, Money.Min(bounds[at], plan.TotalCost), step,
+                from + at, from + taken[at], plan, bound, step,
                 plan.Unplaced.IsEmpty && perSet < least && perSet < after));
             least = plan.Unplaced.IsEmpty ? Math.Min(least, perSet) : least;
         }

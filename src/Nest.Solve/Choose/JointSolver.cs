@@ -73,6 +73,28 @@ internal sealed class JointSolver(
             || (job.MostSuppliers is { } most && most < suppliers);
     }
 
+    /// <summary>Layouts found, at listed prices.</summary>
+    public IReadOnlyList<Column> ColumnsOf(int c) => _pools[c].Columns;
+
+    /// <summary>Per component what was proven of its layouts at the lowest prices, for this demand and every smaller one; null when not
+    /// all components got so far.</summary>
+    public ImmutableArray<IReadOnlyList<(long[] Values, long[] Best)>>? Cuts =>
+        _shares.All(share => share is not null) ? [.. _shares.Select(share => share!.Cuts)] : null;
+
+    /// <summary>Begins from layouts per component, and a plan, that are known already (of the same job, or of another demand).</summary>
+    public void Start(IEnumerable<IReadOnlyList<Column>> columns, JointPlan plan)
+    {
+        foreach (var (some, c) in columns.Select((some, c) => (some, c)))
+        {
+            AddAll(c, some);
+        }
+
+        if (plan.Cost is not null)
+        {
+            Best.Offer([.. plan.Parts.Select(part => part!)], plan.Extras);
+        }
+    }
+
     public void Run(Action<Money, Money>? progress)
     {
         _progress = progress;

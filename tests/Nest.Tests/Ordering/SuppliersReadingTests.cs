@@ -145,6 +145,30 @@ public sealed class SuppliersReadingTests : IDisposable
     }
 
     [Fact]
+    public void All_errors_of_a_workbook_come_at_once()
+    {
+        string[] heads = Head.TrimEnd().Split(',');
+        string[][] lines =
+        [
+            "p10,plate,6061,10,500,1000,40,piece,44,35,all units,,no,,".Split(','),
+            "p12,plate,6061,12,500,1000,50,piece,abc,45,both,-1,perhaps,,".Split(','),
+            "p15,plate,6061,15,500,1000,50,piece,,,,,no,3,".Split(','),
+        ];
+        MiniExcel.SaveAs(
+            Path.Combine(folder.Root, "alder.xlsx"),
+            lines.Select(line => heads.Zip(line).ToDictionary(pair => pair.First, pair => (object?)pair.Second)).ToList());
+        var result = folder.Job("parts = \"parts.csv\"\n[[supplier]]\nname = \"Alder\"\nprice_list = \"alder.xlsx\"\n");
+        result.Value.Should().BeNull();
+        JobFolder.Short(result.Findings).Should().BeEquivalentTo(
+            "alder.xlsx:2:9 break-rises",
+            "alder.xlsx:3:9 number-unreadable",
+            "alder.xlsx:3:11 word-unknown",
+            "alder.xlsx:3:12 number-out-of-range",
+            "alder.xlsx:3:13 word-unknown",
+            "alder.xlsx:4:14 cut-charge-unused");
+    }
+
+    [Fact]
     public void What_comes_too_late_is_left_out_with_a_note()
     {
         folder.Write("alder.csv", "id,form,material,thickness,width,length,price\np10,plate,6061,10,500,1000,40\n");

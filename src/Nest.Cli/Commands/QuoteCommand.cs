@@ -1,0 +1,94 @@
+using System.CommandLine;
+using System.Globalization;
+using Nest.Core.Check;
+using Nest.Core.Costing;
+using Nest.Core.Jobs;
+using Nest.Core.Quantities;
+using Nest.Data;
+using Nest.Output;
+using Nest.Output.Orders;
+
+namespace Nest.Cli.Commands;
+
+/// <summary><c>nest quote</c>: prices for a customer, on the screen and as a PDF.</summary>
+internal static class QuoteCommand
+{
+    private sealed record Asked(string Plan, decimal Margin, decimal SetUp, int Days, string Shop, string Customer, string? Output);
+
+    public static Command Create(World world)
+    {
+        var input = new Argument<string>("plan") { Description = "A plan.json that 'nest plan' wrote." };
+        var margin = new Option<decimal>("--margin") { Description = "Percent on top of cost and set-up.", HelpName = "PERCENT", Required = true };
+        var setUp = new Option<decimal>("--set-up") { Description = "Set-up charged once, shared by cost, before the margin.", HelpName = "AMOUNT" };
+        var days = new Option<int>("--valid") { Description = "Days from today that the prices hold.", HelpName = "DAYS", DefaultValueFactory = _ => 30 };
+        var shop = new Option<string>("--shop") { Description = "Who quotes, as printed.", HelpName = "NAME", DefaultValueFactory = _ => "" };
+        var customer = new Option<string>("--customer") { Description = "Who for, as printed.", HelpName = "NAME", DefaultValueFactory = _ => "" };
+        var output = new Option<string?>("--out", "-o") { Description = "PDF to write. Default: quote.pdf beside the plan.", HelpName = "FILE" };
+        var command = new Command("quote", "Prices for a customer: cost with set-up and margin, per piece and in total. The PDF shows nothing of the shop's own costs.")
+        {
+            input, margin, setUp, days, shop, customer, output,
+        };
+        command.Validators.Add(result =>
+        {
+            if (result.GetValue(margin) is < 0m or > 1000m || result.GetValue(setUp) is < 0m or > 1_000_000m)
+            {
+                result.AddError("--margin wants a percentage from 0 to 1000, --set-up an amount from 0 to 1000000.");
+            }
+
+            if (result.GetValue(days) is < 0 or > 3650)
+            {
+                result.AddError("--valid wants a whole number of days from 0 to 3650.");
+            }
+        });
+        command.SetAction(parsed => Run(world, new(
+            parsed.GetRequiredValue(input), parsed.GetValue(margin), parsed.GetValue(setUp), parsed.GetValue(days),
+            parsed.GetValue(shop) ?? "", parsed.GetValue(customer) ?? "", parsed.GetValue(output))));
+        return command;
+    }
+
+    /// <summary>The prices, a line each.</summary>
+    internal static void Show(TextWriter writer, Quote quote)
+    {
+        foreach (var line in quote.Lines)
+        {
+            writer.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  {line.Part.Id,-36} {line.Pieces,6} × {line.Each,10:0.00} = {line.Total,12:0.00}"));
+        }
+
+        writer.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  {"total",-36} {"",6}   {"",10}   {quote.Total,12:0.00}"));
+    }
+
+    private static int Run(World world, Asked asked)
+    {
+        var read = PlanFile.Read(asked.Plan);
+        Screen.Report(world.Error, read.Findings);
+        if (read.Value is not { } plan)
+        {
+            return ExitCode.InputRefused;
+        }
+
+        var findings = PlanChecker.Check(plan);
+        if (findings.HasErrors())
+        {
+            Screen.Report(world.Error, findings);
+            return ExitCode.CheckerRefused;
+        }
+
+        if (!plan.Unplaced.IsEmpty)
+        {
+            world.Error.WriteLine($"error: {asked.Plan}: the plan does not cut all parts ({string.Join(", ", plan.Unplaced.Select(entry => entry.PartId).Distinct())}), so it has no price for the whole — add stock and plan again");
+            return ExitCode.NotAllParts;
+        }
+
+        var quote = Quote.Of(plan, asked.Margin, asked.SetUp);
+        world.Out.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{plan.Job.Name}: quote in {plan.Job.Currency}, set-up {asked.SetUp:0.00} shared by cost, margin {asked.Margin:0.##} %, rounded up to the cent per piece, before tax"));
+        Show(world.Out, quote);
+        var path = asked.Output ?? Path.Combine(Path.GetDirectoryName(Path.GetFullPath(asked.Plan))!, "quote.pdf");
+        var today = DateOnly.FromDateTime(world.Time.GetLocalNow().DateTime);
+        QuoteSheet.Write(
+            path, plan, quote, new(asked.Shop, asked.Customer, today, asked.Days),
+            new() { Papers = [plan.Job.Unit == LengthUnit.Inch ? Paper.Letter : Paper.A4] });
+        world.Out.WriteLine();
+        world.Out.WriteLine($"Written: {path}");
+        return ExitCode.Done;
+    }
+}

@@ -1,0 +1,80 @@
+using System.Collections.Immutable;
+using Nest.Core.Blanks;
+using Nest.Core.Costing;
+using Nest.Core.Jobs;
+using Nest.Core.Plans;
+using Nest.Core.Quantities;
+using Nest.Solve.Choose;
+
+namespace Nest.Solve.Batch;
+
+/// <summary>One number of sets on its way to a point of the curve: its problem, its best plan so far, its bounds.</summary>
+internal sealed class CurveNumber
+{
+    public CurveNumber(Job job, int sets)
+    {
+        Sets = sets;
+        Job = job.ForBatch(sets);
+        Blanks = BlankSizer.Size(Job);
+        Components = Choose.Components.Of(Job, Blanks);
+        Lowest = Choose.Components.Of(Scenario.AllAtLowest(Job), Blanks);
+        Best = new(Job, Components);
+    }
+
+    public int Sets { get; }
+
+    public Job Job { get; }
+
+    public ImmutableArray<Blank> Blanks { get; }
+
+    /// <summary>At listed prices.</summary>
+    public ImmutableArray<Component> Components { get; }
+
+    /// <summary>At the lowest prices that breaks give.</summary>
+    public ImmutableArray<Component> Lowest { get; }
+
+    public JointPlan Best { get; private set; }
+
+    /// <summary>No plan for exactly this number costs less.</summary>
+    public Money Exact { get; private set; }
+
+    /// <summary>No plan for this number or more costs less: made from relaxations in which the demand may be exceeded.</summary>
+    public Money Cover { get; private set; }
+
+    /// <summary>The better of the two: for exactly this number.</summary>
+    public Money Bound => Money.Max(Exact, Cover);
+
+    /// <summary>How often time was spent on this number alone.</summary>
+    public int Tries { get; set; }
+
+    /// <summary>Whether its own bound and choice were made.</summary>
+    public bool Bounded { get; set; }
+
+    /// <summary>Whether everything that can be placed at all is, as far as is known.</summary>
+    public bool Complete => Best is { Cost: not null, Missing: 0 };
+
+    public decimal Gap => Best.Cost is { } cost && Best.Missing == 0 && cost.Units > 0
+        ? Math.Max(0m, (cost.Amount - Bound.Amount) / cost.Amount)
+        : 1m;
+
+    public bool Proven => Complete && (Best.Cost!.Value - Bound).Units < Money.UnitsPerCurrency / 100;
+
+    public void RaiseExact(Money bound) => Exact = Money.Max(Exact, bound);
+
+    public void RaiseCover(Money bound) => Cover = Money.Max(Cover, bound);
+
+    /// <summary>Takes another number's answer of the same size, or the one of a search.</summary>
+    public bool Offer(ImmutableArray<Chosen> parts, ImmutableArray<(StockFrame Frame, int Count)> extras) => Best.Offer(parts, extras);
+
+    /// <summary>Offers a plan that cuts at least this number's pieces; what is beyond is taken out.</summary>
+    /// <returns>Whether it is better than the one before.</returns>
+    public bool OfferMore(IReadOnlyList<IEnumerable<(Column Column, int Count)>> columns, ImmutableArray<(StockFrame Frame, int Count)> extras) =>
+        Offer([.. columns.Select((some, c) => Surplus.TakeOut(Components[c], some, Components[c].Demand.AsSpan()))], extras);
+
+    public Plan ToPlan(SolveLimits limits)
+    {
+        var plan = PlanAssembler.Assemble(
+            Job, Blanks, Components, [.. Best.Parts.Select(part => (part, 0L))], limits, Best.Extras, Bound);
+        return plan with { PartCosts = CostSheet.PartCosts(Job, Blanks, plan.Layouts) };
+    }
+}
