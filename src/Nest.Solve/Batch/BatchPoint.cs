@@ -19,5 +19,5 @@ public sealed record BatchPoint(int Sets, int PlannedFor, Plan Plan, Money Lower
 
     public bool Complete => Plan.Unplaced.IsEmpty;
 
-    public decimal Gap => Cost <= LowerBound || Cost.Units <= 0 ? 0m : (Cost.Amount - LowerBound.Amount) / Cost.Amount;
+    public decimal Gap => Plan.GapOf(Cost, LowerBound);
 }
