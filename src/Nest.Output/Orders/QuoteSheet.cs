@@ -1,8 +1,8 @@
 using Nest.Core.Costing;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
-using Nest.Output.Batch;
 using Nest.Output.Draw;
+using Nest.Output.Files;
 using Nest.Output.Fonts;
 using Nest.Output.Scenes;
 using Nest.Output.Sheets;
@@ -23,11 +23,10 @@ public static class QuoteSheet
     /// <summary>Writes the quote as a PDF, whole or not at all.</summary>
     public static void Write(string path, Plan plan, Quote quote, QuoteHead head, OutputOptions options)
     {
-        var folder = Path.GetDirectoryName(Path.GetFullPath(path))!;
-        Directory.CreateDirectory(folder);
+        Directory.CreateDirectory(Path.GetDirectoryName(Path.GetFullPath(path))!);
         var context = new SheetContext(plan, options with { Date = head.Date });
         var paper = options.Papers.Count > 0 ? options.Papers[0] : Paper.A4;
-        BatchFiles.Put(folder, Path.GetFileName(path), PdfFile.Bytes(Pages(context, quote, head, paper), plan.Job.Name, head.Date));
+        WholeFile.Write(path, PdfFile.Bytes(Pages(context, quote, head, paper), plan.Job.Name, head.Date));
     }
 
     internal static List<Scene> Pages(SheetContext context, Quote quote, QuoteHead head, Paper paper)

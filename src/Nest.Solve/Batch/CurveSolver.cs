@@ -93,7 +93,7 @@ internal sealed class CurveSolver
     private void Report(int more) => _progress?.Invoke(Interlocked.Add(ref _done, more));
 
     /// <summary>Plans these numbers by themselves, several at a time, from all that is known; then takes in what they found.</summary>
-    private void Search(IReadOnlyList<CurveNumber> numbers, double share)
+    private void Search(List<CurveNumber> numbers, double share)
     {
         var solved = new JointSolver?[numbers.Count];
         // Large numbers have more to choose from; the square root keeps enough for the small ones, which can be proven.
