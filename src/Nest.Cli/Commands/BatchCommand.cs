@@ -34,13 +34,15 @@ internal static class BatchCommand
         };
         command.Validators.Add(result =>
         {
-            var (a, b) = (result.GetValue(from), result.GetValue(to));
+            // Defaults are not there yet when validators run.
+            var a = result.GetResult(from) is null ? 1 : result.GetValue(from);
+            var b = result.GetResult(to) is null ? 30 : result.GetValue(to);
             if (a < 1 || b < a || b > 100_000 || b - a >= 1000)
             {
                 result.AddError("--from and --to want whole numbers from 1 to 100000, the second not below the first, and at most 1000 of them.");
             }
 
-            if (result.GetValue(seconds) is var time && (double.IsNaN(time) || time <= 0 || time > 86_400))
+            if (result.GetResult(seconds) is not null && result.GetValue(seconds) is var time && (double.IsNaN(time) || time <= 0 || time > 86_400))
             {
                 result.AddError("--seconds wants a number above 0 and at most 86400.");
             }

@@ -29,7 +29,8 @@ internal static class WhyCommand
         var command = new Command("why", "Why each part comes from its form and what the next best would cost; where the metal goes; prices for a quote.") { input, seconds, work, margin, setUp, asJson };
         command.Validators.Add(result =>
         {
-            if (result.GetValue(seconds) is var time && (double.IsNaN(time) || time <= 0 || time > 86_400))
+            // Defaults are not there yet when validators run.
+            if (result.GetResult(seconds) is not null && result.GetValue(seconds) is var time && (double.IsNaN(time) || time <= 0 || time > 86_400))
             {
                 result.AddError("--seconds wants a number above 0 and at most 86400.");
             }

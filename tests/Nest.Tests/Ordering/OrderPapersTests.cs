@@ -120,6 +120,7 @@ public sealed class OrderPapersTests : IDisposable
         {
             Materials = [Aluminium with { ScrapPricePerKilogram = 0 }],
             OffcutRules = [new() { Form = Form.FlatBar, KeepLength = Mm(150), Fraction = 0.5m }],
+            Suppliers = [new() { Name = Metal }],
         };
         var bars = OrderBruteForce.Least(job with { Stocks = [bar] })!.Value;
         var plates = OrderBruteForce.Least(job with { Stocks = [plate] })!.Value;
