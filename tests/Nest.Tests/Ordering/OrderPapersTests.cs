@@ -43,9 +43,10 @@ public sealed class OrderPapersTests : IDisposable
 
     private static SheetContext Context(Plan plan) => new(plan, new());
 
-    private static object[][] Rows(SheetContext context, Order order) => [.. OrderSheet.Csv(context, order).Rows];
+    private static object[][] Rows(SheetContext context, Order order) =>
+        [.. OrderSheet.Csv(context, order).Rows.Select(row => row.Select(cell => cell ?? "").ToArray())];
 
-    private static object Cell(SheetContext context, Order order, int row, string head) =>
+    private static object? Cell(SheetContext context, Order order, int row, string head) =>
         OrderSheet.Csv(context, order).Rows[row][OrderSheet.Csv(context, order).Heads.ToList().IndexOf(head)];
 
     // Six pieces of P at 11.60 are 69.60 EUR: 60 GBP; delivery 5 / 1.16 = 4.3103: 4.31; total 64.31. 103 × 43 × 15 mm at 2700 kg/m³ are 0.1794 kg.
