@@ -172,7 +172,7 @@ internal sealed class JointSolver(
         var first = Task.Run(() =>
         {
             var bound = JointBound.Of(
-                job, [.. _lowest.Select(component => new JointBound.Share(component, []))], 1.0, BoundMost * limits.Seconds, cancel);
+                job, [.. _lowest.Select(component => new JointBound.Share(component, []))], 1.0, LowestEnd * limits.Seconds, cancel);
             Raise(bound);
             Report();
         });
