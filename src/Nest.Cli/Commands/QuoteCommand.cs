@@ -1,10 +1,8 @@
 using System.CommandLine;
 using System.Globalization;
-using Nest.Core.Check;
 using Nest.Core.Costing;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
-using Nest.Data;
 using Nest.Output;
 using Nest.Output.Orders;
 
@@ -59,18 +57,10 @@ internal static class QuoteCommand
 
     private static int Run(World world, Asked asked)
     {
-        var read = PlanFile.Read(asked.Plan);
-        Screen.Report(world.Error, read.Findings);
-        if (read.Value is not { } plan)
+        var (loaded, refused) = PlanLoader.Load(world, asked.Plan);
+        if (loaded is not { } plan)
         {
-            return ExitCode.InputRefused;
-        }
-
-        var findings = PlanChecker.Check(plan);
-        if (findings.HasErrors())
-        {
-            Screen.Report(world.Error, findings);
-            return ExitCode.CheckerRefused;
+            return refused;
         }
 
         if (!plan.Unplaced.IsEmpty)

@@ -5,11 +5,9 @@ using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using Nest.Core.Blanks;
-using Nest.Core.Check;
 using Nest.Core.Costing;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
-using Nest.Data;
 using Nest.Solve;
 using Nest.Solve.Why;
 
@@ -53,18 +51,10 @@ internal static class WhyCommand
 
     private static int Run(World world, string input, double seconds, long? work, decimal? margin, decimal setUp, bool asJson)
     {
-        var read = PlanFile.Read(input);
-        Screen.Report(world.Error, read.Findings);
-        if (read.Value is not { } plan)
+        var (loaded, refused) = PlanLoader.Load(world, input);
+        if (loaded is not { } plan)
         {
-            return ExitCode.InputRefused;
-        }
-
-        var findings = PlanChecker.Check(plan);
-        if (findings.HasErrors())
-        {
-            Screen.Report(world.Error, findings);
-            return ExitCode.CheckerRefused;
+            return refused;
         }
 
         var blanks = BlankSizer.Size(plan.Job);

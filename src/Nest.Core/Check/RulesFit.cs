@@ -84,9 +84,9 @@ internal static class RulesFit
             return piece.Area.SizeX == size.SizeX && piece.Area.SizeY == size.SizeY && piece.Turned == size.Across && piece.Ends == size.Ends;
         }
 
-        return piece.Ends is not null ? false : piece.Turned
+        return piece.Ends is null && (piece.Turned
             ? part.MayTurn && piece.Area.SizeX == size.SizeY && piece.Area.SizeY == size.SizeX
-            : piece.Area.SizeX == size.SizeX && piece.Area.SizeY == size.SizeY;
+            : piece.Area.SizeX == size.SizeX && piece.Area.SizeY == size.SizeY);
     }
 
     private static void Report(PlanFacts facts, LayoutFacts one, Part part, ExpectedBlank size, int index)

@@ -11,7 +11,7 @@ namespace Nest.Solve.Batch;
 /// one for fewer (the surplus lies on the shelf), the cheapest plan of all numbers from n on counts for n, so that the total cost never
 /// falls with n. That surplus is free is part of the curve's meaning: with all-units breaks, minimums or free delivery, n sets exactly
 /// may cost more than n + 1. So, unless <see cref="FreeSurplus"/> holds, a bound for exactly n sets counts for n only as far as the bounds
-/// for all larger numbers of the range are no lower; one made from a relaxation in which the demand may be exceeded counts as it is;
+/// for all larger numbers of the range are no lower; the linear one, in which the demand may be exceeded, counts as it is;
 /// and each counts for every larger number. Guarantee: each point a checked plan's cost and a bound within the range.
 /// </remarks>
 public static class BatchCurve

@@ -38,7 +38,7 @@ internal sealed class CurveNumber
     /// <summary>No plan for exactly this number costs less.</summary>
     public Money Exact { get; private set; }
 
-    /// <summary>No plan for this number or more costs less: made from relaxations in which the demand may be exceeded.</summary>
+    /// <summary>No plan for this number or more costs less: made from the linear relaxation, in which the demand may be exceeded.</summary>
     public Money Cover { get; private set; }
 
     /// <summary>The better of the two: for exactly this number.</summary>

@@ -184,7 +184,8 @@ internal sealed class CurveSolver
         }
 
         number.Bounded = true;
-        number.RaiseCover(Bound(number, BoundTime, seconds));
+        // Not for more sets: it uses no more pieces of stock than this number has blanks, and a break may lie beyond them.
+        number.RaiseExact(Bound(number, BoundTime, seconds));
         Choose(number, ChooseTime, Math.Min(seconds, 0.1 * _limits.Seconds));
     }
 

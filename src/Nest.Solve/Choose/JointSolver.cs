@@ -167,7 +167,6 @@ internal sealed class JointSolver(
 
     private void Lowest()
     {
-        // A set larger than the shop allows gives a bound, and layouts, but no plan.
         // Whole pieces of stock with the terms, but without column generation: a bound that is there within a second.
         var first = Task.Run(() =>
         {
@@ -176,6 +175,7 @@ internal sealed class JointSolver(
             Raise(bound);
             Report();
         });
+        // A set larger than the shop allows gives a bound, and layouts, but no plan.
         var sum = Solve(Everybody(), Math.Max(0.1, Until(LowestEnd)));
         first.GetAwaiter().GetResult();
         Raise(sum ?? Money.Zero);
@@ -327,6 +327,7 @@ internal sealed class JointSolver(
         var open = Enumerable.Range(0, own.Length).Where(c => !_solved.ContainsKey(keys[c])).ToArray();
         var solved = new Solved[open.Length];
         var now = keys.Select(key => _solved.GetValueOrDefault(key)?.Best).ToArray();
+        var forAll = scenario.Lowest && scenario.Suppliers.SetEquals(Everybody().Suppliers);
         var bounds = keys.Select(key => _solved.GetValueOrDefault(key)?.Bound.Units ?? 0).ToArray();
         ComponentQueue.Run([.. open.Select(c => ComponentQueue.Weight(own[c]))], seconds, limits.Threads, (at, share) =>
         {
@@ -383,7 +384,7 @@ internal sealed class JointSolver(
             {
                 now[c] = best;
                 bounds[c] = bound;
-                if (scenario.Lowest && scenario.Suppliers.SetEquals(Everybody().Suppliers))
+                if (forAll)
                 {
                     Bound = Money.Max(Bound, Money.FromUnits(bounds.Sum()));
                 }
