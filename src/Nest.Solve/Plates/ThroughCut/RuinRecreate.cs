@@ -72,6 +72,9 @@ internal sealed class RuinRecreate
 
     public double MissingWeight => _missingWeight;
 
+    /// <summary>Copies of each item that have no place.</summary>
+    public ReadOnlySpan<int> Missing => _missing;
+
     /// <summary>Starts from a plan; what is above the budget is taken apart, emptiest sheets first.</summary>
     /// <param name="part">What to cut and from which plates, where the search is for a part of the job only; null: the whole job.</param>
     public void Start(IEnumerable<CutSheet> plan, long budget, PartOfJob? part = null)

@@ -8,25 +8,29 @@ internal sealed class StripPlan
 {
     private readonly ThroughModel _model;
     private readonly (int Stock, StripPlate Plate)[] _plates;
+
+    /// <summary>Cost by the area of each stock.</summary>
+    private readonly double[] _rate;
     private readonly SheetFiller[] _fillers;
 
     public StripPlan(ThroughModel model, int seed)
     {
         _model = model;
-        var rates = Enumerable.Range(0, model.StockCount).Where(s => model.StockLimit[s] > 0)
-            .Select(s => (Stock: s, Rate: model.StockCost[s] / ((double)model.StockWidth[s] * model.StockHeight[s]))).ToArray();
-        var least = rates.Length == 0 ? 0 : rates.Min(r => r.Rate);
-
-        // A plate dearer by the area than the densest filling could make good is not tried.
-        _plates = [.. rates.Where(r => r.Rate <= least * 1.02 && model.Problem.Stocks[r.Stock].KeepOuts.IsDefaultOrEmpty)
-            .SelectMany(r => new[] { CutSheet.Along, CutSheet.Across }
-                .Where(d => model.First < 0 || model.First == d).Select(d => (r.Stock, new StripPlate(model, r.Stock, d))))];
+        _rate = [.. Enumerable.Range(0, model.StockCount).Select(s => model.StockCost[s] / ((double)model.StockWidth[s] * model.StockHeight[s]))];
+        _plates = [.. Enumerable.Range(0, model.StockCount)
+            .Where(s => model.StockLimit[s] > 0 && model.Problem.Stocks[s].KeepOuts.IsDefaultOrEmpty)
+            .SelectMany(s => new[] { CutSheet.Along, CutSheet.Across }
+                .Where(d => model.First < 0 || model.First == d).Select(d => (s, new StripPlate(model, s, d))))];
         _fillers = [.. Enumerable.Range(0, model.StockCount).Select(s => new SheetFiller(model, s, seed + (31 * s)))];
     }
 
+    /// <summary>Work done so far in units of roughly a microsecond.</summary>
+    public long Work { get; private set; }
+
     /// <param name="values">Value of each piece.</param>
     /// <param name="rest">Area that is left for the caller.</param>
-    public List<CutSheet> Build(double[] values, double rest, SearchBudget budget, double until)
+    /// <param name="stop">Asked before each plate.</param>
+    public List<CutSheet> Build(double[] values, double rest, Func<bool> stop)
     {
         var left = (int[])_model.Demand.Clone();
         var used = new int[_model.StockCount];
@@ -36,20 +40,23 @@ internal sealed class StripPlan
             plate.Value(values);
         }
 
-        while (Area(left) > rest && budget.Used < until)
+        while (Area(left) > rest && !stop())
         {
             CutSheet? best = null;
             var rate = 0.0;
-            foreach (var (stock, plate) in _plates)
+            var open = _plates.Where(p => used[p.Stock] < _model.StockLimit[p.Stock]).ToList();
+            var least = open.Count == 0 ? 0 : open.Min(p => _rate[p.Stock]);
+            foreach (var (stock, plate) in open)
             {
-                if (used[stock] >= _model.StockLimit[stock])
+                // A plate dearer by the area than the densest filling could make good is not tried.
+                if (_rate[stock] > least * 1.02)
                 {
                     continue;
                 }
 
                 var work = plate.Work;
                 var filled = plate.Fill(left);
-                budget.Add(plate.Work - work);
+                Work += plate.Work - work;
                 if (filled is not { } found)
                 {
                     continue;
@@ -67,7 +74,7 @@ internal sealed class StripPlan
                 break;
             }
 
-            best = Filled(best, values, left, budget);
+            best = Filled(best, values, left);
             sheets.Add(best);
             used[best.Stock]++;
             best.AddCounts(left, -1);
@@ -77,7 +84,7 @@ internal sealed class StripPlan
     }
 
     /// <summary>The sheet with its gaps filled.</summary>
-    private CutSheet Filled(CutSheet sheet, double[] values, int[] left, SearchBudget budget)
+    private CutSheet Filled(CutSheet sheet, double[] values, int[] left)
     {
         const int Steps = 100;
         var best = sheet;
@@ -89,7 +96,7 @@ internal sealed class StripPlan
                 (most, best) = (value, found.Clone());
             }
         }, sheet);
-        budget.Add(Steps * 12L);
+        Work += Steps * 12L;
         return best;
     }
 

@@ -12,7 +12,7 @@ internal sealed class ThroughCutRun(
     private const long Unlimited = long.MaxValue / 8;
 
     /// <summary>From so many pieces on plates are first filled with dense strips.</summary>
-    private const int ManyPieces = 800;
+    private const int ManyPieces = 1;
 
     private readonly ColumnPool _pool = new(model, 20000);
     private readonly List<RuinRecreate> _searches = [];
@@ -37,7 +37,8 @@ internal sealed class ThroughCutRun(
         {
             Improve(search, budget.Used + 0.04);
             Cover();
-            Strips(budget.Used + 0.25);
+            var strips = new StripSearch(model, steps, limits.Seed, limits.Threads);
+            Strips(strips, budget.Used + 0.4);
             using var columns = new ColumnBound(model, _pool, steps);
             if (model.StockCount == 1 || columns.Exact)
             {
@@ -61,29 +62,16 @@ internal sealed class ThroughCutRun(
         return Answer();
     }
 
-    /// <summary>Plans of dense strips where many pieces are wanted.</summary>
-    private void Strips(double until)
+    /// <summary>Plans of dense strips, each with a search over the last plates.</summary>
+    private void Strips(StripSearch strips, double until)
     {
-        if (model.Demand.Sum(d => (long)d) < ManyPieces)
+        while (!Done && budget.Used < until)
         {
-            return;
-        }
-
-        var plan = new StripPlan(model, limits.Seed);
-        var plate = Enumerable.Range(0, model.StockCount).Max(s => (double)model.StockWidth[s] * model.StockHeight[s]);
-        for (var n = 0; n < 8 && !Done && budget.Used < until; n++)
-        {
-            var values = model.Area.Select(a => Math.Pow(a / plate, 1 + (0.03 * (n % 4)))).ToArray();
-            var clock = System.Diagnostics.Stopwatch.StartNew();
-            var sheets = plan.Build(values, (n < 4 ? 4 : 8) * plate, budget, until);
-            var dens = sheets.Sum(x => x.Filled) / sheets.Sum(x => (double)model.StockWidth[x.Stock] * model.StockHeight[x.Stock]);
-            AddColumns(sheets);
-            var search = new RuinRecreate(model, limits.Seed);
-            search.Start(sheets, Unlimited);
-            if (search.Construct(0))
+            var sheets = strips.Turn(_best!, budget, until, AddColumns);
+            if (sheets is not null)
             {
-                Console.Error.WriteLine($"strips {n}: {sheets.Count} sheets {dens:P2} t {clock.Elapsed.TotalSeconds:F2} cost {search.Current.Sum(x => CutPlan.SheetCost(model, x))} best {_best!.Cost} bound {_bound}");
-                Offer(search.Current);
+                Console.Error.WriteLine($"strips {budget.Seconds:F2} {sheets.Sum(x => CutPlan.SheetCost(model, x))} before {_best!.Cost} bound {_bound}");
+                Offer(sheets);
             }
         }
     }

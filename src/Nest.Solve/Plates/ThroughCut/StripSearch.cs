@@ -1,0 +1,187 @@
+using System.Globalization;
+
+namespace Nest.Solve.Plates.ThroughCut;
+
+/// <summary>Plans whose dense plates come from strips and whose last plates come from a search over choices of plates.</summary>
+/// <remarks>
+/// Method: <see cref="StripPlan"/> fills plates at values drawn anew each time; the least dense of them are given up; of all choices of
+/// plates (<see cref="Fleets"/>) for what is then left, that make the whole plan cheaper than the best known, one is taken that need not
+/// be filled more densely than has been within reach so far, and ruin and recreate fills just these plates. Pieces that had no place are
+/// worth more next time (sequential value correction, Belov and Scheithauer 2007). Several threads work on plans of their own; what
+/// they find is taken over in a fixed order. Heuristic.
+/// </remarks>
+internal sealed class StripSearch
+{
+    /// <summary>Denser than this no plate with several pieces is filled in practice; only the search order depends on it.</summary>
+    private const double Densest = 0.995;
+
+    /// <summary>Most plates that are given up.</summary>
+    private const int MostGivenUp = 5;
+
+    private readonly ThroughModel _model;
+    private readonly CostSteps _steps;
+    private readonly Lane[] _lanes;
+    private readonly double _plate;
+
+    public StripSearch(ThroughModel model, CostSteps steps, int seed, int threads)
+    {
+        (_model, _steps) = (model, steps);
+        _plate = Enumerable.Range(0, model.StockCount).Max(s => (double)model.StockWidth[s] * model.StockHeight[s]);
+        _lanes = [.. Enumerable.Range(0, Math.Max(1, threads)).Select(t => new Lane(model, seed + (15_485_863 * t)))];
+    }
+
+    /// <summary>One plan for each thread: the sheets of the cheapest plan below the best; null when none was found.</summary>
+    public IReadOnlyList<CutSheet>? Turn(CutPlan best, SearchBudget budget, double until, Action<IEnumerable<CutSheet>> seen)
+    {
+        var answers = new Answer[_lanes.Length];
+        var most = budget.WorkUntil(until);
+        Parallel.For(0, _lanes.Length, new ParallelOptions { MaxDegreeOfParallelism = _lanes.Length }, t =>
+            answers[t] = Try(_lanes[t], best, most, budget, until));
+        budget.Add(answers.Max(a => a.Work));
+        IReadOnlyList<CutSheet>? found = null;
+        var cheapest = best.Cost;
+        foreach (var answer in answers)
+        {
+            seen(answer.Sheets);
+            var cost = answer.Complete ? answer.Sheets.Sum(s => CutPlan.SheetCost(_model, s)) : long.MaxValue;
+            if (cost < cheapest)
+            {
+                (cheapest, found) = (cost, answer.Sheets);
+            }
+        }
+
+        return found;
+    }
+
+    private Answer Try(Lane lane, CutPlan best, long? most, SearchBudget budget, double until)
+    {
+        var from = lane.Work;
+        bool Stop() => most is { } work ? lane.Work - from >= work : budget.Used >= until;
+        var sheets = lane.Plan.Build(lane.Values(_plate), 0.2 * _plate, Stop);
+        if (sheets.Count == 0 || Stop())
+        {
+            return new Answer(sheets, false, lane.Work - from);
+        }
+
+        // The densest first; what comes last is given up.
+        var order = sheets.Select((sheet, n) => (Sheet: sheet, Density: sheet.Filled / ((double)_model.StockWidth[sheet.Stock] * _model.StockHeight[sheet.Stock]), N: n))
+            .OrderByDescending(e => e.Density).ThenBy(e => e.N).Select(e => e.Sheet).ToList();
+        var choices = new List<Choice>();
+        for (var gone = 0; gone <= Math.Min(MostGivenUp, order.Count); gone++)
+        {
+            Consider(lane, order[..^gone], gone, best.Cost, choices);
+        }
+
+        if (choices.Count == 0)
+        {
+            lane.Learn([], _model);
+            return new Answer(sheets, false, lane.Work - from);
+        }
+
+        var choice = choices.MinBy(c => c.Key)!;
+        var memory = (int)Math.Clamp(choice.Pieces * 6, 100, 2000);
+        lane.Search.Start(choice.Plates.SelectMany((n, s) => Enumerable.Repeat(_model.Blank[s][0], n)), choice.Below, new PartOfJob(choice.Demand, choice.Plates, memory));
+        var lowest = lane.Search.MissingWeight;
+        for (var idle = 0; idle < 30 * memory && !Stop() && !budget.Out; idle += 64)
+        {
+            for (var n = 0; n < 64; n++)
+            {
+                if (lane.Search.Step())
+                {
+                    lane.Reach[choice.Gone] = Math.Max(lane.Reach[choice.Gone], choice.Density) + 0.003;
+                    lane.Learn([], _model);
+                    return new Answer([.. choice.Kept, .. lane.Search.Current.Where(s => s.Pieces > 0).Select(s => s.Clone())], true, lane.Work - from);
+                }
+            }
+
+            if (lane.Search.MissingWeight < lowest)
+            {
+                (lowest, idle) = (lane.Search.MissingWeight, 0);
+            }
+        }
+
+        lane.Reach[choice.Gone] = Math.Max(0.85, Math.Min(lane.Reach[choice.Gone], choice.Density - 0.0005));
+        lane.Learn(lane.Search.Missing, _model);
+        return new Answer([.. sheets, .. lane.Search.Current.Where(s => s.Pieces > 0).Select(s => s.Clone())], false, lane.Work - from);
+    }
+
+    /// <summary>Cheaper choices of plates for what the kept sheets leave.</summary>
+    private void Consider(Lane lane, List<CutSheet> kept, int gone, long below, List<Choice> choices)
+    {
+        var demand = (int[])_model.Demand.Clone();
+        var limits = (int[])_model.StockLimit.Clone();
+        long cost = 0;
+        foreach (var sheet in kept)
+        {
+            sheet.AddCounts(demand, -1);
+            cost += CutPlan.SheetCost(_model, sheet);
+            limits[sheet.Stock] -= limits[sheet.Stock] == int.MaxValue ? 0 : 1;
+        }
+
+        var (wanted, pieces, pieceCosts) = (0.0, 0, 0L);
+        for (var i = 0; i < demand.Length; i++)
+        {
+            wanted += demand[i] * _model.Area[i];
+            pieces += demand[i];
+            pieceCosts += _model.HasPieceCost ? demand[i] * (long)AreaBound.LeastPieceCost(_model, i) : 0;
+        }
+
+        var room = below - cost - pieceCosts;
+        if (room <= 0 || pieces == 0)
+        {
+            return;
+        }
+
+        foreach (var (plates, price, area) in Fleets.Below(_model, limits, room, _steps.Divisor))
+        {
+            var density = wanted / area;
+            if (density <= Densest)
+            {
+                var key = Math.Max(0, density - lane.Reach[gone]) + (0.02 * (price + cost) / below) + (0.004 * lane.Random.Real());
+                choices.Add(new Choice(kept, gone, plates, demand, pieces, density, below - cost - 1, key));
+            }
+        }
+    }
+
+    /// <summary>A choice of plates for what kept sheets leave.</summary>
+    private sealed record Choice(
+        List<CutSheet> Kept, int Gone, int[] Plates, int[] Demand, int Pieces, double Density, long Below, double Key);
+
+    private readonly record struct Answer(IReadOnlyList<CutSheet> Sheets, bool Complete, long Work);
+
+    /// <summary>What one thread has for its own.</summary>
+    private sealed class Lane(ThroughModel model, int seed)
+    {
+        private readonly double[] _weight = [.. Enumerable.Repeat(1.0, model.ItemCount)];
+        private int _turn;
+
+        public StripPlan Plan { get; } = new(model, seed);
+        public RuinRecreate Search { get; } = new(model, seed);
+        public RandomSource Random = new(seed);
+        public double[] Reach { get; } = [.. Enumerable.Range(0, MostGivenUp + 1).Select(g => 0.9 + (0.012 * g))];
+        public long Work => Plan.Work + Search.Work;
+
+        /// <summary>Values for the next plan: area to a power, noise, and what was learnt.</summary>
+        public double[] Values(double plate)
+        {
+            var power = 1 + (0.1 * Random.Real());
+            var noise = _turn++ == 0 ? 0 : 0.06 * Random.Real();
+            var values = new double[model.ItemCount];
+            for (var i = 0; i < values.Length; i++)
+            {
+                values[i] = Math.Pow(model.Area[i] / plate, power) * _weight[i] * (1 + (noise * (Random.Real() - 0.5)));
+            }
+
+            return values;
+        }
+
+        /// <summary>Pieces without a place are worth more; all go slowly back to 1.</summary>
+        public void Learn(ReadOnlySpan<int> missing, ThroughModel of)
+        {
+            for (var i = 0; i < _weight.Length; i++)
+            {
+                _weight[i] = 1 + ((_weight[i] - 1) * 0.9) + (i < missing.Length && missing[i] > 0 ? 0.01 : 0);
+            }
+        }
+    }
+}
