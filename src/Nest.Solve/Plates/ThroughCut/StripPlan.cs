@@ -30,11 +30,19 @@ internal sealed class StripPlan
     /// <param name="values">Value of each piece.</param>
     /// <param name="rest">Area that is left for the caller.</param>
     /// <param name="stop">Asked before each plate.</param>
-    public List<CutSheet> Build(double[] values, double rest, Func<bool> stop)
+    /// <param name="kept">Sheets that are filled already; the answer begins with them.</param>
+    public List<CutSheet> Build(double[] values, double rest, Func<bool> stop, IReadOnlyList<CutSheet>? kept = null)
     {
         var left = (int[])_model.Demand.Clone();
         var used = new int[_model.StockCount];
         var sheets = new List<CutSheet>();
+        foreach (var sheet in kept ?? [])
+        {
+            sheets.Add(sheet);
+            used[sheet.Stock]++;
+            sheet.AddCounts(left, -1);
+        }
+
         foreach (var (_, plate) in _plates)
         {
             plate.Value(values);

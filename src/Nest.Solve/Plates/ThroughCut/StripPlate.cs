@@ -12,8 +12,10 @@ internal sealed class StripPlate(ThroughModel model, int stock, byte direction)
     private readonly StripMaker _maker = new(model, stock, direction);
     private readonly Dictionary<long, Strip?> _pool = [];
     private double[] _values = [];
+    private long _chosen;
 
-    public long Work => _maker.Work;
+    /// <summary>Work done so far in units of roughly a microsecond.</summary>
+    public long Work => _maker.Work + _chosen;
 
     /// <summary>New values: all strips are made anew.</summary>
     public void Value(double[] values)
@@ -84,6 +86,7 @@ internal sealed class StripPlate(ThroughModel model, int stock, byte direction)
 
         var best = new double[room + 1];
         var taken = new bool[strips.Count, room + 1];
+        _chosen += 1 + ((long)strips.Count * room / 500);
         for (var s = 0; s < strips.Count; s++)
         {
             var size = (int)((strips[s].Breadth + unit - 1) / unit);

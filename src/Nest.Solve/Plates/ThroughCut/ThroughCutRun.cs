@@ -11,8 +11,8 @@ internal sealed class ThroughCutRun(
     /// <summary>A budget no plan exceeds.</summary>
     private const long Unlimited = long.MaxValue / 8;
 
-    /// <summary>From so many pieces on plates are first filled with dense strips.</summary>
-    private const int ManyPieces = 1;
+    /// <summary>From so many pieces on dense strips are worth their time with one plate size too.</summary>
+    private const int ManyPieces = 200;
 
     private readonly ColumnPool _pool = new(model, 20000);
     private readonly List<RuinRecreate> _searches = [];
@@ -37,8 +37,9 @@ internal sealed class ThroughCutRun(
         {
             Improve(search, budget.Used + 0.04);
             Cover();
-            var strips = new StripSearch(model, steps, limits.Seed, limits.Threads);
-            Strips(strips, budget.Used + 0.4);
+            var strips = model.StockCount > 1 || model.Demand.Sum(d => (long)d) >= ManyPieces
+                ? new StripSearch(model, steps, limits.Seed, limits.Threads) : null;
+            Strips(strips, budget.Used + 0.3);
             using var columns = new ColumnBound(model, _pool, steps);
             if (model.StockCount == 1 || columns.Exact)
             {
@@ -50,7 +51,8 @@ internal sealed class ThroughCutRun(
             var fleets = model.StockCount > 1 ? new FleetSearch(model, steps, limits.Seed, limits.Threads) : null;
             while (!Done)
             {
-                ChooseFleets(fleets, budget.Used + 0.6);
+                Strips(strips, budget.Used + 0.3);
+                ChooseFleets(fleets, budget.Used + 0.3);
                 Improve(search, budget.Used + share);
                 Price(bounded, Math.Min(0.95, budget.Used + 0.06));
                 Choose(Math.Min(0.97, budget.Used + 0.05));
@@ -63,14 +65,13 @@ internal sealed class ThroughCutRun(
     }
 
     /// <summary>Plans of dense strips, each with a search over the last plates.</summary>
-    private void Strips(StripSearch strips, double until)
+    private void Strips(StripSearch? strips, double until)
     {
-        while (!Done && budget.Used < until)
+        while (strips is not null && !Done && budget.Used < until)
         {
             var sheets = strips.Turn(_best!, budget, until, AddColumns);
             if (sheets is not null)
             {
-                Console.Error.WriteLine($"strips {budget.Seconds:F2} {sheets.Sum(x => CutPlan.SheetCost(model, x))} before {_best!.Cost} bound {_bound}");
                 Offer(sheets);
             }
         }
