@@ -25,6 +25,7 @@ internal sealed class StripMaker
     private readonly int _points;
     private readonly bool _stacks;
     private readonly bool _uneven;
+    private readonly bool _unlike;
     private readonly (int Item, bool Turned, long Along, long Across)[] _ways;
     private readonly double[] _best;
     private readonly List<ulong[]> _taken = [];
@@ -41,9 +42,10 @@ internal sealed class StripMaker
         _points = (int)(_length / _unit);
         _best = new double[_points + 1];
 
-        // A piece narrower than its strip needs a trimming cut, a stack a third stage, uneven columns in a stack a fourth.
+        // A piece narrower than its strip needs a third stage or a trimming cut, a stack a third, unlike lengths in a stack one more.
         _stacks = model.Stages >= 3;
-        _uneven = model.Stages >= 3 || model.Trimming;
+        _uneven = model.Stages >= 3 || (model.Stages == 2 && model.Trimming);
+        _unlike = model.Stages >= 4 || (model.Stages == 3 && model.Trimming);
         var ways = new List<(int, bool, long, long)>();
         for (var i = 0; i < model.ItemCount; i++)
         {
@@ -163,7 +165,7 @@ internal sealed class StripMaker
             for (var m = high; m > n && _ways[m].Across + a.Across >= breadth * 0.96; m--)
             {
                 var b = _ways[m];
-                if (left[b.Item] == 0 || b.Item == a.Item || Math.Abs(a.Along - b.Along) > SameLength * Math.Max(a.Along, b.Along))
+                if (left[b.Item] == 0 || b.Item == a.Item || Math.Abs(a.Along - b.Along) > (_unlike ? SameLength : 0) * Math.Max(a.Along, b.Along))
                 {
                     continue;
                 }

@@ -20,7 +20,7 @@ internal sealed class StripPlan
         _plates = [.. Enumerable.Range(0, model.StockCount)
             .Where(s => model.StockLimit[s] > 0 && model.Problem.Stocks[s].KeepOuts.IsDefaultOrEmpty)
             .SelectMany(s => new[] { CutSheet.Along, CutSheet.Across }
-                .Where(d => model.First < 0 || model.First == d).Select(d => (s, new StripPlate(model, s, d))))];
+                .Where(d => model.Stages >= 2 && (model.First < 0 || model.First == d)).Select(d => (s, new StripPlate(model, s, d))))];
         _fillers = [.. Enumerable.Range(0, model.StockCount).Select(s => new SheetFiller(model, s, seed + (31 * s)))];
     }
 

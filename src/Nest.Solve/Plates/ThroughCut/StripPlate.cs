@@ -115,29 +115,35 @@ internal sealed class StripPlate(ThroughModel model, int stock, byte direction)
         return [.. chosen.OrderByDescending(s => s.Value / s.Breadth).ThenBy(s => s.Breadth)];
     }
 
-    /// <summary>Strips, in them columns, in them stacks, as binary cuts.</summary>
+    /// <summary>Strips, in them columns, in them stacks, as binary cuts. A rest after the last part is cut off like a part, in the
+    /// stage of its brothers: trimmed the other way first it would take a stage more.</summary>
     private GuillotineCut Pattern(List<Strip> strips)
     {
         var across = direction == CutSheet.Along ? CutSheet.Across : CutSheet.Along;
-        return Joined(direction, strips.Select(strip => Joined(across, strip.Columns.SelectMany(entry =>
+        return Joined(direction, direction == CutSheet.Along ? model.StockWidth[stock] : model.StockHeight[stock], strips.Select(strip =>
         {
-            var column = entry.Column;
-            var pieces = Enumerable.Repeat(GuillotineCut.Piece(model, column.Item, column.Turned), column.Stack);
-            var stack = column.Other < 0 ? pieces : pieces.Append(GuillotineCut.Piece(model, column.Other, column.OtherTurned));
-            return Enumerable.Repeat(Joined(direction, stack), entry.Count);
-        }))));
+            var columns = strip.Columns.SelectMany(entry => Enumerable.Repeat(Stack(entry.Column), entry.Count)).ToList();
+            return Joined(across, columns.Max(column => direction == CutSheet.Along ? column.Height : column.Width), columns);
+        }));
     }
 
-    private static GuillotineCut Joined(byte direction, IEnumerable<GuillotineCut> parts)
+    private GuillotineCut Stack(StripColumn column)
     {
-        GuillotineCut? joined = null;
+        var pieces = Enumerable.Repeat(GuillotineCut.Piece(model, column.Item, column.Turned), column.Stack);
+        return Joined(direction, column.Length, column.Other < 0 ? pieces : pieces.Append(GuillotineCut.Piece(model, column.Other, column.OtherTurned)));
+    }
+
+    /// <param name="size">Size of the whole along the cuts.</param>
+    private static GuillotineCut Joined(byte direction, long size, IEnumerable<GuillotineCut> parts)
+    {
+        var joined = GuillotineCut.Nothing;
         foreach (var part in parts.Reverse())
         {
-            joined = joined is null ? part : direction == CutSheet.Across
-                ? new GuillotineCut(-1, false, direction, part.Width, part.Width + joined.Width, Math.Max(part.Height, joined.Height), part, joined)
-                : new GuillotineCut(-1, false, direction, part.Height, Math.Max(part.Width, joined.Width), part.Height + joined.Height, part, joined);
+            joined = direction == CutSheet.Across
+                ? new GuillotineCut(-1, false, direction, part.Width, part.Width + joined.Width, size, part, joined)
+                : new GuillotineCut(-1, false, direction, part.Height, size, part.Height + joined.Height, part, joined);
         }
 
-        return joined!;
+        return joined;
     }
 }
