@@ -4,13 +4,14 @@ using Nest.Core.Plans;
 using Nest.Solve;
 using Nest.Solve.Plates;
 using Nest.Tests.Plates;
+using Nest.Tests.Plates.Free;
 
 namespace Nest.Bench.Plates;
 
 /// <summary>Bench command "plates": solves every instance and prints one CSV row each, last a RESULT line.</summary>
 internal static class PlatesCommand
 {
-    private sealed record Row(string Name, PlateSolution Solution, long Plates, long? Known, int Sizes, int Faults);
+    private sealed record Row(string Name, PlateSolution Solution, long Plates, long? Known, int Sizes, int Faults, double Fullest);
 
     public static Command Create()
     {
@@ -46,7 +47,7 @@ internal static class PlatesCommand
     private static int Run(
         List<PlateInstance> instances, Dictionary<string, long> known, PlateCutting cutting, bool turn, SolveLimits limits, int jobs)
     {
-        Console.WriteLine("instance,kinds,pieces,plates,cost,bound,status,known,seconds_to_best,seconds_to_proof,faults");
+        Console.WriteLine("instance,kinds,pieces,plates,cost,bound,status,known,seconds_to_best,seconds_to_proof,fullest,faults");
         var rows = new Row[instances.Count];
         var gate = new Lock();
         Parallel.For(0, instances.Count, new ParallelOptions { MaxDegreeOfParallelism = jobs }, n =>
@@ -54,15 +55,15 @@ internal static class PlatesCommand
             var instance = instances[n];
             var problem = instance.Problem(cutting, turn);
             var solution = PlateSolver.Solve(problem, limits);
-            var faults = cutting.Free ? [] : ThroughCutChecker.Check(problem, solution);
+            var faults = cutting.Free ? FreeLayoutVerifier.Faults(problem, solution) : ThroughCutChecker.Check(problem, solution);
             long plates = solution.Layouts.Sum(l => l.Count);
             long? best = known.TryGetValue(instance.Name, out var k) ? k : null;
-            rows[n] = new Row(instance.Name, solution, plates, best, instance.Stocks.Count, faults.Count);
+            rows[n] = new Row(instance.Name, solution, plates, best, instance.Stocks.Count, faults.Count, Fullest(problem, solution));
             lock (gate)
             {
                 Console.WriteLine(string.Create(
                     CultureInfo.InvariantCulture,
-                    $"{instance.Name},{instance.Items.Count},{instance.Items.Sum(i => i.Demand)},{plates},{solution.Cost},{solution.Bound},{solution.Status},{best},{solution.SecondsToBest:F2},{solution.SecondsToProof:F2},{faults.Count}"));
+                    $"{instance.Name},{instance.Items.Count},{instance.Items.Sum(i => i.Demand)},{plates},{solution.Cost},{solution.Bound},{solution.Status},{best},{solution.SecondsToBest:F2},{solution.SecondsToProof:F2},{Fullest(problem, solution):P2},{faults.Count}"));
                 foreach (var fault in faults.Take(3))
                 {
                     Console.Error.WriteLine($"{instance.Name}: {fault}");
@@ -78,9 +79,13 @@ internal static class PlatesCommand
         var gap = rows.Average(r => r.Solution.Cost > 0 ? (double)(r.Solution.Cost - r.Solution.Bound) / r.Solution.Cost : 0);
         Console.WriteLine(string.Create(
             CultureInfo.InvariantCulture,
-            $"RESULT instances={rows.Length} {(single ? "plates" : "cost")}={found} known={rows.Sum(r => r.Known ?? 0)} known_instances={rows.Count(r => r.Known.HasValue)} plates_there={rows.Where(r => r.Known.HasValue).Sum(r => r.Plates)} bounds={bounds} proven={rows.Count(r => r.Solution.Status == SolveStatus.Proven)} unsolved={rows.Count(r => r.Solution.Layouts.IsEmpty)} mean_gap={gap:P3} faults={rows.Sum(r => r.Faults)}"));
+            $"RESULT instances={rows.Length} {(single ? "plates" : "cost")}={found} known={rows.Sum(r => r.Known ?? 0)} known_instances={rows.Count(r => r.Known.HasValue)} plates_there={rows.Where(r => r.Known.HasValue).Sum(r => r.Plates)} bounds={bounds} proven={rows.Count(r => r.Solution.Status == SolveStatus.Proven)} unsolved={rows.Count(r => r.Solution.Layouts.IsEmpty)} mean_gap={gap:P3} mean_fullest={rows.Average(r => r.Fullest):P2} faults={rows.Sum(r => r.Faults)}"));
         return rows.Any(r => r.Faults > 0) ? 1 : 0;
     }
+
+    /// <summary>Share of its area that the fullest plate is filled to: on a perfect packing 1 less the waste.</summary>
+    private static double Fullest(PlateProblem problem, PlateSolution solution) => solution.Layouts.IsEmpty ? 0 : solution.Layouts.Max(layout =>
+        layout.Pieces.Sum(p => (double)p.Area.SizeX * p.Area.SizeY) / ((double)problem.Stocks[layout.Stock].SizeX * problem.Stocks[layout.Stock].SizeY));
 
     /// <summary>Best known plates of single instances (free, not turned) beside the data, where the folder has them.</summary>
     private static Dictionary<string, long> KnownPlates(string path)

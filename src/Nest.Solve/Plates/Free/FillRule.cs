@@ -23,4 +23,8 @@ internal enum FillRule
 
     /// <summary>Longest contact with plate edges and pieces (touching perimeter; Lodi, Martello, Vigo 1999).</summary>
     Contact,
+
+    /// <summary>The lowest place takes the piece that fits it best (<see cref="Plates.Free.Skyline"/>); on a plate with keep-outs as
+    /// <see cref="Bottom"/>.</summary>
+    Skyline,
 }

@@ -38,7 +38,7 @@ internal sealed class FreeConstructive(FreeModel model, PlateFiller filler, Free
                 for (var t = 0; t < tries && limits[s] > 0; t++)
                 {
                     var plate = t == 0 ? Fill(s, left, sense, rule, noise)
-                        : Fill(s, left, random.Below(FreeOrder.Senses), (FillRule)random.Below(7), noise + 0.2);
+                        : Fill(s, left, random.Below(FreeOrder.Senses), (FillRule)random.Below(PlateFiller.Rules), noise + 0.2);
                     if (plate is null)
                     {
                         break;

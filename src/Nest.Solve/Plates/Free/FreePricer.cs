@@ -75,7 +75,7 @@ public sealed class FreePricer
         for (var t = 0; t < effort && !cancel.IsCancellationRequested; t++)
         {
             var vary = t % 2 == 1 && best >= 0;
-            var rule = vary && random.Below(2) == 0 ? bestRule : (FillRule)random.Below(7);
+            var rule = vary && random.Below(2) == 0 ? bestRule : (FillRule)random.Below(PlateFiller.Rules);
             var power = random.Below(3) * 0.5;
             var noise = t == 0 ? 0 : 0.1 + (0.6 * random.Unit());
             for (var i = 0; i < wanted.Length; i++)

@@ -72,7 +72,7 @@ internal sealed class FreeSearch
         {
             Offer(i < FreeOrder.Senses * 7
                 ? _constructive.Build(i % FreeOrder.Senses, (FillRule)(i / FreeOrder.Senses), 0, 1, 0.08)
-                : _constructive.Build(_random.Below(FreeOrder.Senses), (FillRule)_random.Below(7), 0.4, 4, 0.08));
+                : _constructive.Build(_random.Below(FreeOrder.Senses), (FillRule)_random.Below(PlateFiller.Rules), 0.4, 4, 0.08));
         }
     }
 

@@ -101,7 +101,7 @@ internal sealed class GoalSearch
         var n = Gather(which[..width]);
         var sense = _random.Below(FreeOrder.Senses);
         var noise = _random.Below(3) switch { 0 => 0.1, 1 => 0.3, _ => 0.8 };
-        var rule = (FillRule)_random.Below(7);
+        var rule = (FillRule)_random.Below(PlateFiller.Rules);
         for (var i = 0; i < n; i++)
         {
             var k = _order[i];

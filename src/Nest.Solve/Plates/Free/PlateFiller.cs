@@ -7,7 +7,11 @@ namespace Nest.Solve.Plates.Free;
 /// </remarks>
 internal sealed class PlateFiller(FreeModel model)
 {
+    /// <summary>Rules to choose from by chance.</summary>
+    public const int Rules = 8;
+
     private readonly MaximalSpaces _spaces = new();
+    private readonly Skyline _skyline = new(model);
     private FreePlaced[] _placed = new FreePlaced[64];
     private long[] _leastX = new long[64];
     private long[] _leastY = new long[64];
@@ -22,9 +26,6 @@ internal sealed class PlateFiller(FreeModel model)
     /// <summary>Steps done since the start, roughly hundredths of a microsecond.</summary>
     public long Steps { get; private set; }
 
-    /// <summary>Spaces left after the last fill that the smallest piece of the order might still use.</summary>
-    public ReadOnlySpan<FreeSpace> Spaces => _spaces.Spaces;
-
     /// <summary>Fills an empty plate.</summary>
     /// <param name="kinds">Kinds in the order of placing; a kind may come several times.</param>
     /// <param name="copies">Copies of each entry; what is not placed stays in it.</param>
@@ -32,6 +33,17 @@ internal sealed class PlateFiller(FreeModel model)
     {
         Count = 0;
         Area = 0;
+        if (rule == FillRule.Skyline)
+        {
+            if (stock.Stock.KeepOuts.IsDefaultOrEmpty)
+            {
+                FromBelow(stock, kinds, copies);
+                return;
+            }
+
+            rule = FillRule.Bottom;
+        }
+
         _spaces.Reset(stock.Start);
         Least(kinds);
         for (var e = 0; e < kinds.Length && _spaces.Count > 0; e++)
@@ -47,6 +59,18 @@ internal sealed class PlateFiller(FreeModel model)
                 copies[e]--;
                 Area += model.Area[kind];
             }
+        }
+    }
+
+    private void FromBelow(FreeStock stock, ReadOnlySpan<int> kinds, Span<int> copies)
+    {
+        _skyline.Reset(stock);
+        while (_skyline.Next(stock, kinds, copies, out var entry, out var at))
+        {
+            Add(at);
+            copies[entry]--;
+            Area += model.Area[at.Kind];
+            Steps += 8 + (2 * kinds.Length);
         }
     }
 
@@ -106,16 +130,21 @@ internal sealed class PlateFiller(FreeModel model)
             return false;
         }
 
+        Add(at);
+        var (w, h) = at.Turned ? (model.SizeY[kind], model.SizeX[kind]) : (model.SizeX[kind], model.SizeY[kind]);
+        _spaces.Take(at.X, at.Y, at.X + w, at.Y + h, leastX, leastY);
+        Steps += spaces.Length * 4;
+        return true;
+    }
+
+    private void Add(in FreePlaced at)
+    {
         if (Count == _placed.Length)
         {
             Array.Resize(ref _placed, Count * 2);
         }
 
         _placed[Count++] = at;
-        var (w, h) = at.Turned ? (model.SizeY[kind], model.SizeX[kind]) : (model.SizeX[kind], model.SizeY[kind]);
-        _spaces.Take(at.X, at.Y, at.X + w, at.Y + h, leastX, leastY);
-        Steps += spaces.Length * 4;
-        return true;
     }
 
     private (double First, double Second) Score(FreeStock stock, in FreeSpace s, long x, long y, FillRule rule)

@@ -27,7 +27,7 @@ internal sealed class PlateRenewal(FreeModel model, FreeConstructive constructiv
             }
 
             var fresh = constructive.Build(
-                left, limits, random.Below(FreeOrder.Senses), (FillRule)random.Below(7), 0.1 + (0.7 * random.Unit()), 1 + random.Below(3), share);
+                left, limits, random.Below(FreeOrder.Senses), (FillRule)random.Below(PlateFiller.Rules), 0.1 + (0.7 * random.Unit()), 1 + random.Below(3), share);
             if (fresh is null)
             {
                 continue;
