@@ -6,8 +6,7 @@ namespace Nest.Solve.Plates.ThroughCut;
 /// Method: guillotine free-rectangle tree (after Fleszar, "Three insertion heuristics ... with guillotine cuts", 2013). A piece goes
 /// into the corner of a rest; the rest is cut in either order, and cuts parallel to those of the parent join the parent's stage, so
 /// that the tree always alternates and its depth is the number of stages. Taking a piece out joins its area with the rest beside it.
-/// All rules of the saw (stages, trimming cut, first cut, largest cut, shortest held) are checked where a cut is made; taking out
-/// pieces only widens rests and so never breaks them.
+/// The rules of the saw (<see cref="SheetRules"/>) are checked where a cut is made.
 /// Cost: O(nodes) per change, O(rests) per look-up. Heuristic.
 /// </remarks>
 internal sealed class CutSheet
@@ -18,9 +17,7 @@ internal sealed class CutSheet
     /// <summary>Cuts parallel to X (rip): divide Y.</summary>
     public const byte Along = 1;
 
-    private SheetNode[] _nodes;
-    private int _used;
-    private int _free = -1;
+    private SheetTree _nodes;
     private int[] _rests = new int[8];
     private int _restCount;
 
@@ -33,9 +30,7 @@ internal sealed class CutSheet
         Stock = stock;
         _leastWidth = leastWidth;
         _leastHeight = leastHeight;
-        _nodes = new SheetNode[16];
-        _nodes[0] = new SheetNode { Item = SheetNode.Rest, Width = width, Height = height, Parent = -1, FirstChild = -1, Next = -1, Region = true };
-        _used = 1;
+        _nodes = new SheetTree(width, height);
         Refresh();
     }
 
@@ -52,14 +47,13 @@ internal sealed class CutSheet
     /// <summary>Sum of the squared areas of the usable rests: the larger, the more in one piece is what is left.</summary>
     public double RestSquares { get; private set; }
 
-    public ReadOnlySpan<SheetNode> Nodes => _nodes.AsSpan(0, _used);
+    public ReadOnlySpan<SheetNode> Nodes => _nodes.Nodes;
     public ReadOnlySpan<int> Rests => _rests.AsSpan(0, _restCount);
 
     public CutSheet Clone()
     {
         var copy = (CutSheet)MemberwiseClone();
-        copy._nodes = new SheetNode[Math.Max(16, _used + 8)];
-        Array.Copy(_nodes, copy._nodes, _used);
+        copy._nodes = _nodes.Clone();
         copy._rests = new int[Math.Max(8, _restCount + 4)];
         Array.Copy(_rests, copy._rests, _restCount);
         return copy;
@@ -74,14 +68,7 @@ internal sealed class CutSheet
         Key = other.Key;
         LargestRest = other.LargestRest;
         RestSquares = other.RestSquares;
-        if (_nodes.Length < other._used)
-        {
-            _nodes = new SheetNode[other._nodes.Length];
-        }
-
-        Array.Copy(other._nodes, _nodes, other._used);
-        _used = other._used;
-        _free = other._free;
+        _nodes.CopyFrom(other._nodes);
         if (_rests.Length < other._restCount)
         {
             _rests = new int[other._rests.Length];
@@ -95,10 +82,11 @@ internal sealed class CutSheet
     public bool BestSpot(ThroughModel model, long width, long height, out Spot best)
     {
         best = new Spot(-1, 0, double.NegativeInfinity);
+        ReadOnlySpan<SheetNode> nodes = _nodes.Nodes;
         for (var r = 0; r < _restCount; r++)
         {
             var leaf = _rests[r];
-            ref var node = ref _nodes[leaf];
+            ref readonly var node = ref nodes[leaf];
             if (width > node.Width || height > node.Height)
             {
                 continue;
@@ -115,7 +103,7 @@ internal sealed class CutSheet
             if (dx > 0 || dy == 0)
             {
                 var score = Worth(model, dx, node.Height) + Worth(model, width, dy) - whole;
-                if (score > best.Score && Allowed(model, leaf, width, height, Across))
+                if (score > best.Score && SheetRules.Allowed(model, _nodes, leaf, width, height, Across))
                 {
                     best = new Spot(leaf, Across, score);
                 }
@@ -124,7 +112,7 @@ internal sealed class CutSheet
             if (dy > 0)
             {
                 var score = Worth(model, node.Width, dy) + Worth(model, dx, height) - whole;
-                if (score > best.Score && Allowed(model, leaf, width, height, Along))
+                if (score > best.Score && SheetRules.Allowed(model, _nodes, leaf, width, height, Along))
                 {
                     best = new Spot(leaf, Along, score);
                 }
@@ -140,8 +128,8 @@ internal sealed class CutSheet
         var width = turned ? model.Height[item] : model.Width[item];
         var height = turned ? model.Width[item] : model.Height[item];
         var leaf = spot.Leaf;
-        var holder = CutOff(leaf, spot.Direction, spot.Direction == Across ? width : height);
-        var place = CutOff(holder, (byte)(1 - spot.Direction), spot.Direction == Across ? height : width);
+        var holder = _nodes.CutOff(leaf, spot.Direction, spot.Direction == Across ? width : height);
+        var place = _nodes.CutOff(holder, (byte)(1 - spot.Direction), spot.Direction == Across ? height : width);
         ref var node = ref _nodes[place];
         node.Item = item;
         node.Turned = turned;
@@ -190,7 +178,7 @@ internal sealed class CutSheet
                     _nodes[keepRegion].Height += _nodes[rest].Height;
                 }
 
-                Unlink(parent, rest);
+                _nodes.Unlink(parent, rest);
             }
 
             if (others > 0)
@@ -198,7 +186,7 @@ internal sealed class CutSheet
                 break;
             }
 
-            Unlink(parent, keepRegion);
+            _nodes.Unlink(parent, keepRegion);
             _nodes[parent].Item = SheetNode.Rest;
             _nodes[parent].FirstChild = -1;
             keepRegion = parent;
@@ -211,8 +199,8 @@ internal sealed class CutSheet
     public (int Low, int High) Divide(int leaf, byte direction, long low)
     {
         var level = _nodes[leaf].Parent < 0 ? 1 : _nodes[_nodes[leaf].Parent].Level + 1;
-        var a = New(leaf);
-        var b = New(leaf);
+        var a = _nodes.New(leaf);
+        var b = _nodes.New(leaf);
         _nodes[a] = _nodes[leaf] with { Parent = leaf, Next = b, FirstChild = -1, Item = SheetNode.Rest, Region = true };
         _nodes[b] = _nodes[a] with { Next = -1 };
         if (direction == Across)
@@ -240,40 +228,7 @@ internal sealed class CutSheet
     {
         Build(0, pattern);
         Refresh();
-        return Obeys(model);
-    }
-
-    /// <summary>Whether all cuts obey the rules of the saw.</summary>
-    public bool Obeys(ThroughModel model)
-    {
-        for (var n = 0; n < _used; n++)
-        {
-            ref var node = ref _nodes[n];
-            if (node.Item != SheetNode.Split)
-            {
-                continue;
-            }
-
-            var pieces = 0;
-            var others = 0;
-            long longest = 0;
-            for (var c = node.FirstChild; c >= 0; c = _nodes[c].Next)
-            {
-                pieces += _nodes[c].Item >= 0 ? 1 : 0;
-                others += _nodes[c].Item == SheetNode.Split ? 1 : 0;
-                longest = Math.Max(longest, node.Direction == Across ? _nodes[c].Width : _nodes[c].Height);
-            }
-
-            if ((node.Level > model.Stages && !(model.Trimming && node.Level == model.Stages + 1 && pieces == 1 && others == 0))
-                || (node.Level == 1 && model.First >= 0 && model.First != node.Direction)
-                || (node.Direction == Across ? node.Height : node.Width) - model.Kerf > model.LargestCut
-                || longest - model.Kerf < model.ShortestHeld)
-            {
-                return false;
-            }
-        }
-
-        return true;
+        return SheetRules.Obey(model, _nodes);
     }
 
     private void Build(int leaf, GuillotineCut cut)
@@ -284,10 +239,10 @@ internal sealed class CutSheet
         }
 
         var first = cut.Item >= 0 || cut.Direction == Across ? Along : Across;
-        var place = CutOff(leaf, first, first == Along ? cut.Height : cut.Width);
+        var place = _nodes.CutOff(leaf, first, first == Along ? cut.Height : cut.Width);
         if (cut.Item >= 0)
         {
-            place = CutOff(place, Across, cut.Width);
+            place = _nodes.CutOff(place, Across, cut.Width);
             ref var node = ref _nodes[place];
             node.Item = cut.Item;
             node.Turned = cut.Turned;
@@ -297,7 +252,7 @@ internal sealed class CutSheet
             return;
         }
 
-        var low = CutOff(place, cut.Direction, cut.At);
+        var low = _nodes.CutOff(place, cut.Direction, cut.At);
         var high = _nodes[low].Next;
         if (_nodes[place].Item == SheetNode.Rest)
         {
@@ -317,138 +272,12 @@ internal sealed class CutSheet
 
     public void AddCounts(Span<int> counts, int times = 1)
     {
-        for (var n = 0; n < _used; n++)
+        for (var n = 0; n < _nodes.Count; n++)
         {
             if (_nodes[n].Item >= 0)
             {
                 counts[_nodes[n].Item] += times;
             }
-        }
-    }
-
-    /// <summary>Whether a piece may be put into the corner of a rest with the given cut first, under all rules of the saw.</summary>
-    private bool Allowed(ThroughModel model, int leaf, long width, long height, byte direction)
-    {
-        ref var node = ref _nodes[leaf];
-        var parent = node.Region ? -1 : node.Parent;
-        var level = node.Parent < 0 ? 0 : _nodes[node.Parent].Level;
-        if (level > model.Stages)
-        {
-            return false; // beside a piece that a trimming cut set free lies only waste
-        }
-
-        var dx = node.Width - width;
-        var dy = node.Height - height;
-        if (dx == 0 && dy == 0)
-        {
-            return true;
-        }
-
-        var (first, second) = direction == Across ? (dx, dy) : (dy, dx);
-        if (first > 0)
-        {
-            var joins = parent >= 0 && _nodes[parent].Direction == direction;
-            if (!joins)
-            {
-                level++;
-                if ((level == 1 && model.First >= 0 && model.First != direction)
-                    || (direction == Across ? node.Height : node.Width) - model.Kerf > model.LargestCut)
-                {
-                    return false;
-                }
-            }
-
-            if (model.ShortestHeld > 0 && !Held(model, joins ? parent : -1, leaf, direction, direction == Across ? width : height, first))
-            {
-                return false;
-            }
-        }
-
-        if (second > 0)
-        {
-            if (level > model.Stages)
-            {
-                return false; // a trimming cut is the last
-            }
-
-            var other = (byte)(1 - direction);
-            level++;
-            if ((level == 1 && model.First >= 0 && model.First != other)
-                || (direction == Across ? width : height) - model.Kerf > model.LargestCut
-                || (model.ShortestHeld > 0 && Math.Max(direction == Across ? height : width, second) - model.Kerf < model.ShortestHeld))
-            {
-                return false;
-            }
-        }
-
-        return level <= model.Stages || (level == model.Stages + 1 && model.Trimming);
-    }
-
-    private bool Held(ThroughModel model, int parent, int leaf, byte direction, long part, long rest)
-    {
-        var longest = Math.Max(part, rest);
-        if (parent >= 0)
-        {
-            for (var c = _nodes[parent].FirstChild; c >= 0; c = _nodes[c].Next)
-            {
-                if (c != leaf)
-                {
-                    longest = Math.Max(longest, direction == Across ? _nodes[c].Width : _nodes[c].Height);
-                }
-            }
-        }
-
-        return longest - model.Kerf >= model.ShortestHeld;
-    }
-
-    /// <summary>Cuts a part of the given size off a rest and returns it; the rest stays behind it. No cut where it fits exactly.</summary>
-    private int CutOff(int leaf, byte direction, long size)
-    {
-        var whole = direction == Across ? _nodes[leaf].Width : _nodes[leaf].Height;
-        if (whole == size)
-        {
-            return leaf;
-        }
-
-        var parent = _nodes[leaf].Region ? -1 : _nodes[leaf].Parent;
-        if (parent >= 0 && _nodes[parent].Direction == direction)
-        {
-            var part = New(parent);
-            _nodes[part] = _nodes[leaf] with { Next = _nodes[parent].FirstChild };
-            _nodes[parent].FirstChild = part;
-            Resize(part, direction, size);
-            Resize(leaf, direction, whole - size);
-            return part;
-        }
-        else
-        {
-            var part = New(leaf);
-            var rest = New(leaf);
-            _nodes[part] = new SheetNode
-            {
-                Item = SheetNode.Rest, Width = _nodes[leaf].Width, Height = _nodes[leaf].Height, Parent = leaf, FirstChild = -1, Next = rest,
-            };
-            _nodes[rest] = _nodes[part] with { Next = -1 };
-            Resize(part, direction, size);
-            Resize(rest, direction, whole - size);
-            ref var node = ref _nodes[leaf];
-            node.Level = node.Parent < 0 ? 1 : _nodes[node.Parent].Level + 1;
-            node.Item = SheetNode.Split;
-            node.Direction = direction;
-            node.FirstChild = part;
-            return part;
-        }
-    }
-
-    private void Resize(int index, byte direction, long size)
-    {
-        if (direction == Across)
-        {
-            _nodes[index].Width = size;
-        }
-        else
-        {
-            _nodes[index].Height = size;
         }
     }
 
@@ -467,7 +296,7 @@ internal sealed class CutSheet
         {
             var next = _nodes[c].Next;
             Empty(model, c, items);
-            Release(c);
+            _nodes.Release(c);
             c = next;
         }
 
@@ -475,63 +304,15 @@ internal sealed class CutSheet
         _nodes[index].FirstChild = -1;
     }
 
-    private void Unlink(int parent, int child)
-    {
-        if (_nodes[parent].FirstChild == child)
-        {
-            _nodes[parent].FirstChild = _nodes[child].Next;
-        }
-        else
-        {
-            var c = _nodes[parent].FirstChild;
-            while (_nodes[c].Next != child)
-            {
-                c = _nodes[c].Next;
-            }
-
-            _nodes[c].Next = _nodes[child].Next;
-        }
-
-        Release(child);
-    }
-
-    private void Release(int index)
-    {
-        _nodes[index].Item = SheetNode.Unused;
-        _nodes[index].Next = _free;
-        _free = index;
-    }
-
-    private int New(int parent)
-    {
-        int index;
-        if (_free >= 0)
-        {
-            index = _free;
-            _free = _nodes[index].Next;
-        }
-        else
-        {
-            if (_used == _nodes.Length)
-            {
-                Array.Resize(ref _nodes, 2 * _used);
-            }
-
-            index = _used++;
-        }
-
-        _nodes[index] = new SheetNode { Parent = parent, FirstChild = -1, Next = -1, Item = SheetNode.Rest };
-        return index;
-    }
-
     private void Refresh()
     {
         _restCount = 0;
         LargestRest = 0;
         RestSquares = 0;
-        for (var n = 0; n < _used; n++)
+        var nodes = _nodes.Nodes;
+        for (var n = 0; n < nodes.Length; n++)
         {
-            if (_nodes[n].Item == SheetNode.Rest && _nodes[n].Width >= _leastWidth && _nodes[n].Height >= _leastHeight)
+            if (nodes[n].Item == SheetNode.Rest && nodes[n].Width >= _leastWidth && nodes[n].Height >= _leastHeight)
             {
                 if (_restCount == _rests.Length)
                 {
@@ -539,7 +320,7 @@ internal sealed class CutSheet
                 }
 
                 _rests[_restCount++] = n;
-                var area = (double)_nodes[n].Width * _nodes[n].Height;
+                var area = (double)nodes[n].Width * nodes[n].Height;
                 LargestRest = Math.Max(LargestRest, area);
                 RestSquares += area * area;
             }
