@@ -84,7 +84,7 @@ internal static class LayoutPicture
         var band = new Box(Margin, Margin, scene.Area.Width - (2 * Margin), Head);
         scene.Box(Layer.Page, band, null, new Stroke(PartLook.Ink, 0.4));
         var first = SheetContext.Fill(texts.Layout, layout.Number, plan.Layouts.Length) + (addition is null ? "" : " · " + addition);
-        var count = layout.Count == 1 ? texts.CutOne : SheetContext.Fill(texts.CutAlike, layout.Count);
+        var count = context.CountOf(layout);
         var cell = band.Shrink(1.5);
         var right = scene.Text(Layer.Page, SheetContext.Fill(texts.Plan, context.Print), cell.Right, cell.Y + 4, 3.4, cell with { X = cell.Right - 62, Width = 62 }, Face.Mono, Align.Right);
         scene.Text(Layer.Page, plan.Job.Name, cell.Right, cell.Y + 9.2, 3, cell with { X = cell.Right - 92, Width = 92 }, Face.Regular, Align.Right);

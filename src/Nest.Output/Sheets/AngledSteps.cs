@@ -7,17 +7,15 @@ namespace Nest.Output.Sheets;
 /// <summary>The angled cuts of a layout with boxes to tick, below its steps.</summary>
 internal static class AngledSteps
 {
-    private const double Size = 3;
-    private const double Large = 3.8;
-
     /// <returns>Y below the cuts.</returns>
-    public static double Draw(SheetPages pages, SheetContext context, CutSequence sequence, double top)
+    public static double Draw(SheetPages pages, SheetContext context, CutSequence sequence, double top, double type = 1)
     {
         if (sequence.AngledCuts.IsEmpty)
         {
             return top;
         }
 
+        var (size, large) = (3 * type, 3.8 * type);
         var words = new AngledText(context);
         var y = Head(pages, context, top);
         foreach (var cut in sequence.AngledCuts)
@@ -25,16 +23,16 @@ internal static class AngledSteps
             var set = $"{cut.Number}   {(cut.NewAngle ? "► " : "")}{words.Saw(cut)}   {(cut.NewSetting ? "► " : "")}{words.Measure(cut)}";
             var what = $"{words.Part(cut)} · {words.End(cut)} · {words.Against(cut)} · {words.Setting(cut)}";
             var ticks = cut.Pieces <= 24 ? string.Concat(Enumerable.Repeat("□ ", cut.Pieces)) : $"___ / {cut.Pieces}";
-            var height = Height(set, Large, Face.Bold) + Height(what, Size, Face.Regular) + Height(ticks, Large, Face.Bold) + 2.4;
+            var height = Height(set, large, Face.Bold) + Height(what, size, Face.Regular) + Height(ticks, large, Face.Bold) + 2.4;
             if (y + height > pages.Body.Bottom)
             {
                 y = Head(pages, context, pages.Next());
             }
 
             pages.Scene.Line(Layer.Page, pages.Body.X, y, pages.Body.Right, y, new Stroke(PartLook.Ink, cut.NewSetting ? 0.5 : 0.15));
-            y = pages.Scene.Paragraph(Layer.Page, set, pages.Body, y + 0.8, Large, Face.Bold);
-            y = pages.Scene.Paragraph(Layer.Page, what, pages.Body, y, Size);
-            y = pages.Scene.Paragraph(Layer.Page, ticks, pages.Body, y, Large, Face.Bold) + 1;
+            y = pages.Scene.Paragraph(Layer.Page, set, pages.Body, y + 0.8, large, Face.Bold);
+            y = pages.Scene.Paragraph(Layer.Page, what, pages.Body, y, size);
+            y = pages.Scene.Paragraph(Layer.Page, ticks, pages.Body, y, large, Face.Bold) + 1;
         }
 
         return y;

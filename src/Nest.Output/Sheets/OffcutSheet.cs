@@ -9,7 +9,8 @@ namespace Nest.Output.Sheets;
 /// <summary>The last page: offcuts to label, with room to write the mark they get on the rack.</summary>
 internal static class OffcutSheet
 {
-    public static void Draw(SheetPages pages, SheetContext context)
+    /// <param name="scale">Of the type: 1, or more on a page with room.</param>
+    public static void Draw(SheetPages pages, SheetContext context, double scale = 1)
     {
         var texts = context.Texts;
         var plan = context.Plan;
@@ -33,14 +34,14 @@ internal static class OffcutSheet
             return;
         }
 
-        y = pages.Scene.Paragraph(Layer.Page, texts.OffcutsHint, pages.Body, y + 1, 3.4) + 2;
+        y = pages.Scene.Paragraph(Layer.Page, texts.OffcutsHint, pages.Body, y + 1, 3.4 * scale) + 2;
         var width = pages.Body.Width;
         Column[] columns =
         [
             new(texts.HeadDone, 10), new(texts.Mark, 16, Align.Left, Face.Bold), new(texts.Count, 12, Align.Right, Face.Bold), new(texts.Material, 38),
             new(texts.Size, width - 10 - 16 - 12 - 38 - 22 - 26 - 26, Align.Left, Face.Bold), new(texts.MassEach, 22, Align.Right), new(texts.Value, 26, Align.Right), new(texts.RackMarkToWrite, 26),
         ];
-        Table.Draw(pages, y, columns, rows, 3.2);
+        Table.Draw(pages, y, columns, rows, 3.2 * scale, 4 * (scale - 1) / 0.25, SheetContext.Fill(texts.Continued, texts.OffcutsTitle));
     }
 
     /// <summary>Nominal mass of an offcut.</summary>

@@ -82,7 +82,7 @@ internal static class TabletPage
     {
         var texts = context.Texts;
         var stock = context.Plan.StockOf(layout);
-        var count = layout.Count == 1 ? texts.CutOne : SheetContext.Fill(texts.CutAlike, layout.Count);
+        var count = context.CountOf(layout);
         html.Append(CultureInfo.InvariantCulture, $"<section class=\"card\" id=\"layout-{layout.Number}\"><h2>{E(SheetContext.Fill(texts.Layout, layout.Number, context.Plan.Layouts.Length))} <span class=\"alike\">{E(count)}</span></h2>\n");
         html.Append(CultureInfo.InvariantCulture, $"<p class=\"facts\">{E($"{context.FormOf(stock)} {stock.MaterialId}, {context.SizeOf(stock)} · {layout.SawId} · {stock.RackMark ?? stock.Id}")}</p>\n");
         foreach (var scene in LayoutPicture.Pages(context, layout, item.Sequence))
@@ -95,7 +95,7 @@ internal static class TabletPage
         {
             var first = row.First;
             var what = new StringBuilder();
-            what.Append(CultureInfo.InvariantCulture, $"<div><span class=\"dir\">{E(words.Direction(first))}</span>{(row.Steps.Count > 1 ? " " + E(SheetContext.Fill(texts.Times, row.Steps.Count)) : "")} · {E(words.OnSaw(first))}</div>");
+            what.Append(CultureInfo.InvariantCulture, $"<div><span class=\"dir\">{E(words.Direction(first))}</span>{(row.Steps.Count > 1 ? " " + E(SheetContext.Fill(texts.Times, row.Steps.Count)) : "")} · {E(words.OnSaw(row))}</div>");
             var handling = words.Handling(first);
             what.Append(handling.Length > 0 ? $"<div class=\"note\">{E(handling)}</div>" : "");
             what.Append(CultureInfo.InvariantCulture, $"<div class=\"set\">{E(words.Setting(first))}</div><div{(first.NewSetting ? " class=\"note\"" : "")}>{E(words.SettingNote(first))}</div><div>{E(words.Against(first))}</div>");

@@ -2,6 +2,7 @@ using Nest.Core.Cutting;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Output;
+using Nest.Output.Orders;
 using Nest.Output.Pictures;
 using Nest.Output.Scenes;
 using Nest.Output.Sheets;
@@ -89,6 +90,14 @@ public sealed class SceneTest
             foreach (var scene in CutSheet.Pages(context, work, paper))
             {
                 yield return scene;
+            }
+
+            if (!plan.Orders.IsEmpty)
+            {
+                foreach (var scene in BuyingSheet.Pages(context, paper).Concat(plan.Orders.SelectMany(order => OrderSheet.Pages(context, order, paper))))
+                {
+                    yield return scene;
+                }
             }
         }
     }

@@ -12,7 +12,7 @@ public sealed partial class TranslationTest
 {
     // Units are the same in every language (SI brochure, 9th edition, 5.2; inch-pound symbols as ISO 80000 remarks use them), money has
     // its code of ISO 4217.
-    private static readonly string[] International = ["mm", "in", "kg", "lb", "g", "t", "oz", "EUR", "USD", "CO"];
+    private static readonly string[] International = ["mm", "in", "kg", "lb", "g", "t", "oz", "EUR", "USD", "GBP", "CO"];
 
     public static TheoryData<string> Names => [.. SamplePlans.All().Select(sample => sample.Name)];
 
