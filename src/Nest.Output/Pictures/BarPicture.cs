@@ -177,7 +177,7 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
         foreach (var piece in layout.Pieces.Where(piece => Starts(piece.Area)))
         {
             var number = context.Number(piece.PartId);
-            var box = Part(view, bar, piece.Area.X, piece.Area.Right);
+            var box = SlantedEnds.Free(Part(view, bar, piece.Area.X, piece.Area.Right), piece, context.Plan.SawOf(layout), context.Part(piece.PartId).Width);
             PieceLabel.Set(scene, Layer.Label, box, PieceLabel.Choices(number, piece.PartId, context.SizeOf(piece, _stock), box), PartLook.HasPattern(context.NumberOf(piece.PartId)), 3.8 * _type);
         }
 

@@ -7,7 +7,7 @@ namespace Nest.Output.Sheets;
 internal static class CutSheet
 {
     // Sizes of the type on the first and the last page: the best first.
-    private static readonly double[] FrontScales = [1.25, 1.15, 1.07, 1, 0.93, 0.86];
+    private static readonly double[] FrontScales = [1.1, 1, 0.93, 0.86];
     private static readonly double[] OffcutScales = [1.25, 1.1, 1];
 
     public static List<Scene> Pages(SheetContext context, WorkOrder work, Paper paper)

@@ -56,14 +56,16 @@ internal static class FrontPage
             };
         }).ToArray();
 
-        // The name of a stock is what people look for on a label: it gets the room of the marks when there are none.
+        // Material and size are kept on one line where there is room; the name of a stock, which people look for on a label, has the rest.
         var width = pages.Body.Width;
         var marked = rows.Any(row => row[^1].Length > 0) ? 23 : 0;
-        var size = (width - 10 - 13 - 26 - 14 - 19 - marked) * 0.46;
+        var rest = width - 10 - 13 - 14 - 19 - marked;
+        var material = Math.Min(rest * 0.32, Longest(3, Face.Regular));
+        var size = Math.Min(rest * 0.42, Longest(4, Face.Bold));
         Column[] columns =
         [
-            new(texts.HeadDone, 10), new(texts.Count, 13, Align.Right, Face.Bold), new(texts.Stock, width - 10 - 13 - 26 - 14 - 19 - marked - size, Align.Left, Face.Bold),
-            new(texts.Material, 26), new(texts.Size, size, Align.Left, Face.Bold), new(texts.Layouts, 14), new(texts.MassEach, 19, Align.Right), new("", marked, Align.Left, Face.Bold),
+            new(texts.HeadDone, 10), new(texts.Count, 13, Align.Right, Face.Bold), new(texts.Stock, rest - material - size, Align.Left, Face.Bold),
+            new(texts.Material, material), new(texts.Size, size, Align.Left, Face.Bold), new(texts.Layouts, 14), new(texts.MassEach, 19, Align.Right), new("", marked, Align.Left, Face.Bold),
         ];
         if (marked == 0)
         {
@@ -76,6 +78,8 @@ internal static class FrontPage
         pages.Scene.Text(Layer.Page, $"{texts.Total}: {SheetContext.Fill(texts.Times, lines.Sum(line => line.Count))}, {context.MassOf(mass)}",
             pages.Body.X + 10, y + 4, 3, pages.Body with { Width = pages.Body.Width }, Face.Bold);
         return y + 5;
+
+        double Longest(int column, Face face) => 2.2 + rows.Max(row => FontBook.Width(row[column], face, 3 * scale));
     }
 
     private static double Totals(SheetPages pages, SheetContext context, WorkOrder work, double top, double scale)

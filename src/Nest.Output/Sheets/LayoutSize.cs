@@ -12,5 +12,5 @@ internal readonly record struct LayoutSize(double Picture, double Type)
     ];
 
     /// <summary>Of bars, the best first.</summary>
-    public static LayoutSize[] Bars { get; } = [new(1.8, 1.4), new(1.6, 1.3), new(1.4, 1.2), new(1.2, 1.1), new(1, 1), new(1, 0.93)];
+    public static LayoutSize[] Bars { get; } = [new(1.8, 1.35), new(1.6, 1.25), new(1.4, 1.2), new(1.2, 1.1), new(1, 1), new(1, 0.93)];
 }

@@ -35,13 +35,20 @@ internal static class OffcutSheet
         }
 
         y = pages.Scene.Paragraph(Layer.Page, texts.OffcutsHint, pages.Body, y + 1, 3.4 * scale) + 2;
-        var width = pages.Body.Width;
+        // Material and size on one line where there is room; the rest is to write on.
+        var type = 3.2 * scale;
+        var rest = pages.Body.Width - 10 - 16 - 12 - 22 - 26;
+        var wide = Math.Min(rest * 0.35, Longest(3, Face.Regular));
+        var length = Math.Min(rest * 0.45, Longest(4, Face.Bold));
         Column[] columns =
         [
-            new(texts.HeadDone, 10), new(texts.Mark, 16, Align.Left, Face.Bold), new(texts.Count, 12, Align.Right, Face.Bold), new(texts.Material, 38),
-            new(texts.Size, width - 10 - 16 - 12 - 38 - 22 - 26 - 26, Align.Left, Face.Bold), new(texts.MassEach, 22, Align.Right), new(texts.Value, 26, Align.Right), new(texts.RackMarkToWrite, 26),
+            new(texts.HeadDone, 10), new(texts.Mark, 16, Align.Left, Face.Bold), new(texts.Count, 12, Align.Right, Face.Bold), new(texts.Material, wide),
+            new(texts.Size, length, Align.Left, Face.Bold), new(texts.MassEach, 22, Align.Right), new(texts.Value, 26, Align.Right),
+            new(texts.RackMarkToWrite, rest - wide - length),
         ];
-        Table.Draw(pages, y, columns, rows, 3.2 * scale, 4 * (scale - 1) / 0.25, SheetContext.Fill(texts.Continued, texts.OffcutsTitle));
+        Table.Draw(pages, y, columns, rows, type, 4 * (scale - 1) / 0.25, SheetContext.Fill(texts.Continued, texts.OffcutsTitle));
+
+        double Longest(int column, Face face) => 2.4 + rows.Max(row => FontBook.Width(row[column], face, type));
     }
 
     /// <summary>Nominal mass of an offcut.</summary>

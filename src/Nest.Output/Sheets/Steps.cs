@@ -38,9 +38,9 @@ internal sealed class Steps
 
     private int TicksInRow => (int)((WidthTicks - 1) / (Tick + TickGap) + 1e-9);
 
-    private double WidthNumber => 12 * Math.Max(1, _type);
+    private double WidthNumber => 12 + (10 * Math.Max(0, _type - 1));
 
-    private double WidthCut => 24 * Math.Max(1, _type);
+    private double WidthCut => 24 + (12 * Math.Max(0, _type - 1));
 
     /// <param name="type">Of the type: 1 is the usual.</param>
     /// <returns>Y below the steps.</returns>

@@ -271,7 +271,7 @@ public sealed class FilesTest
         {
             var html = Encoding.UTF8.GetString(OutputFolder.Contents(plan, new OutputOptions { Papers = [] }).First(file => file.Name == "tablet.html").Bytes);
             Regex.Matches(html, "(src|href)=\"(?!#)").Should().BeEmpty("nothing is fetched");
-            var cuts = plan.Layouts.Sum(layout => Core.Cutting.CutSequencer.Sequence(plan, layout) is var sequence ? sequence.Steps.Length + sequence.Outlines.Length : 0);
+            var cuts = plan.Layouts.Sum(layout => Core.Cutting.CutSequencer.Sequence(plan, layout) is var sequence ? sequence.Steps.Length + sequence.Outlines.Length + sequence.AngledCuts.Sum(cut => cut.Pieces) : 0);
             Regex.Matches(html, "id=\"l\\d+-\\d+-\\d+\"").Should().HaveCount(cuts);
             var ids = Regex.Matches(html, " id=\"([^\"]+)\"").Select(match => match.Groups[1].Value).ToArray();
             ids.Should().OnlyHaveUniqueItems();
