@@ -30,6 +30,9 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
 
     private double RowHeight => RowBesides + BarHeight + (LabelHeight * (_type - 1));
 
+    /// <summary>Whether it is as little tall as can be.</summary>
+    public bool IsLeast => tall <= 1;
+
     /// <summary>Height on paper that the picture needs at this width, and its number of rows.</summary>
     /// <param name="mostHeight">For the least tall picture; a taller one has as many rows and needs more.</param>
     public (double Height, int Rows) Measure(double width, double mostHeight)

@@ -18,6 +18,7 @@ internal static class LayoutPicture
     private const double Height = 192;
     private const double Margin = 3;
     private const double Head = 17;
+    private static readonly double[] BarHeights = [2.4, 2, 1.6, 1.3, 1];
 
     public static List<Scene> Pages(SheetContext context, Layout layout, CutSequence? sequence)
     {
@@ -31,10 +32,13 @@ internal static class LayoutPicture
         double below;
         if (stock.Form.IsBar())
         {
-            var picture = new BarPicture(context, main, layout, sequence);
-            var (_, rows) = picture.Measure(body.Width, body.Height - keyHeight);
+            // As tall as the page allows: a bar of many rows is as tall as it must be.
+            var room = body.Height - keyHeight;
+            var (picture, height, rows) = BarHeights.Select(tall => new BarPicture(context, main, layout, sequence, tall))
+                .Select(bar => (bar, bar.Measure(body.Width, room).Height, bar.Measure(body.Width, room).Rows))
+                .First(choice => choice.Height + 3 <= room || choice.bar.IsLeast);
             picture.Draw(body with { Y = body.Y + 3 }, rows);
-            below = body.Y + picture.Measure(body.Width, body.Height - keyHeight).Height + 3;
+            below = body.Y + height + 3;
         }
         else
         {
@@ -67,7 +71,14 @@ internal static class LayoutPicture
             scenes.Add(detail);
         }
 
-        return [.. scenes.Select(scene => scene.Build())];
+        // The picture of a bar ends below its key: two thirds of a page would be blank.
+        var built = scenes.Select(scene => scene.Build()).ToArray();
+        if (stock.Form.IsBar() && built.Length == 1)
+        {
+            built[0] = built[0] with { Height = Math.Min(Height, below + 1 + KeyList.HeightFor(context, entries, body.Width) + Margin) };
+        }
+
+        return [.. built];
     }
 
     private static Box Body(SceneBuilder scene) =>
