@@ -38,7 +38,7 @@ public sealed class SheetContentTest
             var plan = SamplePlans.Brackets();
             plan = plan with { Job = plan.Job with { LiftLimit = new Mass(limit) } };
             var front = CutSheet.Pages(new SheetContext(plan, new OutputOptions()), CutSequencer.Order(plan), Paper.A4)[0];
-            front.Texts.Count(text => text.Text.StartsWith("▲", StringComparison.Ordinal)).Should().Be(marked, $"above {limit} kg");
+            front.Texts.Count(text => text.Text.StartsWith('▲')).Should().Be(marked, $"above {limit} kg");
         }
     }
 
