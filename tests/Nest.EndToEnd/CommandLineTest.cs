@@ -14,6 +14,7 @@ public class CommandLineTest
     [InlineData("plan", "job.toml", "--seconds", "-3")]
     [InlineData("plan", "job.toml", "--nonsense")]
     [InlineData("plan", "job.toml", "--seconds", "soon")]
+    [InlineData("plan", "job.toml", "--date", "2026-02-30")]
     public void A_wrong_command_line_is_exit_code_1(params string[] args)
     {
         using var run = new Run();
@@ -41,6 +42,19 @@ public class CommandLineTest
         var file = run.Write("parts.csv", Head + "lug,6082-T6,50,30,8,12,any\nbar,S235JR,220,30,6,6,flat bar\n");
 
         run.Nest("plan", file, "--out", run.Path("out"), "--work", "50000").Should().Be(0, run.Error);
+        run.Nest("check", run.Path("out/plan.json")).Should().Be(0);
+    }
+
+    [Fact]
+    public void Day_and_decimal_comma_are_on_the_sheets_but_not_in_the_lists()
+    {
+        using var run = new Run();
+        var file = run.Write("parts.csv", Head + "bar,S235JR,220.5,30,6,6,flat bar\n");
+
+        run.Nest("plan", file, "--out", run.Path("out"), "--work", "50000", "--date", "2026-11-25", "--decimal-comma").Should().Be(0, run.Error);
+
+        File.ReadAllText(run.Path("out/tablet.html")).Should().Contain("2026-11-25").And.MatchRegex(@">[0-9]+,[0-9]+ mm<");
+        File.ReadAllText(run.Path("out/cuts.csv")).Should().NotContain("2026-11-25").And.MatchRegex(@"[;,][0-9]+\.[0-9]+[;,]");
         run.Nest("check", run.Path("out/plan.json")).Should().Be(0);
     }
 

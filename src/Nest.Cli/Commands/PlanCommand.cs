@@ -64,6 +64,7 @@ internal static class PlanCommand
         {
             input, output, rack, rest, seconds, work, seed, json,
         };
+        var sheets = new SheetChoices(command);
         command.Validators.Add(result =>
         {
             if (result.GetValue(rest) is not null && result.GetValue(rack) is null)
@@ -73,11 +74,11 @@ internal static class PlanCommand
         });
         command.SetAction(parsed => Run(world, new(
             parsed.GetRequiredValue(input), parsed.GetValue(output), parsed.GetValue(rack), parsed.GetValue(rest), parsed.GetValue(seconds),
-            parsed.GetValue(work), parsed.GetValue(seed), parsed.GetValue(json))));
+            parsed.GetValue(work), parsed.GetValue(seed), parsed.GetValue(json), sheets.Of(parsed, world.Time))));
         return command;
     }
 
-    private sealed record Asked(string Input, string? Folder, string? Rack, string? Rest, double? Seconds, long? Work, int? Seed, bool Json);
+    private sealed record Asked(string Input, string? Folder, string? Rack, string? Rest, double? Seconds, long? Work, int? Seed, bool Json, OutputOptions Sheets);
 
     private static int Run(World world, Asked asked)
     {
@@ -130,7 +131,7 @@ internal static class PlanCommand
         }
 
         var folder = asked.Folder ?? DefaultFolder(asked.Input, asked.Rest);
-        var options = new OutputOptions();
+        var options = asked.Sheets;
         var written = OutputFolder.Write(plan, folder, options);
         var unwritten = PlanFile.Write(plan, Path.Combine(folder, "plan.json"));
         Screen.Report(world.Error, unwritten);

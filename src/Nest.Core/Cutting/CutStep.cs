@@ -71,8 +71,8 @@ public enum Destination
 
 /// <summary>A piece of metal that is on the saw or comes off it.</summary>
 /// <param name="Kind">What it is.</param>
-/// <param name="Name">What the sheet calls it: <c>sheet</c>, <c>bar</c>, <c>strip A</c>, <c>strip A.2</c>, <c>piece 7</c>,
-/// <c>offcut 2</c>, <c>trim left</c>. A strip keeps its name while pieces are cut off it.</param>
+/// <param name="Name">What the sheet calls it: <c>sheet</c>, <c>bar</c>, <c>strip A</c>, <c>piece 7</c>, <c>offcut 2</c>, <c>trim left</c>.
+/// Strips are lettered as they come off the saw; one keeps its letter while pieces are cut off it.</param>
 /// <param name="Area">Where it lies in the stock's coordinates.</param>
 /// <param name="To">Where it goes (of the metal on the saw: <see cref="Destination.Saw"/>).</param>
 /// <param name="Index">Of a piece: index in the layout's pieces; of a remnant or scrap: in its offcuts, −1 for a trim.</param>

@@ -138,15 +138,13 @@ internal sealed class SplitGraph
         splits.Add(null!);
         var rip = node.Direction == CutDirection.Rip;
         var children = new List<SplitChild>();
-        var strips = 0;
         foreach (var raw in node.Children)
         {
             var child = PassOver(raw);
             var size = rip ? child.Area.SizeY : child.Area.SizeX;
             if (child.Kind == CutNodeKind.Split)
             {
-                var childName = root ? "strip " + Letters(strips) : $"{name}.{strips + 1}";
-                strips++;
+                var childName = $"strip {splits.Count}";
                 children.Add(new(new(WorkKind.Strip, childName, child.Area, Destination.Pile), size, Add(child, childName, false)));
             }
             else
@@ -197,17 +195,5 @@ internal sealed class SplitGraph
         var keep = layout.Offcuts[node.Index].Keep;
         return new(keep ? WorkKind.Remnant : WorkKind.Scrap, $"offcut {node.Index + 1}", node.Area,
             keep ? Destination.Rack : Destination.Bin, node.Index);
-    }
-
-    // A … Z, AA, AB …
-    private static string Letters(int number)
-    {
-        var text = "";
-        for (var rest = number; rest >= 0; rest = (rest / 26) - 1)
-        {
-            text = (char)('A' + (rest % 26)) + text;
-        }
-
-        return text;
     }
 }

@@ -27,7 +27,47 @@ internal sealed class StepWriter(SplitGraph graph, Saw saw, IReadOnlyList<TrimCu
             state.Apply(move);
         }
 
+        NameStrips();
         return [.. steps];
+    }
+
+    // What is chalked on the metal: short, and no two alike. A strip keeps its letter while pieces are cut off it.
+    private void NameStrips()
+    {
+        var names = new Dictionary<string, string>(StringComparer.Ordinal);
+        for (var at = 0; at < steps.Count; at++)
+        {
+            var yields = steps[at].Yields.Select(Named).ToImmutableArray();
+            steps[at] = steps[at] with { OnSaw = Named(steps[at].OnSaw), Yields = yields };
+        }
+
+        Workpiece Named(Workpiece piece)
+        {
+            if (piece.Kind != WorkKind.Strip)
+            {
+                return piece;
+            }
+
+            if (!names.TryGetValue(piece.Name, out var name))
+            {
+                names[piece.Name] = name = "strip " + Letters(names.Count);
+            }
+
+            return piece with { Name = name };
+        }
+    }
+
+    // A … Z, AA, AB …, without I and O, which look like figures.
+    private static string Letters(int number)
+    {
+        const string Alphabet = "ABCDEFGHJKLMNPQRSTUVWXYZ";
+        var text = "";
+        for (var rest = number; rest >= 0; rest = (rest / Alphabet.Length) - 1)
+        {
+            text = Alphabet[rest % Alphabet.Length] + text;
+        }
+
+        return text;
     }
 
     private void Write(TrimCut trim, bool last)

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using Nest.Core.Geometry;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
@@ -12,31 +13,42 @@ internal readonly record struct DrawnRect(string Layer, Rect Area);
 /// <summary>A line on a named layer, between two points of the stock.</summary>
 internal readonly record struct DrawnLine(string Layer, Length X1, Length Y1, Length X2, Length Y2);
 
+/// <summary>A closed outline on a named layer.</summary>
+internal sealed record DrawnShape(string Layer, ImmutableArray<(Length X, Length Y)> Corners);
+
 /// <summary>A text centred on a rectangle.</summary>
 internal readonly record struct DrawnText(Rect Area, string Text);
 
 /// <summary>A layout as plain geometry at full size, in the stock's own coordinates: what the exchange files hold.</summary>
-internal sealed record Drawing(Rect Sheet, IReadOnlyList<DrawnRect> Rects, IReadOnlyList<DrawnLine> Lines, IReadOnlyList<DrawnText> Texts)
+internal sealed record Drawing(Rect Sheet, IReadOnlyList<DrawnRect> Rects, IReadOnlyList<DrawnShape> Shapes, IReadOnlyList<DrawnLine> Lines,
+    IReadOnlyList<DrawnText> Texts)
 {
     public const string Outline = "OUTLINE";
     public const string Blanks = "BLANKS";
+    public const string AngledEnds = "ANGLED_ENDS";
     public const string Cuts = "CUTS";
     public const string Offcuts = "OFFCUTS";
     public const string KeepOut = "KEEP_OUT";
     public const string Text = "TEXT";
 
-    public static readonly string[] Layers = [Outline, Blanks, Cuts, Offcuts, KeepOut, Text];
+    public static readonly string[] Layers = [Outline, Blanks, Cuts, Offcuts, KeepOut, Text, AngledEnds];
 
     public static Drawing Of(SheetContext context, Layout layout)
     {
         var stock = context.Plan.StockOf(layout);
         var saw = context.Plan.SawOf(layout);
         var rects = new List<DrawnRect> { new(Outline, layout.Sheet) };
+        var shapes = new List<DrawnShape>();
         var lines = new List<DrawnLine>();
         var texts = new List<DrawnText>();
         foreach (var piece in layout.Pieces)
         {
             rects.Add(new(Blanks, piece.Area));
+            if (AngledOutline.Of(context.Job, piece, saw) is { } outline)
+            {
+                shapes.Add(outline);
+            }
+
             texts.Add(new(piece.Area, $"{context.Number(piece.PartId)} {piece.PartId}"));
         }
 
@@ -65,7 +77,7 @@ internal sealed record Drawing(Rect Sheet, IReadOnlyList<DrawnRect> Rects, IRead
             }
         }
 
-        return new(layout.Sheet, rects, lines, texts);
+        return new(layout.Sheet, rects, shapes, lines, texts);
     }
 
     /// <summary>Each cut is drawn as the middle line of its kerf.</summary>

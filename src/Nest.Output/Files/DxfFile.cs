@@ -6,12 +6,12 @@ using Nest.Core.Quantities;
 namespace Nest.Output.Files;
 
 /// <summary>A drawing as DXF in ASCII, release 12 (AC1009), in millimetres: what every CAM program reads.</summary>
-/// <remarks>Rectangles are closed polylines, cuts are lines (the middle of the kerf). Coordinates have up to six decimals and are
+/// <remarks>Rectangles and the outlines of angled pieces are closed polylines, cuts are lines (the middle of the kerf). Coordinates have up to six decimals and are
 /// exact. Release 12 knows no Unicode: other characters are written as <c>\U+XXXX</c>, which later readers show rightly.</remarks>
 internal static class DxfFile
 {
     // Colours of the release-12 palette, one per layer in the order of Drawing.Layers.
-    private static readonly int[] Colors = [7, 5, 1, 3, 6, 8];
+    private static readonly int[] Colors = [7, 5, 1, 3, 6, 8, 4];
 
     public static byte[] Bytes(Drawing drawing)
     {
@@ -22,7 +22,13 @@ internal static class DxfFile
         Pair(dxf, 2, "ENTITIES");
         foreach (var rect in drawing.Rects)
         {
-            Polyline(dxf, rect);
+            var area = rect.Area;
+            Polyline(dxf, rect.Layer, [(area.X, area.Y), (area.Right, area.Y), (area.Right, area.Top), (area.X, area.Top)]);
+        }
+
+        foreach (var shape in drawing.Shapes)
+        {
+            Polyline(dxf, shape.Layer, [.. shape.Corners]);
         }
 
         foreach (var line in drawing.Lines)
@@ -87,23 +93,22 @@ internal static class DxfFile
         Pair(dxf, 0, "ENDSEC");
     }
 
-    private static void Polyline(StringBuilder dxf, DrawnRect rect)
+    private static void Polyline(StringBuilder dxf, string layer, (Length X, Length Y)[] corners)
     {
         Pair(dxf, 0, "POLYLINE");
-        Pair(dxf, 8, rect.Layer);
+        Pair(dxf, 8, layer);
         Pair(dxf, 66, "1");
         Point(dxf, 0, Length.Zero, Length.Zero);
         Pair(dxf, 70, "1");
-        var area = rect.Area;
-        foreach (var (x, y) in new[] { (area.X, area.Y), (area.Right, area.Y), (area.Right, area.Top), (area.X, area.Top) })
+        foreach (var (x, y) in corners)
         {
             Pair(dxf, 0, "VERTEX");
-            Pair(dxf, 8, rect.Layer);
+            Pair(dxf, 8, layer);
             Point(dxf, 0, x, y);
         }
 
         Pair(dxf, 0, "SEQEND");
-        Pair(dxf, 8, rect.Layer);
+        Pair(dxf, 8, layer);
     }
 
     private static void Text(StringBuilder dxf, DrawnText text)

@@ -9,7 +9,7 @@ namespace Nest.Output.Files;
 /// <summary>A drawing as SVG at full size: one unit is one millimetre, one group per layer, named like the layers of the DXF.</summary>
 internal static class FullSizeSvg
 {
-    private static readonly string[] Colors = ["#000000", "#1d4ed8", "#b91c1c", "#0a6b58", "#a21caf", "#444444"];
+    private static readonly string[] Colors = ["#000000", "#1d4ed8", "#b91c1c", "#0a6b58", "#a21caf", "#444444", "#0e7490"];
 
     public static byte[] Bytes(Drawing drawing)
     {
@@ -26,6 +26,11 @@ internal static class FullSizeSvg
             foreach (var rect in drawing.Rects.Where(rect => rect.Layer == layer))
             {
                 svg.Append(CultureInfo.InvariantCulture, $"<rect x=\"{N(rect.Area.X)}\" y=\"{N(sheet.Top - rect.Area.Top)}\" width=\"{N(rect.Area.SizeX)}\" height=\"{N(rect.Area.SizeY)}\"/>\n");
+            }
+
+            foreach (var shape in drawing.Shapes.Where(shape => shape.Layer == layer))
+            {
+                svg.Append(CultureInfo.InvariantCulture, $"<polygon points=\"{string.Join(' ', shape.Corners.Select(corner => $"{N(corner.X)},{N(sheet.Top - corner.Y)}"))}\"/>\n");
             }
 
             foreach (var line in drawing.Lines.Where(line => line.Layer == layer))

@@ -62,7 +62,7 @@ internal static class FontBook
     {
         var lines = new List<string>();
         var line = "";
-        foreach (var word in Clean(text).Split(' ', StringSplitOptions.RemoveEmptyEntries))
+        foreach (var word in Words(Clean(text)))
         {
             var longer = line.Length == 0 ? word : line + " " + word;
             if (Width(longer, face, size) <= width)
@@ -105,6 +105,33 @@ internal static class FontBook
         }
 
         return lines;
+    }
+
+    // A mixed number stays whole: "5" at the end of a line and "5/8" on the next would be read as two sizes. So does a number with its unit.
+    private static IEnumerable<string> Words(string text)
+    {
+        var word = "";
+        foreach (var next in text.Split(' ', StringSplitOptions.RemoveEmptyEntries))
+        {
+            var goesOn = word.Length > 0 && char.IsAsciiDigit(word[^1]) && (next is "mm" or "kg" or "lb" || IsFraction(next));
+            if (!goesOn && word.Length > 0)
+            {
+                yield return word;
+            }
+
+            word = goesOn ? word + " " + next : next;
+        }
+
+        if (word.Length > 0)
+        {
+            yield return word;
+        }
+    }
+
+    private static bool IsFraction(string word)
+    {
+        var bar = word.IndexOf('/', StringComparison.Ordinal);
+        return bar > 0 && bar + 1 < word.Length && word[..bar].All(char.IsAsciiDigit) && char.IsAsciiDigit(word[bar + 1]);
     }
 
     /// <summary>The text in stretches of one typeface.</summary>

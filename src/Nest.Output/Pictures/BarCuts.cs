@@ -101,7 +101,7 @@ internal static class BarCuts
             var pill = new Box(place - (Width / 2), foot - (2 * Radius), Width, 2 * Radius);
             scene.Box(Layer.Cut, pill, Tint.Black);
             scene.Text(Layer.Cut, Text, place, pill.CenterY + (FontBook.CapHeight * TextSize / 2), TextSize, pill, Face.Bold, Align.Center, Tint.White);
-            scene.Taken[^1] = pill;
+            scene.Taken.ReplaceLast(pill);
         }
     }
 }

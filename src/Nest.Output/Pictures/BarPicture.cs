@@ -11,19 +11,33 @@ namespace Nest.Output.Pictures;
 
 /// <summary>A bar, to scale in its length. A bar of many short pieces is shown in rows, one the continuation of the other; below each
 /// row, runs of equal pieces are named once.</summary>
-internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layout layout, CutSequence? sequence)
+/// <param name="tall">How tall it is drawn, from 1: for a page with room.</param>
+internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layout layout, CutSequence? sequence, double tall = 1)
 {
-    private const double BarHeight = 10;
-    private const double Notes = 9.5;
-    private const double RowHeight = 33 + BarCuts.Band;
+    private const double LeastHeight = 10;
+    private const double RowBesides = 23 + BarCuts.Band;
+    private const double LabelHeight = 7.4;
+
+    // A tall bar has larger type, but not as much: the length of the pieces stays.
+    private readonly double _type = 1 + ((tall - 1) * 0.45);
 
     private readonly List<int> _unnumbered = [];
     private readonly Stock _stock = context.Plan.StockOf(layout);
 
+    private double BarHeight => LeastHeight * tall;
+
+    private double Notes => 8 * _type;
+
+    private double RowHeight => RowBesides + BarHeight + (LabelHeight * (_type - 1));
+
+    /// <summary>Whether it is as little tall as can be.</summary>
+    public bool IsLeast => tall <= 1;
+
     /// <summary>Height on paper that the picture needs at this width, and its number of rows.</summary>
+    /// <param name="mostHeight">For the least tall picture; a taller one has as many rows and needs more.</param>
     public (double Height, int Rows) Measure(double width, double mostHeight)
     {
-        var most = Math.Max(1, (int)((mostHeight - Notes) / RowHeight));
+        var most = Math.Max(1, (int)((mostHeight - 8) / (RowBesides + LeastHeight)));
         var rows = 1;
         while (rows < most && !Readable(width, rows))
         {
@@ -92,10 +106,10 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
 
         if (_unnumbered.Count > 0)
         {
-            note += " " + SheetContext.Fill(context.Texts.Unnumbered, LayoutSheet.Ranges(_unnumbered));
+            note += " " + SheetContext.Fill(context.Texts.Unnumbered, LayoutTop.Ranges(_unnumbered));
         }
 
-        scene.Paragraph(Layer.Page, note, new Box(area.X + 6, y, area.Width - 12, Notes), y, 2.4);
+        scene.Paragraph(Layer.Page, note, new Box(area.X + 6, y, area.Width - 12, Notes), y, 2.4 * _type);
     }
 
     private bool Readable(double width, int rows)
@@ -166,15 +180,15 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
         foreach (var piece in layout.Pieces.Where(piece => Starts(piece.Area)))
         {
             var number = context.Number(piece.PartId);
-            var box = Part(view, bar, piece.Area.X, piece.Area.Right);
-            PieceLabel.Set(scene, Layer.Label, box, PieceLabel.Choices(number, piece.PartId, context.SizeOf(piece, _stock), box), PartLook.HasPattern(context.NumberOf(piece.PartId)));
+            var box = SlantedEnds.Free(Part(view, bar, piece.Area.X, piece.Area.Right), piece, context.Plan.SawOf(layout), context.Part(piece.PartId).Width);
+            PieceLabel.Set(scene, Layer.Label, box, PieceLabel.Choices(number, piece.PartId, context.SizeOf(piece, _stock), box), PartLook.HasPattern(context.NumberOf(piece.PartId)), 3.8 * _type);
         }
 
         foreach (var (mark, offcut, _) in SheetContext.Kept(layout).Where(kept => Starts(kept.Offcut.Area)))
         {
             var name = SheetContext.Fill(context.Texts.Keep, mark);
             string[][] choices = [[name, context.SizeOf(offcut.Area, _stock)], [name], [mark]];
-            PieceLabel.Set(scene, Layer.Label, Part(view, bar, offcut.Area.X, offcut.Area.Right), choices, true, tint: PartLook.Keep);
+            PieceLabel.Set(scene, Layer.Label, Part(view, bar, offcut.Area.X, offcut.Area.Right), choices, true, 3.8 * _type, PartLook.Keep);
         }
 
         foreach (var offcut in layout.Offcuts.Where(offcut => !offcut.Keep && Starts(offcut.Area)))
@@ -183,7 +197,7 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
             if (box.Width > 6)
             {
                 string[][] choices = [[context.Texts.Scrap, context.SizeOf(offcut.Area, _stock)], [context.Texts.Scrap]];
-                PieceLabel.Set(scene, Layer.Label, box, choices, true, 2.6);
+                PieceLabel.Set(scene, Layer.Label, box, choices, true, 2.6 * _type);
             }
         }
 
@@ -213,13 +227,13 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
             var number = context.Number(pieces[index].PartId);
             var count = SheetContext.Fill(context.Texts.Times, until - index + 1);
             var size = context.SizeOf(pieces[index], _stock);
-            var room = new Box(box.X, y + 0.2, box.Width, 7.4);
+            var room = new Box(box.X, y + 0.2, box.Width, LabelHeight * _type);
             var name = FontBook.Clean(pieces[index].PartId);
             var which = SheetContext.Fill(context.Texts.PartNumber, number);
             string[][] choices = [[$"{count} {which} {name}", size], [$"{count} {which}", size], [$"{count} {which}"], [which]];
             if (room.Width > 4)
             {
-                PieceLabel.Set(scene, Layer.Label, room, choices, false, 2.6);
+                PieceLabel.Set(scene, Layer.Label, room, choices, false, 2.6 * _type);
             }
 
             index = until + 1;

@@ -18,6 +18,7 @@ internal static class LayoutPicture
     private const double Height = 192;
     private const double Margin = 3;
     private const double Head = 17;
+    private static readonly double[] BarHeights = [2.4, 2, 1.6, 1.3, 1];
 
     public static List<Scene> Pages(SheetContext context, Layout layout, CutSequence? sequence)
     {
@@ -31,10 +32,13 @@ internal static class LayoutPicture
         double below;
         if (stock.Form.IsBar())
         {
-            var picture = new BarPicture(context, main, layout, sequence);
-            var (_, rows) = picture.Measure(body.Width, body.Height - keyHeight);
+            // As tall as the page allows: a bar of many rows is as tall as it must be.
+            var room = body.Height - keyHeight;
+            var (picture, height, rows) = BarHeights.Select(tall => new BarPicture(context, main, layout, sequence, tall))
+                .Select(bar => (bar, bar.Measure(body.Width, room).Height, bar.Measure(body.Width, room).Rows))
+                .First(choice => choice.Height + 3 <= room || choice.bar.IsLeast);
             picture.Draw(body with { Y = body.Y + 3 }, rows);
-            below = body.Y + picture.Measure(body.Width, body.Height - keyHeight).Height + 3;
+            below = body.Y + height + 3;
         }
         else
         {
@@ -67,7 +71,14 @@ internal static class LayoutPicture
             scenes.Add(detail);
         }
 
-        return [.. scenes.Select(scene => scene.Build())];
+        // The picture of a bar ends below its key: two thirds of a page would be blank.
+        var built = scenes.Select(scene => scene.Build()).ToArray();
+        if (stock.Form.IsBar() && built.Length == 1)
+        {
+            built[0] = built[0] with { Height = Math.Min(Height, below + 1 + KeyList.HeightFor(context, entries, body.Width) + Margin) };
+        }
+
+        return [.. built];
     }
 
     private static Box Body(SceneBuilder scene) =>
@@ -84,7 +95,7 @@ internal static class LayoutPicture
         var band = new Box(Margin, Margin, scene.Area.Width - (2 * Margin), Head);
         scene.Box(Layer.Page, band, null, new Stroke(PartLook.Ink, 0.4));
         var first = SheetContext.Fill(texts.Layout, layout.Number, plan.Layouts.Length) + (addition is null ? "" : " · " + addition);
-        var count = layout.Count == 1 ? texts.CutOne : SheetContext.Fill(texts.CutAlike, layout.Count);
+        var count = context.CountOf(layout);
         var cell = band.Shrink(1.5);
         var right = scene.Text(Layer.Page, SheetContext.Fill(texts.Plan, context.Print), cell.Right, cell.Y + 4, 3.4, cell with { X = cell.Right - 62, Width = 62 }, Face.Mono, Align.Right);
         scene.Text(Layer.Page, plan.Job.Name, cell.Right, cell.Y + 9.2, 3, cell with { X = cell.Right - 92, Width = 92 }, Face.Regular, Align.Right);

@@ -12,6 +12,22 @@ internal static class SlantedEnds
 {
     private const double Shade = 0.25;
 
+    /// <summary>The part of a blank's box that both slanted ends leave free: where its label stands.</summary>
+    public static Box Free(Box box, PlacedPiece piece, Saw saw, Length across)
+    {
+        if (piece.Ends is not { } ends || piece.Area.SizeX <= Length.Zero)
+        {
+            return box;
+        }
+
+        var scale = box.Width / piece.Area.SizeX.Nanometres;
+        var free = Box.FromEdges(box.X + Taken(ends.Start), box.Y, box.Right - Taken(ends.End), box.Bottom);
+        return free.Width < box.Width * 0.4 ? box : free;
+
+        double Taken(Angle angle) => angle.IsSquare ? 0
+            : (angle.Along(saw.Kerf) + (ends.AcrossThickness ? Length.Zero : angle.Slope(across))).Nanometres * scale;
+    }
+
     /// <param name="box">The whole blank on paper.</param>
     /// <param name="clip">The visible part of the bar.</param>
     /// <param name="across">Width that the cuts run across.</param>

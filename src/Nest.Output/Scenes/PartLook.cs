@@ -20,10 +20,10 @@ internal static class PartLook
 
     public static readonly Tint Reference = Tint.Of(0x9A3412);
 
-    // Seven tints (differing in lightness too) and eight patterns: 56 looks before one comes back.
+    // Seven tints (eight steps of 255 and more apart in lightness, neighbours twenty) and eight patterns: 56 looks before one comes back.
     private static readonly Tint[] Tints =
     [
-        Tint.Of(0xF6E7C1), Tint.Of(0xBBD9F0), Tint.Of(0xF3CFC6), Tint.Of(0xD3ECD6), Tint.Of(0xD5CBE8), Tint.Of(0xF5CB8F), Tint.Of(0xB4C4D0),
+        Tint.Of(0xFBF3D6), Tint.Of(0xA9CDE9), Tint.Of(0xF6CFC8), Tint.Of(0xA9CBA9), Tint.Of(0xE6E1F4), Tint.Of(0xF7C98C), Tint.Of(0xA3B4C2),
     ];
 
     private static readonly Tint Lines = Tint.Of(0x6D7780);

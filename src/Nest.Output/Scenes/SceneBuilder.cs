@@ -19,7 +19,7 @@ internal sealed class SceneBuilder(string name, double width, double height)
     public string Name => name;
 
     /// <summary>Boxes of texts and number marks so far: what a later text must keep off.</summary>
-    public List<Box> Taken { get; } = [];
+    public TakenBoxes Taken { get; } = new();
 
     public Scene Build() => new(name, width, height, [.. _elements]);
 
@@ -51,7 +51,7 @@ internal sealed class SceneBuilder(string name, double width, double height)
         }
     }
 
-    public bool IsFree(Box box) => !Taken.Any(taken => taken.Overlaps(box));
+    public bool IsFree(Box box) => !Taken.Overlaps(box);
 
     /// <summary>A line of text whose baseline starts (ends, is centred) at x; shortened with an ellipsis to stay within.</summary>
     public Box Text(
@@ -114,7 +114,7 @@ internal sealed class SceneBuilder(string name, double width, double height)
         var size = MarkTextSize(number, radius);
         var box = new Box(x - radius, y - radius, radius * 2, radius * 2);
         Text(layer, number, x, y + (FontBook.CapHeight * size / 2), size, box, Face.Bold, Align.Center, Tint.White);
-        Taken[^1] = box;
+        Taken.ReplaceLast(box);
     }
 
     private static double MarkTextSize(string number, double radius) =>

@@ -27,14 +27,22 @@ internal static class Cautions
         return heaviest;
     }
 
-    /// <summary>The heaviest blank as it comes off the saw, with its number and part: what is lifted most often.</summary>
-    private static (string Name, Mass Mass) HeaviestBlank(SheetContext context)
+    /// <summary>The heaviest blank as it comes off the saw, with its number and part: what is lifted most often. Empty where a plan
+    /// has no pieces.</summary>
+    private static string HeaviestBlank(SheetContext context)
     {
-        var heaviest = context.Plan.Layouts
+        var blanks = context.Plan.Layouts
             .SelectMany(layout => layout.Pieces.DistinctBy(piece => (piece.PartId, piece.Area.Area)).Select(piece => (piece, stock: context.Plan.StockOf(layout))))
             .Select(pair => (pair.piece.PartId, Mass: OffcutSheet.MassOf(pair.stock, context.Job.MaterialOf(pair.stock.MaterialId), pair.piece.Area)))
-            .MaxBy(pair => pair.Mass);
-        return ($"{SheetContext.Fill(context.Texts.PartNumber, context.Number(heaviest.PartId))} {heaviest.PartId}", heaviest.Mass);
+            .ToArray();
+        if (blanks.Length == 0)
+        {
+            return "";
+        }
+
+        var (part, mass) = blanks.MaxBy(pair => pair.Mass);
+        var name = $"{SheetContext.Fill(context.Texts.PartNumber, context.Number(part))} {part}";
+        return " " + SheetContext.Fill(context.Texts.CautionBlank, name, context.MassOf(mass));
     }
 
     public static List<string> Of(SheetContext context)
@@ -46,10 +54,9 @@ internal static class Cautions
         {
             var stock = $"{context.FormOf(heaviest.Stock)} {heaviest.Stock.MaterialId}, {context.SizeOf(heaviest.Stock)}";
             var where = SheetContext.Text(plan.Layouts.First(layout => layout.StockId == heaviest.Stock.Id).Number);
-            var (blank, mass) = HeaviestBlank(context);
-            lines.Add(heaviest.Mass > plan.Job.LiftLimit
-                ? SheetContext.Fill(texts.CautionLift, context.MassOf(plan.Job.LiftLimit), texts.LiftShort, stock, context.MassOf(heaviest.Mass), where, blank, context.MassOf(mass))
-                : SheetContext.Fill(texts.CautionLiftNone, stock, context.MassOf(heaviest.Mass), where, blank, context.MassOf(mass)));
+            lines.Add((heaviest.Mass > plan.Job.LiftLimit
+                ? SheetContext.Fill(texts.CautionLift, context.MassOf(plan.Job.LiftLimit), texts.LiftShort, stock, context.MassOf(heaviest.Mass), where)
+                : SheetContext.Fill(texts.CautionLiftNone, stock, context.MassOf(heaviest.Mass), where)) + HeaviestBlank(context));
         }
 
         if (plan.Layouts.Select(plan.StockOf).Any(stock => IsLong(plan.Job, stock)))

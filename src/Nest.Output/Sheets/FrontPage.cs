@@ -18,8 +18,8 @@ internal static class FrontPage
         var (rack, delivery) = Cautions.Lines(context.Plan);
         y = Stock(pages, context, texts.Fetch, rack, y, scale);
         y = Stock(pages, context, texts.Delivery, delivery, y + 4, scale);
-        y = Totals(pages, context, work, y + 3);
-        y = Box(pages, context, y + 2);
+        y = Totals(pages, context, work, y + 3, scale);
+        y = Box(pages, context, y + 2, scale);
         y = NotCut(pages, context, y + 4);
         Order(pages, context, work, y + 4, scale);
     }
@@ -56,14 +56,16 @@ internal static class FrontPage
             };
         }).ToArray();
 
-        // The name of a stock is what people look for on a label: it gets the room of the marks when there are none.
+        // Material and size are kept on one line where there is room; the name of a stock, which people look for on a label, has the rest.
         var width = pages.Body.Width;
         var marked = rows.Any(row => row[^1].Length > 0) ? 23 : 0;
-        var size = (width - 10 - 13 - 26 - 14 - 19 - marked) * 0.46;
+        var rest = width - 10 - 13 - 14 - 19 - marked;
+        var material = Math.Min(rest * 0.32, Longest(3, Face.Regular));
+        var size = Math.Min(rest * 0.42, Longest(4, Face.Bold));
         Column[] columns =
         [
-            new(texts.HeadDone, 10), new(texts.Count, 13, Align.Right, Face.Bold), new(texts.Stock, width - 10 - 13 - 26 - 14 - 19 - marked - size, Align.Left, Face.Bold),
-            new(texts.Material, 26), new(texts.Size, size, Align.Left, Face.Bold), new(texts.Layouts, 14), new(texts.MassEach, 19, Align.Right), new("", marked, Align.Left, Face.Bold),
+            new(texts.HeadDone, 10), new(texts.Count, 13, Align.Right, Face.Bold), new(texts.Stock, rest - material - size, Align.Left, Face.Bold),
+            new(texts.Material, material), new(texts.Size, size, Align.Left, Face.Bold), new(texts.Layouts, 14), new(texts.MassEach, 19, Align.Right), new("", marked, Align.Left, Face.Bold),
         ];
         if (marked == 0)
         {
@@ -71,21 +73,23 @@ internal static class FrontPage
             rows = [.. rows.Select(row => row[..^1])];
         }
 
-        y = Table.Draw(pages, y, columns, rows, 3 * scale);
+        y = Table.Draw(pages, y, columns, rows, 3 * scale, title: SheetContext.Fill(texts.Continued, title));
         var mass = lines.Aggregate(default(Core.Quantities.Mass), (sum, line) => sum + line.TotalMass);
         pages.Scene.Text(Layer.Page, $"{texts.Total}: {SheetContext.Fill(texts.Times, lines.Sum(line => line.Count))}, {context.MassOf(mass)}",
             pages.Body.X + 10, y + 4, 3, pages.Body with { Width = pages.Body.Width }, Face.Bold);
         return y + 5;
+
+        double Longest(int column, Face face) => 2.2 + rows.Max(row => FontBook.Width(row[column], face, 3 * scale));
     }
 
-    private static double Totals(SheetPages pages, SheetContext context, WorkOrder work, double top)
+    private static double Totals(SheetPages pages, SheetContext context, WorkOrder work, double top, double scale)
     {
         var plan = context.Plan;
         var text = SheetContext.Fill(
             context.Texts.TotalsLine,
             plan.Layouts.Sum(layout => layout.Count), plan.Layouts.Sum(layout => layout.Count * layout.Pieces.Length), work.Cuts, work.Settings)
             + ". " + SheetContext.Fill(context.Texts.TimeLine, Duration(context.Texts, work.Minutes));
-        return pages.Scene.Paragraph(Layer.Page, text, pages.Body, top, 3.2);
+        return pages.Scene.Paragraph(Layer.Page, text, pages.Body, top, 3.2 * Math.Max(1, scale));
     }
 
     public static string Duration(SheetTexts texts, decimal minutes)
@@ -94,11 +98,12 @@ internal static class FrontPage
         return whole < 60 ? SheetContext.Fill(texts.DurationMinutes, whole) : SheetContext.Fill(texts.DurationHours, whole / 60, whole % 60);
     }
 
-    private static double Box(SheetPages pages, SheetContext context, double top)
+    private static double Box(SheetPages pages, SheetContext context, double top, double scale)
     {
+        var size = 3 * Math.Max(1, scale);
         var lines = Cautions.Of(context);
         var inner = pages.Body.Width - 14;
-        var height = 8 + lines.Sum(line => SceneBuilder.ParagraphHeight(line, inner, 3) + 0.8);
+        var height = 8 + lines.Sum(line => SceneBuilder.ParagraphHeight(line, inner, size) + 0.8);
         if (top + height > pages.Body.Bottom)
         {
             top = pages.Next();
@@ -111,8 +116,8 @@ internal static class FrontPage
         var y = top + 7;
         foreach (var line in lines)
         {
-            scene.Text(Layer.Page, "!", box.X + 4.4, y + (FontBook.CapHeight * 3), 3.2, box, Face.Bold);
-            y = scene.Paragraph(Layer.Page, line, new Box(box.X + 9, y, inner, height), y, 3) + 0.8;
+            scene.Text(Layer.Page, "!", box.X + 4.4, y + (FontBook.CapHeight * size), 3.2, box, Face.Bold);
+            y = scene.Paragraph(Layer.Page, line, new Box(box.X + 9, y, inner, height), y, size) + 0.8;
         }
 
         return box.Bottom;
@@ -152,7 +157,7 @@ internal static class FrontPage
                 SheetContext.Fill(texts.Pieces, layout.Pieces.Length), SheetContext.Text((int)decimal.Ceiling(item.Minutes)),
             };
         }).ToArray();
-        Table.Draw(pages, y, columns, rows, 2.8 * scale);
+        Table.Draw(pages, y, columns, rows, 2.8 * scale, title: SheetContext.Fill(texts.Continued, texts.LayoutsTitle));
     }
 
     private static double Title(SheetPages pages, string title, double top)

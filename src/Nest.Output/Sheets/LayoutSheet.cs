@@ -7,147 +7,81 @@ using Nest.Output.Scenes;
 
 namespace Nest.Output.Sheets;
 
-/// <summary>The pages of one layout: picture with numbered cuts, key, steps to tick, details of small pieces.</summary>
-/// <param name="share">Of the plate's picture: 1 for as large as the page allows, less to leave more room for the steps.</param>
-internal sealed class LayoutSheet(SheetPages pages, SheetContext context, Layout layout, WorkItem item, double share)
+/// <summary>The pages of one layout: facts and picture, steps to tick, angled ends, details of small pieces.</summary>
+/// <remarks>Nobody wants to turn the page for the last two lines, and oily hands want large type: several sizes are tried, and the first
+/// in the order of <see cref="LayoutSize"/> that needs the fewest pages is taken. The picture of a size is drawn once.</remarks>
+internal sealed class LayoutSheet
 {
-    private readonly Stock _stock = context.Plan.StockOf(layout);
-    private readonly Saw _saw = context.Plan.SawOf(layout);
+    private readonly SheetContext _context;
+    private readonly Layout _layout;
+    private readonly WorkItem _item;
+    private readonly Stock _stock;
 
-    public void Draw()
+    private LayoutSheet(SheetContext context, Layout layout, WorkItem item)
     {
-        var texts = context.Texts;
-        var head = SheetContext.Fill(texts.Layout, layout.Number, context.Plan.Layouts.Length);
-        var y = pages.Start(head, layout.Count == 1 ? texts.CutOne : SheetContext.Fill(texts.CutAlike, layout.Count));
-        y = Facts(y);
-        var (below, result) = Picture(y + 1);
-        y = Key(below);
-        y = result is null ? y : Notes(y, result);
-        y = item.Sequence.Steps.Length > 0 ? Steps.Draw(pages, context, layout, item.Sequence, y + 2) : OutlineList(y + 2);
-        AngledSteps.Draw(pages, context, item.Sequence, y + 2);
-        if (result is { Unlabelled.Count: > 0 })
-        {
-            DetailPages(result.Unlabelled, y);
-        }
+        (_context, _layout, _item) = (context, layout, item);
+        _stock = context.Plan.StockOf(layout);
     }
 
-    private double Facts(double top)
+    /// <param name="place">In the order of work, from 1.</param>
+    /// <param name="of">Layouts to cut.</param>
+    public static void Draw(SheetPages pages, SheetContext context, WorkItem item, int place, int of)
     {
-        var texts = context.Texts;
-        var scene = pages.Scene;
-        var body = pages.Body;
-        scene.Text(Layer.Page, $"{context.FormOf(_stock)} {_stock.MaterialId}   {context.SizeOf(_stock)}", body.X, top + 3.4, 4.4, body, Face.Bold);
-        var mass = _stock.PieceMass(context.Job.MaterialOf(_stock.MaterialId));
-        var from = _stock.IsLeftover
-            ? SheetContext.Fill(texts.FromRack, _stock.RackMark!) + (_stock.Place is null ? "" : ", " + SheetContext.Fill(texts.RackPlace, _stock.Place))
-            : _stock.Id;
-        var pieces = layout.Pieces.Length == 1 ? texts.OnePiece : SheetContext.Fill(texts.Pieces, layout.Pieces.Length);
-        var yield = SheetContext.Fill(texts.Yield, context.Percent(SheetContext.YieldOf(layout, _stock)));
-        var heavy = mass > context.Job.LiftLimit ? $" ▲ {texts.Lift}" : "";
-        var parts = $"{from} · {_saw.Id} · {SheetContext.Fill(texts.Kerf, context.Length(_saw.Kerf))} · {pieces} · {yield} · {context.MassOf(mass)}{heavy}";
-        var y = scene.Paragraph(Layer.Page, parts, body, top + 5.2, 3);
-        var ticks = layout.Count <= 24 ? string.Concat(Enumerable.Repeat("□ ", layout.Count)) : $"___ / {layout.Count}";
-        var line = $"{texts.StockTicks}: {ticks}";
-        if (item.StackedPieces > 1)
+        var layout = context.Plan.Layouts.First(one => one.Number == item.Layout);
+        var head = SheetContext.Fill(context.Texts.LayoutInOrder, layout.Number, place, of);
+        var sheet = new LayoutSheet(context, layout, item);
+        var bar = sheet._stock.Form.IsBar();
+        var tops = new Dictionary<double, LayoutTop>();
+        (LayoutTop Top, double Type, int Pages)? best = null;
+        foreach (var size in bar ? LayoutSize.Bars : LayoutSize.Plates)
         {
-            line += "   " + SheetContext.Fill(texts.Stacked, item.StackedPieces);
-        }
-
-        return layout.Count > 1 ? scene.Paragraph(Layer.Page, line, body, y + 0.4, 3.4, Face.Bold) : y;
-    }
-
-    private (double Below, PictureResult? Result) Picture(double top)
-    {
-        var body = pages.Body;
-        if (_stock.Form.IsBar())
-        {
-            var picture = new BarPicture(context, pages.Scene, layout, item.Sequence);
-            var (height, rows) = picture.Measure(body.Width, body.Height * 0.62);
-            picture.Draw(new Box(body.X, top + 2, body.Width, height), rows);
-            return (top + 2 + height, null);
-        }
-
-        var sheet = layout.Sheet;
-        var wide = body.Width - 32;
-        var tall = (Math.Min(wide * View.Millimetres(sheet.SizeY) / View.Millimetres(sheet.SizeX), body.Height * 0.5) * share) + 28;
-        var area = new Box(body.X, top, body.Width, tall);
-        var result = new PlatePicture(context, pages.Scene, layout, item.Sequence).Draw(area);
-        Frame(result);
-        return (result.View.Box.Bottom + Ruler.Band + 3, result);
-    }
-
-    private void Frame(PictureResult result) =>
-        Details.Frames(pages.Scene, context, result.View, Details.Windows(context, layout, result.Unlabelled, DetailArea));
-
-    private Box DetailArea => pages.Body with { Height = (pages.Body.Height / 2) - 8 };
-
-    private double Key(double top)
-    {
-        var entries = KeyList.Entries(context, layout);
-        var y = top + 1;
-        for (var drawn = 0; drawn < entries.Count;)
-        {
-            var rest = entries[drawn..];
-            var height = Math.Min(KeyList.HeightFor(context, rest, pages.Body.Width), pages.Body.Bottom - y);
-            if (height >= KeyList.Line)
+            if (!tops.TryGetValue(size.Picture, out var top))
             {
-                drawn += KeyList.Draw(pages.Scene, context, rest, new Box(pages.Body.X, y, pages.Body.Width, height));
-                y += height;
+                if (best is { } large && !bar && large.Top.Pages.Count == 1 && sheet.Count(large.Top, size.Type, Gain(size)) >= large.Pages)
+                {
+                    continue; // even without drawing it is clear that this much less of the picture saves no page
+                }
+
+                tops[size.Picture] = top = new LayoutTop(pages.Blank(), context, layout, item, head, size);
             }
 
-            if (drawn < entries.Count)
+            var count = sheet.Count(top, size.Type, 0);
+            best = best is null || count < best.Value.Pages ? (top, size.Type, count) : best;
+            if (best.Value.Pages == 1)
             {
-                y = pages.Next();
+                break;
             }
         }
 
-        return y;
+        var (chosen, type, _) = best!.Value;
+        sheet.Rest(chosen.Pages, chosen, type, 0, true);
+        pages.Take(chosen.Pages);
+
+        double Gain(LayoutSize size) => LayoutTop.PlateHeight(pages, layout, 1) - LayoutTop.PlateHeight(pages, layout, size.Picture);
     }
 
-    private double Notes(double top, PictureResult result)
+    private int Count(LayoutTop top, double type, double higher)
     {
-        var text = context.RulerNote(layout);
-        if (result.Unnumbered.Count > 0)
-        {
-            text += " " + SheetContext.Fill(context.Texts.Unnumbered, Ranges(result.Unnumbered));
-        }
-
-        if (_saw.Kind == SawKind.Cutter)
-        {
-            text += " " + SheetContext.Fill(context.Texts.CutterNote, context.Length(_saw.Kerf));
-        }
-
-        if (top + 8 > pages.Body.Bottom)
-        {
-            top = pages.Next();
-        }
-
-        return pages.Scene.Paragraph(Layer.Page, text, pages.Body, top + 1, 2.6);
+        var trial = top.Pages.Fork();
+        Rest(trial, top, type, higher, false);
+        return trial.Count;
     }
 
-    /// <summary>1, 2, 3, 7 → 1–3, 7.</summary>
-    internal static string Ranges(IReadOnlyList<int> numbers)
+    // What stands below the top. On trial pages the details are only counted.
+    private void Rest(SheetPages pages, LayoutTop top, double type, double higher, bool details)
     {
-        var sorted = numbers.Order().ToArray();
-        var parts = new List<string>();
-        for (var index = 0; index < sorted.Length;)
+        var y = top.Bottom - higher + 2;
+        y = _item.Sequence.Steps.Length > 0 ? Steps.Draw(pages, _context, _layout, _item.Sequence, y, type) : OutlineList(pages, y, type);
+        y = AngledSteps.Draw(pages, _context, _item.Sequence, y + 2, type);
+        if (top.Unlabelled.Count > 0)
         {
-            var until = index;
-            while (until + 1 < sorted.Length && sorted[until + 1] == sorted[until] + 1)
-            {
-                until++;
-            }
-
-            parts.Add(until == index ? SheetContext.Text(sorted[index]) : $"{SheetContext.Text(sorted[index])}–{SheetContext.Text(sorted[until])}");
-            index = until + 1;
+            DetailPages(pages, top.Unlabelled, y, details);
         }
-
-        return string.Join(", ", parts);
     }
 
-    private double OutlineList(double top)
+    private double OutlineList(SheetPages pages, double top, double type)
     {
-        var texts = context.Texts;
+        var texts = _context.Texts;
         if (top + 24 > pages.Body.Bottom)
         {
             top = pages.Next();
@@ -159,25 +93,26 @@ internal sealed class LayoutSheet(SheetPages pages, SheetContext context, Layout
             new(texts.HeadDone, 11), new("", 12, Align.Right, Face.Bold), new(texts.Part, pages.Body.Width - 11 - 12 - 44 - 50),
             new(texts.Size, 44), new(texts.Position, 50, Align.Left, Face.Bold),
         ];
-        var rows = item.Sequence.Outlines.Select(outline => new[]
+        var rows = _item.Sequence.Outlines.Select(outline => new[]
         {
-            "□", SheetContext.Text(outline.Number), $"{SheetContext.Fill(context.Texts.PartNumber, context.Number(outline.PartId))} {outline.PartId}", context.SizeOf(layout.Pieces[outline.Index], _stock),
-            $"{context.Length(outline.Area.X - layout.MeasuredFrom.X, false)}, {context.Length(outline.Area.Y - layout.MeasuredFrom.Y, false)}",
+            "□", SheetContext.Text(outline.Number), $"{SheetContext.Fill(_context.Texts.PartNumber, _context.Number(outline.PartId))} {outline.PartId}", _context.SizeOf(_layout.Pieces[outline.Index], _stock),
+            $"{_context.Length(outline.Area.X - _layout.MeasuredFrom.X, false)}, {_context.Length(outline.Area.Y - _layout.MeasuredFrom.Y, false)}",
         }).ToArray();
-        return Table.Draw(pages, top + 5.6, columns, rows);
+        return Table.Draw(pages, top + 5.6, columns, rows, 3 * type);
     }
 
     // Details follow each other down the page, each as tall as it needs at the full width.
-    private void DetailPages(IReadOnlyList<int> unlabelled, double below)
+    private void DetailPages(SheetPages pages, IReadOnlyList<int> unlabelled, double below, bool draw)
     {
         const double Title = 6;
         const double Rulers = Ruler.Band + 6;
-        var windows = Details.Windows(context, layout, unlabelled, DetailArea);
+        var area = LayoutTop.DetailArea(pages);
+        var windows = Details.Windows(_context, _layout, unlabelled, area);
         var y = below + 4;
         for (var index = 0; index < windows.Count; index++)
         {
             var wide = pages.Body.Width - Ruler.Band - 12;
-            var height = Math.Min((wide * View.Millimetres(windows[index].SizeY) / View.Millimetres(windows[index].SizeX)) + Rulers, DetailArea.Height);
+            var height = Math.Min((wide * View.Millimetres(windows[index].SizeY) / View.Millimetres(windows[index].SizeX)) + Rulers, area.Height);
             if (y + Title + height > pages.Body.Bottom)
             {
                 y = pages.Next();
@@ -185,9 +120,13 @@ internal sealed class LayoutSheet(SheetPages pages, SheetContext context, Layout
 
             // The last one, or one that is alone on its page, takes the room that is left when that makes it larger.
             var room = index == windows.Count - 1 ? pages.Body.Bottom - y - Title : height;
-            pages.Scene.Text(Layer.Page, SheetContext.Fill(context.Texts.DetailTitle, index + 1), pages.Body.X, y + 4, 4.2, pages.Body, Face.Bold);
-            var result = new PlatePicture(context, pages.Scene, layout, item.Sequence).Draw(pages.Body with { Y = y + Title, Height = room }, windows[index]);
-            y = result.View.Box.Bottom + Rulers + 2;
+            if (draw)
+            {
+                pages.Scene.Text(Layer.Page, SheetContext.Fill(_context.Texts.DetailTitle, index + 1), pages.Body.X, y + 4, 4.2, pages.Body, Face.Bold);
+                new PlatePicture(_context, pages.Scene, _layout, _item.Sequence).Draw(pages.Body with { Y = y + Title, Height = room }, windows[index]);
+            }
+
+            y += Title + height + 2;
         }
     }
 }

@@ -9,7 +9,8 @@ namespace Nest.Output.Sheets;
 /// <summary>The last page: offcuts to label, with room to write the mark they get on the rack.</summary>
 internal static class OffcutSheet
 {
-    public static void Draw(SheetPages pages, SheetContext context)
+    /// <param name="scale">Of the type: 1, or more on a page with room.</param>
+    public static void Draw(SheetPages pages, SheetContext context, double scale = 1)
     {
         var texts = context.Texts;
         var plan = context.Plan;
@@ -33,14 +34,21 @@ internal static class OffcutSheet
             return;
         }
 
-        y = pages.Scene.Paragraph(Layer.Page, texts.OffcutsHint, pages.Body, y + 1, 3.4) + 2;
-        var width = pages.Body.Width;
+        y = pages.Scene.Paragraph(Layer.Page, texts.OffcutsHint, pages.Body, y + 1, 3.4 * scale) + 2;
+        // Material and size on one line where there is room; the rest is to write on.
+        var type = 3.2 * scale;
+        var rest = pages.Body.Width - 10 - 16 - 12 - 22 - 26;
+        var wide = Math.Min(rest * 0.35, Longest(3, Face.Regular));
+        var length = Math.Min(rest * 0.45, Longest(4, Face.Bold));
         Column[] columns =
         [
-            new(texts.HeadDone, 10), new(texts.Mark, 16, Align.Left, Face.Bold), new(texts.Count, 12, Align.Right, Face.Bold), new(texts.Material, 38),
-            new(texts.Size, width - 10 - 16 - 12 - 38 - 22 - 26 - 26, Align.Left, Face.Bold), new(texts.MassEach, 22, Align.Right), new(texts.Value, 26, Align.Right), new(texts.RackMarkToWrite, 26),
+            new(texts.HeadDone, 10), new(texts.Mark, 16, Align.Left, Face.Bold), new(texts.Count, 12, Align.Right, Face.Bold), new(texts.Material, wide),
+            new(texts.Size, length, Align.Left, Face.Bold), new(texts.MassEach, 22, Align.Right), new(texts.Value, 26, Align.Right),
+            new(texts.RackMarkToWrite, rest - wide - length),
         ];
-        Table.Draw(pages, y, columns, rows, 3.2);
+        Table.Draw(pages, y, columns, rows, type, 4 * (scale - 1) / 0.25, SheetContext.Fill(texts.Continued, texts.OffcutsTitle));
+
+        double Longest(int column, Face face) => 2.4 + rows.Max(row => FontBook.Width(row[column], face, type));
     }
 
     /// <summary>Nominal mass of an offcut.</summary>

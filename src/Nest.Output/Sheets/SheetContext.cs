@@ -87,6 +87,15 @@ internal sealed class SheetContext
         _ => Texts.RoundBar,
     };
 
+    /// <summary>How many pieces of stock a layout is cut from: <c>2 plates alike</c>.</summary>
+    public string CountOf(Layout layout) => (Plan.StockOf(layout).Form.IsBar(), layout.Count) switch
+    {
+        (false, 1) => Texts.OnePlate,
+        (true, 1) => Texts.OneBar,
+        (false, var many) => Fill(Texts.PlatesAlike, many),
+        (true, var many) => Fill(Texts.BarsAlike, many),
+    };
+
     public string MassOf(Mass mass) => Options.Numbers.Localize(MassText.Format(mass, Job.Unit));
 
     public string Amount(Money money) => $"{Job.Currency} {Options.Numbers.Amount(money)}";

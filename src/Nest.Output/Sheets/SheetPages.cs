@@ -34,9 +34,27 @@ internal sealed class SheetPages(SheetContext context, Paper paper)
     /// <summary>Starts a page with the same head.</summary>
     public double Next()
     {
-        _pages.Add((new($"page-{_pages.Count + 1:000}", Width, Height), _head, _mark));
+        _pages.Add((new("page", Width, Height), _head, _mark));
         return Body.Y;
     }
+
+    /// <summary>As many blank pages: to try how many come after them.</summary>
+    public SheetPages Fork()
+    {
+        var fork = new SheetPages(context, paper);
+        for (var at = 0; at < Count; at++)
+        {
+            fork.Next();
+        }
+
+        return fork;
+    }
+
+    /// <summary>Puts the pages of another behind these.</summary>
+    public void Take(SheetPages other) => _pages.AddRange(other._pages);
+
+    /// <summary>No pages yet, of the same paper.</summary>
+    public SheetPages Blank() => new(context, paper);
 
     /// <summary>Heads and feet come last, when the number of pages is known.</summary>
     public List<Scene> Build()
@@ -47,7 +65,7 @@ internal sealed class SheetPages(SheetContext context, Paper paper)
             Frame(scene, head, mark, index + 1);
         }
 
-        return [.. _pages.Select(page => page.Scene.Build())];
+        return [.. _pages.Select((page, index) => page.Scene.Build() with { Name = $"page-{index + 1:000}" })];
     }
 
     private void Frame(SceneBuilder scene, string head, string mark, int page)

@@ -1,6 +1,7 @@
 using Nest.Core.Cutting;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
+using Nest.Core.Quantities;
 
 namespace Nest.Output.Sheets;
 
@@ -10,12 +11,19 @@ internal sealed class StepText(SheetContext context, Layout layout)
     private readonly Stock _stock = context.Plan.StockOf(layout);
     private readonly Saw _saw = context.Plan.SawOf(layout);
 
+    // Of a saw whose clamp is not described: a vise holds from 50 mm on (common practice, no source).
+    private static readonly Length CommonHold = Length.FromMillimetres(50);
+
     public string OnSaw(CutStep step)
     {
         var piece = step.OnSaw;
-        var name = Name(piece);
-        return _stock.Form.IsBar() ? $"{name}, {context.Length(piece.Area.SizeX)}" : $"{name}, {context.Size(piece.Area.SizeX, piece.Area.SizeY)}";
+        return $"{Name(piece)}, {context.SizeOf(piece.Area, _stock)}";
     }
+
+    /// <summary>What is on the saw in a row: one piece of metal, or the letters of several strips.</summary>
+    public string OnSaw(StepRow row) => row.InStrips
+        ? Strips(row.Steps.Select(step => step.OnSaw), row.First.OnSaw)
+        : OnSaw(row.First);
 
     /// <summary>What has to be done with the metal first; empty when nothing.</summary>
     public string Handling(CutStep step)
@@ -67,7 +75,7 @@ internal sealed class StepText(SheetContext context, Layout layout)
             : context.Texts.SameSetting;
 
     /// <summary>What is narrower than the clamp must not be caught between stop and blade; empty when it is not.</summary>
-    public string Narrow(CutStep step) => step.Marked || step.Measure >= _saw.ShortestHeld
+    public string Narrow(CutStep step) => step.Marked || step.Measure >= (_saw.ShortestHeld > Length.Zero ? _saw.ShortestHeld : CommonHold)
         ? ""
         : _stock.Form.IsBar() ? context.Texts.NarrowBar : context.Texts.NarrowPlate;
 
@@ -75,11 +83,24 @@ internal sealed class StepText(SheetContext context, Layout layout)
     public IEnumerable<string> Off(StepRow row)
     {
         var times = row.Steps.Count > 1 ? SheetContext.Fill(context.Texts.Times, row.Steps.Count) + " " : "";
+        var off = 0;
         foreach (var piece in row.Last.Yields)
         {
-            yield return piece.To == Destination.Saw ? One(piece) : times + One(piece);
+            if (piece.To == Destination.Saw)
+            {
+                yield return One(piece);
+                continue;
+            }
+
+            var place = off++;
+            yield return piece.Kind == WorkKind.Strip && row.Steps.Count > 1
+                ? Strips(row.Steps.Select(step => StepRow.Off(step).ElementAt(place)), piece) + " → " + context.Texts.ToPile
+                : times + One(piece);
         }
     }
+
+    private string Strips(IEnumerable<Workpiece> strips, Workpiece one) =>
+        SheetContext.Fill(context.Texts.StripsEach, string.Join(", ", strips.Select(Letter)), context.SizeOf(one.Area, _stock));
 
     private string One(Workpiece piece) => piece.Kind switch
     {
@@ -90,10 +111,12 @@ internal sealed class StepText(SheetContext context, Layout layout)
             + (piece.To == Destination.Saw ? context.Texts.ToSaw : context.Texts.ToPile),
     };
 
-    // The sequencer names strips in English, "strip A.2": the word is the table's, what tells them apart stays.
+    // The sequencer names strips in English, "strip B": the word is the table's, the letter stays.
     private string Name(Workpiece piece) => piece.Kind == WorkKind.Stock
         ? context.FormOf(_stock)
-        : piece.Kind == WorkKind.Strip ? $"{context.Texts.Strip} {piece.Name[(piece.Name.IndexOf(' ', StringComparison.Ordinal) + 1)..]}" : piece.Name;
+        : piece.Kind == WorkKind.Strip ? $"{context.Texts.Strip} {Letter(piece)}" : piece.Name;
+
+    private static string Letter(Workpiece strip) => strip.Name[(strip.Name.IndexOf(' ', StringComparison.Ordinal) + 1)..];
 
     private string Word(CutStep step) =>
         step.Direction == CutDirection.Rip ? context.Texts.Rip : context.Texts.Crosscut;

@@ -7,40 +7,68 @@ using Nest.Output.Scenes;
 namespace Nest.Output.Sheets;
 
 /// <summary>The steps of a layout with boxes to tick.</summary>
-internal static class Steps
+internal sealed class Steps
 {
-    private const double Size = 2.9;
     private const double Lead = 1.25;
-    private const double Tick = 4.2;
 
+    // Boxes are for oily hands: they do not shrink with the type.
+    private const double LeastTick = 4.2;
+    private const double TickGap = 0.8;
     private const double WidthTicks = 21;
-    private const double WidthNumber = 12;
     private const double WidthSaw = 38;
-    private const double WidthCut = 24;
     private const double WidthSet = 38;
 
-    /// <returns>Y below the steps.</returns>
-    public static double Draw(SheetPages pages, SheetContext context, Layout layout, CutSequence sequence, double top)
+    // More than two rows of boxes are counted in a box to write in.
+    private const int MostTicks = 8;
+
+    private readonly SheetPages _pages;
+    private readonly SheetContext _context;
+    private readonly StepText _words;
+    private readonly double _type;
+
+    private Steps(SheetPages pages, SheetContext context, Layout layout, double type)
     {
-        var texts = context.Texts;
-        var words = new StepText(context, layout);
-        var y = Head(pages, context, texts.Steps, top, 40);
+        (_pages, _context, _type) = (pages, context, type);
+        _words = new(context, layout);
+    }
+
+    private double Size => 2.9 * _type;
+
+    private double Tick => LeastTick * Math.Max(1, _type);
+
+    private int TicksInRow => (int)((WidthTicks - 1) / (Tick + TickGap) + 1e-9);
+
+    private double WidthNumber => 12 + (10 * Math.Max(0, _type - 1));
+
+    private double WidthCut => 24 + (12 * Math.Max(0, _type - 1));
+
+    /// <param name="type">Of the type: 1 is the usual.</param>
+    /// <returns>Y below the steps.</returns>
+    public static double Draw(SheetPages pages, SheetContext context, Layout layout, CutSequence sequence, double top, double type = 1)
+    {
+        var steps = new Steps(pages, context, layout, type);
+        var y = steps.Head(context.Texts.Steps, top, 40);
+        StepRow? before = null;
         foreach (var row in StepRow.Of(sequence))
         {
-            var cells = Cells(pages, words, row);
-            var height = Math.Max(cells.Max(cell => cell.Height), TickHeight(row)) + 2.4;
+            var cells = steps.Cells(row, before);
+            var height = steps.Height(row, cells);
             if (y + height > pages.Body.Bottom)
             {
-                y = Head(pages, context, texts.StepsMore, pages.Next(), 0);
+                // The first row of a page tells everything.
+                y = steps.Head(context.Texts.StepsMore, pages.Next(), 0);
+                cells = steps.Cells(row, null);
+                height = steps.Height(row, cells);
             }
 
-            Row(pages, row, cells, y, height);
+            steps.Row(row, cells, y, height);
             y += height;
+            before = row;
         }
 
         if (context.Lengths.ShowsFractions)
         {
-            y = pages.Scene.Paragraph(Layer.Page, SheetContext.Fill(texts.RoundingNote, context.Lengths.InchFraction),
+            y = pages.Scene.Paragraph(Layer.Page, SheetContext.Fill(context.Texts.RoundingNote, context.Lengths.InchFraction),
                 pages.Body, Math.Min(y + 1, pages.Body.Bottom - 4), 2.6);
         }
 
@@ -52,18 +80,26 @@ internal static class Steps
         public double Height => Lines.Sum(line => line.Size * Lead);
     }
 
-    private static List<Cell> Cells(SheetPages pages, StepText words, StepRow row)
+    private double Height(StepRow row, List<Cell> cells) => Math.Max(cells.Max(cell => cell.Height), TickHeight(row)) + 2.4;
+
+    private List<Cell> Cells(StepRow row, StepRow? before)
     {
+        var (pages, words, first) = (_pages, _words, row.First);
         var x = pages.Body.X + WidthTicks + WidthNumber;
-        var saw = Wrapped(x, WidthSaw, (words.OnSaw(row.First), Face.Regular, Size), (words.Handling(row.First), Face.Bold, Size));
+        var saw = Wrapped(x, WidthSaw, (words.OnSaw(row), Face.Regular, Size), (words.Handling(first), Face.Bold, Size));
         x += WidthSaw;
         var times = row.Steps.Count > 1 ? $"{row.Steps.Count} ×" : "";
-        var cut = Wrapped(x, WidthCut, (words.Direction(row.First), Face.Bold, Size), (times, Face.Bold, 3.6));
+        var cut = Wrapped(x, WidthCut, (words.Direction(first), Face.Bold, Size), (times, Face.Bold, 3.6 * _type));
         x += WidthCut;
-        var note = (row.First.NewSetting ? "► " : "") + words.SettingNote(row.First);
-        var (shown, error) = words.SettingParts(row.First);
-        var set = Wrapped(x, WidthSet, (shown, Face.Bold, row.First.NewSetting ? 4.4 : 3.4), (error, Face.Mono, 2.7), (note, row.First.NewSetting ? Face.Bold : Face.Regular, 2.5), (words.Against(row.First), Face.Regular, 2.5),
-            (row.First.NewSetting ? words.Narrow(row.First) : "", Face.Bold, 2.5));
+        var fresh = first.NewSetting;
+        var note = (fresh ? "► " : "") + words.SettingNote(first);
+        var (shown, error) = words.SettingParts(first);
+        var small = 2.5 * _type;
+
+        // What lies against the fence as it did is not said again.
+        var against = before is not null && !fresh && !first.Marked && !before.Last.Marked && before.Last.Against == first.Against ? "" : words.Against(first);
+        var set = Wrapped(x, WidthSet, (shown, Face.Bold, (fresh ? 4.4 : 3.4) * _type), (error, Face.Mono, 2.7 * _type),
+            (note, fresh ? Face.Bold : Face.Regular, small), (against, Face.Regular, small), (fresh ? words.Narrow(first) : "", Face.Bold, small));
         x += WidthSet;
         var off = Wrapped(x, pages.Body.Right - x, [.. words.Off(row).Select(line => (line, Face.Regular, Size))]);
         return [saw, cut, set, off];
@@ -76,16 +112,13 @@ internal static class Steps
         return new(x, width, [.. wrapped]);
     }
 
-    // More than two rows of boxes are counted in a box to write in.
-    private const int MostTicks = 8;
+    private double TickHeight(StepRow row) =>
+        row.Steps.Count > MostTicks ? Tick + 2 : Math.Ceiling(row.Steps.Count / (double)TicksInRow) * (Tick + TickGap);
 
-    private static double TickHeight(StepRow row) =>
-        row.Steps.Count > MostTicks ? Tick + 2 : Math.Ceiling(row.Steps.Count / 4.0) * (Tick + 0.8);
-
-    private static void Row(SheetPages pages, StepRow row, List<Cell> cells, double y, double height)
+    private void Row(StepRow row, List<Cell> cells, double y, double height)
     {
-        var scene = pages.Scene;
-        var body = pages.Body;
+        var scene = _pages.Scene;
+        var body = _pages.Body;
         if (row.First.NewSetting)
         {
             // A new setting starts a block: the eye finds it by the heavy line.
@@ -100,18 +133,18 @@ internal static class Steps
         {
             var tally = new Box(body.X + 0.6, y + 1.2, WidthTicks - 3, Tick + 2);
             scene.Box(Layer.Page, tally, null, new Stroke(PartLook.Ink, 0.35));
-            scene.Text(Layer.Page, $"/ {SheetContext.Text(row.Steps.Count)}", tally.Right - 1, tally.Y + 4.3, 3, tally, Face.Regular, Align.Right);
+            scene.Text(Layer.Page, $"/ {SheetContext.Text(row.Steps.Count)}", tally.Right - 1, tally.Bottom - 1.9, 3 * _type, tally, Face.Regular, Align.Right);
         }
         else
         {
             for (var tick = 0; tick < row.Steps.Count; tick++)
             {
-                scene.Box(Layer.Page, new Box(body.X + 0.6 + (tick % 4 * (Tick + 0.8)), y + 1.2 + (tick / 4 * (Tick + 0.8)), Tick, Tick), null, new Stroke(PartLook.Ink, 0.35));
+                scene.Box(Layer.Page, new Box(body.X + 0.6 + (tick % TicksInRow * (Tick + TickGap)), y + 1.2 + (tick / TicksInRow * (Tick + TickGap)), Tick, Tick), null, new Stroke(PartLook.Ink, 0.35));
             }
         }
 
         var numbers = new Box(body.X + WidthTicks, y, WidthNumber, height);
-        scene.Text(Layer.Page, row.Numbers, numbers.CenterX, y + 1.2 + (FontBook.CapHeight * 3.4), row.Steps.Count == 1 ? 3.4 : 2.7, numbers, Face.Bold, Align.Center);
+        scene.Text(Layer.Page, row.Numbers, numbers.CenterX, y + 1.2 + (FontBook.CapHeight * 3.4 * _type), (row.Steps.Count == 1 ? 3.4 : 2.7) * _type, numbers, Face.Bold, Align.Center);
         foreach (var cell in cells)
         {
             var at = y + 1.2;
@@ -123,21 +156,21 @@ internal static class Steps
         }
     }
 
-    private static double Head(SheetPages pages, SheetContext context, string title, double top, double need)
+    private double Head(string title, double top, double need)
     {
-        if (top + need > pages.Body.Bottom)
+        if (top + need > _pages.Body.Bottom)
         {
-            top = pages.Next();
+            top = _pages.Next();
         }
 
-        var scene = pages.Scene;
-        var texts = context.Texts;
-        scene.Text(Layer.Page, title, pages.Body.X, top + 4, 4.2, pages.Body, Face.Bold);
+        var body = _pages.Body;
+        var texts = _context.Texts;
+        _pages.Scene.Text(Layer.Page, title, body.X, top + 4, 4.2, body, Face.Bold);
         Column[] columns =
         [
             new(texts.HeadDone, WidthTicks), new(texts.HeadCut, WidthNumber), new(texts.HeadOnSaw, WidthSaw), new("", WidthCut),
-            new(texts.HeadSet, WidthSet), new(texts.HeadOff, pages.Body.Width - WidthTicks - WidthNumber - WidthSaw - WidthCut - WidthSet),
+            new(texts.HeadSet, WidthSet), new(texts.HeadOff, body.Width - WidthTicks - WidthNumber - WidthSaw - WidthCut - WidthSet),
         ];
-        return top + 5 + HeadRow.Draw(scene, pages.Body.X, top + 5, columns, 1);
+        return top + 5 + HeadRow.Draw(_pages.Scene, body.X, top + 5, columns, 1);
     }
 }

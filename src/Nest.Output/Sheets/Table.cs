@@ -11,19 +11,28 @@ internal static class Table
 {
     private const double Pad = 1;
 
-    /// <param name="newPage">Starts a page and returns where its body is.</param>
+    /// <param name="size">Of the type.</param>
+    /// <param name="air">Added to each row: room to write with a marker.</param>
+    /// <param name="title">Drawn again on each further page of the table.</param>
     /// <returns>Y below the table.</returns>
     public static double Draw(
-        SheetPages pages, double top, IReadOnlyList<Column> columns, IReadOnlyList<string[]> rows, double size = 3)
+        SheetPages pages, double top, IReadOnlyList<Column> columns, IReadOnlyList<string[]> rows, double size = 3, double air = 0, string title = "")
     {
         var y = Head(pages, top, columns);
         foreach (var row in rows)
         {
             var lines = row.Select((cell, at) => FontBook.Wrap(cell, columns[at].Face, size, columns[at].Width - (2 * Pad))).ToArray();
-            var height = (lines.Max(cell => cell.Count) * size * 1.25) + 2.2;
+            var height = (lines.Max(cell => cell.Count) * size * 1.25) + 2.2 + air;
             if (y + height > pages.Body.Bottom)
             {
-                y = Head(pages, pages.Next(), columns);
+                y = pages.Next();
+                if (title.Length > 0)
+                {
+                    pages.Scene.Text(Layer.Page, title, pages.Body.X, y + 4, 4.2, pages.Body, Face.Bold);
+                    y += 5.6;
+                }
+
+                y = Head(pages, y, columns);
             }
 
             var x = pages.Body.X;
@@ -34,7 +43,7 @@ internal static class Table
                 var anchor = column.Align == Align.Left ? cell.X : column.Align == Align.Right ? cell.Right : cell.CenterX;
                 for (var line = 0; line < lines[at].Count; line++)
                 {
-                    pages.Scene.Text(Layer.Page, lines[at][line], anchor, y + 1.3 + (FontBook.CapHeight * size) + (line * size * 1.25), size, cell, column.Face, column.Align);
+                    pages.Scene.Text(Layer.Page, lines[at][line], anchor, y + 1.3 + (air / 2) + (FontBook.CapHeight * size) + (line * size * 1.25), size, cell, column.Face, column.Align);
                 }
 
                 x += column.Width;

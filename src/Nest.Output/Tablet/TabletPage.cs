@@ -20,11 +20,12 @@ internal static class TabletPage
         html.Append("<!DOCTYPE html>\n<html lang=\"").Append(E(texts.Language)).Append("\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n");
         html.Append("<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'\">\n");
         html.Append(CultureInfo.InvariantCulture, $"<title>{E(context.Job.Name)}</title>\n<style>\n{Resource("tablet.css")}</style>\n</head>\n<body data-plan=\"{context.Print}\">\n");
-        html.Append(CultureInfo.InvariantCulture, $"<header id=\"top\"><h1>{E(context.Job.Name)}</h1><p class=\"print\">{E(SheetContext.Fill(texts.Plan, context.Print))}</p><p>{E(texts.TabletHint)}</p></header>\n<main>\n");
+        html.Append(CultureInfo.InvariantCulture, $"<header id=\"top\"><h1>{E(context.Job.Name)}</h1><p class=\"print\">{E(SheetContext.Fill(texts.Plan, context.Print) + Day(context))}</p><p>{E(texts.TabletHint)}</p></header>\n<main>\n");
         Overview(html, context, work);
-        foreach (var item in work.Items)
+        var items = work.Items.ToArray();
+        for (var at = 0; at < items.Length; at++)
         {
-            Layout(html, context, context.Plan.Layouts.First(layout => layout.Number == item.Layout), item);
+            Layout(html, context, items[at], SheetContext.Fill(texts.LayoutInOrder, items[at].Layout, at + 1, items.Length));
         }
 
         Offcuts(html, context);
@@ -78,12 +79,13 @@ internal static class TabletPage
         html.Append("</div>\n");
     }
 
-    private static void Layout(StringBuilder html, SheetContext context, Layout layout, WorkItem item)
+    private static void Layout(StringBuilder html, SheetContext context, WorkItem item, string head)
     {
         var texts = context.Texts;
+        var layout = context.Plan.Layouts.First(one => one.Number == item.Layout);
         var stock = context.Plan.StockOf(layout);
-        var count = layout.Count == 1 ? texts.CutOne : SheetContext.Fill(texts.CutAlike, layout.Count);
-        html.Append(CultureInfo.InvariantCulture, $"<section class=\"card\" id=\"layout-{layout.Number}\"><h2>{E(SheetContext.Fill(texts.Layout, layout.Number, context.Plan.Layouts.Length))} <span class=\"alike\">{E(count)}</span></h2>\n");
+        var count = context.CountOf(layout);
+        html.Append(CultureInfo.InvariantCulture, $"<section class=\"card\" id=\"layout-{layout.Number}\"><h2>{E(head)} <span class=\"alike\">{E(count)}</span></h2>\n");
         html.Append(CultureInfo.InvariantCulture, $"<p class=\"facts\">{E($"{context.FormOf(stock)} {stock.MaterialId}, {context.SizeOf(stock)} · {layout.SawId} · {stock.RackMark ?? stock.Id}")}</p>\n");
         foreach (var scene in LayoutPicture.Pages(context, layout, item.Sequence))
         {
@@ -95,7 +97,7 @@ internal static class TabletPage
         {
             var first = row.First;
             var what = new StringBuilder();
-            what.Append(CultureInfo.InvariantCulture, $"<div><span class=\"dir\">{E(words.Direction(first))}</span>{(row.Steps.Count > 1 ? " " + E(SheetContext.Fill(texts.Times, row.Steps.Count)) : "")} · {E(words.OnSaw(first))}</div>");
+            what.Append(CultureInfo.InvariantCulture, $"<div><span class=\"dir\">{E(words.Direction(first))}</span>{(row.Steps.Count > 1 ? " " + E(SheetContext.Fill(texts.Times, row.Steps.Count)) : "")} · {E(words.OnSaw(row))}</div>");
             var handling = words.Handling(first);
             what.Append(handling.Length > 0 ? $"<div class=\"note\">{E(handling)}</div>" : "");
             what.Append(CultureInfo.InvariantCulture, $"<div class=\"set\">{E(words.Setting(first))}</div><div{(first.NewSetting ? " class=\"note\"" : "")}>{E(words.SettingNote(first))}</div><div>{E(words.Against(first))}</div>");
@@ -170,6 +172,9 @@ internal static class TabletPage
 
         html.Append(CultureInfo.InvariantCulture, $"</div><div class=\"what\">{what}</div></div>\n");
     }
+
+    private static string Day(SheetContext context) =>
+        context.Options.Date is { } day ? " · " + day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture) : "";
 
     private static string E(string text) => SvgFile.Escape(text);
 

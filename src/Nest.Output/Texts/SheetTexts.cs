@@ -2,7 +2,7 @@ namespace Nest.Output.Texts;
 
 /// <summary>Every text of pictures, sheets and files, in one table: a translation is one more instance of this record.
 /// <c>{0}</c> … are filled in.</summary>
-public sealed record SheetTexts
+public sealed partial record SheetTexts
 {
     public static SheetTexts English { get; } = new();
 
@@ -32,9 +32,16 @@ public sealed record SheetTexts
 
     public string RoundBar { get; init; } = "round bar";
 
-    public string CutAlike { get; init; } = "cut {0} alike";
+    /// <summary>Head of a layout's pages: its number, its place in the order of work, how many there are to cut.</summary>
+    public string LayoutInOrder { get; init; } = "Layout {0} · {1} of {2} to cut";
 
-    public string CutOne { get; init; } = "cut 1";
+    public string OnePlate { get; init; } = "1 plate";
+
+    public string PlatesAlike { get; init; } = "{0} plates alike";
+
+    public string OneBar { get; init; } = "1 bar";
+
+    public string BarsAlike { get; init; } = "{0} bars alike";
 
     public string Yield { get; init; } = "yield {0} %";
 
@@ -85,238 +92,6 @@ public sealed record SheetTexts
     public string RulerNoteCutter { get; init; } = "Rulers and coordinates count from the plate's own corner and edges (heavy lines); nothing is trimmed; unit: {0}.";
 
     public string RulerNote { get; init; } = "Rulers and running measures count from the reference edges (heavy lines) once these are trimmed; unit: {0}.";
-
-    // Front page.
-    public string Fetch { get; init; } = "Fetch from the rack";
-
-    public string Delivery { get; init; } = "Take from the delivery";
-
-    public string Mark { get; init; } = "mark";
-
-    public string Place { get; init; } = "place";
-
-    public string Material { get; init; } = "material";
-
-    public string Size { get; init; } = "size";
-
-    public string Count { get; init; } = "count";
-
-    public string MassEach { get; init; } = "each";
-
-    public string MassTotal { get; init; } = "together";
-
-    public string Layouts { get; init; } = "layout";
-
-    public string Stock { get; init; } = "stock";
-
-    public string Nothing { get; init; } = "Nothing.";
-
-    public string Lift { get; init; } = "2 people or lift";
-
-    public string LiftShort { get; init; } = "LIFT";
-
-    public string LongBar { get; init; } = "long: 2 people or a stand";
-
-    public string Total { get; init; } = "Total";
-
-    public string TotalsLine { get; init; } = "{0} stock pieces, {1} blanks, {2} cuts, {3} settings of fence or stop";
-
-    public string TimeLine { get; init; } = "About {0} at the saw, without breaks.";
-
-    public string Cautions { get; init; } = "Before you start";
-
-    public string PlanState { get; init; } = "Cost {0}; {1}";
-
-    public string NotCut { get; init; } = "Not in this plan";
-
-    public string LayoutsTitle { get; init; } = "Layouts in the order of work";
-
-    // Cautions. They defer to local rules and the machine's manual: this program knows neither.
-    public string CautionManual { get; init; } =
-        "The saw's manual and your local safety rules come first; where they say otherwise than this sheet, follow them.";
-
-    public string CautionSaw { get; init; } =
-        "Stop the blade before you measure, clamp, clear chips or take pieces away. Eye protection on; no gloves or loose sleeves near a running blade.";
-
-    public string CautionClamp { get; init; } =
-        "Clamp the larger side. Never hold by hand a piece that the clamp cannot grip; support what falls off.";
-
-    public string CautionLift { get; init; } =
-        "Above {0}: marked with {1}. Use help or a lift. Heaviest: {2}, {3} (layout {4}); heaviest blank: {5}, {6}.";
-
-    public string CautionLiftNone { get; init; } = "Heaviest to lift: {0}, {1} (layout {2}); heaviest blank: {3}, {4}.";
-
-    public string CautionLong { get; init; } = "Bars longer than {0}: two people or a stand at the far end; watch who is behind you when turning.";
-
-    public string CautionEdges { get; init; } =
-        "Sawn edges and chips cut like razors: gloves for carrying (off again at the running saw), deburr before stacking, brush and not hand for chips.";
-
-    public string CautionChips { get; init; } =
-        "{0}: chips and fines burn. Keep them dry, few and apart from other chips; no water, CO2 or ordinary powder on a fire: dry sand or a class D extinguisher.";
-
-    public string CautionPlastic { get; init; } =
-        "{0}: keep the cut cool; overheated plastic gives off harmful fumes and grabs the blade.";
-
-    // Steps.
-    public string Steps { get; init; } = "Steps";
-
-    public string StepsMore { get; init; } = "Steps, continued";
-
-    public string HeadDone { get; init; } = "done";
-
-    public string HeadCut { get; init; } = "cut";
-
-    public string HeadOnSaw { get; init; } = "on the saw";
-
-    public string HeadSet { get; init; } = "set fence / stop to";
-
-    public string HeadOff { get; init; } = "what comes off, and where it goes";
-
-    public string Rip { get; init; } = "RIP";
-
-    public string Crosscut { get; init; } = "CROSSCUT";
-
-    public string RipHint { get; init; } = "along";
-
-    public string CrosscutHint { get; init; } = "across";
-
-    public string SameSetting { get; init; } = "same setting";
-
-    public string NewSetting { get; init; } = "new setting {0}";
-
-    public string Against { get; init; } = "{0} edge against the fence";
-
-    public string AgainstStop { get; init; } = "{0} end against the stop";
-
-    public string MarkIt { get; init; } = "at a mark, stop away";
-
-    public string FromEnd { get; init; } = "from the {0} end";
-
-    public string NarrowBar { get; init; } = "short: swing the stop away before you saw";
-
-    public string NarrowPlate { get; init; } = "narrow: stop must end before the blade";
-
-    public string AngledTitle { get; init; } = "Angled ends";
-
-    public string AngledHow { get; init; } = "The steps above part the blanks square. Then set the saw to the angle and cut the ends at the lengths below, measured to the long point.";
-
-    public string AngleSet { get; init; } = "saw to {0}°";
-
-    public string AngledEnd { get; init; } = "{0} end";
-
-    public string LongPointNear { get; init; } = "long point on the near edge";
-
-    public string LongPointFar { get; init; } = "long point on the far edge";
-
-    public string LongPointBelow { get; init; } = "long point on the lower face";
-
-    public string LongPointAbove { get; init; } = "long point on the upper face";
-
-    public string AngledMeasure { get; init; } = "from the {0} end to the long point";
-
-    public string EdgeLeft { get; init; } = "left";
-
-    public string EdgeRight { get; init; } = "right";
-
-    public string EdgeBottom { get; init; } = "bottom";
-
-    public string EdgeTop { get; init; } = "top";
-
-    public string TurnFirst { get; init; } = "turn it first";
-
-    public string FetchFromPile { get; init; } = "from the pile";
-
-    public string ToBlanks { get; init; } = "blank";
-
-    public string ToRack { get; init; } = "KEEP {0}: label, to the rack";
-
-    public string ToBin { get; init; } = "scrap";
-
-    public string ToPile { get; init; } = "to the pile";
-
-    public string ToSaw { get; init; } = "stays on the saw";
-
-    public string TrimCut { get; init; } = "trim";
-
-    public string TrimOff { get; init; } = "the trim";
-
-    public string Times { get; init; } = "{0} ×";
-
-    public string RoundingNote { get; init; } =
-        "Fractions are the nearest 1/{0} in; what a size is beyond the fraction stands behind it.";
-
-    public string StockTicks { get; init; } = "stock pieces done";
-
-    public string Stacked { get; init; } = "Clamp {0} on top of each other and cut them together.";
-
-    public string Outlines { get; init; } = "Mill in this order";
-
-    public string CutterNote { get; init; } = "Keep clamps within the hatched border; between pieces {0} for the cutter.";
-
-    public string Strip { get; init; } = "strip";
-
-    // Offcuts.
-    public string OffcutsTitle { get; init; } = "Offcuts to label";
-
-    public string OffcutsNone { get; init; } = "This plan leaves no offcut worth keeping.";
-
-    public string OffcutsHint { get; init; } = "Write mark, material and size on the metal itself, then put it on the rack.";
-
-    public string Value { get; init; } = "value";
-
-    public string From { get; init; } = "from";
-
-    public string RackMarkToWrite { get; init; } = "mark on the rack";
-
-    // Summary.
-    public string SummaryStatusProven { get; init; } = "Proven: no plan for these parts can cost less.";
-
-    public string SummaryStatusGap { get; init; } = "At most {0} % above the cheapest that is possible (proven lower bound {1}).";
-
-    public string SummaryStatusNotFound { get; init; } = "No plan was found within the limit. That proves nothing: give it more time.";
-
-    public string SummaryStatusImpossible { get; init; } = "Proven: what is asked cannot be cut from this stock.";
-
-    public string SummaryStatusNothing { get; init; } = "Nothing could be placed.";
-
-    public string Buy { get; init; } = "To buy";
-
-    public string UsedRack { get; init; } = "From the rack";
-
-    public string CostByPart { get; init; } = "Cost by part";
-
-    public string CostPerBatch { get; init; } = "whole batch";
-
-    public string Part { get; init; } = "part";
-
-    public string PerPiece { get; init; } = "per piece";
-
-    public string Metal { get; init; } = "metal";
-
-    public string Saw { get; init; } = "saw";
-
-    public string Facing { get; init; } = "facing";
-
-    public string OffcutsKept { get; init; } = "Offcuts to keep";
-
-    public string HeaviestToLift { get; init; } = "Heaviest piece to lift: {0} ({1}){2}";
-
-    // Tablet page.
-    public string TabletHint { get; init; } = "Tap a step when it is done. Ticks stay on this device.";
-
-    public string TabletReset { get; init; } = "Clear all ticks";
-
-    public string TabletResetSure { get; init; } = "Clear all ticks of this plan?";
-
-    public string TabletDone { get; init; } = "{0} of {1} done";
-
-    public string TabletPrev { get; init; } = "Back";
-
-    public string TabletNext { get; init; } = "Next";
-
-    public string TabletOverview { get; init; } = "Overview";
-
-    public string TabletNextOpen { get; init; } = "Next open step";
 
     // What to buy from whom, and why.
     public string BuyingTitle { get; init; } = "What to buy: {0}";

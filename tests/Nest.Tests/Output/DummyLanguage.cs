@@ -64,13 +64,19 @@ internal static class DummyLanguage
                 {
                     Id = Name(stock.Id), MaterialId = Name(stock.MaterialId), RackMark = stock.RackMark is { } mark ? Name(mark) : null,
                     Place = stock.Place is { } place ? Name(place) : null, Supplier = stock.Supplier is { } supplier ? Name(supplier) : null,
+                    CutFor = stock.CutFor is { } part ? Name(part) : null,
                 })],
+                Suppliers = [.. job.Suppliers.Select(supplier => supplier with { Name = Name(supplier.Name) })],
                 Saws = [.. job.Saws.Select(saw => saw with { Id = Name(saw.Id) })],
             },
             Layouts = [.. plan.Layouts.Select(layout => layout with
             {
                 StockId = Name(layout.StockId), SawId = Name(layout.SawId),
                 Pieces = [.. layout.Pieces.Select(piece => piece with { PartId = Name(piece.PartId) })],
+            })],
+            Orders = [.. plan.Orders.Select(order => order with
+            {
+                Supplier = Name(order.Supplier), Lines = [.. order.Lines.Select(line => line with { StockId = Name(line.StockId) })],
             })],
             PartCosts = [.. plan.PartCosts.Select(cost => cost with { PartId = Name(cost.PartId) })],
         };

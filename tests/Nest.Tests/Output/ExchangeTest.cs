@@ -65,6 +65,43 @@ public sealed partial class ExchangeTest
             .And.Contain(finding => finding.EndsWith("pixels of cuts lie in a piece", StringComparison.Ordinal));
     }
 
+    [Fact]
+    public void Angled_ends_are_in_both_files_as_the_saw_leaves_them()
+    {
+        // long side: 620 mm long point to long point, both ends 45°, kerf 2.5 mm: by Math.Tan and Math.Cos, to 0.01 mm, which is what a
+        // layout rounds the cut up to.
+        var (layout, drawing) = Drawings("mitred").Single();
+        var taken = 2.5 / Math.Cos(Math.PI / 4);
+        var slope = 40 * Math.Tan(Math.PI / 4);
+        var left = (double)layout.Pieces[0].Area.X.ToMillimetres();
+        (double X, double Y)[] expected =
+            [(left + taken, 0), (left + taken + 620, 0), (left + taken + 620 - slope, 40), (left + taken + slope, 40)];
+
+        var dxf = DxfReader.Read(DxfFile.Bytes(drawing)).Polylines.Where(line => line.Layer == "ANGLED_ENDS").ToArray();
+        var svg = XDocument.Parse(Encoding.UTF8.GetString(FullSizeSvg.Bytes(drawing))).Descendants()
+            .Where(element => element.Name.LocalName == "polygon" && element.Parent!.Attribute("id")!.Value == "ANGLED_ENDS")
+            .Select(element => Numbers().Matches(element.Attribute("points")!.Value).Select(match => (double)Number(match.Value)).ToArray()).ToArray();
+        dxf.Should().HaveCount(layout.Pieces.Length).And.OnlyContain(line => line.Closed && line.Points.Count == 4);
+        svg.Should().HaveCount(layout.Pieces.Length);
+        for (var at = 0; at < 4; at++)
+        {
+            ((double)dxf[0].Points[at].X).Should().BeApproximately(expected[at].X, 0.02);
+            ((double)dxf[0].Points[at].Y).Should().BeApproximately(expected[at].Y, 0.001);
+            svg[0][2 * at].Should().BeApproximately(expected[at].X, 0.02);
+            svg[0][(2 * at) + 1].Should().BeApproximately(40 - expected[at].Y, 0.001);
+        }
+
+        // The part's own length is exact; every outline stays in its blank; ends that lean across the thickness show no slope.
+        for (var at = 0; at < layout.Pieces.Length; at++)
+        {
+            var (piece, points) = (layout.Pieces[at], dxf[at].Points);
+            var length = SamplePlans.Mitred().Job.Parts.Single(part => part.Id == piece.PartId).Length.ToMillimetres();
+            (points.Max(point => point.X) - points.Min(point => point.X)).Should().Be(length, piece.PartId);
+            points.Should().OnlyContain(point => point.X >= piece.Area.X.ToMillimetres() && point.X <= piece.Area.Right.ToMillimetres());
+            (points[0].X == points[3].X).Should().Be(piece.PartId is "lid stay" or "foot", piece.PartId);
+        }
+    }
+
     private static IEnumerable<(Layout Layout, Drawing Drawing)> Drawings(string name)
     {
         var context = new SheetContext(SamplePlans.All().First(sample => sample.Name == name).Plan, new OutputOptions());
@@ -75,7 +112,7 @@ public sealed partial class ExchangeTest
     {
         var read = DxfReader.Read(bytes);
         var raster = new DrawingRaster();
-        foreach (var (layer, closed, points) in read.Polylines)
+        foreach (var (layer, closed, points) in read.Polylines.Where(line => line.Layer != "ANGLED_ENDS"))
         {
             closed.Should().BeTrue();
             raster.AddRect(layer, points.Min(p => p.X), points.Min(p => p.Y), points.Max(p => p.X), points.Max(p => p.Y));

@@ -26,7 +26,7 @@ public sealed class FilesTest
             {
                 var read = DxfReader.Read(DxfFile.Bytes(Drawing.Of(Context(plan), layout)));
                 read.Version.Should().Be("AC1009");
-                read.Layers.Should().BeEquivalentTo("OUTLINE", "BLANKS", "CUTS", "OFFCUTS", "KEEP_OUT", "TEXT");
+                read.Layers.Should().BeEquivalentTo("OUTLINE", "BLANKS", "CUTS", "OFFCUTS", "KEEP_OUT", "TEXT", "ANGLED_ENDS");
                 var blanks = read.Polylines.Where(line => line.Layer == "BLANKS").ToArray();
                 blanks.Should().OnlyContain(line => line.Closed && line.Points.Count == 4, name);
                 var boxes = blanks.Select(line => (line.Points.Min(p => p.X), line.Points.Min(p => p.Y), line.Points.Max(p => p.X), line.Points.Max(p => p.Y)));
@@ -271,7 +271,7 @@ public sealed class FilesTest
         {
             var html = Encoding.UTF8.GetString(OutputFolder.Contents(plan, new OutputOptions { Papers = [] }).First(file => file.Name == "tablet.html").Bytes);
             Regex.Matches(html, "(src|href)=\"(?!#)").Should().BeEmpty("nothing is fetched");
-            var cuts = plan.Layouts.Sum(layout => Core.Cutting.CutSequencer.Sequence(plan, layout) is var sequence ? sequence.Steps.Length + sequence.Outlines.Length : 0);
+            var cuts = plan.Layouts.Sum(layout => Core.Cutting.CutSequencer.Sequence(plan, layout) is var sequence ? sequence.Steps.Length + sequence.Outlines.Length + sequence.AngledCuts.Sum(cut => cut.Pieces) : 0);
             Regex.Matches(html, "id=\"l\\d+-\\d+-\\d+\"").Should().HaveCount(cuts);
             var ids = Regex.Matches(html, " id=\"([^\"]+)\"").Select(match => match.Groups[1].Value).ToArray();
             ids.Should().OnlyHaveUniqueItems();

@@ -10,7 +10,7 @@ namespace Nest.Tests.Output;
 
 /// <summary>Plans made by a plain shelf rule, to have something to draw: our own shop that makes cargo-bike brackets. Prices and
 /// suppliers are invented.</summary>
-internal static class SamplePlans
+internal static partial class SamplePlans
 {
     public static Length Mm(decimal value) => Length.FromMillimetres(value);
 
@@ -135,6 +135,44 @@ internal static class SamplePlans
         return Finish(job, Shelves(job, "AL12-2x1", 1, [.. parts.OrderByDescending(part => part.Width.Nanometres).Select(part => part.Id)], [.. parts.Select(_ => 1)]));
     }
 
+    /// <summary>A frame of mitred flat bar: both ends leaning in, one end only, and ends that lean across the thickness.</summary>
+    public static Plan Mitred()
+    {
+        var job = Shop("Cargo box frame", LengthUnit.Millimetre) with
+        {
+            Parts =
+            [
+                Part("long side", "S235", 620, 40, 8, 4) with { Ends = new(Angle.FromDegrees(45), Angle.FromDegrees(45)) },
+                Part("brace", "S235", 410, 40, 8, 4) with { Ends = new(Angle.FromDegrees(22.5m), Angle.FromDegrees(-22.5m)) },
+                Part("foot", "S235", 180, 40, 8, 3) with { Ends = new(Angle.Square, Angle.FromDegrees(-30)) },
+                Part("lid stay", "S235", 300, 40, 8, 3) with { Ends = new(Angle.FromDegrees(45), Angle.FromDegrees(-45), true) },
+            ],
+            Stocks = [Bar("FL40x8", Form.FlatBar, "S235", 6000, 40, 8, 24.9m)],
+        };
+        return Finish(job, Row(job, "FL40x8", 1, [("long side", 4), ("brace", 4), ("foot", 3), ("lid stay", 3)]));
+    }
+
+    /// <summary>The ordinary batch bought from two suppliers: one with a smallest order and another currency, one with free delivery.</summary>
+    public static Plan Ordered()
+    {
+        var plan = Brackets();
+        var job = plan.Job with
+        {
+            WantedInDays = 8,
+            Suppliers =
+            [
+                new() { Name = "Halmetall (invented)", MinimumOrder = Money.FromAmount(400), Delivery = Money.FromAmount(35), FreeDeliveryFrom = Money.FromAmount(4000), LeadDays = 3 },
+                new() { Name = "Stangen Ost (invented)", MinimumOrder = Money.FromAmount(900), Delivery = Money.FromAmount(18), LeadDays = 6, CutPlus = Mm(1), Currency = "GBP", Rate = 1.16m },
+            ],
+            Stocks =
+            [
+                .. plan.Job.Stocks.Select(stock => stock.Form.IsBar() ? stock with { Supplier = "Stangen Ost (invented)" } : stock).Select(stock => stock.Id == "FL40x8"
+                    ? stock with { CutFor = "stay" } : stock),
+            ],
+        };
+        return plan with { Job = job, Orders = Purchasing.Orders(job, plan.Layouts) };
+    }
+
     public static IEnumerable<(string Name, Plan Plan)> All()
     {
         yield return ("brackets", Brackets());
@@ -143,204 +181,7 @@ internal static class SamplePlans
         yield return ("huge", HugeAndTiny());
         yield return ("names", LongNames());
         yield return ("hundred", HundredParts());
-    }
-
-    public static Job Shop(string name, LengthUnit unit) => new()
-    {
-        Name = name,
-        Unit = unit,
-        Materials =
-        [
-            Metal("6061-T651", "aluminium", 2700), Metal("304", "stainless", 7930), Metal("S235", "steel", 7850), Metal("S355", "steel", 7850),
-            Metal("A36", "steel", 7850), Metal("1018", "steel", 7870), Metal("Mg-AZ31B", "magnesium", 1770),
-        ],
-        Parts = [],
-        Stocks = [],
-        Saws =
-        [
-            new Saw { Id = "router", Kind = SawKind.Cutter, Kerf = Mm(8), LargestThickness = Mm(6), Trims = new(Mm(20), Mm(20), Mm(20), Mm(20)), HourlyRate = 70 },
-            new Saw { Id = "plate saw", Kind = SawKind.PlateSaw, Kerf = Mm(4), Trims = new(Mm(10), Mm(0), Mm(10), Mm(0)), HourlyRate = 55, HandlingMinutes = 1, SettingMinutes = 2 },
-            new Saw { Id = "band saw", Kind = SawKind.BarSaw, Kerf = Mm(2.5m), Trims = new(Mm(8), Mm(0), Mm(0), Mm(0)), HourlyRate = 50, HandlingMinutes = 0.5m, SettingMinutes = 1 },
-        ],
-        OffcutRules = [new OffcutRule { KeepLength = Mm(250), KeepWidth = Mm(120) }],
-    };
-
-    private static Material Metal(string id, string family, decimal density) =>
-        new() { Id = id, Family = family, Density = density, ScrapPricePerKilogram = 1.1m };
-
-    private static Part Part(string id, string material, decimal length, decimal width, decimal thickness, int quantity) => new()
-    {
-        Id = id, MaterialId = material, Length = Mm(length), Width = Mm(width), Thickness = Mm(thickness), Quantity = quantity,
-    };
-
-    private static Stock Plate(string id, string material, decimal length, decimal width, decimal thickness, decimal price) => new()
-    {
-        Id = id, Form = Form.Plate, MaterialId = material, Length = Mm(length), Width = Mm(width), Thickness = Mm(thickness),
-        MinLength = Mm(length), MinWidth = Mm(width), MinThickness = Mm(thickness), PiecePrice = Money.FromAmount(price), Supplier = "Halmetall (invented)",
-    };
-
-    private static Stock Bar(string id, Form form, string material, decimal length, decimal width, decimal thickness, decimal price) =>
-        Plate(id, material, length, width, thickness, price) with { Form = form };
-
-    private static Plan Finish(Job job, params ImmutableArray<Layout> layouts)
-    {
-        var numbered = layouts.Select((layout, index) =>
-        {
-            var stock = job.Stocks.First(one => one.Id == layout.StockId);
-            var saw = job.Saws.First(one => one.Id == layout.SawId);
-            return layout with { Number = index + 1, Cost = CostModel.Cost(job, stock, saw, layout, Money.FromAmount(layout.Pieces.Length * 0.35m)) };
-        }).ToImmutableArray();
-        var total = CostSheet.Total(job, numbered);
-        var costs = numbered.SelectMany(layout => layout.Pieces.Select(piece => (piece.PartId, layout.Count)))
-            .GroupBy(pair => pair.PartId)
-            .Select(group => new PartCost(group.Key, group.Sum(pair => pair.Count), Money.FromAmount(group.Sum(pair => pair.Count) * 3.1m), Money.FromAmount(2), Money.FromAmount(1)))
-            .ToImmutableArray();
-        return new Plan
-        {
-            Job = job, Status = SolveStatus.BestFound, Layouts = numbered, TotalCost = total,
-            LowerBound = Money.FromUnits(total.Units - (total.Units / 40)), PartCosts = costs,
-        };
-    }
-
-    /// <summary>Pieces of the same width side by side in strips, strips one above the other; what does not fit is left out.</summary>
-    private static Layout Shelves(Job job, string stockId, int count, string[] parts, int[] amounts)
-    {
-        var (stock, saw, layout) = Blank(job, stockId, count);
-        var kerf = saw.Kerf;
-        var usable = layout.Usable;
-        var pieces = new List<PlacedPiece>();
-        var offcuts = new List<Offcut>();
-        var strips = new List<CutNode>();
-        var y = usable.Y;
-        for (var at = 0; at < parts.Length; at++)
-        {
-            var part = job.Parts.First(one => one.Id == parts[at]);
-            var left = amounts[at];
-            while (left > 0 && y + part.Width <= usable.Top)
-            {
-                var strip = new Rect(usable.X, y, usable.SizeX, part.Width);
-                var nodes = new List<CutNode>();
-                var x = usable.X;
-                while (left > 0 && x + part.Length <= usable.Right)
-                {
-                    Add(nodes, new(part.Id, new(x, y, part.Length, part.Width), false));
-                    x += part.Length + kerf;
-                    left--;
-                }
-
-                // Whatever part still fits goes behind, so that strips of unlike pieces appear.
-                for (var next = at + 1; next < parts.Length; next++)
-                {
-                    var other = job.Parts.First(one => one.Id == parts[next]);
-                    while (amounts[next] > 0 && other.Width <= part.Width && x + other.Length <= usable.Right)
-                    {
-                        Lower(nodes, new(x, y, other.Length, part.Width), other);
-                        x += other.Length + kerf;
-                        amounts[next]--;
-                    }
-                }
-
-                Rest(nodes, new(x, y, usable.Right - x, part.Width));
-                strips.Add(new CutNode { Kind = CutNodeKind.Split, Area = strip, Direction = CutDirection.Crosscut, Children = [.. nodes] });
-                y += part.Width + kerf;
-            }
-        }
-
-        Rest(strips, new(usable.X, y, usable.SizeX, usable.Top - y));
-        var tree = new CutNode { Kind = CutNodeKind.Split, Area = usable, Direction = CutDirection.Rip, Children = [.. strips] };
-        return layout with { Pieces = [.. pieces], Offcuts = [.. offcuts], Tree = tree };
-
-        // A piece narrower than its strip takes one rip more.
-        void Lower(List<CutNode> nodes, Rect slot, Part part)
-        {
-            var inner = new List<CutNode>();
-            Add(inner, new(part.Id, slot with { SizeY = part.Width }, false));
-            if (part.Width == slot.SizeY)
-            {
-                nodes.Add(inner[0]);
-                return;
-            }
-
-            var above = slot.Y + part.Width + kerf;
-            Rest(inner, slot with { Y = above, SizeY = slot.Top - above });
-            nodes.Add(new CutNode { Kind = CutNodeKind.Split, Area = slot, Direction = CutDirection.Rip, Children = [.. inner] });
-        }
-
-        void Add(List<CutNode> nodes, PlacedPiece piece)
-        {
-            pieces.Add(piece);
-            nodes.Add(new CutNode { Kind = CutNodeKind.Piece, Area = piece.Area, Index = pieces.Count - 1 });
-        }
-
-        void Rest(List<CutNode> nodes, Rect area)
-        {
-            if (area.SizeX > Length.Zero && area.SizeY > Length.Zero)
-            {
-                offcuts.Add(CostModel.Judge(job, stock, area, layout.Sheet));
-                nodes.Add(new CutNode { Kind = CutNodeKind.Offcut, Area = area, Index = offcuts.Count - 1 });
-            }
-        }
-    }
-
-    private static Layout Row(Job job, string stockId, int count, (string Part, int Count)[] parts)
-    {
-        var (stock, saw, layout) = Blank(job, stockId, count);
-        var usable = layout.Usable;
-        var pieces = new List<PlacedPiece>();
-        var nodes = new List<CutNode>();
-        var x = usable.X;
-        foreach (var (id, amount) in parts)
-        {
-            var length = job.Parts.First(one => one.Id == id).Length;
-            for (var n = 0; n < amount; n++)
-            {
-                pieces.Add(new(id, new(x, Length.Zero, length, usable.SizeY), false));
-                nodes.Add(new CutNode { Kind = CutNodeKind.Piece, Area = pieces[^1].Area, Index = pieces.Count - 1 });
-                x += length + saw.Kerf;
-            }
-        }
-
-        var rest = new Rect(x, Length.Zero, usable.Right - x, usable.SizeY);
-        ImmutableArray<Offcut> offcuts = rest.SizeX > Length.Zero ? [CostModel.Judge(job, stock, rest, layout.Sheet)] : [];
-        if (offcuts.Length > 0)
-        {
-            nodes.Add(new CutNode { Kind = CutNodeKind.Offcut, Area = rest, Index = 0 });
-        }
-
-        return layout with
-        {
-            Pieces = [.. pieces], Offcuts = offcuts,
-            Tree = new CutNode { Kind = CutNodeKind.Split, Area = usable, Direction = CutDirection.Crosscut, Children = [.. nodes] },
-        };
-    }
-
-    private static Layout Milled(Job job, string stockId, (string Part, int Count) what)
-    {
-        var (_, saw, layout) = Blank(job, stockId, 1);
-        var part = job.Parts.First(one => one.Id == what.Part);
-        var usable = layout.Usable;
-        var pieces = new List<PlacedPiece>();
-        var offcuts = new List<Offcut>();
-        var x = usable.X;
-        for (var n = 0; n < what.Count; n++)
-        {
-            var turned = n >= 2;
-            pieces.Add(new(part.Id, turned ? new(x, usable.Y, part.Width, part.Length) : new(x, usable.Y + Mm(130 * n), part.Length, part.Width), turned));
-            x += n == 0 ? Length.Zero : (turned ? part.Width : part.Length) + saw.Kerf;
-        }
-
-        offcuts.Add(new(new(x, usable.Y, usable.Right - x, usable.SizeY), true, Money.FromAmount(12)));
-        return layout with { Pieces = [.. pieces], Offcuts = [.. offcuts] };
-    }
-
-    private static (Stock Stock, Saw Saw, Layout Layout) Blank(Job job, string stockId, int count)
-    {
-        var stock = job.Stocks.First(one => one.Id == stockId);
-        var saw = job.SawFor(stock)!;
-        return (stock, saw, new Layout
-        {
-            Number = 1, StockId = stock.Id, SawId = saw.Id, Count = count, Sheet = new(Length.Zero, Length.Zero, stock.MinLength, stock.MinWidth),
-            Trims = saw.TrimsOn(stock), Pieces = [], Offcuts = [], Cost = default,
-        });
+        yield return ("mitred", Mitred());
+        yield return ("ordered", Ordered());
     }
 }

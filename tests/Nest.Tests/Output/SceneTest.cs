@@ -2,6 +2,8 @@ using Nest.Core.Cutting;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Output;
+using Nest.Output.Fonts;
+using Nest.Output.Orders;
 using Nest.Output.Pictures;
 using Nest.Output.Scenes;
 using Nest.Output.Sheets;
@@ -43,6 +45,59 @@ public sealed class SceneTest
         {
             var ends = text.Split('–').Select(end => int.Parse(end, System.Globalization.CultureInfo.InvariantCulture)).Order().ToArray();
             return Enumerable.Range(ends[0], ends[^1] - ends[0] + 1);
+        }
+    }
+
+    [Fact]
+    public void A_plan_without_pieces_has_its_sheets_too()
+    {
+        var plan = SamplePlans.HugeAndTiny();
+        var empty = plan with { Layouts = [plan.Layouts[0] with { Pieces = [], Offcuts = [], Tree = null }], PartCosts = [] };
+        var context = new SheetContext(empty, new OutputOptions());
+        foreach (var paper in new[] { Paper.A4, Paper.Letter })
+        {
+            var pages = CutSheet.Pages(context, new WorkOrder([]), paper);
+            NoOverlaps(pages, "empty");
+            pages[0].Texts.Select(text => text.Text).Should().Contain(text => text.Contains("Heaviest", StringComparison.Ordinal)
+                || text.Contains("LIFT", StringComparison.Ordinal));
+        }
+    }
+
+    /// <summary>Read as two sizes, "5" at the end of a line and "5/8" on the next are a spoilt blank.</summary>
+    [Fact]
+    public void A_mixed_number_is_never_broken()
+    {
+        for (var width = 6.0; width < 60; width += 0.5)
+        {
+            var lines = FontBook.Wrap("strip B, 23 1/4 × 5 5/8 → 12 11/16\" and 317.09 mm", Face.Regular, 3, width);
+            if (lines.All(line => FontBook.Width(line, Face.Regular, 3) <= width) && width > 22)
+            {
+                lines.Should().NotContain(line => line.EndsWith(" 5", StringComparison.Ordinal) || line.EndsWith(" 23", StringComparison.Ordinal)
+                    || line.EndsWith(" 12", StringComparison.Ordinal) || line.StartsWith("mm", StringComparison.Ordinal), $"width {width}");
+            }
+        }
+    }
+
+    /// <summary>One cut told once, whatever the rows: every number of the sequence is in exactly one row, and a row's cuts are alike.</summary>
+    [Theory]
+    [MemberData(nameof(Names))]
+    public void Rows_hold_every_step_once_and_only_like_steps_share_a_row(string name)
+    {
+        foreach (var item in CutSequencer.Order(SamplePlans.All().First(sample => sample.Name == name).Plan).Items)
+        {
+            var rows = StepRow.Of(item.Sequence);
+            rows.SelectMany(row => row.Steps).Select(step => step.Number).Should().Equal(item.Sequence.Steps.Select(step => step.Number));
+            foreach (var row in rows.Where(row => row.Steps.Count > 1))
+            {
+                row.Steps.Skip(1).Should().OnlyContain(step => !step.NewSetting && !step.Turn && step.Measure == row.First.Measure
+                    && step.Direction == row.First.Direction && step.Against == row.First.Against);
+                row.Steps.Skip(1).Select(step => step.StillOnSaw).Distinct().Should().ContainSingle("a row is in one piece of metal or in many");
+
+                // What comes off has the same size and the same way; a leftover to keep has its own mark and so its own row.
+                var off = row.Steps.Select(step => string.Join(";", StepRow.Off(step).Select(piece => (piece.Kind, piece.To, piece.PartId, piece.Area.SizeX, piece.Area.SizeY)))).Distinct();
+                off.Should().ContainSingle();
+                row.Steps.SelectMany(StepRow.Off).Should().NotContain(piece => piece.Kind == WorkKind.Remnant);
+            }
         }
     }
 
@@ -89,6 +144,14 @@ public sealed class SceneTest
             foreach (var scene in CutSheet.Pages(context, work, paper))
             {
                 yield return scene;
+            }
+
+            if (!plan.Orders.IsEmpty)
+            {
+                foreach (var scene in BuyingSheet.Pages(context, paper).Concat(plan.Orders.SelectMany(order => OrderSheet.Pages(context, order, paper))))
+                {
+                    yield return scene;
+                }
             }
         }
     }

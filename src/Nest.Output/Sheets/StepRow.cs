@@ -10,6 +10,10 @@ internal sealed record StepRow(IReadOnlyList<CutStep> Steps)
 
     public CutStep Last => Steps[^1];
 
+    /// <summary>One cut in each of several strips of one size, from the pile one after the other; else all cuts are in one piece of
+    /// metal.</summary>
+    public bool InStrips => Steps.Count > 1 && !Steps[1].StillOnSaw;
+
     public string Numbers => Steps.Count == 1
         ? SheetContext.Text(First.Number)
         : $"{SheetContext.Text(First.Number)}–{SheetContext.Text(Last.Number)}";
@@ -39,21 +43,27 @@ internal sealed record StepRow(IReadOnlyList<CutStep> Steps)
     }
 
     private static bool Alike(CutStep a, CutStep b) =>
-        !b.NewSetting && !b.Turn && b.StillOnSaw && a.Purpose == b.Purpose && a.Direction == b.Direction && a.Against == b.Against
-        && a.Measure == b.Measure && a.OnSaw.Kind == b.OnSaw.Kind && a.OnSaw.Name == b.OnSaw.Name
-        && SameFate(Off(a), Off(b));
+        !b.NewSetting && !b.Turn && a.Purpose == b.Purpose && a.Direction == b.Direction && a.Against == b.Against
+        && a.Measure == b.Measure && a.Marked == b.Marked && a.OnSaw.Kind == b.OnSaw.Kind
+        && (b.StillOnSaw ? a.OnSaw.Name == b.OnSaw.Name : InLikeStrips(a, b)) && SameFate(Off(a), Off(b));
+
+    // Strips are cut in a row when nothing of them stays on the saw.
+    private static bool InLikeStrips(CutStep a, CutStep b) =>
+        !a.StillOnSaw && a.OnSaw.Kind == WorkKind.Strip && SameSize(a.OnSaw, b.OnSaw)
+        && Off(a).Count() == a.Yields.Length && Off(b).Count() == b.Yields.Length;
 
     /// <summary>What came off in a step: everything that does not stay to be cut in the next.</summary>
     public static IEnumerable<Workpiece> Off(CutStep step) => step.Yields.Where(piece => piece.To != Destination.Saw);
 
+    // A leftover to keep has a mark of its own: it is told in a row of its own. Strips are told by their letters.
     private static bool SameFate(IEnumerable<Workpiece> a, IEnumerable<Workpiece> b)
     {
-        // The last cut of a row may yield one thing more (what remains): that is told in its own row only when it is no scrap.
         var first = a.ToArray();
         var second = b.ToArray();
         return first.Length == second.Length
             && first.Zip(second).All(pair => pair.First.Kind == pair.Second.Kind && pair.First.To == pair.Second.To && pair.First.PartId == pair.Second.PartId
-                && pair.First.Kind is not (WorkKind.Remnant or WorkKind.Strip) && pair.First.Area.SizeX == pair.Second.Area.SizeX
-                && pair.First.Area.SizeY == pair.Second.Area.SizeY);
+                && pair.First.Kind is not (WorkKind.Remnant or WorkKind.Stock) && SameSize(pair.First, pair.Second));
     }
+
+    private static bool SameSize(Workpiece a, Workpiece b) => a.Area.SizeX == b.Area.SizeX && a.Area.SizeY == b.Area.SizeY;
 }
