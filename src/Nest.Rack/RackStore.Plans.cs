@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Globalization;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
+using Nest.Core.Quantities;
 using Nest.Core.Racks;
 using Nest.Rack.Pieces;
 using Nest.Rack.Plans;
@@ -39,7 +40,7 @@ public sealed partial class RackStore
     public StockAnswer AvailableStock(StockRequest request, DateOnly? day = null)
     {
         var today = day ?? DateOnly.FromDateTime(database.Now.UtcDateTime);
-        var (found, rules, onRack) = database.Read(db =>
+        var (found, rules, onRack, paid) = database.Read(db =>
         {
             var pieces = new Dictionary<long, RackPiece>();
             foreach (var box in request.Boxes)
@@ -60,12 +61,13 @@ public sealed partial class RackStore
 
             var rules = ValueRules.FromJson((string?)db.Value("SELECT value FROM setting WHERE name = $1", RulesName));
             var all = db.Number(string.Create(CultureInfo.InvariantCulture, $"SELECT count(*) FROM piece WHERE state IN ({(int)PieceState.OnRack}, {(int)PieceState.Reserved})"));
-            return (pieces, rules, (int)all);
+            var paid = request.AlsoReservedFor is { } plan ? Purchases.Worths(db, plan) : [];
+            return (pieces, rules, (int)all, paid);
         });
         var known = request.KnownRolling.ToHashSet(StringComparer.OrdinalIgnoreCase);
         var fitting = found
             .Where(pair => pair.Value.Rolling == RollingDirection.AlongLength || !known.Contains(pair.Value.MaterialId))
-            .Select(pair => (Id: pair.Key, Piece: pair.Value, Stock: pair.Value.ToStock(rules.ValueOf(pair.Value, today))))
+            .Select(pair => (Id: pair.Key, Piece: pair.Value, Stock: pair.Value.ToStock(ValueOf(pair.Key, pair.Value))))
             .ToList();
         var chosen = fitting
             .GroupBy(item => item.Stock.MaterialId, StringComparer.OrdinalIgnoreCase)
@@ -77,7 +79,21 @@ public sealed partial class RackStore
             .OrderBy(item => item.Id)
             .Select(item => item.Stock);
         return new([.. chosen], fitting.Count, onRack);
+
+        // What came for the plan is paid for, used or not: to use it costs what it would be worth whole on the rack, so that it is never
+        // as dear as buying the same once more.
+        Money ValueOf(long id, RackPiece piece) => paid.TryGetValue(id, out var worth)
+            ? Money.Min(rules.ValueOf(piece, today), worth)
+            : rules.ValueOf(piece, today);
     }
+
+    /// <summary>Enters what came of what a plan buys; each piece gets its mark, and as many as its layouts still cut are kept for it.</summary>
+    public ImmutableArray<ReceivedPiece> Receive(ReceiveEntry entry) => database.Write("receive", change =>
+    {
+        var received = Purchases.Receive(change, entry);
+        change.Summary = $"received for {PlanNumber.Format(entry.PlanId)}: {Marks(received.Select(one => one.Piece.Mark))}";
+        return received.ToImmutableArray();
+    });
 
     /// <summary>All pieces of these materials that hold a box of these sides at least, whichever way it lies.</summary>
     public ImmutableArray<Stock> AvailableStock(IEnumerable<string> materials, PieceFilter filter)
@@ -127,12 +143,12 @@ public sealed partial class RackStore
     public CutResult Miscut(MiscutEntry entry) => database.Write("miscut", change => Cutting.Miscut(change, entry));
 
     /// <summary>Gives the plan up: what it reserved and did not cut is free again.</summary>
-    /// <returns>Number of freed leftovers.</returns>
+    /// <returns>Number of freed pieces.</returns>
     public int Cancel(long planId) => database.Write("cancel", change =>
     {
         Reserving.RefuseEnded(change.Db, planId);
         var freed = Reserving.Release(change, planId, PlanState.Cancelled);
-        change.Summary = $"cancelled {PlanNumber.Format(planId)}, freed {freed} leftovers";
+        change.Summary = $"cancelled {PlanNumber.Format(planId)}, freed {freed} pieces";
         return freed;
     });
 

@@ -51,6 +51,7 @@ internal static class PlanRows
                 },
                 planId)],
             Parts = [.. Parts(db, planId)],
+            Purchases = [.. Purchases.Progress(db, planId)],
         };
     }
 

@@ -46,7 +46,8 @@ internal sealed class RackAccess
     /// <param name="creates">Whether a rack that is not there is created; commands that only read say that there is none.</param>
     public int Run(ParseResult parsed, bool creates, Func<RackStore, int> work)
     {
-        var path = parsed.GetValue(File) ?? Environment.GetEnvironmentVariable("NEST_RACK") ?? "rack.db";
+        // An empty variable is as good as none (and to SQLite an empty name means a rack that is gone with the program).
+        var path = parsed.GetValue(File) ?? (Environment.GetEnvironmentVariable("NEST_RACK") is { Length: > 0 } named ? named : "rack.db");
         try
         {
             if (!creates && !System.IO.File.Exists(path))
@@ -74,6 +75,8 @@ internal sealed class RackAccess
         Error(message, advice);
         return ExitCode.InputRefused;
     }
+
+    public string Kilograms(long micrograms) => string.Create(CultureInfo.InvariantCulture, $"{Nest.Rack.Audit.MetalBalance.Kilograms(micrograms).Kilograms:0.###} kg");
 
     public void Say(string line) => world.Out.WriteLine(line);
 

@@ -73,6 +73,8 @@ internal static class RackText
         }
     }
 
+    public static string FormName(RackPiece piece) => RackTable.FormWord(piece.Form);
+
     public static string State(RackPiece piece) => piece.State switch
     {
         PieceState.OnRack => "free",
