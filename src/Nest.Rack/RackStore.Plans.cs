@@ -49,9 +49,13 @@ public sealed partial class RackStore
                 object?[] values = [box.MaterialId, box.Side3, box.Side2, box.Side1, request.AlsoReservedFor ?? -1L, request.Place];
                 foreach (var stored in db.Query(
                     PieceRows.Select + string.Create(CultureInfo.InvariantCulture, $"""
-                     WHERE piece.material_id = (SELECT id FROM material WHERE name = $1)
-                        AND piece.side3 >= $2 AND piece.side2 >= $3 AND piece.side1 >= $4
-                        AND (piece.state = {(int)PieceState.OnRack} OR (piece.state = {(int)PieceState.Reserved} AND piece.plan_id = $5)){place}
+                     WHERE piece.state IN ({(int)PieceState.OnRack}, {(int)PieceState.Reserved})
+                        AND piece.material_id = (SELECT id FROM material WHERE name = $1)
+                        AND min(piece.length, piece.width, piece.thickness) >= $2
+                        AND piece.length + piece.width + piece.thickness - min(piece.length, piece.width, piece.thickness)
+                            - max(piece.length, piece.width, piece.thickness) >= $3
+                        AND max(piece.length, piece.width, piece.thickness) >= $4
+                        AND (piece.state = {(int)PieceState.OnRack} OR piece.plan_id = $5){place}
                     """),
                     PieceRows.Read, values.AsSpan(0, place.Length == 0 ? 5 : 6)))
                 {
@@ -87,12 +91,15 @@ public sealed partial class RackStore
             : rules.ValueOf(piece, today);
     }
 
-    /// <summary>Enters what came of what a plan buys; each piece gets its mark, and as many as its layouts still cut are kept for it.</summary>
-    public ImmutableArray<ReceivedPiece> Receive(ReceiveEntry entry) => database.Write("receive", change =>
+    /// <summary>Enters what came of what a plan buys; each piece gets its mark, and as many as its layouts still cut are kept for it.
+    /// What a supplier cut to size for it counts as made.</summary>
+    public ReceiveResult Receive(ReceiveEntry entry) => database.Write("receive", change =>
     {
         var received = Purchases.Receive(change, entry);
-        change.Summary = $"received for {PlanNumber.Format(entry.PlanId)}: {Marks(received.Select(one => one.Piece.Mark))}";
-        return received.ToImmutableArray();
+        change.Summary = $"received for {PlanNumber.Format(entry.PlanId)}: {Marks([
+            .. received.Pieces.Select(one => one.Piece.Mark), .. received.Ready.Select(part => string.Create(CultureInfo.InvariantCulture, $"{part.Count} × {part.PartId} cut to size")),
+        ])}";
+        return received;
     });
 
     /// <summary>All pieces of these materials that hold a box of these sides at least, whichever way it lies.</summary>
@@ -121,7 +128,7 @@ public sealed partial class RackStore
     {
         var id = Reserving.Enter(change, plan, null, again);
         var taken = Reserving.Reserve(change, id);
-        change.Summary = $"reserved {taken} leftovers for {PlanNumber.Format(id)} ({plan.Job.Name})";
+        change.Summary = $"reserved {taken} pieces of the rack for {PlanNumber.Format(id)} ({plan.Job.Name})";
         return id;
     });
 
@@ -129,7 +136,7 @@ public sealed partial class RackStore
     public void Reserve(long planId) => database.Write("reserve", change =>
     {
         var taken = Reserving.Reserve(change, planId);
-        change.Summary = $"reserved {taken} leftovers for {PlanNumber.Format(planId)}";
+        change.Summary = $"reserved {taken} pieces of the rack for {PlanNumber.Format(planId)}";
         return 0;
     });
 
@@ -160,7 +167,7 @@ public sealed partial class RackStore
         Reserving.Release(change, planId, PlanState.Replaced);
         var id = Reserving.Enter(change, rest, planId, again: true);
         var taken = Reserving.Reserve(change, id);
-        change.Summary = $"{PlanNumber.Format(id)} does the rest of {PlanNumber.Format(planId)} and reserves {taken} leftovers";
+        change.Summary = $"{PlanNumber.Format(id)} does the rest of {PlanNumber.Format(planId)} and reserves {taken} pieces of the rack";
         return id;
     });
 

@@ -49,6 +49,15 @@ public static class CountSheet
                 {
                     var (_, x, width) = Columns[i];
                     var cell = new Box(x, y, width - 1, RowHeight);
+                    if (i != 1 && FontBook.Width(cells[i], Face.Regular, Text) > cell.Width)
+                    {
+                        // Long names of places and materials in two lines.
+                        var lines = FontBook.Wrap(cells[i], Face.Regular, Text * 0.8, cell.Width);
+                        scene.Text(Layer.Label, lines[0], x, y + 3.4, Text * 0.8, cell);
+                        scene.Text(Layer.Label, string.Join(' ', lines.Skip(1)), x, y + 6.8, Text * 0.8, cell);
+                        continue;
+                    }
+
                     scene.Text(Layer.Label, cells[i], x, y + 5.4, i == 1 ? Text * 1.3 : Text, cell, i == 1 ? Face.Bold : Face.Regular);
                 }
 

@@ -89,7 +89,7 @@ internal static class Schema
             expected INTEGER NOT NULL, found INTEGER NOT NULL, place TEXT NOT NULL, UNIQUE (take_id, mark));
         """;
 
-    // What a plan buys, and which pieces came for it. Of plans entered before, the layouts tell both; of the worth of a whole piece they
+    // The index is on nominal sides: see StockRequest. What a plan buys, and which pieces came for it. Of plans entered before, the layouts tell both; of the worth of a whole piece they
     // know nothing, so it gets the usual 0.6 of its price. A row goes with the plan or piece that an old change, undone, removes.
     private const string Version3 = """
         CREATE TABLE purchase (
@@ -100,6 +100,8 @@ internal static class Schema
             id INTEGER PRIMARY KEY AUTOINCREMENT, purchase_id INTEGER NOT NULL REFERENCES purchase (id) ON DELETE CASCADE,
             piece_id INTEGER NOT NULL UNIQUE REFERENCES piece (id) ON DELETE CASCADE);
         CREATE INDEX delivery_purchase ON delivery (purchase_id);
+        CREATE INDEX piece_box ON piece (state, material_id, min(length, width, thickness),
+            length + width + thickness - min(length, width, thickness) - max(length, width, thickness), max(length, width, thickness));
         INSERT INTO purchase (plan_id, stock, count, price, worth, body)
             SELECT plan_id, json_extract(blueprint, '$.stock'), sum(count), min(json_extract(blueprint, '$.price')),
                 min(json_extract(blueprint, '$.price')) * 6 / 10, min(blueprint)

@@ -126,7 +126,8 @@ internal static class Cutting
                 throw RackException.Refused($"layout {layout.Number} cuts {reserved.Piece.Mark}, not {from}", "take the right piece, or enter a miscut");
             }
 
-            return mustFit ? Fitting(reserved, layout) : reserved;
+            var known = WithPapers(reserved, heat, certificate);
+            return mustFit ? Fitting(known, layout) : known;
         }
 
         var planId = layout.PlanId;
@@ -140,7 +141,7 @@ internal static class Cutting
                 throw RackException.Refused($"{named.Piece.Mark} is {named.Piece.State.ToString().ToLowerInvariant()}", "take another piece");
             }
 
-            var fitting = Fitting(named, layout);
+            var fitting = Fitting(WithPapers(named, heat, certificate), layout);
             Purchases.Book(change, planId, stock.Id, fitting.Id);
             return fitting;
         }
@@ -171,8 +172,20 @@ internal static class Cutting
                 "name the piece that was cut with --from, or enter the one that came with 'nest receive' first");
         }
 
-        var piece = same[0].Piece;
-        return same[0] with
+        return WithPapers(same[0], heat, certificate);
+    }
+
+    /// <summary>The piece with heat and certificate as told at the saw, where the rack did not know them.</summary>
+    private static StoredPiece WithPapers(StoredPiece stored, string heat, string certificate)
+    {
+        var piece = stored.Piece;
+        if (heat.Length > 0 && piece.Heat.Length > 0 && !string.Equals(heat, piece.Heat, StringComparison.OrdinalIgnoreCase))
+        {
+            throw RackException.Refused(
+                $"{piece.Mark} is of heat {piece.Heat}, not {heat}", $"look at the piece; where the rack is wrong, correct it with 'nest rack adjust {piece.Mark} --heat'");
+        }
+
+        return stored with
         {
             Piece = piece with
             {

@@ -127,7 +127,7 @@ public sealed record CutEntry
     /// <summary>Where the leftovers go; null: where the stock stood.</summary>
     public string? Place { get; init; }
 
-    /// <summary>Batch of the blanks; empty: the plan's number.</summary>
+    /// <summary>Batch of the blanks; empty: the plan's number, or of the plan whose rest it does.</summary>
     public string Batch { get; init; } = "";
 
     /// <summary>Blanks of the layout that were spoiled though the rest is as planned.</summary>

@@ -72,7 +72,7 @@ internal static class Purchases
         row => (row.GetInt64(0), Money.FromUnits(row.GetInt64(1))), planId).ToDictionary(row => row.Item1, row => row.Item2);
 
     /// <summary>Enters pieces that came, as many as are still to come of what is asked for.</summary>
-    public static List<ReceivedPiece> Receive(ChangeSet change, ReceiveEntry entry)
+    public static ReceiveResult Receive(ChangeSet change, ReceiveEntry entry)
     {
         var state = PlanRows.StateOf(change.Db, entry.PlanId);
         var layouts = PlanRows.Layouts(change.Db, entry.PlanId);
@@ -102,12 +102,20 @@ internal static class Purchases
         }
 
         var open = state is PlanState.Reserved or PlanState.Cutting;
-        var received = new List<ReceivedPiece>();
+        var (received, ready) = (new List<ReceivedPiece>(), new List<PartCount>());
         foreach (var (purchase, toCome) in wanted)
         {
             var own = layouts.Where(layout => layout.PieceId is null && layout.Blueprint.Stock.Id == purchase.Stock.Id && layout.Open > 0).ToList();
             var need = open ? own.Sum(layout => layout.Open) - InHand(change.Db, entry.PlanId, purchase).Count : 0;
-            for (var i = 0; i < (entry.Count ?? toCome); i++)
+            var came = entry.Count ?? toCome;
+            if (purchase.Stock.CutFor is not null)
+            {
+                var asReady = Math.Min(need, came);
+                ready.AddRange(Ready(change, entry, own, asReady));
+                (need, came) = (0, came - asReady);
+            }
+
+            for (var i = 0; i < came; i++)
             {
                 var kept = i < need;
 
@@ -119,7 +127,31 @@ internal static class Purchases
             }
         }
 
-        return received;
+        return new([.. received], [.. ready.GroupBy(part => part.PartId).Select(group => new PartCount(group.Key, group.Sum(part => part.Count)))],
+            PlanRows.StateOf(change.Db, entry.PlanId));
+    }
+
+    /// <summary>What comes cut to size for the plan is a blank already: its layouts are booked as cut.</summary>
+    private static IEnumerable<PartCount> Ready(ChangeSet change, ReceiveEntry entry, IEnumerable<StoredLayout> layouts, int count)
+    {
+        foreach (var layout in layouts)
+        {
+            var cut = Math.Min(count, layout.Open);
+            if (cut == 0)
+            {
+                continue;
+            }
+
+            count -= cut;
+            var result = Cutting.Confirm(change, new CutEntry
+            {
+                PlanId = entry.PlanId, Layout = layout.Number, Count = cut, Heat = entry.Heat, Certificate = entry.Certificate, Note = "came cut to size",
+            });
+            foreach (var part in result.Parts)
+            {
+                yield return part;
+            }
+        }
     }
 
     /// <summary>Says that this piece came for the plan, unless it is said already.</summary>

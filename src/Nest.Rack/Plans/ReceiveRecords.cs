@@ -24,6 +24,12 @@ public sealed record ReceiveEntry
     public string Place { get; init; } = "";
 }
 
+/// <summary>What came.</summary>
+/// <param name="Pieces">New on the rack.</param>
+/// <param name="Ready">Blanks that the supplier cut to size for the plan: nothing is left to saw, so they count as made.</param>
+/// <param name="State">Of the plan, now.</param>
+public sealed record ReceiveResult(ImmutableArray<ReceivedPiece> Pieces, ImmutableArray<PartCount> Ready, PlanState State);
+
 /// <summary>A piece that came.</summary>
 /// <param name="Layouts">Layouts that cut such stock.</param>
 /// <param name="Kept">Only for the plan; else free: bought whole for the rack, or for a plan that is over.</param>

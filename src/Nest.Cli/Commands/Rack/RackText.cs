@@ -11,7 +11,7 @@ namespace Nest.Cli.Commands.Rack;
 /// <summary>Pieces as text, and sizes from text.</summary>
 internal static class RackText
 {
-    /// <summary><c>500 × 300 × 10 mm</c>, <c>⌀ 30 × 800 mm</c>: bars with their section first.</summary>
+    /// <summary><c>500 × 300 × 10 mm</c>, <c>Ø 30 × 800 mm</c>: bars with their section first.</summary>
     public static string Size(RackPiece piece, LengthFormat format)
     {
         var (length, width, thickness) = (Bare(piece.UsableLength), Bare(piece.UsableWidth), Bare(piece.Thickness));
@@ -20,7 +20,7 @@ internal static class RackText
             Form.Plate => $"{length} × {width} × {thickness} {format.UnitName}",
             Form.FlatBar => $"{Bare(piece.Width)} × {thickness} × {length} {format.UnitName}",
             Form.SquareBar => $"□ {thickness} × {length} {format.UnitName}",
-            _ => $"⌀ {thickness} × {length} {format.UnitName}",
+            _ => $"Ø {thickness} × {length} {format.UnitName}",
         };
 
         string Bare(Length value) => LengthText.Format(value, format, withUnit: false);

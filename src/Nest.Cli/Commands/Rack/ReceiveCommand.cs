@@ -8,6 +8,9 @@ namespace Nest.Cli.Commands.Rack;
 /// <summary><c>nest receive</c>: what came of what a plan buys.</summary>
 internal static class ReceiveCommand
 {
+    // Kinds of stock that a line names.
+    private const int Named = 5;
+
     public static Command Create(RackAccess access)
     {
         var plan = new Argument<string>("plan") { Description = "The plan's number: P7." };
@@ -17,7 +20,7 @@ internal static class ReceiveCommand
         var heat = new Option<string>("--heat") { Description = "Heat number. It can be told later with 'nest rack adjust'.", DefaultValueFactory = _ => "", HelpName = "NUMBER" };
         var certificate = new Option<string>("--certificate") { Description = "Reference of the certificate.", DefaultValueFactory = _ => "", HelpName = "REF" };
         var place = new Option<string>("--place") { Description = "Where they stand; 'on its way' serves too.", DefaultValueFactory = _ => "", HelpName = "PLACE" };
-        var command = new Command("receive", "Enter what came of what a plan buys: each piece gets its mark and is kept for the plan.")
+        var command = new Command("receive", "Enter what came of what a plan buys: each piece gets its mark and is kept for the plan; what is cut to size counts as made.")
         {
             plan, layouts, supplier, count, heat, certificate, place,
         };
@@ -34,16 +37,27 @@ internal static class ReceiveCommand
                 Place = parsed.GetValue(place)!.Trim(),
             });
             var format = access.Format(parsed);
+            foreach (var part in received.Ready)
+            {
+                access.Say(string.Create(CultureInfo.InvariantCulture, $"{part.Count} × {part.PartId}: came cut to size, so made"));
+            }
+
+            if (received.Pieces.IsEmpty)
+            {
+                access.Changed(store, store.History(1)[0].Summary);
+                return ExitCode.Done;
+            }
+
             RackText.Table(
                 access.World.Out,
                 ["paint", "on", "material", "for layout"],
-                [.. received.Select(one => new[]
+                [.. received.Pieces.Select(one => new[]
                 {
                     one.Piece.Mark, $"{RackText.FormName(one.Piece)} {RackText.Size(one.Piece, format)}", one.Piece.MaterialId,
                     one.Kept ? string.Join(" or ", one.Layouts.Select(number => number.ToString(CultureInfo.InvariantCulture))) : "free: the plan does not cut it",
                 })]);
-            access.World.Error.WriteLine($"labels: nest rack labels labels.pdf {string.Join(' ', received.Select(one => one.Piece.Mark))}");
-            access.Changed(store, $"received {RackText.Count(received.Length, "piece")}, {access.Kilograms(received.Sum(one => one.Piece.Micrograms))}");
+            access.World.Error.WriteLine($"labels: nest rack labels labels.pdf {string.Join(' ', received.Pieces.Select(one => one.Piece.Mark))}");
+            access.Changed(store, $"received {RackText.Count(received.Pieces.Length, "piece")}, {access.Kilograms(received.Pieces.Sum(one => one.Piece.Micrograms))}");
             return ExitCode.Done;
         }));
         return command;
@@ -53,6 +67,8 @@ internal static class ReceiveCommand
     public static string ToCome(PlanRecord plan)
     {
         var open = plan.Purchases.Where(purchase => purchase.ToCome > 0).ToList();
-        return $"{RackText.Count(open.Sum(purchase => purchase.ToCome), "piece")} ({string.Join(", ", open.Select(purchase => $"{purchase.ToCome} × {purchase.StockId}"))})";
+        var named = open.Take(open.Count > Named ? Named - 1 : Named).Select(purchase => $"{purchase.ToCome} × {purchase.StockId}");
+        var more = open.Count > Named ? string.Create(CultureInfo.InvariantCulture, $" and {open.Count - Named + 1} more kinds of stock; 'nest plans {plan.Number}' lists them") : "";
+        return $"{RackText.Count(open.Sum(purchase => purchase.ToCome), "piece")} ({string.Join(", ", named)}{more})";
     }
 }
