@@ -19,10 +19,10 @@ public sealed partial class RackLifeTest : IDisposable
             File.Copy(file, run.Path(Path.GetFileName(file)));
         }
 
-        File.WriteAllLines(run.Path("job.toml"), File.ReadLines(run.Path("job.toml")).Where(line => !line.StartsWith("rack =", StringComparison.Ordinal)));
+        File.WriteAllLines(run.Path("job.toml"), File.ReadAllLines(run.Path("job.toml")).Where(line => !line.StartsWith("rack =", StringComparison.Ordinal)));
         var found = Books()["found on the rack"];
 
-        Good("plan", run.Path("job.toml"), "--rack", Rack, "--work", "2000", "--out", run.Path("first"));
+        Good("plan", run.Path("job.toml"), "--rack", Rack, "--work", "500", "--out", run.Path("first"));
         var first = Plan("first");
         Good("reserve", run.Path("first/plan.json")).Should().Contain("P1:");
 
@@ -38,12 +38,13 @@ public sealed partial class RackLifeTest : IDisposable
         Nest("plan", run.Path("job.toml"), "--rack", Rack, "--rest", "P1").Should().Be(2);
         run.Error.Should().Contain("nest receive P1").And.Contain("--not-ordered");
         Good("receive", "P1", "--heat", "H-400", "--place", "bay");
-        Good("plan", run.Path("job.toml"), "--rack", Rack, "--rest", "P1", "--work", "2000", "--out", run.Path("rest"));
+        Good("plan", run.Path("job.toml"), "--rack", Rack, "--rest", "P1", "--work", "500", "--out", run.Path("rest"));
         var rest = Plan("rest");
 
-        // Never twice: no piece of a kind of stock is bought while one that came for the plan is left over.
+        // What came is used: at least half of it here. (Where a smallest order must be paid for anyway, to buy one more can be the cheaper way.)
+        var came = Regex.Count(Good("rack", "list", "--plan", "P1"), " bay ");
         Good("replan", "P1", run.Path("rest/plan.json")).Should().Contain("P2:");
-        run.Error.Should().NotContain("buys what is there already");
+        Regex.Count(Good("rack", "list", "--plan", "P2"), " bay ").Should().BeGreaterThan(came / 2);
 
         foreach (var layout in rest.Layouts)
         {

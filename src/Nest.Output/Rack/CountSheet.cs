@@ -19,7 +19,7 @@ public static class CountSheet
 
     private static readonly (string Head, double X, double Width)[] Columns =
     [
-        ("place", 12, 26), ("mark", 38, 28), ("found", 66, 14), ("form", 80, 22), ("material", 102, 28), ("size", 130, 44), ("elsewhere", 174, 24),
+        ("place", 12, 38), ("mark", 50, 22), ("found", 72, 14), ("form", 86, 20), ("material", 106, 26), ("size", 132, 40), ("elsewhere", 172, 26),
     ];
 
     public static byte[] Pdf(IReadOnlyList<CountSheetRow> rows, string title, DateOnly? date) => PdfFile.Bytes(Scenes(rows, title), title, date);

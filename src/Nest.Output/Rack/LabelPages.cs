@@ -99,7 +99,7 @@ public static class LabelPages
             var size = height / FontBook.CapHeight;
             var face = i < sizes.Count ? Face.Bold : Face.Regular;
             var wide = FontBook.Width(lines[i], face, size);
-            size = wide > text.Width ? Math.Max(size * text.Width / wide, Least / FontBook.CapHeight) : size;
+            size = wide > text.Width ? Math.Max(size * text.Width / wide * 0.999, Least / FontBook.CapHeight) : size;
             y += (size * FontBook.CapHeight) + (0.35 * height);
             if (y + (0.05 * height) > text.Bottom + 1e-6)
             {

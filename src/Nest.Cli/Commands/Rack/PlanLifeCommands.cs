@@ -118,7 +118,7 @@ internal static class PlanLifeCommands
                 .ToList();
             if (unused.Count > 0)
             {
-                access.World.Error.WriteLine($"note: {now.Number} buys what is there already: {string.Join(", ", unused)} came for {before.Number} — undo this and plan the rest again with the rack as it is now");
+                access.World.Error.WriteLine($"note: {now.Number} buys more of what {string.Join(", ", unused)} {(unused.Count == 1 ? "is" : "are")}, which came for {before.Number} and {(unused.Count == 1 ? "stays" : "stay")} on the rack — if that is not wanted, undo this and plan the rest again, with more --seconds");
             }
 
             return ExitCode.Done;

@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Text;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 using Nest.Core.Racks;
@@ -88,14 +89,32 @@ internal static class RackText
     public static void Table(TextWriter writer, IReadOnlyList<string> heads, IReadOnlyCollection<string[]> rows)
     {
         var widths = heads.Select((head, i) => Math.Max(head.Length, rows.Count == 0 ? 0 : rows.Max(row => row[i].Length))).ToArray();
+
+        // Written at once: a console flushes after each write.
+        var text = new StringBuilder();
         Line(heads);
         foreach (var row in rows)
         {
             Line(row);
         }
 
-        void Line(IReadOnlyList<string> cells) =>
-            writer.WriteLine(string.Join("  ", cells.Select((cell, i) => i == cells.Count - 1 ? cell : cell.PadRight(widths[i]))).TrimEnd());
+        writer.Write(text);
+
+        void Line(IReadOnlyList<string> cells)
+        {
+            var start = text.Length;
+            for (var i = 0; i < cells.Count; i++)
+            {
+                text.Append(cells[i]).Append(' ', i == cells.Count - 1 ? 0 : widths[i] - cells[i].Length + 2);
+            }
+
+            while (text.Length > start && text[^1] == ' ')
+            {
+                text.Length--;
+            }
+
+            text.Append(writer.NewLine);
+        }
     }
 
     public static string Day(DateTimeOffset time) => time.ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture);

@@ -74,7 +74,7 @@ internal static class TableCommands
                     })]);
                 }
 
-                access.Changed(store, $"added {RackText.Count(added.Length, "piece")}{(parsed.GetValue(newMarks) ? "" : ": " + string.Join(' ', added.Select(piece => piece.Mark)))}");
+                access.Changed(store, $"added {RackText.Count(added.Length, "piece")}{(parsed.GetValue(newMarks) ? "" : ": " + Some(added.Select(piece => piece.Mark)))}");
                 return ExitCode.Done;
             });
         });
@@ -107,6 +107,13 @@ internal static class TableCommands
             return ExitCode.Done;
         }));
         return command;
+    }
+
+    private static string Some(IEnumerable<string> marks)
+    {
+        const int Named = 40;
+        var all = marks.ToList();
+        return string.Join(' ', all.Take(Named)) + (all.Count > Named ? " … ('nest rack list' shows all)" : "");
     }
 
     private static string Before(RackPiece piece) => $"marked {piece.Mark} before{(piece.Origin.Length == 0 ? "" : "; " + piece.Origin)}";
