@@ -76,8 +76,6 @@ internal sealed class RackAccess
         return ExitCode.InputRefused;
     }
 
-    public string Kilograms(long micrograms) => string.Create(CultureInfo.InvariantCulture, $"{Nest.Rack.Audit.MetalBalance.Kilograms(micrograms).Kilograms:0.###} kg");
-
     public void Say(string line) => world.Out.WriteLine(line);
 
     /// <summary>Says what was changed, and how to take it back.</summary>

@@ -57,7 +57,7 @@ internal static class ReceiveCommand
                     one.Kept ? string.Join(" or ", one.Layouts.Select(number => number.ToString(CultureInfo.InvariantCulture))) : "free: the plan does not cut it",
                 })]);
             access.World.Error.WriteLine($"labels: nest rack labels labels.pdf {string.Join(' ', received.Pieces.Select(one => one.Piece.Mark))}");
-            access.Changed(store, $"received {RackText.Count(received.Pieces.Length, "piece")}, {access.Kilograms(received.Pieces.Sum(one => one.Piece.Micrograms))}");
+            access.Changed(store, $"received {RackText.Count(received.Pieces.Length, "piece")}, {MassText.Format(received.Pieces.Aggregate(Mass.Zero, (sum, one) => sum + one.Piece.Mass), format.Unit)}");
             return ExitCode.Done;
         }));
         return command;
