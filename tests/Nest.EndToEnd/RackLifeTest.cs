@@ -54,6 +54,9 @@ public sealed partial class RackLifeTest : IDisposable
         Good("plans").Should().MatchRegex("P1 .* replaced").And.MatchRegex("P2 .* finished");
         Good("rack", "check").Should().Contain("agrees");
 
+        Nest("plan", run.Path("job.toml"), "--rack", Rack, "--rest", "P1").Should().Be(2, "or all would be made twice");
+        run.Error.Should().Contain("done by P2");
+
         // Everything that was wanted is made: counted over both plans, forward and back.
         var made = first.Wanted.ToDictionary(part => part.Key, part => Blanks(Good("rack", "trace", "--batch", "P1", "--part", part.Key)));
         made.Should().AllSatisfy(part => part.Value.Should().BeGreaterThanOrEqualTo(first.Wanted[part.Key]));
@@ -94,7 +97,7 @@ public sealed partial class RackLifeTest : IDisposable
         Good("rack", "count", "start");
         Good("rack", "count", "sheet", "1", run.Path("count.pdf"));
         Good(["rack", "count", "found", "1", .. marks.Skip(2)]);
-        Good("rack", "count", "apply", "1").Should().Contain("1 piece");
+        Good("rack", "count", "apply", "1").Should().Contain("1 piece changed").And.Contain($"lost {marks[1]}");
         books = Books();
         books["lost"].Should().BeNegative();
         books["scrapped whole"].Should().BeNegative();
