@@ -137,7 +137,7 @@ internal static class PlanLifeCommands
             access.Changed(store, $"freed {RackText.Count(freed, "piece")}");
             if (before.Purchases.Any(purchase => purchase.ToCome > 0))
             {
-                access.World.Error.WriteLine($"note: {before.Number} was to buy {ReceiveCommand.ToCome(before)} that did not come: what is ordered all the same is entered with 'nest receive {before.Number}'");
+                access.World.Error.WriteLine($"note: {before.Number} was to buy {ReceiveCommand.ToCome(before)} that did not come: what is ordered all the same is entered with 'nest receive {before.Number}{RackAccess.Named(store)}'");
             }
 
             return ExitCode.Done;
@@ -166,7 +166,7 @@ internal static class PlanLifeCommands
         access.Changed(store, $"{plan.Number}: {RackText.Count(marks.Count, "piece")} of the rack reserved{(marks.Count == 0 ? "" : ": " + string.Join(' ', marks))}");
         if (plan.Purchases.Any(purchase => purchase.ToCome > 0))
         {
-            access.World.Error.WriteLine($"to buy: {ReceiveCommand.ToCome(plan)}; what comes is entered with 'nest receive {plan.Number}'");
+            access.World.Error.WriteLine($"to buy: {ReceiveCommand.ToCome(plan)}; what comes is entered with 'nest receive {plan.Number}{RackAccess.Named(store)}'");
         }
     }
 
@@ -179,14 +179,14 @@ internal static class PlanLifeCommands
 
         if (!result.Leftovers.IsEmpty)
         {
-            access.World.Error.WriteLine($"labels: nest rack labels labels.pdf {string.Join(' ', result.Leftovers.Select(piece => piece.Mark))}");
+            access.World.Error.WriteLine($"labels: nest rack labels labels.pdf {string.Join(' ', result.Leftovers.Select(piece => piece.Mark))}{RackAccess.Named(store)}");
         }
 
         foreach (var mark in result.Consumed)
         {
             if (store.Show(mark) is { Bought: true, Heat.Length: 0 })
             {
-                access.World.Error.WriteLine($"note: {mark} has no heat number; 'nest rack adjust {mark} --heat NUMBER' enters it, also for what was cut from it");
+                access.World.Error.WriteLine($"note: {mark} has no heat number; 'nest rack adjust {mark} --heat NUMBER{RackAccess.Named(store)}' enters it, also for what was cut from it");
                 break;
             }
         }
@@ -202,7 +202,7 @@ internal static class PlanLifeCommands
             var missing = string.Join(", ", store.Remaining(id).Select(part => string.Create(CultureInfo.InvariantCulture, $"{part.Missing} × {part.PartId}")));
             access.World.Error.WriteLine(
                 (result.State == PlanState.Incomplete ? $"all layouts of {plan} are cut, but parts are missing: {missing}" : $"{plan} still has to make {missing}")
-                + $" — plan the rest anew with 'nest plan JOB --rack {store.Path} --rest {plan}', then 'nest replan {plan} PLAN-FILE'{(again ? ", or cut another piece for the same layout" : "")}");
+                + $" — plan the rest anew with 'nest plan JOB --rack {store.Path} --rest {plan}', then 'nest replan {plan} PLAN-FILE{RackAccess.Named(store)}'{(again ? ", or cut another piece for the same layout" : "")}");
         }
 
         return ExitCode.Done;

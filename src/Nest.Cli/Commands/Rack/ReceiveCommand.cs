@@ -56,7 +56,7 @@ internal static class ReceiveCommand
                     one.Piece.Mark, $"{RackText.FormName(one.Piece)} {RackText.Size(one.Piece, format)}", one.Piece.MaterialId,
                     one.Kept ? string.Join(" or ", one.Layouts.Select(number => number.ToString(CultureInfo.InvariantCulture))) : "free: the plan does not cut it",
                 })]);
-            access.World.Error.WriteLine($"labels: nest rack labels labels.pdf {string.Join(' ', received.Pieces.Select(one => one.Piece.Mark))}");
+            access.World.Error.WriteLine($"labels: nest rack labels labels.pdf {string.Join(' ', received.Pieces.Select(one => one.Piece.Mark))}{RackAccess.Named(store)}");
             access.Changed(store, $"received {RackText.Count(received.Pieces.Length, "piece")}, {MassText.Format(received.Pieces.Aggregate(Mass.Zero, (sum, one) => sum + one.Piece.Mass), format.Unit)}");
             return ExitCode.Done;
         }));
