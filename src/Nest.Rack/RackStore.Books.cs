@@ -59,8 +59,11 @@ public sealed partial class RackStore
     /// <returns>Number of pieces changed.</returns>
     public int ApplyCount(long countId) => database.Write("count", change =>
     {
+        var differences = StockTakes.Read(change.Db, countId).Differences;
         var changed = StockTakes.Apply(change, countId);
-        change.Summary = string.Create(CultureInfo.InvariantCulture, $"stock-take {countId} applied: {changed} pieces changed");
+        var words = differences.GroupBy(line => line.Verdict).Select(group =>
+            (group.Key switch { CountVerdict.Missing => "lost ", CountVerdict.Moved => "moved ", _ => "found again " }) + Marks(group.Select(line => line.Mark)));
+        change.Summary = string.Create(CultureInfo.InvariantCulture, $"stock-take {countId} applied: {(changed == 0 ? "all agrees" : string.Join("; ", words))}");
         return changed;
     });
 }

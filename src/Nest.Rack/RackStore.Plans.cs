@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Globalization;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
+using Nest.Core.Quantities;
 using Nest.Core.Racks;
 using Nest.Rack.Pieces;
 using Nest.Rack.Plans;
@@ -39,7 +40,7 @@ public sealed partial class RackStore
     public StockAnswer AvailableStock(StockRequest request, DateOnly? day = null)
     {
         var today = day ?? DateOnly.FromDateTime(database.Now.UtcDateTime);
-        var (found, rules, onRack) = database.Read(db =>
+        var (found, rules, onRack, paid) = database.Read(db =>
         {
             var pieces = new Dictionary<long, RackPiece>();
             foreach (var box in request.Boxes)
@@ -48,9 +49,13 @@ public sealed partial class RackStore
                 object?[] values = [box.MaterialId, box.Side3, box.Side2, box.Side1, request.AlsoReservedFor ?? -1L, request.Place];
                 foreach (var stored in db.Query(
                     PieceRows.Select + string.Create(CultureInfo.InvariantCulture, $"""
-                     WHERE piece.material_id = (SELECT id FROM material WHERE name = $1)
-                        AND piece.side3 >= $2 AND piece.side2 >= $3 AND piece.side1 >= $4
-                        AND (piece.state = {(int)PieceState.OnRack} OR (piece.state = {(int)PieceState.Reserved} AND piece.plan_id = $5)){place}
+                     WHERE piece.state IN ({(int)PieceState.OnRack}, {(int)PieceState.Reserved})
+                        AND piece.material_id = (SELECT id FROM material WHERE name = $1)
+                        AND min(piece.length, piece.width, piece.thickness) >= $2
+                        AND piece.length + piece.width + piece.thickness - min(piece.length, piece.width, piece.thickness)
+                            - max(piece.length, piece.width, piece.thickness) >= $3
+                        AND max(piece.length, piece.width, piece.thickness) >= $4
+                        AND (piece.state = {(int)PieceState.OnRack} OR piece.plan_id = $5){place}
                     """),
                     PieceRows.Read, values.AsSpan(0, place.Length == 0 ? 5 : 6)))
                 {
@@ -60,12 +65,13 @@ public sealed partial class RackStore
 
             var rules = ValueRules.FromJson((string?)db.Value("SELECT value FROM setting WHERE name = $1", RulesName));
             var all = db.Number(string.Create(CultureInfo.InvariantCulture, $"SELECT count(*) FROM piece WHERE state IN ({(int)PieceState.OnRack}, {(int)PieceState.Reserved})"));
-            return (pieces, rules, (int)all);
+            var paid = request.AlsoReservedFor is { } plan ? Purchases.Worths(db, plan) : [];
+            return (pieces, rules, (int)all, paid);
         });
         var known = request.KnownRolling.ToHashSet(StringComparer.OrdinalIgnoreCase);
         var fitting = found
             .Where(pair => pair.Value.Rolling == RollingDirection.AlongLength || !known.Contains(pair.Value.MaterialId))
-            .Select(pair => (Id: pair.Key, Piece: pair.Value, Stock: pair.Value.ToStock(rules.ValueOf(pair.Value, today))))
+            .Select(pair => (Id: pair.Key, Piece: pair.Value, Stock: pair.Value.ToStock(ValueOf(pair.Key, pair.Value))))
             .ToList();
         var chosen = fitting
             .GroupBy(item => item.Stock.MaterialId, StringComparer.OrdinalIgnoreCase)
@@ -77,7 +83,24 @@ public sealed partial class RackStore
             .OrderBy(item => item.Id)
             .Select(item => item.Stock);
         return new([.. chosen], fitting.Count, onRack);
+
+        // What came for the plan is paid for, used or not: to use it costs what it would be worth whole on the rack, so that it is never
+        // as dear as buying the same once more.
+        Money ValueOf(long id, RackPiece piece) => paid.TryGetValue(id, out var worth)
+            ? Money.Min(rules.ValueOf(piece, today), worth)
+            : rules.ValueOf(piece, today);
     }
+
+    /// <summary>Enters what came of what a plan buys; each piece gets its mark, and as many as its layouts still cut are kept for it.
+    /// What a supplier cut to size for it counts as made.</summary>
+    public ReceiveResult Receive(ReceiveEntry entry) => database.Write("receive", change =>
+    {
+        var received = Purchases.Receive(change, entry);
+        change.Summary = $"received for {PlanNumber.Format(entry.PlanId)}: {Marks([
+            .. received.Pieces.Select(one => one.Piece.Mark), .. received.Ready.Select(part => string.Create(CultureInfo.InvariantCulture, $"{part.Count} × {part.PartId} cut to size")),
+        ])}";
+        return received;
+    });
 
     /// <summary>All pieces of these materials that hold a box of these sides at least, whichever way it lies.</summary>
     public ImmutableArray<Stock> AvailableStock(IEnumerable<string> materials, PieceFilter filter)
@@ -105,7 +128,7 @@ public sealed partial class RackStore
     {
         var id = Reserving.Enter(change, plan, null, again);
         var taken = Reserving.Reserve(change, id);
-        change.Summary = $"reserved {taken} leftovers for {PlanNumber.Format(id)} ({plan.Job.Name})";
+        change.Summary = $"reserved {taken} pieces of the rack for {PlanNumber.Format(id)} ({plan.Job.Name})";
         return id;
     });
 
@@ -113,7 +136,7 @@ public sealed partial class RackStore
     public void Reserve(long planId) => database.Write("reserve", change =>
     {
         var taken = Reserving.Reserve(change, planId);
-        change.Summary = $"reserved {taken} leftovers for {PlanNumber.Format(planId)}";
+        change.Summary = $"reserved {taken} pieces of the rack for {PlanNumber.Format(planId)}";
         return 0;
     });
 
@@ -127,12 +150,12 @@ public sealed partial class RackStore
     public CutResult Miscut(MiscutEntry entry) => database.Write("miscut", change => Cutting.Miscut(change, entry));
 
     /// <summary>Gives the plan up: what it reserved and did not cut is free again.</summary>
-    /// <returns>Number of freed leftovers.</returns>
+    /// <returns>Number of freed pieces.</returns>
     public int Cancel(long planId) => database.Write("cancel", change =>
     {
         Reserving.RefuseEnded(change.Db, planId);
         var freed = Reserving.Release(change, planId, PlanState.Cancelled);
-        change.Summary = $"cancelled {PlanNumber.Format(planId)}, freed {freed} leftovers";
+        change.Summary = $"cancelled {PlanNumber.Format(planId)}, freed {freed} pieces";
         return freed;
     });
 
@@ -144,7 +167,7 @@ public sealed partial class RackStore
         Reserving.Release(change, planId, PlanState.Replaced);
         var id = Reserving.Enter(change, rest, planId, again: true);
         var taken = Reserving.Reserve(change, id);
-        change.Summary = $"{PlanNumber.Format(id)} does the rest of {PlanNumber.Format(planId)} and reserves {taken} leftovers";
+        change.Summary = $"{PlanNumber.Format(id)} does the rest of {PlanNumber.Format(planId)} and reserves {taken} pieces of the rack";
         return id;
     });
 

@@ -26,7 +26,16 @@ public sealed partial class RackStore : IDisposable
     public string Path => database.Path;
 
     /// <summary>Opens the rack; creates it where there is none, and migrates an older one after making a backup beside it.</summary>
-    public static RackStore Open(string path, RackOptions? options = null) => new(new RackDatabase(path, options ?? new()));
+    public static RackStore Open(string path, RackOptions? options = null)
+    {
+        // To SQLite these name databases that are gone with the program.
+        if (path.Trim().Length == 0 || path.Trim() == ":memory:" || path.StartsWith("file:", StringComparison.OrdinalIgnoreCase))
+        {
+            throw new RackException(RackFault.NotARack, $"'{path}' is no name of a file", "name the rack's file");
+        }
+
+        return new(new RackDatabase(path, options ?? new()));
+    }
 
     public void Dispose() => database.Dispose();
 
@@ -96,7 +105,8 @@ public sealed partial class RackStore : IDisposable
     /// <summary>Corrects what is known of a piece, sizes too.</summary>
     public RackPiece Adjust(string mark, PieceChange adjustment) => database.Write("adjust", change =>
     {
-        var stored = Here(change, mark);
+        // Papers come late: what is known of the metal is corrected on pieces that are cut already, too.
+        var stored = adjustment.IsOfPapers ? PieceRows.Find(change.Db, mark) : Here(change, mark);
         var after = adjustment.On(stored.Piece);
         PieceRules.Check(after);
         after = after with { Micrograms = PieceMass.Of(after, Materials.Find(change.Db, after.MaterialId).Density) };
@@ -108,7 +118,8 @@ public sealed partial class RackStore : IDisposable
 
         PieceRows.Update(change, stored with { Piece = after });
         Ledger.Add(change, LedgerKind.Corrected, stored.Id, null, after.Micrograms - stored.Piece.Micrograms);
-        change.Summary = $"adjusted {stored.Piece.Mark}: {string.Join("; ", words)}";
+        var children = Papers.HandDown(change, stored, after);
+        change.Summary = $"adjusted {stored.Piece.Mark}: {string.Join("; ", words)}{(children.Count == 0 ? "" : $"; so too {Marks(children)}, cut from it")}";
         return after;
     });
 

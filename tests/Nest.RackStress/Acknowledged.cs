@@ -9,7 +9,7 @@ internal static class Acknowledged
 {
     private static readonly Dictionary<string, string> Kinds = new(StringComparer.Ordinal)
     {
-        ["added"] = "add", ["reserved"] = "reserve", ["cut"] = "cut", ["moved"] = "move", ["cancelled"] = "cancel", ["undid"] = "undo",
+        ["added"] = "add", ["reserved"] = "reserve", ["cut"] = "cut", ["moved"] = "move", ["cancelled"] = "cancel", ["undid"] = "undo", ["received"] = "receive",
     };
 
     /// <summary>Every acknowledged change of one worker is in the history, in the same order, and the worker made at most one change

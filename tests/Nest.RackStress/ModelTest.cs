@@ -21,7 +21,7 @@ internal sealed class ModelTest : IDisposable
 
     private readonly record struct Known(PieceState State, string Place, long Length, long? Plan);
 
-    private readonly record struct KnownPlan(PlanState State, string Mark, bool LeftoverOpen, int PlatesOpen, int PartsMissing);
+    private readonly record struct KnownPlan(PlanState State, string Mark, bool LeftoverOpen, int PlatesOpen, int PartsMissing, int Came, ImmutableList<string> Kept);
 
     /// <param name="Here">On the rack, by mark.</param>
     /// <param name="Open">Plans that can still be cut.</param>
@@ -88,7 +88,7 @@ internal sealed class ModelTest : IDisposable
         var here = model.Here.Keys.ToList();
         var free = here.Where(mark => model.Here[mark].State == PieceState.OnRack).ToList();
         var open = model.Open.Keys.ToList();
-        switch (random.Next(12))
+        switch (random.Next(13))
         {
             case 0 or 1 when here.Count < Most:
                 return Changing("add", () =>
@@ -143,7 +143,7 @@ internal sealed class ModelTest : IDisposable
                 {
                     var id = store.Reserve(plan, again: true);
                     model = model.With(wanted, model.Here[wanted] with { State = PieceState.Reserved, Plan = id })
-                        .With(id, new KnownPlan(PlanState.Reserved, wanted, true, 2, 10));
+                        .With(id, new KnownPlan(PlanState.Reserved, wanted, true, 2, 10, 0, []));
                 });
             case 7 or 8 when open.Count > 0:
                 return Cut(Any(open));
@@ -158,8 +158,11 @@ internal sealed class ModelTest : IDisposable
                         model = model.With(known.Mark, model.Here[known.Mark] with { State = PieceState.OnRack, Plan = null });
                     }
 
-                    model = model.With(id, known with { State = PlanState.Cancelled });
+                    Free(known.Kept);
+                    model = model.With(id, known with { State = PlanState.Cancelled, Kept = [] });
                 });
+            case 12 when open.Count > 0:
+                return Receive(Any(open));
             case 10 or 11 when undoable.Count > 0:
                 var (change, before) = undoable.Pop();
                 store.Undo(change);
@@ -167,6 +170,38 @@ internal sealed class ModelTest : IDisposable
                 return "undo";
             default:
                 return "nothing";
+        }
+    }
+
+    /// <summary>The plan buys two plates; what comes is kept for it as far as it still cuts them.</summary>
+    private string Receive(long id)
+    {
+        var plan = model.Open[id];
+        if (plan.Came >= 2)
+        {
+            return Refused("receive too many", () => store.Receive(new ReceiveEntry { PlanId = id }));
+        }
+
+        int? count = random.Next(2) == 0 ? 1 : null;
+        return Changing("receive", () =>
+        {
+            var kept = plan.Kept;
+            foreach (var one in store.Receive(new ReceiveEntry { PlanId = id, Count = count, Place = "bay" }).Pieces)
+            {
+                var keep = kept.Count < plan.PlatesOpen;
+                kept = keep ? kept.Add(one.Piece.Mark) : kept;
+                model = model.With(one.Piece.Mark, new Known(keep ? PieceState.Reserved : PieceState.OnRack, "bay", SamplePlans.Mm(600).Nanometres, keep ? id : null));
+            }
+
+            model = model.With(id, plan with { Came = plan.Came + (count ?? (2 - plan.Came)), Kept = kept });
+        });
+    }
+
+    private void Free(IEnumerable<string> marks)
+    {
+        foreach (var mark in marks)
+        {
+            model = model.With(mark, model.Here[mark] with { State = PieceState.OnRack, Plan = null });
         }
     }
 
@@ -184,6 +219,11 @@ internal sealed class ModelTest : IDisposable
         return Changing(miscut ? "miscut" : "cut", () =>
         {
             var result = miscut ? store.Miscut(new MiscutEntry { PlanId = id, Layout = layout, Note = "slipped" }) : store.ConfirmCut(id, layout);
+            if (!leftover && plan.Kept is [var oldest, ..] && result.Consumed[0] != oldest)
+            {
+                throw new InvalidOperationException($"{result.Consumed[0]} was cut, though {oldest} came for the plan.");
+            }
+
             foreach (var mark in result.Consumed)
             {
                 var length = model.Here.TryGetValue(mark, out var known) ? known.Length : SamplePlans.Mm(600).Nanometres;
@@ -203,7 +243,9 @@ internal sealed class ModelTest : IDisposable
             var missing = plan.PartsMissing - (miscut ? 0 : leftover ? 2 : 4);
             var (leftoverOpen, plates) = leftover ? (false, plan.PlatesOpen) : (plan.LeftoverOpen, plan.PlatesOpen - (miscut ? 0 : 1));
             var state = leftoverOpen || plates > 0 ? PlanState.Cutting : missing > 0 ? PlanState.Incomplete : PlanState.Finished;
-            model = model.With(id, plan with { LeftoverOpen = leftoverOpen, PlatesOpen = plates, PartsMissing = missing, State = state });
+            model = model.With(id, plan with { LeftoverOpen = leftoverOpen, PlatesOpen = plates, PartsMissing = missing, State = state,
+                Came = plan.Came + (leftover || plan.Kept.Count > 0 ? 0 : 1), Kept = leftover || plan.Kept.IsEmpty ? plan.Kept : plan.Kept.RemoveAt(0),
+            });
         });
     }
 

@@ -10,7 +10,7 @@ using Nest.Rack.Plans;
 
 namespace Nest.RackStress;
 
-/// <summary>A process that adds, reserves, cuts, miscuts, cancels, moves, scraps and undoes at random, and says so after each change.</summary>
+/// <summary>A process that adds, reserves, receives, cuts, miscuts, cancels, moves, scraps and undoes at random, and says so after each change.</summary>
 /// <remarks>A line on its output is written only after the store has returned: what was said must be on the rack afterwards.
 /// Lines: <c>change id</c>, then what the change promises.</remarks>
 internal static class Worker
@@ -58,7 +58,7 @@ internal static class Worker
 
     private static string Step(RackStore store, Random random, int seed)
     {
-        switch (random.Next(10))
+        switch (random.Next(11))
         {
             case 0 or 1 or 2:
                 var added = store.Add(new RackPiece
@@ -100,6 +100,16 @@ internal static class Worker
                     ? store.Miscut(new MiscutEntry { PlanId = chosen.Id, Layout = layout.Number, Note = "slipped" })
                     : store.ConfirmCut(chosen.Id, layout.Number);
                 return $"cut {string.Join(' ', cut.Consumed)} left {string.Join(' ', cut.Leftovers.Select(left => left.Mark))}";
+            case 10:
+                var waiting = store.Plans().Where(plan => plan.State is PlanState.Reserved or PlanState.Cutting)
+                    .Select(plan => store.Plan(plan.Id)).FirstOrDefault(plan => plan.Purchases.Any(purchase => purchase.ToCome > 0));
+                if (waiting is null)
+                {
+                    return "nothing";
+                }
+
+                var received = store.Receive(new ReceiveEntry { PlanId = waiting.Id, Count = 1, Heat = string.Create(CultureInfo.InvariantCulture, $"H{seed}") });
+                return $"received {string.Join(' ', received.Pieces.Select(one => one.Piece.Mark))}";
             case 7:
                 var any = store.List(new());
                 if (any.Length == 0)

@@ -13,7 +13,8 @@ public class LayersTest
         ["Nest.Solve"] = ["Nest.Core"],
         ["Nest.Data"] = ["Nest.Core"],
         ["Nest.Output"] = ["Nest.Core"],
-        ["nest"] = ["Nest.Core", "Nest.Solve", "Nest.Data", "Nest.Output"],
+        ["Nest.Rack"] = ["Nest.Core"],
+        ["nest"] = ["Nest.Core", "Nest.Solve", "Nest.Data", "Nest.Output", "Nest.Rack"],
     };
 
     [Theory]
@@ -21,6 +22,7 @@ public class LayersTest
     [InlineData("Nest.Solve")]
     [InlineData("Nest.Data")]
     [InlineData("Nest.Output")]
+    [InlineData("Nest.Rack")]
     [InlineData("nest")]
     public void Assemblies_use_only_what_they_may(string name) =>
         Assembly.Load(name).GetReferencedAssemblies().Select(reference => reference.Name!)
@@ -33,8 +35,9 @@ public class LayersTest
             reference.Name!.StartsWith("System", StringComparison.Ordinal) || reference.Name == "netstandard");
 
     [Theory]
-    [InlineData("Nest.Data", "Google.OrTools", "SkiaSharp")]
+    [InlineData("Nest.Data", "Google.OrTools", "SkiaSharp", "Microsoft.Data.Sqlite")]
     [InlineData("Nest.Output", "Google.OrTools", "Microsoft.Data.Sqlite", "Tomlyn")]
+    [InlineData("Nest.Rack", "Google.OrTools", "SkiaSharp", "CsvHelper", "Tomlyn", "QRCoder")]
     [InlineData("Nest.Solve", "SkiaSharp", "CsvHelper", "Tomlyn", "Microsoft.Data.Sqlite")]
     public void Each_outside_family_stays_in_its_project(string name, params string[] foreign) =>
         Assembly.Load(name).GetReferencedAssemblies().Select(reference => reference.Name).Should().NotContain(foreign);

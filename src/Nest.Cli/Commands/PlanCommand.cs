@@ -39,6 +39,10 @@ internal static class PlanCommand
             Description = "With --rack: plan only what this plan (P7) has not made yet, also with what it has reserved; 'nest replan' takes the new plan.",
             HelpName = "PLAN",
         };
+        var notOrdered = new Option<bool>("--not-ordered")
+        {
+            Description = "With --rest: what that plan was to buy and 'nest receive' did not enter was not ordered, so it may be bought anew.",
+        };
         var json = new Option<bool>("--json") { Description = "Print the plan as JSON instead of the summary." };
         seconds.Validators.Add(result =>
         {
@@ -62,7 +66,7 @@ internal static class PlanCommand
         var command = new Command(
             "plan", "Plan a batch: blanks, what to use and buy, layouts, order of cuts, cost, leftovers, and a proven bound.")
         {
-            input, output, rack, rest, seconds, work, seed, json,
+            input, output, rack, rest, notOrdered, seconds, work, seed, json,
         };
         var sheets = new SheetChoices(command);
         command.Validators.Add(result =>
@@ -71,14 +75,19 @@ internal static class PlanCommand
             {
                 result.AddError("--rest wants --rack: the rack knows what the plan has made.");
             }
+
+            if (result.GetValue(notOrdered) && result.GetValue(rest) is null)
+            {
+                result.AddError("--not-ordered belongs to --rest.");
+            }
         });
         command.SetAction(parsed => Run(world, new(
-            parsed.GetRequiredValue(input), parsed.GetValue(output), parsed.GetValue(rack), parsed.GetValue(rest), parsed.GetValue(seconds),
+            parsed.GetRequiredValue(input), parsed.GetValue(output), parsed.GetValue(rack), parsed.GetValue(rest), parsed.GetValue(notOrdered), parsed.GetValue(seconds),
             parsed.GetValue(work), parsed.GetValue(seed), parsed.GetValue(json), sheets.Of(parsed, world.Time))));
         return command;
     }
 
-    private sealed record Asked(string Input, string? Folder, string? Rack, string? Rest, double? Seconds, long? Work, int? Seed, bool Json, OutputOptions Sheets);
+    private sealed record Asked(string Input, string? Folder, string? Rack, string? Rest, bool NotOrdered, double? Seconds, long? Work, int? Seed, bool Json, OutputOptions Sheets);
 
     private static int Run(World world, Asked asked)
     {
@@ -91,7 +100,7 @@ internal static class PlanCommand
 
         if (asked.Rack is { } rackFile)
         {
-            if (RackForJob.Add(world, rackFile, asked.Rest, job) is not { } withRack)
+            if (RackForJob.Add(world, rackFile, asked.Rest, asked.NotOrdered, job) is not { } withRack)
             {
                 return ExitCode.InputRefused;
             }

@@ -2,6 +2,7 @@ using Nest.Cli.Commands.Rack;
 using Nest.Core.Jobs;
 using Nest.Rack;
 using Nest.Rack.Database;
+using Nest.Rack.Plans;
 using Nest.Rack.Values;
 
 namespace Nest.Cli.Commands;
@@ -11,8 +12,9 @@ internal static class RackForJob
 {
     /// <summary>The job with the rack's leftovers that could serve it.</summary>
     /// <param name="rest">Number of a plan: only what it has not made yet; what it has reserved counts as free.</param>
+    /// <param name="notOrdered">What that plan was to buy and is not entered as delivered was not ordered, so it may be bought anew.</param>
     /// <returns>Null when the rack cannot be read or the plan needs nothing; it is said why.</returns>
-    public static Job? Add(World world, string file, string? rest, Job job)
+    public static Job? Add(World world, string file, string? rest, bool notOrdered, Job job)
     {
         try
         {
@@ -25,6 +27,20 @@ internal static class RackForJob
             long? plan = rest is null ? null : FilterOptions.PlanId(rest);
             if (plan is { } id)
             {
+                var old = store.Plan(id);
+                if (old.State is PlanState.Replaced or PlanState.Cancelled)
+                {
+                    return Refuse(store.Plans().FirstOrDefault(next => next.Continues == id) is { } next && old.State == PlanState.Replaced
+                        ? $"the rest of {old.Number} is done by {next.Number} already — name that one"
+                        : $"{old.Number} was cancelled, so it has no rest — plan the job itself");
+                }
+
+                if (!notOrdered && old.Purchases.Any(purchase => purchase.ToCome > 0))
+                {
+                    return Refuse(
+                        $"{old.Number} was to buy {ReceiveCommand.ToCome(old)} that are neither cut nor entered as delivered — enter what came or is on its way with 'nest receive {old.Number}', so that it is not ordered twice; say --not-ordered where it was not ordered");
+                }
+
                 var remaining = store.Remaining(id);
                 var strangers = remaining.Where(part => !job.Parts.Any(own => string.Equals(own.Id, part.PartId, StringComparison.OrdinalIgnoreCase))).ToList();
                 if (strangers.Count > 0)
@@ -55,6 +71,12 @@ internal static class RackForJob
 
             var left = answer.Fitting > answer.Stocks.Length ? $", {answer.Stocks.Length} of them are planned with (those of the least value)" : "";
             world.Error.WriteLine($"{file}: {answer.Fitting} of {answer.OnRack} pieces could serve this job{left}.");
+            var inHand = plan is { } one ? store.Plan(one).Purchases.SelectMany(purchase => purchase.InHand).ToHashSet(StringComparer.Ordinal) : [];
+            if (answer.Stocks.Count(stock => inHand.Contains(stock.RackMark!)) is > 0 and var paid)
+            {
+                world.Error.WriteLine($"{file}: {RackText.Count(paid, "piece")} of these came for {PlanNumber.Format(plan!.Value)} and are paid for: they are planned with at what they would be worth whole on the rack.");
+            }
+
             return job with { Stocks = [.. answer.Stocks, .. job.Stocks] };
         }
         catch (RackException fault)

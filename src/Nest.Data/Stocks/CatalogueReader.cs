@@ -22,12 +22,7 @@ internal static class CatalogueReader
     private static readonly Column[] Columns =
     [
         new("id", true, "stock"),
-        new("form", true),
-        new("material", true, "alloy", "grade"),
-        new("thickness", false, "t"),
-        new("width", false, "w", "side"),
-        new("diameter", false, "dia", "d"),
-        new("length", true, "l"),
+        .. StockColumns.Kind,
         new("min thickness", false),
         new("thickness minus", false),
         new("min width", false),
@@ -38,7 +33,7 @@ internal static class CatalogueReader
         new("per", false, "price per", "price basis"),
         new("available", false, "in stock", "pieces"),
         new("supplier", false, "seller"),
-        new("good faces", false, "machined faces"),
+        StockColumns.GoodFaces,
         new("source", false, "standard"),
         .. TermCells.Columns,
     ];

@@ -12,18 +12,8 @@ internal static class RackReader
     private static readonly Column[] Columns =
     [
         new("mark", true, "id", "rack mark"),
-        new("form", true),
-        new("material", true, "alloy", "grade"),
-        new("thickness", false, "t"),
-        new("width", false, "w", "side"),
-        new("diameter", false, "dia", "d"),
-        new("length", true, "l"),
-        new("clean edges", false, "clean"),
-        new("keep outs", false, "damage", "holes"),
-        new("good faces", false, "machined faces"),
-        new("place", false, "shelf"),
-        new("value", false),
-        new("note", false, "remark"),
+        .. StockColumns.Kind,
+        .. StockColumns.OfPiece,
     ];
 
     /// <param name="priced">Given the leftover, the value it is carried at when the row gives none.</param>

@@ -19,7 +19,7 @@ public static class CountSheet
 
     private static readonly (string Head, double X, double Width)[] Columns =
     [
-        ("place", 12, 26), ("mark", 38, 28), ("found", 66, 14), ("form", 80, 22), ("material", 102, 28), ("size", 130, 44), ("elsewhere", 174, 24),
+        ("place", 12, 38), ("mark", 50, 22), ("found", 72, 14), ("form", 86, 20), ("material", 106, 26), ("size", 132, 40), ("elsewhere", 172, 26),
     ];
 
     public static byte[] Pdf(IReadOnlyList<CountSheetRow> rows, string title, DateOnly? date) => PdfFile.Bytes(Scenes(rows, title), title, date);
@@ -49,6 +49,15 @@ public static class CountSheet
                 {
                     var (_, x, width) = Columns[i];
                     var cell = new Box(x, y, width - 1, RowHeight);
+                    if (i != 1 && FontBook.Width(cells[i], Face.Regular, Text) > cell.Width)
+                    {
+                        // Long names of places and materials in two lines.
+                        var lines = FontBook.Wrap(cells[i], Face.Regular, Text * 0.8, cell.Width);
+                        scene.Text(Layer.Label, lines[0], x, y + 3.4, Text * 0.8, cell);
+                        scene.Text(Layer.Label, string.Join(' ', lines.Skip(1)), x, y + 6.8, Text * 0.8, cell);
+                        continue;
+                    }
+
                     scene.Text(Layer.Label, cells[i], x, y + 5.4, i == 1 ? Text * 1.3 : Text, cell, i == 1 ? Face.Bold : Face.Regular);
                 }
 

@@ -15,6 +15,9 @@ public static class LabelPages
     /// <summary>Capital height of text read at arm's length.</summary>
     public const double ArmsLength = 3.5;
 
+    // Smallest capital height of anything on a label, millimetres.
+    private const double Least = 1.6;
+
     /// <summary>All labels as a PDF in true size.</summary>
     /// <param name="skip">Labels of the first sheet that are gone already.</param>
     public static byte[] Pdf(IReadOnlyList<LabelContent> labels, LabelSheet sheet, int skip, DateOnly? date) =>
@@ -79,24 +82,41 @@ public static class LabelPages
         scene.Box(Layer.Label, new Box(text.X, y + (bar * 1.4), Math.Max(mark.Width, 1), bar), Tint.Black);
         y += bar * 2.6;
 
-        string[] lines = [label.Size, label.Material, .. label.Details.Where(detail => detail.Length > 0)];
         var left = text.Bottom - y;
         var cap = Math.Min(ArmsLength, left / (2 * 1.45));
+        var sizes = SizeLines(label.Size, cap, text.Width);
+        var large = sizes.Count + 1;
+        if (large > 2)
+        {
+            cap = Math.Min(cap, left / (large * 1.45));
+        }
+
+        string[] lines = [.. sizes, label.Material, .. label.Details.Where(detail => detail.Length > 0)];
         for (var i = 0; i < lines.Length; i++)
         {
             // Size and material are read at arm's length, the rest close by.
-            var height = i < 2 ? cap : Math.Min(cap, 2.0);
+            var height = i < large ? cap : Math.Min(cap, 2.0);
             var size = height / FontBook.CapHeight;
-            var wide = FontBook.Width(lines[i], Face.Regular, size);
-            size = wide > text.Width ? Math.Max(size * text.Width / wide, 1.6 / FontBook.CapHeight) : size;
+            var face = i < sizes.Count ? Face.Bold : Face.Regular;
+            var wide = FontBook.Width(lines[i], face, size);
+            size = wide > text.Width ? Math.Max(size * text.Width / wide * 0.999, Least / FontBook.CapHeight) : size;
             y += (size * FontBook.CapHeight) + (0.35 * height);
             if (y + (0.05 * height) > text.Bottom + 1e-6)
             {
                 break;
             }
 
-            scene.Text(Layer.Label, lines[i], text.X, y, size, text, i == 0 ? Face.Bold : Face.Regular);
+            scene.Text(Layer.Label, lines[i], text.X, y, size, text, face);
         }
+    }
+
+    /// <summary>The size in one line, or in two where it would be smaller than two thirds of the height: a size that is cut off is no
+    /// size.</summary>
+    private static IReadOnlyList<string> SizeLines(string size, double cap, double width)
+    {
+        var wide = FontBook.Width(size, Face.Bold, cap / FontBook.CapHeight);
+        var last = size.LastIndexOf(" × ", StringComparison.Ordinal);
+        return last < 0 || width / wide >= 2 / 3.0 && cap * width / wide >= Least ? [size] : [size[..last], size[(last + 1)..]];
     }
 
     private static void DrawCode(SceneBuilder scene, string text, Box box)

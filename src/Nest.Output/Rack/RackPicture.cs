@@ -23,6 +23,7 @@ public static class RackPicture
     private const double Gap = 2.5;
     private const double HeadSize = 5;
     private const double TextSize = 2.6;
+    private const double Small = TextSize * 0.8;
 
     private static readonly int[] Scales = [1, 2, 5, 10, 20, 25, 50, 100, 200, 500, 1000];
 
@@ -147,13 +148,37 @@ public static class RackPicture
             }
 
             scene.Text(Layer.Label, item.Mark, inner.X + 0.4, inner.Y + (TextSize * 0.85), TextSize, inner, Face.Bold);
-            scene.Text(Layer.Label, $"{item.SizeText} {item.Material}", inner.X + 0.4, inner.Y + (TextSize * 1.95), TextSize * 0.8, inner);
+            var lines = Lines(item, inner.Width - 0.4, (int)((inner.Height - (TextSize * 1.2)) / TextSize));
+            for (var i = 0; i < lines.Count; i++)
+            {
+                scene.Text(Layer.Label, lines[i], inner.X + 0.4, inner.Y + (TextSize * (1.95 + i)), Small, inner);
+            }
         }
         else
         {
             var below = new Box(x, box.Bottom, Math.Max(box.Width, FontBook.Width(item.Mark, Face.Bold, TextSize) + 1), TextSize + 0.8);
-            scene.Text(Layer.Label, item.Mark, x, box.Bottom + TextSize, TextSize, below, Face.Bold);
+            var mark = scene.Text(Layer.Label, item.Mark, x, box.Bottom + TextSize, TextSize, below, Face.Bold);
+            if (Lines(item, below.Right - mark.Right - 1.5, 1) is [var line])
+            {
+                scene.Text(Layer.Label, line, mark.Right + 1.5, box.Bottom + TextSize, Small, below);
+            }
         }
+    }
+
+    /// <summary>Size and material, or the size alone, in as many lines as there is room for; nothing rather than a size cut off.</summary>
+    private static IReadOnlyList<string> Lines(PictureItem item, double width, int most)
+    {
+        foreach (var text in new[] { $"{item.SizeText} {item.Material}", item.SizeText })
+        {
+            // A wrapped line may begin with the sign, but no number may be torn.
+            var lines = FontBook.Wrap(text, Face.Regular, Small, width);
+            if (lines.Count <= most && string.Join(' ', lines) == FontBook.Clean(text))
+            {
+                return lines;
+            }
+        }
+
+        return [];
     }
 
     private static void ScaleBar(SceneBuilder page, int scale)

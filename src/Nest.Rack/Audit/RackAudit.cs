@@ -18,6 +18,17 @@ internal static class RackAudit
                 SELECT 1 FROM layout JOIN plan ON plan.id = layout.plan_id
                 WHERE layout.piece_id = piece.id AND plan.id = piece.plan_id AND layout.cut + layout.lost = 0
                     AND plan.state IN ({N(PlanState.Reserved)}, {N(PlanState.Cutting)}))
+                AND NOT EXISTS (
+                SELECT 1 FROM delivery JOIN purchase ON purchase.id = delivery.purchase_id JOIN plan ON plan.id = purchase.plan_id
+                WHERE delivery.piece_id = piece.id AND plan.id = piece.plan_id
+                    AND plan.state IN ({N(PlanState.Reserved)}, {N(PlanState.Cutting)}))
+            """),
+        ("more of a stock kept for a plan than its layouts still cut", $"""
+            SELECT 'P' || purchase.plan_id || ' ' || purchase.stock FROM purchase
+            WHERE (SELECT count(*) FROM delivery JOIN piece ON piece.id = delivery.piece_id
+                    WHERE delivery.purchase_id = purchase.id AND piece.state = {N(PieceState.Reserved)} AND piece.plan_id = purchase.plan_id)
+                > (SELECT coalesce(sum(count - cut), 0) FROM layout
+                    WHERE layout.plan_id = purchase.plan_id AND layout.piece_id IS NULL AND json_extract(layout.blueprint, '$.stock') = purchase.stock)
             """),
         ("has a plan, but is not reserved", $"SELECT mark FROM piece WHERE state <> {N(PieceState.Reserved)} AND plan_id IS NOT NULL"),
         ("wanted by a plan that is open, but not reserved for it", $"""

@@ -44,6 +44,12 @@ public sealed record PieceChange
 
     public string? Note { get; init; }
 
+    /// <summary>Only what the papers say: heat, certificate, supplier, origin, note.</summary>
+    internal bool IsOfPapers => this == new PieceChange
+    {
+        Heat = Heat, Certificate = Certificate, Supplier = Supplier, Origin = Origin, Note = Note,
+    };
+
     /// <summary>The piece with this change.</summary>
     public RackPiece On(RackPiece piece) => piece with
     {

@@ -52,16 +52,7 @@ internal sealed record Blueprint
         using (var json = new Utf8JsonWriter(stream))
         {
             json.WriteStartObject();
-            json.WriteString("stock", Stock.Id);
-            json.WriteNumber("form", (int)Stock.Form);
-            json.WriteString("material", Stock.MaterialId);
-            Lengths("size", Stock.Length, Stock.Width, Stock.Thickness);
-            Lengths("min", Stock.MinLength, Stock.MinWidth, Stock.MinThickness);
-            json.WriteNumber("price", Stock.PiecePrice.Units);
-            json.WriteString("supplier", Stock.Supplier ?? "");
-            json.WriteString("mark", Stock.RackMark ?? "");
-            json.WriteNumber("clean", PieceRows.EdgeBits(Stock.CleanEdges));
-            json.WriteBoolean("faces", Stock.GoodFaces);
+            StockJson.Write(json, Stock);
             Rectangle("sheet", Sheet);
             json.WriteString("kerf", Kerf.SquareNanometres.ToString(CultureInfo.InvariantCulture));
             json.WriteString("scrap", Scrap.SquareNanometres.ToString(CultureInfo.InvariantCulture));
@@ -90,15 +81,6 @@ internal sealed record Blueprint
             json.WriteEndArray();
             json.WriteEndObject();
 
-            void Lengths(string name, Length a, Length b, Length c)
-            {
-                json.WriteStartArray(name);
-                json.WriteNumberValue(a.Nanometres);
-                json.WriteNumberValue(b.Nanometres);
-                json.WriteNumberValue(c.Nanometres);
-                json.WriteEndArray();
-            }
-
             void Rectangle(string name, Rect rect)
             {
                 json.WriteStartArray(name);
@@ -117,31 +99,9 @@ internal sealed record Blueprint
     {
         using var document = JsonDocument.Parse(text);
         var root = document.RootElement;
-        var size = Lengths(root.GetProperty("size"));
-        var min = Lengths(root.GetProperty("min"));
-        var mark = root.GetProperty("mark").GetString()!;
-        var supplier = root.GetProperty("supplier").GetString()!;
-        var price = Money.FromUnits(root.GetProperty("price").GetInt64());
         return new()
         {
-            Stock = new()
-            {
-                Id = root.GetProperty("stock").GetString()!,
-                Form = (Form)root.GetProperty("form").GetInt32(),
-                MaterialId = root.GetProperty("material").GetString()!,
-                Length = size[0],
-                Width = size[1],
-                Thickness = size[2],
-                MinLength = min[0],
-                MinWidth = min[1],
-                MinThickness = min[2],
-                PiecePrice = price,
-                UnitPrice = price.Amount,
-                Supplier = supplier.Length == 0 ? null : supplier,
-                RackMark = mark.Length == 0 ? null : mark,
-                CleanEdges = PieceRows.EdgesOf(root.GetProperty("clean").GetInt32()),
-                GoodFaces = root.GetProperty("faces").GetBoolean(),
-            },
+            Stock = StockJson.Read(root),
             Sheet = Rectangle(root.GetProperty("sheet")),
             Kerf = Areas(root.GetProperty("kerf")),
             Scrap = Areas(root.GetProperty("scrap")),
@@ -154,11 +114,9 @@ internal sealed record Blueprint
                 PieceRows.EdgesOf(offcut.GetProperty("clean").GetInt32())))],
         };
 
-        static Length[] Lengths(JsonElement array) => [.. array.EnumerateArray().Select(item => Length.FromNanometres(item.GetInt64()))];
-
         static Rect Rectangle(JsonElement array)
         {
-            var lengths = Lengths(array);
+            var lengths = StockJson.Lengths(array);
             return new(lengths[0], lengths[1], lengths[2], lengths[3]);
         }
 

@@ -29,7 +29,7 @@ internal sealed class CutBooking
         this.change = change;
         this.layout = layout;
         this.stock = stock;
-        this.batch = batch.Length == 0 ? PlanNumber.Format(layout.PlanId) : batch;
+        this.batch = batch.Length == 0 ? PlanNumber.Format(PlanRows.First(change.Db, layout.PlanId)) : batch;
         this.place = place ?? stock.Piece.Place;
         this.note = note.Trim();
         density = Materials.Find(change.Db, stock.Piece.MaterialId).Density;

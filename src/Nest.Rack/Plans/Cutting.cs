@@ -126,41 +126,72 @@ internal static class Cutting
                 throw RackException.Refused($"layout {layout.Number} cuts {reserved.Piece.Mark}, not {from}", "take the right piece, or enter a miscut");
             }
 
-            return mustFit ? Fitting(reserved, layout) : reserved;
+            var known = WithPapers(reserved, heat, certificate);
+            return mustFit ? Fitting(known, layout) : known;
         }
 
+        var planId = layout.PlanId;
+        var purchase = Purchases.Of(change.Db, planId, stock.Id);
+        var inHand = purchase is null ? [] : Purchases.InHand(change.Db, planId, purchase);
         if (from is not null)
         {
             var named = PieceRows.Find(change.Db, from);
-            if (named.Piece.State != PieceState.OnRack)
+            if (named.Piece.State != PieceState.OnRack && inHand.TrueForAll(piece => piece.Id != named.Id))
             {
                 throw RackException.Refused($"{named.Piece.Mark} is {named.Piece.State.ToString().ToLowerInvariant()}", "take another piece");
             }
 
-            return Fitting(named, layout);
+            var fitting = Fitting(WithPapers(named, heat, certificate), layout);
+            Purchases.Book(change, planId, stock.Id, fitting.Id);
+            return fitting;
         }
 
-        var bought = PieceRows.Insert(change, new RackPiece
+        if (inHand.Count > 0)
         {
-            Form = stock.Form,
-            MaterialId = stock.MaterialId,
-            Length = stock.Length,
-            Width = stock.Width,
-            Thickness = stock.Thickness,
-            MinLength = stock.MinLength == stock.Length ? null : stock.MinLength,
-            MinWidth = stock.MinWidth == stock.Width ? null : stock.MinWidth,
-            MinThickness = stock.MinThickness == stock.Thickness ? null : stock.MinThickness,
-            CleanEdges = stock.CleanEdges,
-            GoodFaces = stock.GoodFaces,
-            Heat = heat,
-            Certificate = certificate,
-            Bought = true,
-            Supplier = stock.Supplier ?? "",
-            Origin = $"bought for {PlanNumber.Format(layout.PlanId)} as {stock.Id}",
-            Value = stock.PiecePrice,
-        }, null);
-        Ledger.Add(change, LedgerKind.Bought, bought.Id, null, bought.Piece.Micrograms);
+            return mustFit ? Fitting(Delivered(inHand, heat, certificate), layout) : Delivered(inHand, heat, certificate);
+        }
+
+        var bought = Purchases.Bought(change, planId, stock, purchase?.Price ?? stock.PiecePrice, heat, certificate, "", kept: false);
+        Purchases.Book(change, planId, stock.Id, bought.Id);
         return bought;
+    }
+
+    /// <summary>The oldest piece that came for the plan, of this heat where one is named; a heat that nobody entered yet is entered now.</summary>
+    private static StoredPiece Delivered(List<StoredPiece> inHand, string heat, string certificate)
+    {
+        var same = inHand.Where(one => heat.Length == 0 || string.Equals(one.Piece.Heat, heat, StringComparison.OrdinalIgnoreCase)).ToList();
+        if (same.Count == 0)
+        {
+            same = [.. inHand.Where(one => one.Piece.Heat.Length == 0)];
+        }
+
+        if (same.Count == 0)
+        {
+            throw RackException.Refused(
+                $"what came for the plan is of other heats: {string.Join(", ", inHand.Select(one => $"{one.Piece.Mark} of {one.Piece.Heat}"))}",
+                "name the piece that was cut with --from, or enter the one that came with 'nest receive' first");
+        }
+
+        return WithPapers(same[0], heat, certificate);
+    }
+
+    /// <summary>The piece with heat and certificate as told at the saw, where the rack did not know them.</summary>
+    private static StoredPiece WithPapers(StoredPiece stored, string heat, string certificate)
+    {
+        var piece = stored.Piece;
+        if (heat.Length > 0 && piece.Heat.Length > 0 && !string.Equals(heat, piece.Heat, StringComparison.OrdinalIgnoreCase))
+        {
+            throw RackException.Refused(
+                $"{piece.Mark} is of heat {piece.Heat}, not {heat}", $"look at the piece; where the rack is wrong, correct it with 'nest rack adjust {piece.Mark} --heat'");
+        }
+
+        return stored with
+        {
+            Piece = piece with
+            {
+                Heat = piece.Heat.Length == 0 ? heat : piece.Heat, Certificate = piece.Certificate.Length == 0 ? certificate : piece.Certificate,
+            },
+        };
     }
 
     private static StoredPiece Fitting(StoredPiece stored, StoredLayout layout)
@@ -180,10 +211,13 @@ internal static class Cutting
 
     private static PlanState Advance(ChangeSet change, long planId)
     {
-        var open = PlanRows.Layouts(change.Db, planId).Sum(layout => layout.Open);
+        var layouts = PlanRows.Layouts(change.Db, planId);
+        var open = layouts.Sum(layout => layout.Open);
         var missing = PlanRows.Parts(change.Db, planId).Sum(part => part.Missing);
         var state = open > 0 ? PlanState.Cutting : missing > 0 ? PlanState.Incomplete : PlanState.Finished;
         change.Update("plan", planId, ("state", (long)state));
+        Purchases.FreeBeyondNeed(change, planId, layouts);
+
         return state;
     }
 

@@ -44,6 +44,15 @@ public sealed record PartProgress(string PartId, int Wanted, int Made)
     public int Missing => Math.Max(0, Wanted - Made);
 }
 
+/// <summary>How far a purchase of a plan is.</summary>
+/// <param name="Wanted">Pieces that the plan buys, those bought whole for the rack among them.</param>
+/// <param name="Came">Entered as delivered, or cut as bought just now.</param>
+/// <param name="InHand">Marks of those that are on the rack and kept for the plan.</param>
+public sealed record PurchaseProgress(string StockId, string Supplier, int Wanted, int Came, ImmutableArray<string> InHand)
+{
+    public int ToCome => Math.Max(0, Wanted - Came);
+}
+
 /// <summary>A plan as the rack knows it.</summary>
 public sealed record PlanRecord
 {
@@ -61,6 +70,8 @@ public sealed record PlanRecord
     public ImmutableArray<LayoutProgress> Layouts { get; init; } = [];
 
     public ImmutableArray<PartProgress> Parts { get; init; } = [];
+
+    public ImmutableArray<PurchaseProgress> Purchases { get; init; } = [];
 
     /// <summary>As it is written: P7.</summary>
     public string Number => PlanNumber.Format(Id);
@@ -116,7 +127,7 @@ public sealed record CutEntry
     /// <summary>Where the leftovers go; null: where the stock stood.</summary>
     public string? Place { get; init; }
 
-    /// <summary>Batch of the blanks; empty: the plan's number.</summary>
+    /// <summary>Batch of the blanks; empty: the plan's number, or of the plan whose rest it does.</summary>
     public string Batch { get; init; } = "";
 
     /// <summary>Blanks of the layout that were spoiled though the rest is as planned.</summary>

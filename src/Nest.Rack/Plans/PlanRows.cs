@@ -28,6 +28,15 @@ internal static class PlanRows
             : throw RackException.Refused($"{PlanNumber.Format(planId)} has no layout {number}", $"see 'nest plans {PlanNumber.Format(planId)}'");
     }
 
+    /// <summary>The plan whose rest this one does, and so on back to the first: their blanks are one batch.</summary>
+    public static long First(Db db, long planId) => db.Number(
+        """
+        WITH RECURSIVE line (id, continues) AS (
+            SELECT id, continues FROM plan WHERE id = $1 UNION ALL SELECT plan.id, plan.continues FROM plan JOIN line ON plan.id = line.continues)
+        SELECT id FROM line WHERE continues IS NULL
+        """,
+        planId);
+
     public static List<StoredLayout> Layouts(Db db, long planId) =>
         db.Query("SELECT * FROM layout WHERE plan_id = $1 ORDER BY number", ReadLayout, planId);
 
@@ -51,6 +60,7 @@ internal static class PlanRows
                 },
                 planId)],
             Parts = [.. Parts(db, planId)],
+            Purchases = [.. Purchases.Progress(db, planId)],
         };
     }
 

@@ -49,6 +49,7 @@ internal static class Reserving
                 ("cut", 0L), ("lost", 0L), ("blueprint", Blueprint.Of(plan, layout).ToJson()));
         }
 
+        Purchases.Enter(change, planId, plan);
         return planId;
     }
 
@@ -85,7 +86,7 @@ internal static class Reserving
         return taken;
     }
 
-    /// <summary>Frees what the plan has reserved and not cut.</summary>
+    /// <summary>Frees what the plan has reserved and not cut, and says where the plan is in its life now.</summary>
     public static int Release(ChangeSet change, long planId, PlanState after)
     {
         var freed = 0;

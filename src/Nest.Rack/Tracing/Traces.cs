@@ -16,9 +16,15 @@ internal static class Traces
             JOIN material ON material.id = piece.material_id
         """;
 
-    public static List<TracedBlanks> OfBatch(Db db, string batch, string? part) => part is null
-        ? Read(db, Select + " WHERE made.batch = $1 ORDER BY made.id", batch)
-        : Read(db, Select + " WHERE made.batch = $1 AND made.part = $2 ORDER BY made.id", batch, part);
+    /// <summary>Blanks of a batch, or that a plan of this number made.</summary>
+    public static List<TracedBlanks> OfBatch(Db db, string batch, string? part)
+    {
+        const string Where = " WHERE (made.batch = $1 OR layout.plan_id = $2)";
+        var plan = batch.StartsWith('P') || batch.StartsWith('p') ? PlanNumber.TryRead(batch, out var id) ? id : -1 : -1;
+        return part is null
+            ? Read(db, Select + Where + " ORDER BY made.id", batch, plan)
+            : Read(db, Select + Where + " AND made.part = $3 ORDER BY made.id", batch, plan, part);
+    }
 
     public static HeatTrace OfHeat(Db db, string heat) => new(
         heat,

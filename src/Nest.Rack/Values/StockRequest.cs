@@ -13,11 +13,11 @@ public readonly record struct NeededBox(string MaterialId, long Side1, long Side
 
 /// <summary>Which pieces a plan may think of.</summary>
 /// <remarks>
-/// Early ruling out: a piece can only serve a part when the part's finished box fits the piece's smallest box with sides along sides,
-/// that is when each of its three sides, sorted, is at least as large as the part's (also true of round bar and turned parts). Of the
-/// boxes of one material only those matter that cover no other, since a piece that holds a larger box holds the smaller one too. Both are
+/// Early ruling out: a piece can only serve a part when the part's finished box fits the piece's nominal box with sides along sides,
+/// that is when each of its three sides, sorted, is at least as large as the part's (also true of round bar and turned parts). Nominal
+/// and not smallest, since surfaces that stay as the mill made them are accepted with the mill's tolerance. Of the boxes of one material only those matter that cover no other, since a piece that holds a larger box holds the smaller one too. Both are
 /// necessary conditions: nothing that a plan could use is ruled out. The rack answers them from one index (state, material, smallest
-/// side, middle side, largest side). <see cref="MostPieces"/> is the only thing that may leave out a usable piece; it is reported.
+/// side, middle side, largest side, all nominal). <see cref="MostPieces"/> is the only thing that may leave out a usable piece; it is reported.
 /// </remarks>
 public sealed record StockRequest
 {

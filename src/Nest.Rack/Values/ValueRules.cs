@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Text.Json;
 using Nest.Core.Quantities;
 using Nest.Core.Racks;
@@ -56,7 +57,11 @@ public sealed record ValueRules
 
     internal string ToJson() => JsonSerializer.Serialize(this);
 
-    internal static ValueRules FromJson(string? json) => json is null ? new() : JsonSerializer.Deserialize<ValueRules>(json) ?? new();
+    /// <param name="json">Null: the defaults; then nothing of JSON need be loaded.</param>
+    internal static ValueRules FromJson(string? json) => json is null ? new() : Parsed(json);
+
+    [MethodImpl(MethodImplOptions.NoInlining)]
+    private static ValueRules Parsed(string json) => JsonSerializer.Deserialize<ValueRules>(json) ?? new();
 
     internal void Check()
     {

@@ -147,9 +147,42 @@ public sealed class FaultsTest : IDisposable
         }
 
         var backup = Directory.GetFiles(folder, "rack.db.backup-v1-*").Should().ContainSingle().Subject;
-        using var kept = RackStore.Open(backup, new RackOptions { Versions = [Schema.Versions[0]] });
+        using var kept = RackStore.Open(backup);
         kept.List(new()).Should().HaveCount(1);
         kept.Check().Should().BeEmpty();
+    }
+
+    /// <summary>A rack of version 2 knew plans and cuts, but not what was bought for them.</summary>
+    [Fact]
+    public void Migration_reads_purchases_from_the_layouts_of_old_plans()
+    {
+        using (var store = RackStore.Open(FilePath))
+        {
+            store.Learn([SamplePlans.Aluminium, SamplePlans.Steel]);
+            var part = SamplePlans.Part("bracket", "6061-T651", 150, 80, 10, 40);
+            var job = SamplePlans.Job("old", [part], [SamplePlans.Plate("plate", 1000, 500, 10, 90)]);
+            var id = store.Reserve(SamplePlans.Plan(job, SamplePlans.Grid(job, job.Stocks[0], 1, 3, part, 3, 2)));
+            store.ConfirmCut(id, 1);
+        }
+
+        Sql("DELETE FROM change_row WHERE table_name IN ('purchase', 'delivery'); DROP TABLE delivery; DROP TABLE purchase; DROP INDEX piece_box; PRAGMA user_version = 2");
+        using var migrated = RackStore.Open(FilePath);
+        Directory.GetFiles(folder, "rack.db.backup-v2-*").Should().ContainSingle();
+        var purchase = migrated.Plan(1).Purchases.Should().ContainSingle().Subject;
+        (purchase.StockId, purchase.Wanted, purchase.Came, purchase.ToCome).Should().Be(("plate", 3, 1, 2));
+        migrated.Receive(new() { PlanId = 1 }).Pieces.Should().HaveCount(2).And.OnlyContain(one => one.Kept);
+        migrated.ConfirmCut(1, 1, 2);
+        migrated.Check().Should().BeEmpty();
+
+        // What the old program did can still be taken back, newest first.
+        foreach (var change in migrated.History().Where(change => change.UndoneBy is null && change.Undoes is null && change.Kind != "materials").ToList())
+        {
+            migrated.Undo(change.Id);
+        }
+
+        migrated.List(new()).Should().BeEmpty();
+        migrated.Plans().Should().BeEmpty();
+        migrated.Check().Should().BeEmpty();
     }
 
     [Fact]

@@ -66,7 +66,7 @@ public sealed class PlanLifeTest : IDisposable
 
         foreach (var layout in rest.Layouts)
         {
-            store.ConfirmCut(new CutEntry { PlanId = next, Layout = layout.Number, Count = layout.Count, Heat = "N-101" });
+            store.ConfirmCut(new CutEntry { PlanId = next, Layout = layout.Number, Count = layout.Count, Heat = layout.StockId == usable.Id ? "" : "N-101" });
         }
 
         store.Plan(next).State.Should().Be(PlanState.Finished);

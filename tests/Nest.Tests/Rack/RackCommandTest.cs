@@ -125,59 +125,6 @@ public sealed class RackCommandTest : IDisposable
     }
 
     [Fact]
-    public void The_example_lives_from_plan_to_finish_with_a_miscut_and_a_new_plan_and_the_metal_balances()
-    {
-        // The repository's own example, with its leftovers on a real rack.
-        var input = JobReader.Read(Path.Combine(Root(), "examples", "cargo-bike", "job.toml")).Value!;
-        var job = input.Job;
-        using (var store = RackStore.Open(In("rack.db")))
-        {
-            store.Learn(job.Materials);
-            store.Add([.. job.Stocks.Where(stock => stock.IsLeftover).Select(stock => new Nest.Core.Racks.RackPiece
-            {
-                Form = stock.Form, MaterialId = stock.MaterialId, Length = stock.Length, Width = stock.Width, Thickness = stock.Thickness, KeepOuts = stock.KeepOuts,
-                CleanEdges = stock.CleanEdges, GoodFaces = stock.GoodFaces, Value = stock.PiecePrice, Heat = "OLD", Place = stock.Place ?? "",
-            })]);
-            job = job with { Stocks = [.. job.Stocks.Where(stock => !stock.IsLeftover), .. store.AvailableStock(StockRequest.For(job)).Stocks] };
-        }
-
-        var plan = Solve(job);
-        PlanFile.Write(plan, In("plan.json")).Should().BeEmpty();
-        Good($"reserve {In("plan.json")}").Should().Contain("P1");
-        Run($"reserve {In("plan.json")}").Should().Be(ExitCode.InputRefused, "twice by mistake");
-        Good($"cut P1 {plan.Layouts[0].Number} --heat N-100 --place B1");
-        Good($"cut P1 {plan.Layouts[1].Number} --heat N-101");
-        var left = plan.Layouts.Skip(2).ToList();
-        Run($"miscut P1 {left[0].Number} slipped").Should().Be(ExitCode.Done, error.ToString());
-
-        Job rest;
-        using (var store = RackStore.Open(In("rack.db")))
-        {
-            rest = RackStore.RestOf(job, store.Remaining(1));
-            rest = rest with
-            {
-                Stocks = [.. rest.Stocks.Where(stock => !stock.IsLeftover), .. store.AvailableStock(StockRequest.For(rest) with { AlsoReservedFor = 1 }).Stocks],
-            };
-        }
-
-        var second = Solve(rest);
-        PlanFile.Write(second, In("rest.json")).Should().BeEmpty();
-        Good($"replan P1 {In("rest.json")}");
-        foreach (var layout in second.Layouts)
-        {
-            Good($"cut P2 {layout.Number} --count {layout.Count} --heat N-102");
-        }
-
-        Good("plans").Should().Contain("finished").And.Contain("replaced");
-        Good("rack check").Should().Contain("agrees");
-        Good("rack trace --batch P2").Should().Contain("N-102");
-        using var after = RackStore.Open(In("rack.db"));
-        after.Balance().Difference.Should().Be(0);
-        var made = plan.Job.Parts.Sum(job.DemandOf);
-        (after.Plan(1).Parts.Sum(part => part.Made) + after.Plan(2).Parts.Sum(part => part.Made)).Should().BeGreaterThanOrEqualTo(made);
-    }
-
-    [Fact]
     public void The_rest_after_a_miscut_is_planned_and_cut_by_commands_alone()
     {
         File.WriteAllText(In("parts.csv"), "part,material,length,width,thickness,quantity,forms\np,6061-T6,100,80,5,6,plate\n");
@@ -254,27 +201,6 @@ public sealed class RackCommandTest : IDisposable
         output.Dispose();
         error.Dispose();
         Directory.Delete(folder, recursive: true);
-    }
-
-    private static Plan Solve(Job job)
-    {
-        var blanks = BlankSizer.Size(job);
-        var plan = JobSolver.Solve(job, blanks, new SolveLimits { Seconds = 120, Work = 1000, Seed = 1, Threads = 1 });
-        plan = plan with { PartCosts = CostSheet.PartCosts(job, blanks, plan.Layouts) };
-        plan.Layouts.Length.Should().BeGreaterThan(2);
-        PlanChecker.Check(plan).Where(finding => finding.Severity == Severity.Error).Should().BeEmpty();
-        return plan;
-    }
-
-    private static string Root()
-    {
-        var at = new DirectoryInfo(AppContext.BaseDirectory);
-        while (at is not null && !File.Exists(Path.Combine(at.FullName, "Nest.sln")))
-        {
-            at = at.Parent;
-        }
-
-        return at!.FullName;
     }
 
     private string In(string name) => Path.Combine(folder, name);

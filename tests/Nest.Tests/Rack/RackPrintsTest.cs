@@ -67,6 +67,46 @@ public sealed class RackPrintsTest
         page.Texts.Should().OnlyContain(text => page.Area.Contains(text.Bounds, 1e-6));
     }
 
+    /// <summary>A size that is cut off is no size: whatever the label, all of it is there.</summary>
+    [Theory]
+    [InlineData("610 × 330 × 8 mm")]
+    [InlineData("25 × 12 × 5 mm")]
+    [InlineData("24.0157 × 12.9921 × 0.315 in")]
+    [InlineData("40 × 15 × 12400 mm")]
+    [InlineData("Ø 25.4 × 870 mm")]
+    public void No_size_is_cut_off(string size)
+    {
+        foreach (var (width, height) in new[] { (34.0, 14.0), (62.0, 29.0), (66.7, 25.4), (70.0, 37.0), (105.0, 57.0) })
+        {
+            var page = LabelPages.Scenes([Label with { Size = size }], LabelSheet.OneLabel(width, height), 0)[0];
+            string.Join(' ', page.Texts.Skip(1).Take(2).Select(text => text.Text)).Should().StartWith(size, $"{width} x {height}");
+            page.Texts.Should().OnlyContain(text => page.Area.Contains(text.Bounds, 1e-6));
+        }
+    }
+
+    [Fact]
+    public void The_pitch_of_a_sheet_is_true_in_the_scene()
+    {
+        var sheet = new LabelSheet(215.9, 279.4, 3, 10, 66.675, 25.4, 69.85, 25.4, 4.7625, 12.7);
+        var marks = LabelPages.Scenes([.. Enumerable.Repeat(Label, 6)], sheet, 0)[0].Texts.Where(text => text.Text == Label.Mark).Select(text => text.Bounds).ToList();
+        (marks[1].X - marks[0].X).Should().BeApproximately(69.85, 1e-9);
+        (marks[3].Y - marks[0].Y).Should().BeApproximately(25.4, 1e-9);
+        marks[0].X.Should().BeGreaterThan(4.7625);
+    }
+
+    [Fact]
+    public void Pictures_and_count_sheets_never_show_half_a_size()
+    {
+        var items = Enumerable.Range(0, 40).Select(i => new PictureItem(
+            MarkScheme.FromNumber(i), "A", "6061-T651", Form.Plate, SamplePlans.Mm(60 + (40 * i)), SamplePlans.Mm(30 + (11 * i)), $"{60 + (40 * i)} × {30 + (11 * i)} × 10 mm", [], false));
+        var texts = RackPicture.Scenes([.. items], "Rack").SelectMany(page => page.Texts).Select(text => text.Text).ToList();
+        texts.Should().NotContain(text => text.Contains('…', StringComparison.Ordinal));
+        texts.Should().Contain(text => text.Contains("10 mm", StringComparison.Ordinal));
+        var place = "Regal ganz hinten links unten, Fach 12b";
+        var rows = CountSheet.Scenes([new CountSheetRow(place, "K7MP5", "plate", "6061-T651", "24.0157 × 12.9921 × 0.315 in")], "Stock-take 1")[0].Texts.Select(text => text.Text).ToList();
+        string.Join(' ', rows).Should().Contain(place).And.Contain("24.0157 × 12.9921 × 0.315 in");
+    }
+
     [Fact]
     public void Sheets_that_cannot_be_are_named()
     {

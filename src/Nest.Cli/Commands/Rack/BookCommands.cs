@@ -134,9 +134,11 @@ internal static class BookCommands
     private static void Print(RackAccess access, IEnumerable<TracedBlanks> blanks) => RackText.Table(
         access.World.Out,
         ["batch", "part", "count", "plan", "layout", "cut", "material", "heat", "certificate", "supplier", "from"],
-        [.. blanks.Select(one => new[]
+        [.. blanks.GroupBy(one => one with { Count = 0, Marks = [], CutAt = new(one.CutAt.Date, TimeSpan.Zero) }).Select(group => new[]
         {
-            one.Batch, one.PartId, one.Count.ToString(CultureInfo.InvariantCulture), one.Plan, one.Layout.ToString(CultureInfo.InvariantCulture),
-            RackText.Day(one.CutAt), one.MaterialId, one.Heat, one.Certificate, one.Supplier, string.Join(" ← ", one.Marks),
+            // Equal pieces of stock, cut alike from the same metal, in one line.
+            group.Key.Batch, group.Key.PartId, group.Sum(one => one.Count).ToString(CultureInfo.InvariantCulture), group.Key.Plan,
+            group.Key.Layout.ToString(CultureInfo.InvariantCulture), RackText.Day(group.Max(one => one.CutAt)), group.Key.MaterialId, group.Key.Heat,
+            group.Key.Certificate, group.Key.Supplier, string.Join(", ", group.Select(one => string.Join(" ← ", one.Marks))),
         })]);
 }

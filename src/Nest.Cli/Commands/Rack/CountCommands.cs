@@ -124,7 +124,7 @@ internal static class CountCommands
         command.SetAction(parsed => access.Run(parsed, false, store =>
         {
             var changed = store.ApplyCount(parsed.GetValue(id));
-            access.Changed(store, $"{RackText.Count(changed, "piece")} changed");
+            access.Changed(store, $"{RackText.Count(changed, "piece")} changed; {store.History(1)[0].Summary}");
             return ExitCode.Done;
         }));
         return command;

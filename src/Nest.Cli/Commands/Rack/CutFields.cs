@@ -10,13 +10,13 @@ namespace Nest.Cli.Commands.Rack;
 /// <summary>Options that cut and miscut share.</summary>
 internal sealed class CutFields
 {
-    public Option<string?> Heat { get; } = new("--heat") { Description = "Heat number of stock bought just now.", HelpName = "NUMBER" };
+    public Option<string?> Heat { get; } = new("--heat") { Description = "Heat number of the stock, where the rack does not know it yet.", HelpName = "NUMBER" };
 
-    public Option<string?> Certificate { get; } = new("--certificate") { Description = "Certificate of stock bought just now.", HelpName = "REF" };
+    public Option<string?> Certificate { get; } = new("--certificate") { Description = "Certificate of the stock, where the rack does not know it yet.", HelpName = "REF" };
 
     public Option<string?> Place { get; } = new("--place") { Description = "Where leftovers go.", HelpName = "PLACE" };
 
-    public Option<string?> Batch { get; } = new("--batch") { Description = "Batch of the blanks. Default: the plan's number.", HelpName = "BATCH" };
+    public Option<string?> Batch { get; } = new("--batch") { Description = "Batch of the blanks. Default: the number of the plan, or of the one whose rest it does.", HelpName = "BATCH" };
 
     public Option<string?> Note { get; } = new("--note") { Description = "Remark.", HelpName = "TEXT" };
 

@@ -62,7 +62,11 @@ internal static class ListCommands
             }
 
             access.Say($"{"cut from",-20} {piece.ParentMark ?? "-"}");
-            access.Say($"{"counts for today",-20} {store.Rules.ValueOf(piece, access.Today)}");
+            if (piece.State is PieceState.OnRack or PieceState.Reserved)
+            {
+                access.Say($"{"counts for today",-20} {store.Rules.ValueOf(piece, access.Today)}");
+            }
+
             access.Say("");
             HistoryCommands.Print(access, store.HistoryOf(piece.Mark));
             return ExitCode.Done;

@@ -14,7 +14,7 @@ internal static class PlanLifeCommands
     public static IEnumerable<Command> Create(World world)
     {
         var access = new RackAccess(world);
-        foreach (var command in new[] { Reserve(access), Cut(access), Miscut(access), Replan(access), Cancel(access), Plans(access) })
+        foreach (var command in new[] { Reserve(access), ReceiveCommand.Create(access), Cut(access), Miscut(access), Replan(access), Cancel(access), PlansCommand.Create(access) })
         {
             yield return access.On(command);
         }
@@ -28,7 +28,7 @@ internal static class PlanLifeCommands
         command.SetAction(parsed => ReadPlan(access, parsed.GetRequiredValue(file), plan => access.Run(parsed, true, store =>
         {
             var id = store.Reserve(plan, parsed.GetValue(again));
-            access.Changed(store, PlanNumber.Format(id));
+            Taken(access, store, store.Plan(id));
             return ExitCode.Done;
         })));
         return command;
@@ -63,7 +63,7 @@ internal static class PlanLifeCommands
                 Batch = parsed.GetValue(fields.Batch) ?? "",
                 Note = parsed.GetValue(fields.Note) ?? "",
             });
-            return Report(access, parsed, store, result);
+            return Report(access, parsed, store, result, FilterOptions.PlanId(parsed.GetRequiredValue(plan)), miscut: false, again: false);
         }));
         return command;
     }
@@ -79,19 +79,25 @@ internal static class PlanLifeCommands
         var fields = new CutFields();
         var command = new Command("miscut", "Book a stock piece that went wrong, and what was saved of it.") { plan, layout, what, from, made, left };
         fields.AddTo(command);
-        command.SetAction(parsed => access.Run(parsed, false, store => Report(access, parsed, store, store.Miscut(new MiscutEntry
+        command.SetAction(parsed => access.Run(parsed, false, store =>
         {
-            PlanId = FilterOptions.PlanId(parsed.GetRequiredValue(plan)),
-            Layout = parsed.GetValue(layout),
-            Note = parsed.GetRequiredValue(what),
-            From = parsed.GetValue(from),
-            Made = CutFields.Parts(parsed.GetValue(made) ?? []),
-            Leftovers = CutFields.Leftovers(parsed.GetValue(left) ?? [], access.UnitOf(parsed)),
-            Heat = parsed.GetValue(fields.Heat) ?? "",
-            Certificate = parsed.GetValue(fields.Certificate) ?? "",
-            Place = parsed.GetValue(fields.Place),
-            Batch = parsed.GetValue(fields.Batch) ?? "",
-        }))));
+            var id = FilterOptions.PlanId(parsed.GetRequiredValue(plan));
+            var number = parsed.GetValue(layout);
+            var result = store.Miscut(new MiscutEntry
+            {
+                PlanId = id,
+                Layout = number,
+                Note = parsed.GetRequiredValue(what),
+                From = parsed.GetValue(from),
+                Made = CutFields.Parts(parsed.GetValue(made) ?? []),
+                Leftovers = CutFields.Leftovers(parsed.GetValue(left) ?? [], access.UnitOf(parsed)),
+                Heat = parsed.GetValue(fields.Heat) ?? "",
+                Certificate = parsed.GetValue(fields.Certificate) ?? "",
+                Place = parsed.GetValue(fields.Place),
+                Batch = parsed.GetValue(fields.Batch) ?? "",
+            });
+            return Report(access, parsed, store, result, id, miscut: true, store.Plan(id).Layouts.Any(one => one.Number == number && one.Open > 0));
+        }));
         return command;
     }
 
@@ -102,8 +108,19 @@ internal static class PlanLifeCommands
         var command = new Command("replan", "Put a new plan ('nest plan --rest') in the place of what is not cut of an old one.") { old, file };
         command.SetAction(parsed => ReadPlan(access, parsed.GetRequiredValue(file), plan => access.Run(parsed, false, store =>
         {
-            var id = store.Replan(FilterOptions.PlanId(parsed.GetRequiredValue(old)), plan);
-            access.Changed(store, PlanNumber.Format(id));
+            var before = store.Plan(FilterOptions.PlanId(parsed.GetRequiredValue(old)));
+            var now = store.Plan(store.Replan(before.Id, plan));
+            Taken(access, store, now);
+            var unused = before.Purchases
+                .Where(purchase => now.Purchases.Any(bought => bought.StockId == purchase.StockId))
+                .SelectMany(purchase => purchase.InHand)
+                .Except(now.Layouts.Select(layout => layout.Mark))
+                .ToList();
+            if (unused.Count > 0)
+            {
+                access.World.Error.WriteLine($"note: {now.Number} buys more of what {string.Join(", ", unused)} {(unused.Count == 1 ? "is" : "are")}, which came for {before.Number} and {(unused.Count == 1 ? "stays" : "stay")} on the rack — if that is not wanted, undo this and plan the rest again, with more --seconds");
+            }
+
             return ExitCode.Done;
         })));
         return command;
@@ -115,49 +132,17 @@ internal static class PlanLifeCommands
         var command = new Command("cancel", "Give a plan up: what it reserved and did not cut is free again.") { plan };
         command.SetAction(parsed => access.Run(parsed, false, store =>
         {
-            var freed = store.Cancel(FilterOptions.PlanId(parsed.GetRequiredValue(plan)));
-            access.Changed(store, $"freed {RackText.Count(freed, "leftover")}");
-            return ExitCode.Done;
-        }));
-        return command;
-    }
-
-    private static Command Plans(RackAccess access)
-    {
-        var plan = new Argument<string?>("plan") { Description = "A plan's number; none: all plans.", Arity = ArgumentArity.ZeroOrOne };
-        var command = new Command("plans", "Show plans: planned, reserved, cut, what is missing.") { plan };
-        command.SetAction(parsed => access.Run(parsed, false, store =>
-        {
-            if (parsed.GetValue(plan) is not { } number)
+            var before = store.Plan(FilterOptions.PlanId(parsed.GetRequiredValue(plan)));
+            var freed = store.Cancel(before.Id);
+            access.Changed(store, $"freed {RackText.Count(freed, "piece")}");
+            if (before.Purchases.Any(purchase => purchase.ToCome > 0))
             {
-                RackText.Table(
-                    access.World.Out,
-                    ["plan", "job", "state", "since", "does the rest of"],
-                    [.. store.Plans().Select(one => new[]
-                    {
-                        one.Number, one.Name, RackText.Plan(one.State), RackText.Day(one.Created), one.Continues is { } first ? PlanNumber.Format(first) : "",
-                    })]);
-                return ExitCode.Done;
+                access.World.Error.WriteLine($"note: {before.Number} was to buy {ReceiveCommand.ToCome(before)} that did not come: what is ordered all the same is entered with 'nest receive {before.Number}{RackAccess.Named(store)}'");
             }
 
-            var record = store.Plan(FilterOptions.PlanId(number));
-            access.Say($"{record.Number} {record.Name}: {RackText.Plan(record.State)}");
-            RackText.Table(
-                access.World.Out,
-                ["layout", "stock", "mark", "count", "cut", "lost", "open"],
-                [.. record.Layouts.Select(layout => new[]
-                {
-                    Text(layout.Number), layout.StockId, layout.Mark ?? "-", Text(layout.Count), Text(layout.Cut), Text(layout.Lost), Text(layout.Open),
-                })]);
-            RackText.Table(
-                access.World.Out,
-                ["part", "wanted", "made", "missing"],
-                [.. record.Parts.Select(part => new[] { part.PartId, Text(part.Wanted), Text(part.Made), Text(part.Missing) })]);
             return ExitCode.Done;
         }));
         return command;
-
-        static string Text(int value) => value.ToString(CultureInfo.InvariantCulture);
     }
 
     private static int ReadPlan(RackAccess access, string path, Func<Plan, int> work)
@@ -174,7 +159,18 @@ internal static class PlanLifeCommands
         return findings.HasErrors() ? ExitCode.CheckerRefused : work(plan);
     }
 
-    private static int Report(RackAccess access, ParseResult parsed, RackStore store, CutResult result)
+    /// <summary>What a plan took, and what it waits for.</summary>
+    private static void Taken(RackAccess access, RackStore store, PlanRecord plan)
+    {
+        var marks = plan.Layouts.Select(layout => layout.Mark).OfType<string>().ToList();
+        access.Changed(store, $"{plan.Number}: {RackText.Count(marks.Count, "piece")} of the rack reserved{(marks.Count == 0 ? "" : ": " + string.Join(' ', marks))}");
+        if (plan.Purchases.Any(purchase => purchase.ToCome > 0))
+        {
+            access.World.Error.WriteLine($"to buy: {ReceiveCommand.ToCome(plan)}; what comes is entered with 'nest receive {plan.Number}{RackAccess.Named(store)}'");
+        }
+    }
+
+    private static int Report(RackAccess access, ParseResult parsed, RackStore store, CutResult result, long id, bool miscut, bool again)
     {
         foreach (var piece in result.Leftovers)
         {
@@ -183,15 +179,32 @@ internal static class PlanLifeCommands
 
         if (!result.Leftovers.IsEmpty)
         {
-            access.World.Error.WriteLine($"labels: nest rack labels labels.pdf {string.Join(' ', result.Leftovers.Select(piece => piece.Mark))}");
+            access.World.Error.WriteLine($"labels: nest rack labels labels.pdf {string.Join(' ', result.Leftovers.Select(piece => piece.Mark))}{RackAccess.Named(store)}");
         }
 
-        if (result.State == PlanState.Incomplete)
+        foreach (var mark in result.Consumed)
         {
-            access.World.Error.WriteLine("all layouts are cut, but parts are missing: plan the rest anew with 'nest plan JOB --rack FILE --rest PLAN', then 'nest replan PLAN FILE'");
+            if (store.Show(mark) is { Bought: true, Heat.Length: 0 })
+            {
+                access.World.Error.WriteLine($"note: {mark} has no heat number; 'nest rack adjust {mark} --heat NUMBER{RackAccess.Named(store)}' enters it, also for what was cut from it");
+                break;
+            }
         }
 
         access.Changed(store, store.History(1)[0].Summary);
+        var plan = PlanNumber.Format(id);
+        if (result.State == PlanState.Finished)
+        {
+            access.World.Error.WriteLine($"{plan} is finished");
+        }
+        else if (miscut || result.State == PlanState.Incomplete)
+        {
+            var missing = string.Join(", ", store.Remaining(id).Select(part => string.Create(CultureInfo.InvariantCulture, $"{part.Missing} × {part.PartId}")));
+            access.World.Error.WriteLine(
+                (result.State == PlanState.Incomplete ? $"all layouts of {plan} are cut, but parts are missing: {missing}" : $"{plan} still has to make {missing}")
+                + $" — plan the rest anew with 'nest plan JOB --rack {store.Path} --rest {plan}', then 'nest replan {plan} PLAN-FILE{RackAccess.Named(store)}'{(again ? ", or cut another piece for the same layout" : "")}");
+        }
+
         return ExitCode.Done;
     }
 

@@ -46,7 +46,7 @@ internal sealed class RackAccess
     /// <param name="creates">Whether a rack that is not there is created; commands that only read say that there is none.</param>
     public int Run(ParseResult parsed, bool creates, Func<RackStore, int> work)
     {
-        var path = parsed.GetValue(File) ?? Environment.GetEnvironmentVariable("NEST_RACK") ?? "rack.db";
+        var path = parsed.GetValue(File) ?? Usual;
         try
         {
             if (!creates && !System.IO.File.Exists(path))
@@ -75,6 +75,12 @@ internal sealed class RackAccess
         return ExitCode.InputRefused;
     }
 
+    /// <summary>What a command that is shown to the user needs so that it means this rack.</summary>
+    public static string Named(RackStore store) => store.Path == Usual ? "" : store.Path.Contains(' ', StringComparison.Ordinal) ? $" --rack \"{store.Path}\"" : $" --rack {store.Path}";
+
+    // An empty variable is as good as none (and to SQLite an empty name means a rack that is gone with the program).
+    private static string Usual => Environment.GetEnvironmentVariable("NEST_RACK") is { Length: > 0 } named ? named : "rack.db";
+
     public void Say(string line) => world.Out.WriteLine(line);
 
     /// <summary>Says what was changed, and how to take it back.</summary>
@@ -83,7 +89,7 @@ internal sealed class RackAccess
         Say(line);
         if (store.History(1) is [var newest, ..])
         {
-            world.Error.WriteLine(string.Create(CultureInfo.InvariantCulture, $"change {newest.Id}; 'nest rack undo {newest.Id}' takes it back"));
+            world.Error.WriteLine(string.Create(CultureInfo.InvariantCulture, $"change {newest.Id}; 'nest rack undo {newest.Id}{Named(store)}' takes it back"));
         }
     }
 

@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Text;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 using Nest.Core.Racks;
@@ -11,7 +12,7 @@ namespace Nest.Cli.Commands.Rack;
 /// <summary>Pieces as text, and sizes from text.</summary>
 internal static class RackText
 {
-    /// <summary><c>500 × 300 × 10 mm</c>, <c>⌀ 30 × 800 mm</c>: bars with their section first.</summary>
+    /// <summary><c>500 × 300 × 10 mm</c>, <c>Ø 30 × 800 mm</c>: bars with their section first.</summary>
     public static string Size(RackPiece piece, LengthFormat format)
     {
         var (length, width, thickness) = (Bare(piece.UsableLength), Bare(piece.UsableWidth), Bare(piece.Thickness));
@@ -20,7 +21,7 @@ internal static class RackText
             Form.Plate => $"{length} × {width} × {thickness} {format.UnitName}",
             Form.FlatBar => $"{Bare(piece.Width)} × {thickness} × {length} {format.UnitName}",
             Form.SquareBar => $"□ {thickness} × {length} {format.UnitName}",
-            _ => $"⌀ {thickness} × {length} {format.UnitName}",
+            _ => $"Ø {thickness} × {length} {format.UnitName}",
         };
 
         string Bare(Length value) => LengthText.Format(value, format, withUnit: false);
@@ -73,6 +74,8 @@ internal static class RackText
         }
     }
 
+    public static string FormName(RackPiece piece) => RackTable.FormWord(piece.Form);
+
     public static string State(RackPiece piece) => piece.State switch
     {
         PieceState.OnRack => "free",
@@ -86,14 +89,32 @@ internal static class RackText
     public static void Table(TextWriter writer, IReadOnlyList<string> heads, IReadOnlyCollection<string[]> rows)
     {
         var widths = heads.Select((head, i) => Math.Max(head.Length, rows.Count == 0 ? 0 : rows.Max(row => row[i].Length))).ToArray();
+
+        // Written at once: a console flushes after each write.
+        var text = new StringBuilder();
         Line(heads);
         foreach (var row in rows)
         {
             Line(row);
         }
 
-        void Line(IReadOnlyList<string> cells) =>
-            writer.WriteLine(string.Join("  ", cells.Select((cell, i) => i == cells.Count - 1 ? cell : cell.PadRight(widths[i]))).TrimEnd());
+        writer.Write(text);
+
+        void Line(IReadOnlyList<string> cells)
+        {
+            var start = text.Length;
+            for (var i = 0; i < cells.Count; i++)
+            {
+                text.Append(cells[i]).Append(' ', i == cells.Count - 1 ? 0 : widths[i] - cells[i].Length + 2);
+            }
+
+            while (text.Length > start && text[^1] == ' ')
+            {
+                text.Length--;
+            }
+
+            text.Append(writer.NewLine);
+        }
     }
 
     public static string Day(DateTimeOffset time) => time.ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture);

@@ -56,6 +56,7 @@ internal static class TableCommands
                 var added = store.Add([.. rows.Rows.Select(row => row.Piece with
                 {
                     Mark = parsed.GetValue(newMarks) ? "" : row.Piece.Mark,
+                    Origin = parsed.GetValue(newMarks) && row.Piece.Mark.Length > 0 ? Before(row.Piece) : row.Piece.Origin,
                     Value = row.HasValue ? row.Piece.Value : worth!.Of(row.Piece, row.Material),
                 })]);
                 if (unpriced > 0)
@@ -63,7 +64,17 @@ internal static class TableCommands
                     access.World.Error.WriteLine(RackText.Unpriced(unpriced, "the column 'value'"));
                 }
 
-                access.Changed(store, $"added {RackText.Count(added.Length, "piece")}: {string.Join(' ', added.Select(piece => piece.Mark))}");
+                if (parsed.GetValue(newMarks))
+                {
+                    // Whoever paints the new marks has to find the pieces by the old ones.
+                    var format = access.Format(parsed);
+                    RackText.Table(access.World.Out, ["paint", "in place of", "on", "material", "place"], [.. added.Zip(rows.Rows, (piece, row) => new[]
+                    {
+                        piece.Mark, row.Piece.Mark.Length == 0 ? "-" : row.Piece.Mark, $"{RackText.FormName(piece)} {RackText.Size(piece, format)}", piece.MaterialId, piece.Place,
+                    })]);
+                }
+
+                access.Changed(store, $"added {RackText.Count(added.Length, "piece")}{(parsed.GetValue(newMarks) ? "" : ": " + Some(added.Select(piece => piece.Mark)))}");
                 return ExitCode.Done;
             });
         });
@@ -97,6 +108,15 @@ internal static class TableCommands
         }));
         return command;
     }
+
+    private static string Some(IEnumerable<string> marks)
+    {
+        const int Named = 40;
+        var all = marks.ToList();
+        return string.Join(' ', all.Take(Named)) + (all.Count > Named ? " … ('nest rack list' shows all)" : "");
+    }
+
+    private static string Before(RackPiece piece) => $"marked {piece.Mark} before{(piece.Origin.Length == 0 ? "" : "; " + piece.Origin)}";
 
     private static Sheet Table(IEnumerable<RackPiece> pieces) => new("rack", RackTable.Heads, [.. pieces.Select(RackTable.Row)]);
 }

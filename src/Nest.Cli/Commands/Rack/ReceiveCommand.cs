@@ -1,0 +1,74 @@
+using System.CommandLine;
+using System.Globalization;
+using Nest.Core.Quantities;
+using Nest.Rack.Plans;
+
+namespace Nest.Cli.Commands.Rack;
+
+/// <summary><c>nest receive</c>: what came of what a plan buys.</summary>
+internal static class ReceiveCommand
+{
+    // Kinds of stock that a line names.
+    private const int Named = 5;
+
+    public static Command Create(RackAccess access)
+    {
+        var plan = new Argument<string>("plan") { Description = "The plan's number: P7." };
+        var layouts = new Argument<int[]>("layouts") { Description = "Only the stock of these layouts; none: all that is still to come.", Arity = ArgumentArity.ZeroOrMore };
+        var supplier = new Option<string>("--supplier") { Description = "Only from this supplier, or how its name begins.", DefaultValueFactory = _ => "", HelpName = "NAME" };
+        var count = new Option<int?>("--count", "-n") { Description = "So many pieces of one stock. Default: all that are still to come.", HelpName = "N" };
+        var heat = new Option<string>("--heat") { Description = "Heat number. It can be told later with 'nest rack adjust'.", DefaultValueFactory = _ => "", HelpName = "NUMBER" };
+        var certificate = new Option<string>("--certificate") { Description = "Reference of the certificate.", DefaultValueFactory = _ => "", HelpName = "REF" };
+        var place = new Option<string>("--place") { Description = "Where they stand; 'on its way' serves too.", DefaultValueFactory = _ => "", HelpName = "PLACE" };
+        var command = new Command("receive", "Enter what came of what a plan buys: each piece gets its mark and is kept for the plan; what is cut to size counts as made.")
+        {
+            plan, layouts, supplier, count, heat, certificate, place,
+        };
+        command.SetAction(parsed => access.Run(parsed, false, store =>
+        {
+            var received = store.Receive(new ReceiveEntry
+            {
+                PlanId = FilterOptions.PlanId(parsed.GetRequiredValue(plan)),
+                Layouts = [.. parsed.GetValue(layouts) ?? []],
+                Supplier = parsed.GetValue(supplier)!.Trim(),
+                Count = parsed.GetValue(count),
+                Heat = parsed.GetValue(heat)!.Trim(),
+                Certificate = parsed.GetValue(certificate)!.Trim(),
+                Place = parsed.GetValue(place)!.Trim(),
+            });
+            var format = access.Format(parsed);
+            foreach (var part in received.Ready)
+            {
+                access.Say(string.Create(CultureInfo.InvariantCulture, $"{part.Count} × {part.PartId}: came cut to size, so made"));
+            }
+
+            if (received.Pieces.IsEmpty)
+            {
+                access.Changed(store, store.History(1)[0].Summary);
+                return ExitCode.Done;
+            }
+
+            RackText.Table(
+                access.World.Out,
+                ["paint", "on", "material", "for layout"],
+                [.. received.Pieces.Select(one => new[]
+                {
+                    one.Piece.Mark, $"{RackText.FormName(one.Piece)} {RackText.Size(one.Piece, format)}", one.Piece.MaterialId,
+                    one.Kept ? string.Join(" or ", one.Layouts.Select(number => number.ToString(CultureInfo.InvariantCulture))) : "free: the plan does not cut it",
+                })]);
+            access.World.Error.WriteLine($"labels: nest rack labels labels.pdf {string.Join(' ', received.Pieces.Select(one => one.Piece.Mark))}{RackAccess.Named(store)}");
+            access.Changed(store, $"received {RackText.Count(received.Pieces.Length, "piece")}, {MassText.Format(received.Pieces.Aggregate(Mass.Zero, (sum, one) => sum + one.Piece.Mass), format.Unit)}");
+            return ExitCode.Done;
+        }));
+        return command;
+    }
+
+    /// <summary><c>17 pieces (1 × H-plate-6082-8, …)</c>: what is still to come.</summary>
+    public static string ToCome(PlanRecord plan)
+    {
+        var open = plan.Purchases.Where(purchase => purchase.ToCome > 0).ToList();
+        var named = open.Take(open.Count > Named ? Named - 1 : Named).Select(purchase => $"{purchase.ToCome} × {purchase.StockId}");
+        var more = open.Count > Named ? string.Create(CultureInfo.InvariantCulture, $" and {open.Count - Named + 1} more kinds of stock; 'nest plans {plan.Number}' lists them") : "";
+        return $"{RackText.Count(open.Sum(purchase => purchase.ToCome), "piece")} ({string.Join(", ", named)}{more})";
+    }
+}
