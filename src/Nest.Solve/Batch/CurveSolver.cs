@@ -48,6 +48,9 @@ internal sealed class CurveSolver
 
     /// <summary>Per number that was searched: what was proven of the layouts, by component; valid for all numbers up to it.</summary>
     private readonly SortedDictionary<int, ImmutableArray<IReadOnlyList<(long[] Values, long[] Best)>>> _cuts = [];
+
+    /// <summary>Likewise: what pieces of stock hold at most.</summary>
+    private readonly SortedDictionary<int, ImmutableArray<LayoutCaps>> _caps = [];
     private int _done;
 
     public CurveSolver(Job job, int from, int to, SolveLimits limits, Action<int>? progress, CancellationToken cancel)
@@ -146,6 +149,11 @@ internal sealed class CurveSolver
         {
             _cuts[number.Sets] = cuts;
         }
+
+        if (_pools.Select((_, c) => solver.CapsOf(c)).OfType<LayoutCaps>().ToImmutableArray() is var caps && caps.Length == _pools.Length)
+        {
+            _caps[number.Sets] = caps;
+        }
     }
 
     /// <summary>Bounds and plans of the numbers between the anchors, from what the anchors know.</summary>
@@ -185,7 +193,7 @@ internal sealed class CurveSolver
 
         number.Bounded = true;
         // Not for more sets: it uses no more pieces of stock than this number has blanks, and a break may lie beyond them.
-        number.RaiseExact(Bound(number, BoundTime, seconds));
+        RaiseExact(number, seconds);
         Choose(number, ChooseTime, Math.Min(seconds, 0.1 * _limits.Seconds));
     }
 
@@ -238,10 +246,23 @@ internal sealed class CurveSolver
         return Money.FromUnits(sum);
     }
 
-    private Money Bound(CurveNumber number, double deterministicTime, double seconds) => CutsFor(number) is { } cuts
-        ? JointBound.Of(
-            number.Job, [.. number.Lowest.Select((component, c) => new JointBound.Share(component, cuts[c]))], deterministicTime, seconds, _cancel)
-        : Money.Zero;
+    /// <summary>By whole pieces of stock with what is known of larger numbers: what a piece of stock holds, and, when that is not enough,
+    /// the values of column generation, with which the model is harder.</summary>
+    private void RaiseExact(CurveNumber number, double seconds)
+    {
+        var caps = _caps.Where(entry => entry.Key >= number.Sets).Select(entry => entry.Value).FirstOrDefault();
+        number.RaiseExact(With(null));
+        if (CutsFor(number) is { } cuts && !number.Proven)
+        {
+            number.RaiseExact(With(cuts));
+        }
+
+        Money With(ImmutableArray<IReadOnlyList<(long[] Values, long[] Best)>>? cuts) => JointBound.Of(
+            number.Job, [.. number.Lowest.Select((component, c) => new JointBound.Share(component, cuts?[c] ?? [])
+            {
+                Caps = caps.IsDefault ? [] : caps[c].Rows, Keeps = caps.IsDefault ? null : caps[c].Keeps,
+            })], BoundTime, seconds, _cancel);
+    }
 
     /// <summary>The next larger anchor's plan less the surplus, and the sum of smaller anchors' plans.</summary>
     private void FromAnchors(CurveNumber number)
