@@ -153,7 +153,7 @@ internal static class CompareCommand
 
                 if (variant != first && Comparable(first, variant))
                 {
-                    json.WriteNumber("costs_more_than_first", (variant.Plan.TotalCost - first.Plan.TotalCost).Amount);
+                    json.WriteNumber("costs_more_than_first", decimal.Round((variant.Plan.TotalCost - first.Plan.TotalCost).Amount, 2));
                     json.WriteBoolean("difference_is_proven", IsProven(first, variant));
                 }
 

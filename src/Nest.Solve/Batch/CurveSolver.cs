@@ -49,9 +49,6 @@ internal sealed class CurveSolver
 
     /// <summary>Per number that was searched: what was proven of the layouts, by component; valid for all numbers up to it.</summary>
     private readonly SortedDictionary<int, ImmutableArray<IReadOnlyList<(long[] Values, long[] Best)>>> _cuts = [];
-
-    /// <summary>Likewise: what pieces of stock hold at most.</summary>
-    private readonly SortedDictionary<int, ImmutableArray<LayoutCaps>> _caps = [];
     private int _done;
 
     public CurveSolver(Job job, int from, int to, SolveLimits limits, Action<int>? progress, CancellationToken cancel)
@@ -151,11 +148,6 @@ internal sealed class CurveSolver
         {
             _cuts[number.Sets] = cuts;
         }
-
-        if (_pools.Select((_, c) => solver.CapsOf(c)).OfType<LayoutCaps>().ToImmutableArray() is var caps && caps.Length == _pools.Length)
-        {
-            _caps[number.Sets] = caps;
-        }
     }
 
     /// <summary>Bounds and plans of the numbers between the anchors, from what the anchors know.</summary>
@@ -250,7 +242,7 @@ internal sealed class CurveSolver
     }
 
     /// <summary>By whole pieces of stock alone: with what is known of layouts the model is harder, and its bound in so little time mostly
-    /// lower. Without that, where it is cheap, what pieces of stock hold in the end.</summary>
+    /// lower.</summary>
     private void RaiseExact(CurveNumber number, double seconds)
     {
         number.RaiseExact(JointBound.Of(

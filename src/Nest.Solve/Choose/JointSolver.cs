@@ -52,7 +52,7 @@ internal sealed class JointSolver(
     private readonly bool[] _exact = new bool[components.Length];
     private readonly ImmutableArray<Component> _lowest = Components.Of(Scenario.AllAtLowest(job), blanks);
     private readonly JointBound.Share?[] _shares = new JointBound.Share?[components.Length];
-    private readonly Dictionary<string, Solved> _solved = new(StringComparer.Ordinal);
+    private readonly ScenarioSolver _scenarios = new(job, blanks, limits, cancel);
     private readonly Lock _gate = new();
     private RelaxedPlans? _relaxed;
     private Action<Money, Money>? _progress;
@@ -79,9 +79,6 @@ internal sealed class JointSolver(
     /// all components got so far.</summary>
     public ImmutableArray<IReadOnlyList<(long[] Values, long[] Best)>>? Cuts =>
         _shares.All(share => share is not null) ? [.. _shares.Select(share => share!.Cuts)] : null;
-
-    /// <summary>What was proven that pieces of stock hold at most, for this demand and every smaller one; null: nothing yet.</summary>
-    public LayoutCaps? CapsOf(int c) => _relaxed?.CapsOf(c);
 
     /// <summary>Begins from layouts per component, and a plan, that are known already (of the same job, or of another demand).</summary>
     public void Start(IEnumerable<IReadOnlyList<Column>> columns, JointPlan plan)
@@ -249,7 +246,7 @@ internal sealed class JointSolver(
     }
 
     private Chosen? Unrestricted(int c) =>
-        _solved.GetValueOrDefault(KeyOf(components[c], c, Everybody()))?.Best is { } best ? Listed(c, best) : null;
+        _scenarios.Of(components[c], c, Everybody())?.Best is { } best ? Listed(c, best) : null;
 
     /// <summary>Every supplier at the lowest prices.</summary>
     private Scenario Everybody() => new([.. job.Stocks.Where(stock => !stock.IsLeftover).Select(Scenario.Key)], true);
@@ -329,44 +326,18 @@ internal sealed class JointSolver(
     /// it (then no plan uses exactly these suppliers).</summary>
     private Money? Solve(Scenario scenario, double seconds)
     {
-        var own = Components.Of(scenario.Apply(job), blanks);
-        var keys = own.Select((component, c) => KeyOf(component, c, scenario)).ToArray();
-        var open = Enumerable.Range(0, own.Length).Where(c => !_solved.ContainsKey(keys[c])).ToArray();
-        var solved = new Solved[open.Length];
-        var now = keys.Select(key => _solved.GetValueOrDefault(key)?.Best).ToArray();
         var forAll = scenario.Lowest && scenario.Suppliers.SetEquals(Everybody().Suppliers);
-        var bounds = keys.Select(key => _solved.GetValueOrDefault(key)?.Bound.Units ?? 0).ToArray();
-        ComponentQueue.Run([.. open.Select(c => ComponentQueue.Weight(own[c]))], seconds, limits.Threads, (at, share) =>
+        var answers = _scenarios.Solve(scenario, seconds, Early, (c, answer) =>
         {
-            var component = own[open[at]];
-            if (Enumerable.Range(0, component.Items).Any(i =>
-                Enumerable.Range(0, component.Stocks.Length).All(s => component.Fits[s, i] is null || component.Stocks[s].Stock.Available == 0)))
-            {
-                solved[at] = new(null, Money.Zero, [], [], Feasible: false);
-                return;
-            }
-
-            var solver = new ComponentSolver(component, limits with { Seconds = share, Threads = 1 }, (best, bound) => Early(open[at], best, bound), cancel);
-            solver.Run();
-            solved[at] = new(solver.Best, Money.FromUnits(solver.Bound), [.. solver.Columns], solver.Cuts, Feasible: true);
-        });
-
-        // Taken in by order, not by who was ready first.
-        for (var at = 0; at < open.Length; at++)
-        {
-            var (c, answer) = (open[at], solved[at]);
-            _solved[keys[c]] = answer;
             AddAll(c, answer.Columns);
             AddAll(c, answer.Best?.Columns.Select(entry => entry.Column) ?? []);
-        }
-
-        for (var c = 0; scenario.Lowest && c < keys.Length; c++)
+        });
+        for (var c = 0; scenario.Lowest && c < answers.Length; c++)
         {
             // The same component with every supplier open: what was proven of the layouts holds whoever may sell them.
-            _shares[c] ??= _solved[keys[c]] is { Feasible: true } answer ? new(_lowest[c], answer.Cuts) : null;
+            _shares[c] ??= answers[c] is { Feasible: true } answer ? new(_lowest[c], answer.Cuts) : null;
         }
 
-        var answers = keys.Select(key => _solved[key]).ToList();
         if (answers.Any(answer => !answer.Feasible))
         {
             return null;
@@ -379,43 +350,15 @@ internal sealed class JointSolver(
 
         return answers.Aggregate(Money.Zero, (sum, answer) => sum + answer.Bound);
 
-        // A plan while the search goes on; with a limit in work none, as it would depend on who is first.
-        void Early(int c, Chosen best, long bound)
+        void Early(Chosen?[] now, Money bound)
         {
-            if (limits.Work is not null)
+            Raise(forAll ? bound : Money.Zero);
+            if (now.All(part => part is not null) && Offer([.. now.Select((part, c) => Listed(c, part!))], []))
             {
-                return;
-            }
-
-            lock (_gate)
-            {
-                now[c] = best;
-                bounds[c] = bound;
-                if (forAll)
-                {
-                    Bound = Money.Max(Bound, Money.FromUnits(bounds.Sum()));
-                }
-
-                if (now.All(part => part is not null) && Best.Offer([.. now.Select((part, at) => Listed(at, part!))], []))
-                {
-                    Report();
-                }
+                Report();
             }
         }
     }
-
-    /// <summary>What of the scenario matters to a component: which of its suppliers are open and, where it has breaks, the prices.</summary>
-    private static string KeyOf(Component component, int c, Scenario scenario)
-    {
-        var bought = component.Stocks.Select(frame => frame.Stock).Where(stock => !stock.IsLeftover).ToList();
-        var names = bought.Select(Scenario.Key).Where(scenario.Suppliers.Contains).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal);
-        var lowest = scenario.Lowest && bought.Any(stock => !stock.Terms.Breaks.IsEmpty);
-        return $"{c}|{lowest}|{string.Join('|', names)}";
-    }
-
-    /// <summary>A component's answer under a scenario.</summary>
-    private sealed record Solved(
-        Chosen? Best, Money Bound, ImmutableArray<Column> Columns, IReadOnlyList<(long[] Values, long[] Best)> Cuts, bool Feasible);
 
     private void AddAll(int c, IEnumerable<Column> columns)
     {

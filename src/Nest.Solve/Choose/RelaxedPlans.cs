@@ -56,9 +56,6 @@ internal sealed class RelaxedPlans
 
     public IReadOnlyList<Column> ColumnsOf(int c) => _pools[c].Columns;
 
-    /// <summary>What was proven of a component's layouts.</summary>
-    public LayoutCaps CapsOf(int c) => _caps[c];
-
     /// <param name="told">Called after every round.</param>
     public void Run(Action told)
     {
