@@ -77,6 +77,11 @@ internal sealed class RelaxedPlans
 
             if (answer.Best.IsDefault)
             {
+                if (round == 0)
+                {
+                    continue;
+                }
+
                 return;
             }
 
