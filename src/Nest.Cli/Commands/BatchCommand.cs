@@ -15,6 +15,9 @@ namespace Nest.Cli.Commands;
 /// <summary><c>nest batch</c>: how many to make.</summary>
 internal static class BatchCommand
 {
+    private const int UsualFrom = 1;
+    private const int UsualTo = 30;
+
     private sealed record Asked(
         string Input, string? Part, int From, int To, double Seconds, long? Work, string[] Prefer, string? Folder);
 
@@ -22,10 +25,10 @@ internal static class BatchCommand
     {
         var input = new Argument<string>("job") { Description = "A job file (.toml), or a bare parts list (.csv)." };
         var part = new Option<string?>("--part") { Description = "One part alone, a piece a set, spares as in the parts list. Default: the whole kit.", HelpName = "NAME" };
-        var from = new Option<int>("--from") { Description = "Smallest number of sets.", HelpName = "A", DefaultValueFactory = _ => 1 };
-        var to = new Option<int>("--to") { Description = "Largest number of sets.", HelpName = "B", DefaultValueFactory = _ => 30 };
-        var seconds = new Option<double>("--seconds", "-s") { Description = "Time for the whole curve.", HelpName = "N", DefaultValueFactory = _ => 60 };
-        var work = new Option<long?>("--work") { Description = "Limit in steps of work for each number instead of time.", HelpName = "N" };
+        var from = new Option<int>("--from") { Description = "Smallest number of sets.", HelpName = "A", DefaultValueFactory = _ => UsualFrom };
+        var to = new Option<int>("--to") { Description = "Largest number of sets.", HelpName = "B", DefaultValueFactory = _ => UsualTo };
+        var seconds = LimitOptions.Seconds("Time for the whole curve.", 60);
+        var work = LimitOptions.Work("Limit in steps of work for each number instead of time.");
         var prefer = new Option<string[]>("--prefer") { Description = "Part that the offcuts are filled up with first; give it again for the next.", HelpName = "NAME", DefaultValueFactory = _ => [] };
         var output = new Option<string?>("--out", "-o") { Description = "Folder for batch.csv and batch.png. Default: none is written.", HelpName = "DIR" };
         var command = new Command("batch", "What a batch costs for each number of sets, where the steps lie, and the best numbers.")
@@ -35,25 +38,15 @@ internal static class BatchCommand
         command.Validators.Add(result =>
         {
             // Defaults are not there yet when validators run.
-            var a = result.GetResult(from) is null ? 1 : result.GetValue(from);
-            var b = result.GetResult(to) is null ? 30 : result.GetValue(to);
+            var a = result.GetResult(from) is null ? UsualFrom : result.GetValue(from);
+            var b = result.GetResult(to) is null ? UsualTo : result.GetValue(to);
             if (a < 1 || b < a || b > 100_000 || b - a >= 1000)
             {
                 result.AddError("--from and --to want whole numbers from 1 to 100000, the second not below the first, and at most 1000 of them.");
             }
-
-            if (result.GetResult(seconds) is not null && result.GetValue(seconds) is var time && (double.IsNaN(time) || time <= 0 || time > 86_400))
-            {
-                result.AddError("--seconds wants a number above 0 and at most 86400.");
-            }
-
-            if (result.GetValue(work) <= 0)
-            {
-                result.AddError("--work wants a whole number above 0.");
-            }
         });
         command.SetAction(parsed => Run(world, new(
-            parsed.GetRequiredValue(input), parsed.GetValue(part), parsed.GetValue(from), parsed.GetValue(to), parsed.GetValue(seconds),
+            parsed.GetRequiredValue(input), parsed.GetValue(part), parsed.GetValue(from), parsed.GetValue(to), parsed.GetRequiredValue(seconds)!.Value,
             parsed.GetValue(work), parsed.GetValue(prefer) ?? [], parsed.GetValue(output))));
         return command;
     }

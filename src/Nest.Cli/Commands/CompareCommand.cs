@@ -1,5 +1,8 @@
 using System.CommandLine;
 using System.Globalization;
+using System.Text;
+using System.Text.Encodings.Web;
+using System.Text.Json;
 using Nest.Core.Blanks;
 using Nest.Core.Check;
 using Nest.Core.Costing;
@@ -21,32 +24,24 @@ internal static class CompareCommand
     {
         var inputs = new Argument<string[]>("jobs") { Description = "Job files, or one and changes to it.", Arity = ArgumentArity.OneOrMore };
         var set = new Option<string[]>("--set") { Description = "A change to the first job, as kerf=1.1; each makes one more column. " + Settings.Known, HelpName = "KEY=VALUE", DefaultValueFactory = _ => [] };
-        var seconds = new Option<double?>("--seconds", "-s") { Description = "Time for each plan. Default: the job's, else 10.", HelpName = "N" };
-        var work = new Option<long?>("--work") { Description = "Limit in steps of work for each plan instead of time.", HelpName = "N" };
-        var command = new Command("compare", "What another saw, supplier, kerf or size would change, and whether the difference is more than the proven gap.") { inputs, set, seconds, work };
+        var seconds = LimitOptions.Seconds("Time for each plan. Default: the job's, else 10.");
+        var work = LimitOptions.Work("Limit in steps of work for each plan instead of time.");
+        var asJson = new Option<bool>("--json") { Description = "Print it as JSON." };
+        var command = new Command("compare", "What another saw, supplier, kerf or size would change, and whether the difference is more than the proven gap.") { inputs, set, seconds, work, asJson };
         command.Validators.Add(result =>
         {
-            if (result.GetValue(seconds) is { } time && (double.IsNaN(time) || time <= 0 || time > 86_400))
-            {
-                result.AddError("--seconds wants a number above 0 and at most 86400.");
-            }
-
-            if (result.GetValue(work) <= 0)
-            {
-                result.AddError("--work wants a whole number above 0.");
-            }
-
             if ((result.GetValue(inputs) ?? []).Length + (result.GetValue(set) ?? []).Length < 2)
             {
                 result.AddError("Name two jobs, or one and at least one --set KEY=VALUE.");
             }
         });
         command.SetAction(parsed => Run(
-            world, parsed.GetRequiredValue(inputs), parsed.GetValue(set) ?? [], parsed.GetValue(seconds), parsed.GetValue(work)));
+            world, parsed.GetRequiredValue(inputs), parsed.GetValue(set) ?? [], parsed.GetValue(seconds), parsed.GetValue(work),
+            parsed.GetValue(asJson)));
         return command;
     }
 
-    private static int Run(World world, string[] inputs, string[] settings, double? seconds, long? work)
+    private static int Run(World world, string[] inputs, string[] settings, double? seconds, long? work, bool asJson)
     {
         var jobs = new List<(string Name, Job Job, double Seconds, int Seed)>();
         var fine = true;
@@ -105,33 +100,106 @@ internal static class CompareCommand
             variants.Add(new(name, plan));
         }
 
-        Show(world.Out, variants);
+        if (asJson)
+        {
+            Json(world.Out, variants);
+        }
+        else
+        {
+            Show(world.Out, variants);
+        }
+
         return variants.All(variant => variant.Plan.Unplaced.IsEmpty) ? ExitCode.Done : ExitCode.NotAllParts;
     }
+
+    /// <summary>What is compared: its name for people and for JSON, and its decimals.</summary>
+    private sealed record Row(string Label, string Name, Func<Plan, decimal> Of, int Decimals);
+
+    private static Row[] Rows(string currency) =>
+    [
+        new($"cost, {currency}", "cost", plan => plan.TotalCost.Amount, 2),
+        new("  nothing is cheaper than", "lower_bound", plan => plan.LowerBound.Amount, 2),
+        new("  gap, %", "gap_percent", plan => plan.Gap * 100m, 2),
+        new($"orders with delivery, {currency}", "orders", plan => plan.Orders.Sum(order => order.Total.Amount), 2),
+        new("suppliers", "suppliers", plan => plan.Orders.Length, 0),
+        new("stock pieces", "stock_pieces", plan => plan.Layouts.Sum(layout => layout.Count), 0),
+        new("  from the rack", "rack_pieces", plan => CostSheet.BuyLines(plan).Where(line => line.FromRack).Sum(line => line.Count), 0),
+        new("metal taken, kg", "metal_taken_kg", plan => MassBalance.Of(plan).Taken.Kilograms, 2),
+        new("yield (blanks of metal), %", "yield_percent", plan => MassBalance.Of(plan) is { } mass && mass.Taken.Kilograms > 0 ? mass.Blanks.Kilograms / mass.Taken.Kilograms * 100m : 0m, 2),
+        new("cuts", "cuts", plan => CutSequencer.Order(plan).Cuts, 0),
+        new($"leftovers kept, {currency}", "leftovers_kept", Kept, 2),
+        new("pieces not cut", "pieces_not_cut", plan => plan.Unplaced.Sum(entry => entry.Count), 0),
+    ];
+
+    /// <summary>Amounts as numbers in the jobs' currency; each variant after the first against the first.</summary>
+    private static void Json(TextWriter writer, List<Variant> variants)
+    {
+        var first = variants[0];
+        var rows = Rows(first.Plan.Job.Currency);
+        using var stream = new MemoryStream();
+        using (var json = new Utf8JsonWriter(stream, new() { Indented = true, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping }))
+        {
+            json.WriteStartObject();
+            json.WriteString("currency", first.Plan.Job.Currency);
+            json.WriteStartArray("variants");
+            foreach (var variant in variants)
+            {
+                json.WriteStartObject();
+                json.WriteString("name", variant.Name);
+                foreach (var row in rows)
+                {
+                    json.WriteNumber(row.Name, decimal.Round(row.Of(variant.Plan), row.Decimals));
+                }
+
+                if (variant != first && Comparable(first, variant))
+                {
+                    json.WriteNumber("costs_more_than_first", decimal.Round((variant.Plan.TotalCost - first.Plan.TotalCost).Amount, 2));
+                    json.WriteBoolean("difference_is_proven", IsProven(first, variant));
+                }
+
+                if (variant != first)
+                {
+                    json.WriteStartObject("taken_more_than_first");
+                    foreach (var (id, change) in Changes(first.Plan, variant.Plan))
+                    {
+                        json.WriteNumber(id, change);
+                    }
+
+                    json.WriteEndObject();
+                }
+
+                json.WriteEndObject();
+            }
+
+            json.WriteEndArray();
+            json.WriteEndObject();
+        }
+
+        writer.WriteLine(Encoding.UTF8.GetString(stream.ToArray()));
+    }
+
+    private static bool Comparable(Variant first, Variant other) => first.Plan.Unplaced.IsEmpty && other.Plan.Unplaced.IsEmpty;
+
+    /// <summary>The dearer plan's lower bound is above the cheaper plan's cost; equal costs: both are proven.</summary>
+    private static bool IsProven(Variant first, Variant other)
+    {
+        var (cheap, dear) = Ordered(first, other);
+        return cheap.TotalCost == dear.TotalCost
+            ? cheap.Status == SolveStatus.Proven && dear.Status == SolveStatus.Proven
+            : cheap.TotalCost < dear.LowerBound;
+    }
+
+    private static (Plan Cheap, Plan Dear) Ordered(Variant first, Variant other) =>
+        other.Plan.TotalCost < first.Plan.TotalCost ? (other.Plan, first.Plan) : (first.Plan, other.Plan);
 
     private static void Show(TextWriter writer, List<Variant> variants)
     {
         var currency = variants[0].Plan.Job.Currency;
-        (string Label, Func<Plan, decimal> Of, int Decimals)[] rows =
-        [
-            ($"cost, {currency}", plan => plan.TotalCost.Amount, 2),
-            ("  nothing is cheaper than", plan => plan.LowerBound.Amount, 2),
-            ("  gap, %", plan => plan.Gap * 100m, 2),
-            ($"orders with delivery, {currency}", plan => plan.Orders.Sum(order => order.Total.Amount), 2),
-            ("suppliers", plan => plan.Orders.Length, 0),
-            ("stock pieces", plan => plan.Layouts.Sum(layout => layout.Count), 0),
-            ("  from the rack", plan => CostSheet.BuyLines(plan).Where(line => line.FromRack).Sum(line => line.Count), 0),
-            ("metal taken, kg", plan => MassBalance.Of(plan).Taken.Kilograms, 2),
-            ("yield (blanks of metal), %", plan => MassBalance.Of(plan) is { } mass && mass.Taken.Kilograms > 0 ? mass.Blanks.Kilograms / mass.Taken.Kilograms * 100m : 0m, 2),
-            ("cuts", plan => CutSequencer.Order(plan).Cuts, 0),
-            ($"leftovers kept, {currency}", Kept, 2),
-            ("pieces not cut", plan => plan.Unplaced.Sum(entry => entry.Count), 0),
-        ];
         writer.WriteLine($"{"",-32}" + string.Concat(variants.Select(variant => $" {Short(variant.Name),20}")));
-        foreach (var (label, of, decimals) in rows)
+        foreach (var row in Rows(currency))
         {
-            writer.WriteLine($"{label,-32}" + string.Concat(variants.Select(variant =>
-                " " + of(variant.Plan).ToString("F" + decimals, CultureInfo.InvariantCulture).PadLeft(20))));
+            writer.WriteLine($"{row.Label,-32}" + string.Concat(variants.Select(variant =>
+                " " + row.Of(variant.Plan).ToString("F" + row.Decimals, CultureInfo.InvariantCulture).PadLeft(20))));
         }
 
         var first = variants[0];
@@ -146,36 +214,42 @@ internal static class CompareCommand
     private static decimal Kept(Plan plan) => plan.Layouts.Sum(layout =>
         layout.Offcuts.Where(offcut => offcut.Keep).Sum(offcut => offcut.Value.Amount) * layout.Count);
 
-    /// <summary>A difference is proven when the dearer plan's lower bound is above the cheaper plan's cost.</summary>
     private static string Verdict(Variant first, Variant other, string currency)
     {
-        var difference = other.Plan.TotalCost - first.Plan.TotalCost;
-        if (!first.Plan.Unplaced.IsEmpty || !other.Plan.Unplaced.IsEmpty)
+        if (!Comparable(first, other))
         {
             return $"{other.Name}: not all parts are cut in both, so the costs cannot be compared.";
         }
 
-        var (cheap, dear) = difference < Money.Zero ? (other.Plan, first.Plan) : (first.Plan, other.Plan);
+        var difference = other.Plan.TotalCost - first.Plan.TotalCost;
+        var (cheap, dear) = Ordered(first, other);
         var words = difference == Money.Zero ? "costs the same"
             : string.Create(CultureInfo.InvariantCulture, $"costs {Math.Abs(difference.Amount):0.00} {currency} {(difference < Money.Zero ? "less" : "more")}");
-        var proven = cheap.TotalCost < dear.LowerBound
-            ? string.Create(CultureInfo.InvariantCulture, $"proven: at least {dear.LowerBound.Amount - cheap.TotalCost.Amount:0.00} of it remains however well both are planned")
-            : "not proven: it lies within the gap of the plans";
-        return $"{other.Name} against {first.Name}: {words} ({(difference == Money.Zero && first.Plan.Status == SolveStatus.Proven && other.Plan.Status == SolveStatus.Proven ? "both are proven" : proven)}).";
+        var proven = (IsProven(first, other), difference == Money.Zero) switch
+        {
+            (true, true) => "both are proven",
+            (true, false) => string.Create(
+                CultureInfo.InvariantCulture, $"proven: at least {dear.LowerBound.Amount - cheap.TotalCost.Amount:0.00} of it remains however well both are planned"),
+            _ => "not proven: it lies within the gap of the plans",
+        };
+        return $"{other.Name} against {first.Name}: {words} ({proven}).";
     }
 
     private static void Bought(TextWriter writer, Plan first, Plan other)
     {
+        foreach (var (id, change) in Changes(first, other))
+        {
+            writer.WriteLine($"  {(change > 0 ? "+" : "−")}{Math.Abs(change)} {id}");
+        }
+    }
+
+    /// <summary>Pieces of each stock, leftovers too, that the other plan takes more.</summary>
+    private static IEnumerable<(string Id, int Change)> Changes(Plan first, Plan other)
+    {
         var before = CostSheet.BuyLines(first).ToDictionary(line => line.Stock.Id, line => line.Count, StringComparer.Ordinal);
         var after = CostSheet.BuyLines(other).ToDictionary(line => line.Stock.Id, line => line.Count, StringComparer.Ordinal);
-        foreach (var id in before.Keys.Union(after.Keys).Order(StringComparer.Ordinal))
-        {
-            var change = after.GetValueOrDefault(id) - before.GetValueOrDefault(id);
-            if (change != 0)
-            {
-                writer.WriteLine($"  {(change > 0 ? "+" : "−")}{Math.Abs(change)} {id}");
-            }
-        }
+        return before.Keys.Union(after.Keys).Order(StringComparer.Ordinal)
+            .Select(id => (id, after.GetValueOrDefault(id) - before.GetValueOrDefault(id))).Where(entry => entry.Item2 != 0);
     }
 
     private static string Short(string name) => name.Length <= 20 ? name : name[..19] + "…";

@@ -21,14 +21,8 @@ internal static class PlanCommand
         {
             Description = "Folder for plan, pictures and cut sheets. Default: <name of the job file>-plan; with --rest <name>-rest-of-<plan>.", HelpName = "DIR",
         };
-        var seconds = new Option<double?>("--seconds", "-s")
-        {
-            Description = "Time limit of the search. Default: the job's, else 10.", HelpName = "N",
-        };
-        var work = new Option<long?>("--work")
-        {
-            Description = "Limit in steps of work instead of time: the same plan to the byte on every machine.", HelpName = "N",
-        };
+        var seconds = LimitOptions.Seconds("Time limit of the search. Default: the job's, else 10.");
+        var work = LimitOptions.Work("Limit in steps of work instead of time: the same plan to the byte on every machine.");
         var seed = new Option<int?>("--seed") { Description = "Seed of the random choices. Default: the job's, else 1.", HelpName = "N" };
         var rack = new Option<string?>("--rack")
         {
@@ -44,25 +38,6 @@ internal static class PlanCommand
             Description = "With --rest: what that plan was to buy and 'nest receive' did not enter was not ordered, so it may be bought anew.",
         };
         var json = new Option<bool>("--json") { Description = "Print the plan as JSON instead of the summary." };
-        seconds.Validators.Add(result =>
-        {
-            // What is no number at all is reported by the parser itself.
-            if (result.Tokens is [{ Value: var text }]
-                && double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out var value)
-                && !(value > 0 && value <= 86_400))
-            {
-                result.AddError("--seconds wants a number above 0 and at most 86400.");
-            }
-        });
-        work.Validators.Add(result =>
-        {
-            if (result.Tokens is [{ Value: var text }]
-                && long.TryParse(text, NumberStyles.Integer, CultureInfo.InvariantCulture, out var value) && value <= 0)
-            {
-                result.AddError("--work wants a whole number above 0.");
-            }
-        });
-
         var command = new Command(
             "plan", "Plan a batch: blanks, what to use and buy, layouts, order of cuts, cost, leftovers, and a proven bound.")
         {

@@ -19,32 +19,21 @@ internal static class WhyCommand
     public static Command Create(World world)
     {
         var input = new Argument<string>("plan") { Description = "A plan.json that 'nest plan' wrote." };
-        var seconds = new Option<double>("--seconds", "-s") { Description = "Time for planning again in other forms.", HelpName = "N", DefaultValueFactory = _ => 20 };
-        var work = new Option<long?>("--work") { Description = "Limit in steps of work for each plan instead of time.", HelpName = "N" };
+        var seconds = LimitOptions.Seconds("Time for planning again in other forms.", 20);
+        var work = LimitOptions.Work("Limit in steps of work for each plan instead of time.");
         var margin = new Option<decimal?>("--margin") { Description = "Percent on top of cost: prints prices for a customer.", HelpName = "PERCENT" };
         var setUp = new Option<decimal>("--set-up") { Description = "Set-up charged once, shared by cost, before the margin.", HelpName = "AMOUNT" };
         var asJson = new Option<bool>("--json") { Description = "Print it as JSON." };
         var command = new Command("why", "Why each part comes from its form and what the next best would cost; where the metal goes; prices for a quote.") { input, seconds, work, margin, setUp, asJson };
         command.Validators.Add(result =>
         {
-            // Defaults are not there yet when validators run.
-            if (result.GetResult(seconds) is not null && result.GetValue(seconds) is var time && (double.IsNaN(time) || time <= 0 || time > 86_400))
-            {
-                result.AddError("--seconds wants a number above 0 and at most 86400.");
-            }
-
-            if (result.GetValue(work) <= 0)
-            {
-                result.AddError("--work wants a whole number above 0.");
-            }
-
             if (result.GetValue(margin) is < 0m or > 1000m || result.GetValue(setUp) is < 0m or > 1_000_000m)
             {
                 result.AddError("--margin wants a percentage from 0 to 1000, --set-up an amount from 0 to 1000000.");
             }
         });
         command.SetAction(parsed => Run(
-            world, parsed.GetRequiredValue(input), parsed.GetValue(seconds), parsed.GetValue(work), parsed.GetValue(margin), parsed.GetValue(setUp),
+            world, parsed.GetRequiredValue(input), parsed.GetRequiredValue(seconds)!.Value, parsed.GetValue(work), parsed.GetValue(margin), parsed.GetValue(setUp),
             parsed.GetValue(asJson)));
         return command;
     }
@@ -79,7 +68,7 @@ internal static class WhyCommand
             world.Out.WriteLine($"  {reason.PartId}: {reason.Chosen}; {next}");
         }
 
-        Mass(world.Out, plan);
+        ShowMass(world.Out, plan);
         if (margin is { } percent)
         {
             Quoted(world.Out, plan, percent, setUp);
@@ -88,16 +77,20 @@ internal static class WhyCommand
         return ExitCode.Done;
     }
 
-    private static void Mass(TextWriter writer, Plan plan)
+    /// <summary>Each mass with what people and JSON call it.</summary>
+    private static IEnumerable<(string Label, string Name, Mass Mass)> Masses(MassBalance mass) =>
+    [
+        ("bought", "bought", mass.Bought), ("from the rack", "from_rack", mass.FromRack), ("blanks", "blanks", mass.Blanks),
+        ("  of which finished parts", "finished", mass.Finished), ("offcuts kept", "offcuts_kept", mass.Kept), ("scrap", "scrap", mass.Scrap),
+        ("chips of the saw", "saw_chips", mass.Chips), ("stock above its smallest size", "oversize", mass.Oversize),
+    ];
+
+    private static void ShowMass(TextWriter writer, Plan plan)
     {
         var mass = MassBalance.Of(plan);
         writer.WriteLine();
         writer.WriteLine("Where the metal goes (kg, by nominal size):");
-        foreach (var (label, part) in new[]
-        {
-            ("bought", mass.Bought), ("from the rack", mass.FromRack), ("blanks", mass.Blanks), ("  of which finished parts", mass.Finished),
-            ("offcuts kept", mass.Kept), ("scrap", mass.Scrap), ("chips of the saw", mass.Chips), ("stock above its smallest size", mass.Oversize),
-        })
+        foreach (var (label, _, part) in Masses(mass))
         {
             writer.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  {label,-32} {part.Kilograms,10:0.000}"));
         }
@@ -146,11 +139,7 @@ internal static class WhyCommand
 
             json.WriteEndArray();
             json.WriteStartObject("mass_kg");
-            foreach (var (name, part) in new[]
-            {
-                ("bought", mass.Bought), ("from_rack", mass.FromRack), ("blanks", mass.Blanks), ("finished", mass.Finished),
-                ("offcuts_kept", mass.Kept), ("scrap", mass.Scrap), ("saw_chips", mass.Chips), ("oversize", mass.Oversize),
-            })
+            foreach (var (_, name, part) in Masses(mass))
             {
                 json.WriteNumber(name, decimal.Round(part.Kilograms, 4));
             }

@@ -53,9 +53,8 @@ internal sealed class CurveNumber
     /// <summary>Whether everything that can be placed at all is, as far as is known.</summary>
     public bool Complete => Best is { Cost: not null, Missing: 0 };
 
-    public decimal Gap => Best.Cost is { } cost && Best.Missing == 0 && cost.Units > 0
-        ? Math.Max(0m, (cost.Amount - Bound.Amount) / cost.Amount)
-        : 1m;
+    /// <summary>How far it may be from the cheapest; 1 while pieces are left out. The numbers are searched in this order.</summary>
+    public decimal Gap => Best.Cost is { } cost && Best.Missing == 0 ? Plan.GapOf(cost, Bound) : 1m;
 
     public bool Proven => Complete && (Best.Cost!.Value - Bound).Units < Money.UnitsPerCurrency / 100;
 

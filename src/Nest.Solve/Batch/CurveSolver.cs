@@ -26,8 +26,8 @@ internal sealed class CurveSolver
     private const double FillEnd = 0.85;
 
     /// <summary>Deterministic seconds of the bound and of the choice of one number; the bound is mostly exact in less.</summary>
-    private const double BoundTime = 0.5;
-    private const double ChooseTime = 0.3;
+    private const double BoundTime = 0.25;
+    private const double ChooseTime = 0.12;
 
     /// <summary>Layouts that a choice between anchors is made from, per component.</summary>
     private const int MostColumns = 500;
@@ -45,6 +45,7 @@ internal sealed class CurveSolver
     private readonly CurveNumber[] _numbers;
     private readonly int _from;
     private readonly ColumnPool[] _pools;
+    private readonly CurveMoves _moves;
 
     /// <summary>Per number that was searched: what was proven of the layouts, by component; valid for all numbers up to it.</summary>
     private readonly SortedDictionary<int, ImmutableArray<IReadOnlyList<(long[] Values, long[] Best)>>> _cuts = [];
@@ -55,6 +56,7 @@ internal sealed class CurveSolver
         (_limits, _progress, _cancel, _from) = (limits, progress, cancel, from);
         _numbers = [.. Enumerable.Range(from, to - from + 1).Select(sets => new CurveNumber(job, sets))];
         _pools = [.. _numbers[0].Components.Select(_ => new ColumnPool())];
+        _moves = new(_numbers, _pools);
     }
 
     /// <summary>Whether a bound for exactly a number holds for that number or more.</summary>
@@ -72,7 +74,7 @@ internal sealed class CurveSolver
         Search([.. anchors.Select(At)], AnchorsEnd);
         Report(anchors.Length);
         Fill(anchors);
-        Spread();
+        _moves.Spread(_cancel);
         Improve();
     }
 
@@ -162,6 +164,7 @@ internal sealed class CurveSolver
         // Anchors stay as they are while others are made of them.
         Parallel.ForEach(
             _numbers.Where(number => !anchors.Contains(number.Sets)), new ParallelOptions { MaxDegreeOfParallelism = Workers }, FromAnchors);
+        _moves.Spread(_cancel);
         var order = anchors.Concat(Between(anchors)).Select(At).ToList();
         Parallel.ForEach(Partitioner.Create(order, EnumerablePartitionerOptions.NoBuffering), new() { MaxDegreeOfParallelism = Workers }, number =>
         {
@@ -185,7 +188,7 @@ internal sealed class CurveSolver
 
         number.Bounded = true;
         // Not for more sets: it uses no more pieces of stock than this number has blanks, and a break may lie beyond them.
-        number.RaiseExact(Bound(number, BoundTime, seconds));
+        RaiseExact(number, seconds);
         Choose(number, ChooseTime, Math.Min(seconds, 0.1 * _limits.Seconds));
     }
 
@@ -238,10 +241,13 @@ internal sealed class CurveSolver
         return Money.FromUnits(sum);
     }
 
-    private Money Bound(CurveNumber number, double deterministicTime, double seconds) => CutsFor(number) is { } cuts
-        ? JointBound.Of(
-            number.Job, [.. number.Lowest.Select((component, c) => new JointBound.Share(component, cuts[c]))], deterministicTime, seconds, _cancel)
-        : Money.Zero;
+    /// <summary>By whole pieces of stock alone: with what is known of layouts the model is harder, and its bound in so little time mostly
+    /// lower.</summary>
+    private void RaiseExact(CurveNumber number, double seconds)
+    {
+        number.RaiseExact(JointBound.Of(
+            number.Job, [.. number.Lowest.Select(component => new JointBound.Share(component, []))], BoundTime, seconds, _cancel));
+    }
 
     /// <summary>The next larger anchor's plan less the surplus, and the sum of smaller anchors' plans.</summary>
     private void FromAnchors(CurveNumber number)
@@ -262,7 +268,7 @@ internal sealed class CurveSolver
 
         if (left == 0)
         {
-            Join(number, parts);
+            CurveMoves.Join(number, parts);
         }
     }
 
@@ -297,72 +303,6 @@ internal sealed class CurveSolver
         return [.. some.Concat(own).DistinctBy(column => column.Key)];
     }
 
-    /// <summary>Plans go on to their neighbours until none becomes better.</summary>
-    private void Spread()
-    {
-        for (var round = 0; round < 4 && !_cancel.IsCancellationRequested; round++)
-        {
-            var better = false;
-            for (var at = _numbers.Length - 2; at >= 0; at--)
-            {
-                better |= FromNext(_numbers[at], _numbers[at + 1]);
-            }
-
-            foreach (var number in _numbers)
-            {
-                better |= FromSums(number);
-            }
-
-            if (!better)
-            {
-                return;
-            }
-        }
-    }
-
-    private static bool FromNext(CurveNumber number, CurveNumber next) =>
-        next.Complete && !number.Proven && number.OfferMore([.. next.Best.Parts.Select(part => part!.Columns)], next.Best.Extras);
-
-    /// <summary>The sums that look cheapest; one delivery less, or a break reached, may make them cheaper than the sum of the costs.</summary>
-    private bool FromSums(CurveNumber number)
-    {
-        if (number.Proven)
-        {
-            return false;
-        }
-
-        var better = false;
-        var pairs = Enumerable.Range(_from, Math.Max(0, (number.Sets / 2) - _from + 1))
-            .Where(a => number.Sets - a >= _from)
-            .Select(a => (A: At(a), B: At(number.Sets - a)))
-            .Where(pair => pair.A.Complete && pair.B.Complete)
-            .OrderBy(pair => (pair.A.Best.Cost!.Value + pair.B.Best.Cost!.Value).Units)
-            .Take(3);
-        foreach (var (a, b) in pairs)
-        {
-            better |= Join(number, [a, b]);
-        }
-
-        return better;
-    }
-
-    /// <summary>Offers the plans of several numbers together, where the limited stock is enough.</summary>
-    private static bool Join(CurveNumber number, IReadOnlyList<CurveNumber> parts)
-    {
-        var columns = Enumerable.Range(0, number.Components.Length)
-            .Select(c => parts.SelectMany(part => part.Best.Parts[c]!.Columns).ToList()).ToList();
-        var used = new Dictionary<string, int>(StringComparer.Ordinal);
-        foreach (var (column, count) in columns.SelectMany(some => some))
-        {
-            used[column.Layout.StockId] = used.GetValueOrDefault(column.Layout.StockId) + count;
-        }
-
-        // Pieces that were bought whole to reach a break or a minimum are left out: together it may be reached without them.
-        return number.Components.SelectMany(component => component.Stocks)
-                .All(frame => frame.Stock.Available is not { } most || used.GetValueOrDefault(frame.Stock.Id) <= most)
-            && number.OfferMore([.. columns], []);
-    }
-
     /// <summary>Searches the numbers with the largest gap alone, as long as there is time.</summary>
     private void Improve()
     {
@@ -380,13 +320,13 @@ internal sealed class CurveSolver
             if (weak.Any(number => !number.Bounded))
             {
                 Parallel.ForEach(weak, new() { MaxDegreeOfParallelism = Workers }, number => Effort(number, Left));
-                Spread();
+                _moves.Spread(_cancel);
                 continue;
             }
 
             var until = Math.Min(_limits.Seconds - 0.2, _clock.Elapsed.TotalSeconds + Math.Max(1.0, 0.05 * _limits.Seconds));
             Search(weak, until / _limits.Seconds);
-            Spread();
+            _moves.Spread(_cancel);
         }
     }
 }

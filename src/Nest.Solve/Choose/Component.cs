@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Collections.Immutable;
 using Nest.Core.Blanks;
 using Nest.Core.Jobs;
@@ -28,6 +29,9 @@ internal sealed class Component
 
     /// <summary>Cost units by which a plan may miss its bound and still count as proven: all components together stay below a cent.</summary>
     public long Enough { get; init; } = 1;
+
+    /// <summary>What <see cref="BlockLayouts"/> made of a plate's pieces, by column key; null: nothing.</summary>
+    public ConcurrentDictionary<string, Column?> Blocks { get; } = new(StringComparer.Ordinal);
 
     public int Items => Blanks.Length;
 

@@ -129,7 +129,11 @@ internal static class GroupSolver
         ImmutableArray<(Column, int)> Columns(ImmutableArray<PlateLayout> layouts)
         {
             var map = items.ToArray();
-            return [.. layouts.Select(layout => (LayoutBuilder.Plate(component, stocks[layout.Stock], map, layout), layout.Count))];
+            return [.. layouts.Select(layout =>
+            {
+                var column = LayoutBuilder.Plate(component, stocks[layout.Stock], map, layout);
+                return (BlockLayouts.Cheaper(component, column) ?? column, layout.Count);
+            })];
         }
     }
 

@@ -14,14 +14,15 @@ namespace Nest.Solve.Choose;
 /// All layouts that any of the following finds, costed at listed prices, go into one <see cref="JointModel"/>; the best of its plans and
 /// of the steps' own plans counts:
 /// (1) small components: every layout there is (<see cref="AllColumns"/>), so that the model is exact on them;
-/// (2) every supplier open at the lowest prices that breaks give: columns and bound;
+/// (2) what the relaxation in whole pieces of stock wants, laid out (<see cref="RelaxedPlans"/>), and beside it every supplier open at the
+/// lowest prices that breaks give: columns and bound;
 /// (3) the rules of thumb (<see cref="Restrictions"/>), so that the one model is never dearer than they;
 /// (4) again and again the prices of the best plan: open is only what its suppliers sell, at the price that the next piece would have;
 /// (5) sets of suppliers, where there are few (<see cref="Scenario"/>).
 /// Bound, the best of three: the cheapest plan uses exactly some set of suppliers, and for each set Σ of the components' bounds at the
 /// lowest prices plus the deliveries that nothing waives is below every plan that uses exactly this set, so the least over all sets is
 /// valid (with more than four suppliers only the set of all is solved, and no delivery is counted); <see cref="JointBound"/>, first
-/// without the values of column generation, so that a bound is there early; and
+/// without the values of column generation but with what plates hold, so that a bound is there early; and
 /// where every layout is known, the choosing model's own bound over their lower costs.
 /// </remarks>
 internal sealed class JointSolver(
@@ -34,9 +35,6 @@ internal sealed class JointSolver(
     private const double RulesEnd = 0.66;
     private const double RefineEnd = 0.83;
     private const double SetsEnd = 0.93;
-
-    /// <summary>Less than this is no time to solve what may come from several forms.</summary>
-    private const double LeastShare = 0.5;
 
     /// <summary>Seconds below which the bound with the values of column generation stays below the one without (measured on the metric
     /// example: 1095 against 1109 after one unit of deterministic time, 1122 after four).</summary>
@@ -54,8 +52,9 @@ internal sealed class JointSolver(
     private readonly bool[] _exact = new bool[components.Length];
     private readonly ImmutableArray<Component> _lowest = Components.Of(Scenario.AllAtLowest(job), blanks);
     private readonly JointBound.Share?[] _shares = new JointBound.Share?[components.Length];
-    private readonly Dictionary<string, Solved> _solved = new(StringComparer.Ordinal);
+    private readonly ScenarioSolver _scenarios = new(job, blanks, limits, cancel);
     private readonly Lock _gate = new();
+    private RelaxedPlans? _relaxed;
     private Action<Money, Money>? _progress;
     private int _chosenFrom = -1;
 
@@ -91,7 +90,7 @@ internal sealed class JointSolver(
 
         if (plan.Cost is not null)
         {
-            Best.Offer([.. plan.Parts.Select(part => part!)], plan.Extras);
+            Offer([.. plan.Parts.Select(part => part!)], plan.Extras);
         }
     }
 
@@ -167,17 +166,25 @@ internal sealed class JointSolver(
 
     private void Lowest()
     {
-        // Whole pieces of stock with the terms, but without column generation: a bound that is there within a second.
-        var first = Task.Run(() =>
+        // Whole pieces of stock with the terms, but without column generation: a bound, and a plan, within a second or two. Beside the
+        // column generation where there are threads for both.
+        var alone = limits.Threads > 1 || limits.Work is not null;
+        _relaxed = new(job, components, _lowest, limits with { Seconds = Math.Max(0.1, Until(LowestEnd) * (alone ? 1 : 0.5)), Threads = 1 }, cancel);
+        var first = limits.Threads > 1 ? Task.Run(Relaxed) : Task.CompletedTask;
+        if (limits.Threads <= 1)
         {
-            var bound = JointBound.Of(
-                job, [.. _lowest.Select(component => new JointBound.Share(component, []))], 1.0, LowestEnd * limits.Seconds, cancel);
-            Raise(bound);
-            Report();
-        });
+            Relaxed();
+        }
+
         // A set larger than the shop allows gives a bound, and layouts, but no plan.
         var sum = Solve(Everybody(), Math.Max(0.1, Until(LowestEnd)));
         first.GetAwaiter().GetResult();
+        for (var c = 0; c < components.Length; c++)
+        {
+            AddAll(c, _relaxed.ColumnsOf(c));
+        }
+
+        Take(_relaxed.Best);
         Raise(sum ?? Money.Zero);
         // With the values of column generation it is higher in the end, but in less time than this lower.
         if (_shares.All(share => share is not null) && (limits.Work is not null || BoundMost * limits.Seconds >= LeastForCuts))
@@ -186,63 +193,60 @@ internal sealed class JointSolver(
         }
 
         Choose(1.0, onlyNew: true);
+
+        // With a limit in work nothing of it may show before it is done: it is beside the column generation, who is first would matter.
+        void Relaxed() => _relaxed.Run(() =>
+        {
+            Raise(_relaxed.Bound);
+            if (limits.Work is null)
+            {
+                Take(_relaxed.Best);
+            }
+
+            Report();
+        });
+
+        void Take(JointPlan plan)
+        {
+            if (plan.Cost is not null)
+            {
+                Offer([.. plan.Parts.Select(part => part!)], plan.Extras);
+            }
+        }
+    }
+
+    private bool Offer(ImmutableArray<Chosen> plan, ImmutableArray<(StockFrame Frame, int Count)> extras)
+    {
+        lock (_gate)
+        {
+            return Best.Offer(plan, extras);
+        }
     }
 
     /// <summary>As one would without a plan, at listed prices.</summary>
     private void Rules()
     {
-        var rules = Restrictions.Of(job, blanks);
-        var own = rules.Select(rule => components.Select(component => RuleStart.Of(component, rule)).ToArray()).ToArray();
-        var known = components.Select(_ => new Dictionary<string, RuleStart.Answer>(StringComparer.Ordinal)).ToArray();
-        // Each component once for each way in which the rules restrict it; where they don't, the plan of the step before serves.
+        // Where a rule leaves a component as it is, the plan of the step before serves.
         var free = Enumerable.Range(0, components.Length).Select(Unrestricted).ToArray();
-        var tasks = new List<(int C, string Key, ImmutableArray<Blank> Blanks)>();
-        foreach (var row in own)
+        var rules = new RulePlans(job, blanks, components, limits, cancel);
+        rules.Run(
+            () => Until(RulesEnd),
+            limits.Work is null || components.Sum(component => component.Items) <= MostItemsForSets ? null : 3 * components.Length);
+        for (var c = 0; c < components.Length; c++)
         {
-            for (var c = 0; c < row.Length; c++)
-            {
-                if (row[c] is { } some && known[c].TryAdd(Restrictions.Key(some), new(null, [])))
-                {
-                    tasks.Add((c, Restrictions.Key(some), some));
-                }
-            }
+            AddAll(c, rules.ColumnsOf(c));
         }
 
-        // Forms first; the suppliers' turn comes once more with their sets.
-        var most = limits.Work is null
-            ? (int)(Until(RulesEnd) * limits.Threads / LeastShare)
-            : components.Sum(component => component.Items) <= MostItemsForSets ? tasks.Count : 3 * components.Length;
-        tasks = [.. tasks.Take(Math.Max(3, most))];
-        var answers = new RuleStart.Answer[tasks.Count];
-        ComponentQueue.Run(
-            [.. tasks.Select(task => ComponentQueue.Weight(components[task.C]))], Math.Max(0.1, Until(RulesEnd)), limits.Threads, (t, seconds) =>
-            {
-                var effort = limits with { Seconds = seconds, Threads = 1, Work = limits.Work / Math.Max(1, rules.Length) };
-                answers[t] = Until(RulesEnd) > 0 ? RuleStart.Solve(components[tasks[t].C], tasks[t].Blanks, effort, cancel) : new(null, []);
-            });
-        for (var t = 0; t < answers.Length; t++)
+        foreach (var plan in rules.Plans(free))
         {
-            AddAll(tasks[t].C, answers[t].Columns);
-            AddAll(tasks[t].C, answers[t].Plan?.Select(entry => entry.Column) ?? []);
-            known[tasks[t].C][tasks[t].Key] = answers[t];
-        }
-
-        foreach (var row in own)
-        {
-            var plans = row.Select((some, c) => some is { } blanks
-                ? known[c].GetValueOrDefault(Restrictions.Key(blanks))?.Plan is { } plan ? TakeOut(c, plan) : null
-                : free[c]).ToArray();
-            if (plans.All(plan => plan is not null))
-            {
-                Best.Offer([.. plans.Select(plan => plan!)], []);
-            }
+            Offer(plan, []);
         }
 
         Choose(1.0, onlyNew: true);
     }
 
     private Chosen? Unrestricted(int c) =>
-        _solved.GetValueOrDefault(KeyOf(components[c], c, Everybody()))?.Best is { } best ? Listed(c, best) : null;
+        _scenarios.Of(components[c], c, Everybody())?.Best is { } best ? Listed(c, best) : null;
 
     /// <summary>Every supplier at the lowest prices.</summary>
     private Scenario Everybody() => new([.. job.Stocks.Where(stock => !stock.IsLeftover).Select(Scenario.Key)], true);
@@ -306,7 +310,7 @@ internal sealed class JointSolver(
 
             if (answers.All(answer => answer.Best is not null))
             {
-                Best.Offer([.. answers.Select((answer, c) => Listed(c, answer.Best!))], []);
+                Offer([.. answers.Select((answer, c) => Listed(c, answer.Best!))], []);
             }
 
             Choose(1.0, onlyNew: true);
@@ -322,44 +326,18 @@ internal sealed class JointSolver(
     /// it (then no plan uses exactly these suppliers).</summary>
     private Money? Solve(Scenario scenario, double seconds)
     {
-        var own = Components.Of(scenario.Apply(job), blanks);
-        var keys = own.Select((component, c) => KeyOf(component, c, scenario)).ToArray();
-        var open = Enumerable.Range(0, own.Length).Where(c => !_solved.ContainsKey(keys[c])).ToArray();
-        var solved = new Solved[open.Length];
-        var now = keys.Select(key => _solved.GetValueOrDefault(key)?.Best).ToArray();
         var forAll = scenario.Lowest && scenario.Suppliers.SetEquals(Everybody().Suppliers);
-        var bounds = keys.Select(key => _solved.GetValueOrDefault(key)?.Bound.Units ?? 0).ToArray();
-        ComponentQueue.Run([.. open.Select(c => ComponentQueue.Weight(own[c]))], seconds, limits.Threads, (at, share) =>
+        var answers = _scenarios.Solve(scenario, seconds, Early, (c, answer) =>
         {
-            var component = own[open[at]];
-            if (Enumerable.Range(0, component.Items).Any(i =>
-                Enumerable.Range(0, component.Stocks.Length).All(s => component.Fits[s, i] is null || component.Stocks[s].Stock.Available == 0)))
-            {
-                solved[at] = new(null, Money.Zero, [], [], Feasible: false);
-                return;
-            }
-
-            var solver = new ComponentSolver(component, limits with { Seconds = share, Threads = 1 }, (best, bound) => Early(open[at], best, bound), cancel);
-            solver.Run();
-            solved[at] = new(solver.Best, Money.FromUnits(solver.Bound), [.. solver.Columns], solver.Cuts, Feasible: true);
-        });
-
-        // Taken in by order, not by who was ready first.
-        for (var at = 0; at < open.Length; at++)
-        {
-            var (c, answer) = (open[at], solved[at]);
-            _solved[keys[c]] = answer;
             AddAll(c, answer.Columns);
             AddAll(c, answer.Best?.Columns.Select(entry => entry.Column) ?? []);
-        }
-
-        for (var c = 0; scenario.Lowest && c < keys.Length; c++)
+        });
+        for (var c = 0; scenario.Lowest && c < answers.Length; c++)
         {
             // The same component with every supplier open: what was proven of the layouts holds whoever may sell them.
-            _shares[c] ??= _solved[keys[c]] is { Feasible: true } answer ? new(_lowest[c], answer.Cuts) : null;
+            _shares[c] ??= answers[c] is { Feasible: true } answer ? new(_lowest[c], answer.Cuts) : null;
         }
 
-        var answers = keys.Select(key => _solved[key]).ToList();
         if (answers.Any(answer => !answer.Feasible))
         {
             return null;
@@ -367,48 +345,20 @@ internal sealed class JointSolver(
 
         if (answers.All(answer => answer.Best is not null))
         {
-            Best.Offer([.. answers.Select((answer, c) => Listed(c, answer.Best!))], []);
+            Offer([.. answers.Select((answer, c) => Listed(c, answer.Best!))], []);
         }
 
         return answers.Aggregate(Money.Zero, (sum, answer) => sum + answer.Bound);
 
-        // A plan while the search goes on; with a limit in work none, as it would depend on who is first.
-        void Early(int c, Chosen best, long bound)
+        void Early(Chosen?[] now, Money bound)
         {
-            if (limits.Work is not null)
+            Raise(forAll ? bound : Money.Zero);
+            if (now.All(part => part is not null) && Offer([.. now.Select((part, c) => Listed(c, part!))], []))
             {
-                return;
-            }
-
-            lock (_gate)
-            {
-                now[c] = best;
-                bounds[c] = bound;
-                if (forAll)
-                {
-                    Bound = Money.Max(Bound, Money.FromUnits(bounds.Sum()));
-                }
-
-                if (now.All(part => part is not null) && Best.Offer([.. now.Select((part, at) => Listed(at, part!))], []))
-                {
-                    Report();
-                }
+                Report();
             }
         }
     }
-
-    /// <summary>What of the scenario matters to a component: which of its suppliers are open and, where it has breaks, the prices.</summary>
-    private static string KeyOf(Component component, int c, Scenario scenario)
-    {
-        var bought = component.Stocks.Select(frame => frame.Stock).Where(stock => !stock.IsLeftover).ToList();
-        var names = bought.Select(Scenario.Key).Where(scenario.Suppliers.Contains).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal);
-        var lowest = scenario.Lowest && bought.Any(stock => !stock.Terms.Breaks.IsEmpty);
-        return $"{c}|{lowest}|{string.Join('|', names)}";
-    }
-
-    /// <summary>A component's answer under a scenario.</summary>
-    private sealed record Solved(
-        Chosen? Best, Money Bound, ImmutableArray<Column> Columns, IReadOnlyList<(long[] Values, long[] Best)> Cuts, bool Feasible);
 
     private void AddAll(int c, IEnumerable<Column> columns)
     {
@@ -437,7 +387,7 @@ internal sealed class JointSolver(
         var model = new JointModel(job, components, columns, [.. _exact]);
         if (model.Solve(deterministicTime, Math.Max(0.1, Left), limits.Seed, Best.Hint, cancel) is { } answer)
         {
-            Best.Offer([.. answer.Chosen.Select((chosen, c) => TakeOut(c, chosen))], answer.Extras);
+            Offer([.. answer.Chosen.Select((chosen, c) => TakeOut(c, chosen))], answer.Extras);
         }
     }
 

@@ -14,6 +14,7 @@ namespace Nest.Solve.Choose;
 /// Σ (x + y) − (X + Y) long; a tree with n blanks has at least n − 1 cuts, and at least n where the blanks cannot tile the plate
 /// without any rest (<see cref="NeverTiles"/>). All are also at least zero, so any share λ of them is a valid bound too: λ is chosen
 /// so that Stock stays ≥ 0. Cutter: outlines are exact.
+/// Where no offcut is large enough to keep, the same holds with the scrap rate: the bare values.
 /// All pieces are rounded down, in money units.
 /// </remarks>
 internal sealed class LowerCosts
@@ -26,6 +27,8 @@ internal sealed class LowerCosts
         var stocks = component.Stocks.Length;
         Stock = new long[stocks];
         Piece = new long[stocks, component.Items];
+        BareStock = new long[stocks];
+        BarePiece = new long[stocks, component.Items];
         for (var s = 0; s < stocks; s++)
         {
             if (component.Stocks[s].IsBar)
@@ -34,8 +37,11 @@ internal sealed class LowerCosts
             }
             else
             {
-                Plate(s);
+                Plate(s, component.Stocks[s].Worth.Keep.Units, Stock, Piece);
+                Plate(s, component.Stocks[s].Worth.Scrap.Units, BareStock, BarePiece);
             }
+
+            Clamp(s);
         }
     }
 
@@ -44,6 +50,12 @@ internal sealed class LowerCosts
 
     /// <summary>Part per piece [stock, item], at least 0; 0 where the item does not come from the stock.</summary>
     public long[,] Piece { get; }
+
+    /// <summary>As <see cref="Stock"/> where no offcut is kept: what is not blank is scrap. May be below zero.</summary>
+    public long[] BareStock { get; }
+
+    /// <summary>As <see cref="Piece"/> where no offcut is kept.</summary>
+    public long[,] BarePiece { get; }
 
     /// <summary>False where a stock is worth more as leftover or scrap than its price (the input reader warns of it): then no
     /// positive bound holds for the component.</summary>
@@ -71,7 +83,6 @@ internal sealed class LowerCosts
         var frame = _component.Stocks[s];
         var left = frame.Trims.Left > Length.Zero ? frame.BarCut.Units : 0;
         Stock[s] = frame.Stock.PiecePrice.Units + left - frame.TrimCredit();
-        Clamp(s);
         for (var i = 0; i < _component.Items; i++)
         {
             if (_component.Fits[s, i] is { } fit)
@@ -79,13 +90,26 @@ internal sealed class LowerCosts
                 Piece[s, i] = fit.ExtraCost.Units + frame.BarCut.Units + fit.AngledCuts.Units;
             }
         }
+
+        // What is left is worth at most scrap: per bar rounded up, per piece down (as StockSize.LeftoverRate does for keeping).
+        var sheet = (Int128)frame.Sheet.SizeX.Nanometres;
+        var scrap = (Int128)frame.Worth.Scrap.Units;
+        BareStock[s] = Stock[s] - (long)((((frame.Usable.SizeX + frame.Saw.Kerf).Nanometres * scrap) + sheet - 1) / sheet);
+        for (var i = 0; i < _component.Items; i++)
+        {
+            if (_component.Fits[s, i] is { } fit)
+            {
+                BarePiece[s, i] = Piece[s, i] + (long)((fit.SizeX + frame.Saw.Kerf).Nanometres * scrap / sheet);
+            }
+        }
     }
 
-    private void Plate(int s)
+    /// <param name="worth">Of the whole sheet, as keeping or as scrap, in money units.</param>
+    private void Plate(int s, long worth, long[] stock, long[,] piece)
     {
         var frame = _component.Stocks[s];
         var sheet = (decimal)frame.Sheet.Area.SquareNanometres;
-        var rate = frame.Worth.Keep.Units / sheet;
+        var rate = worth / sheet;
         var kerf = frame.IsFree ? Length.Zero : frame.Saw.Kerf;
         var room = frame.IsFree
             ? frame.Sheet.Area
@@ -97,7 +121,7 @@ internal sealed class LowerCosts
         decimal share = 1;
         if (frame.IsFree)
         {
-            Stock[s] = metal;
+            stock[s] = metal;
         }
         else
         {
@@ -106,10 +130,9 @@ internal sealed class LowerCosts
             var budget = Math.Max(0m, metal + trims - 1);
             share = owed <= budget || owed == 0m ? 1m : budget / owed;
             // Minus one: the saw cost is rounded once per layout.
-            Stock[s] = (long)decimal.Floor(metal + trims - (share * owed)) - 1;
+            stock[s] = (long)decimal.Floor(metal + trims - (share * owed)) - 1;
         }
 
-        Clamp(s);
         for (var i = 0; i < _component.Items; i++)
         {
             if (_component.Fits[s, i] is not { } fit)
@@ -120,7 +143,7 @@ internal sealed class LowerCosts
             var half = (fit.SizeX + fit.SizeY).Nanometres;
             var saw = frame.IsFree ? (2 * half * perNanometre) + perCut : share * ((half * perNanometre) + perCut);
             var area = rate * (decimal)((fit.SizeX + kerf) * (fit.SizeY + kerf)).SquareNanometres;
-            Piece[s, i] = (long)decimal.Floor(area) + (long)decimal.Floor(saw) + fit.ExtraCost.Units;
+            piece[s, i] = (long)decimal.Floor(area) + (long)decimal.Floor(saw) + fit.ExtraCost.Units;
         }
     }
 

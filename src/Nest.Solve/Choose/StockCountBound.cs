@@ -12,6 +12,8 @@ namespace Nest.Solve.Choose;
 /// y_s ≤ stock_s, and for values π from column generation Σ_i max(0, π_i − k_si) z_si ≤ Z_s y_s (every layout keeps it, so sums do).
 /// On bars the credit for leftovers is at most keeping rate × what the pieces leave of the usable length; and, as pricing knows the
 /// leftovers' exact value, what is cut from stock s costs at least (C_s − Z_s) y_s + Σ π_i z_si for each π: the larger counts.
+/// Of y_s pieces q_s leave an offcut to keep, each at least as large as the smallest one: size: … + least·q_s ≤ …; what is cut costs at
+/// least what it would if all rest were scrap, less q_s times the most that keeping brings on one piece of stock.
 /// CP-SAT works in whole numbers, so its bound is safe; coefficients are rounded the safe way. Guarantee: bound. Complexity: that of a
 /// small integer program, cut off by deterministic time.
 /// </remarks>
@@ -36,15 +38,17 @@ internal static class StockCountBound
     }
 
     /// <summary>Adds the relaxation of one component to a model and its objective.</summary>
-    /// <returns>Whole pieces of each stock; null where none may be used.</returns>
-    internal static IntVar?[] AddTo(
+    /// <param name="caps">What pieces of stock hold at most (<see cref="LayoutCaps"/>).</param>
+    /// <param name="keeps">Stocks for which it is counted how many pieces leave an offcut to keep; for the others all may.</param>
+    internal static Counts AddTo(
         CpModel model, Component component, ReadOnlySpan<int> demand, IReadOnlyList<(long[] Values, long[] Best)> cuts,
-        LinearExprBuilder objective)
+        LinearExprBuilder objective, IEnumerable<LayoutCaps.Cap>? caps = null, IReadOnlySet<int>? keeps = null)
     {
         // Data and variables
         var stocks = component.Stocks.Length;
         var whole = new IntVar?[stocks];
         var from = new IntVar?[stocks, component.Items];
+        var keeping = new IntVar?[stocks];
         var total = 0;
         foreach (var wanted in demand)
         {
@@ -61,7 +65,7 @@ internal static class StockCountBound
 
             var count = model.NewIntVar(0, most, "");
             whole[s] = count;
-            Size(model, component, s, demand, count, from, objective, cuts);
+            keeping[s] = Size(model, component, s, demand, count, keeps?.Contains(s) == true ? most : null, from, objective, cuts);
             Values(model, component, s, count, from, cuts);
         }
 
@@ -80,11 +84,41 @@ internal static class StockCountBound
             model.Add(sum == demand[i]);
         }
 
-        return whole;
+        foreach (var cap in caps ?? [])
+        {
+            if (whole[cap.Stock] is { } count)
+            {
+                var row = LinearExpr.NewBuilder();
+                for (var i = 0; i < demand.Length; i++)
+                {
+                    if (cap.Weights[i] > 0 && from[cap.Stock, i] is { } pieces)
+                    {
+                        row.AddTerm(pieces, cap.Weights[i]);
+                    }
+                }
+
+                if (cap.Keep > 0 && keeping[cap.Stock] is { } keep)
+                {
+                    row.AddTerm(keep, cap.Keep);
+                }
+
+                model.Add(row <= LinearExpr.Term(count, cap.Most));
+            }
+        }
+
+        return new(whole, from, keeping);
     }
 
+    /// <summary>What the relaxation decides of a component; null where there is nothing to decide.</summary>
+    /// <param name="Whole">Whole pieces of each stock.</param>
+    /// <param name="From">Pieces of each item from each stock, [stock, item].</param>
+    /// <param name="Keeping">Pieces of each stock that leave an offcut to keep; null where none can.</param>
+    internal sealed record Counts(IntVar?[] Whole, IntVar?[,] From, IntVar?[] Keeping);
+
     /// <summary>The model's bound, rounded down; 0 when there is none.</summary>
-    internal static long Solve(CpModel model, double deterministicTime, double seconds, CancellationToken cancel)
+    /// <param name="found">Called with the solver when it has a solution.</param>
+    internal static long Solve(
+        CpModel model, double deterministicTime, double seconds, CancellationToken cancel, Action<CpSolver>? found = null)
     {
         // Solve; only the bound is read.
         using var solver = new CpSolver();
@@ -98,14 +132,20 @@ internal static class StockCountBound
             return 0;
         }
 
+        if (status is CpSolverStatus.Optimal or CpSolverStatus.Feasible)
+        {
+            found?.Invoke(solver);
+        }
+
         // The objective is whole in the model's scaled units; CP-SAT reports it as a double.
         var bound = Math.Floor(solver.BestObjectiveBound + 1e-6);
         return bound <= 0 ? 0 : (long)bound;
     }
 
-    private static void Size(
-        CpModel model, Component component, int s, ReadOnlySpan<int> demand, IntVar count, IntVar?[,] from, LinearExprBuilder objective,
-        IReadOnlyList<(long[] Values, long[] Best)> cuts)
+    /// <returns>Pieces of stock that leave an offcut to keep; null where keeping makes no difference.</returns>
+    private static IntVar? Size(
+        CpModel model, Component component, int s, ReadOnlySpan<int> demand, IntVar count, int? mostKept, IntVar?[,] from,
+        LinearExprBuilder objective, IReadOnlyList<(long[] Values, long[] Best)> cuts)
     {
         var frame = component.Stocks[s];
         var usable = StockSize.Room(component, s);
@@ -116,8 +156,13 @@ internal static class StockCountBound
         var row = LinearExpr.NewBuilder();
         var number = LinearExpr.NewBuilder();
         var credit = StockSize.LeftoverRate(component, s);
-        var cost = frame.IsBar ? LinearExpr.NewBuilder() : objective;
+        var gain = StockSize.KeepGain(component, s);
+        var keeping = gain > 0 && mostKept is { } all ? model.NewIntVar(0, all, "") : null;
+        var own = frame.IsBar || keeping is not null;
+        var cost = own ? LinearExpr.NewBuilder() : objective;
+        var bare = LinearExpr.NewBuilder();
         cost.AddTerm(count, component.LowerCosts.Stock[s] - credit.PerStock);
+        bare.AddTerm(count, component.LowerCosts.BareStock[s]);
         for (var i = 0; i < demand.Length; i++)
         {
             if (component.Fits[s, i] is null)
@@ -133,27 +178,48 @@ internal static class StockCountBound
             var fitting = (long)(usable / size);
             model.Add(pieces <= LinearExpr.Term(count, Math.Min(fitting, demand[i])));
             cost.AddTerm(pieces, component.LowerCosts.Piece[s, i] + credit.PerPiece(i));
+            bare.AddTerm(pieces, component.LowerCosts.BarePiece[s, i]);
+        }
+
+        if (keeping is not null)
+        {
+            // Where nothing large enough is left, the rest is scrap.
+            model.Add(keeping <= count);
+            row.AddTerm(keeping, (long)(StockSize.LeastKept(component, s) / divisor));
+            bare.AddTerm(keeping, -gain);
         }
 
         model.Add(row <= LinearExpr.Term(count, room));
-        if (frame.IsBar)
+        if (own)
         {
-            BarCost(model, component, s, count, from, cost, cuts, objective);
+            var paid = model.NewIntVar(0, long.MaxValue >> 12, "");
+            model.Add(paid >= cost);
+            if (keeping is not null)
+            {
+                model.Add(paid >= bare);
+            }
+
+            if (frame.IsBar)
+            {
+                BarCost(model, component, s, count, from, paid, cuts);
+            }
+
+            objective.Add(paid);
         }
 
-        if (frame.IsBar && frame.Saw.MostPieces is { } most)
+        if (frame.IsBar && frame.Saw.MostPieces is { } held)
         {
-            model.Add(number <= LinearExpr.Term(count, most));
+            model.Add(number <= LinearExpr.Term(count, held));
         }
+
+        return keeping;
     }
 
     /// <summary>Cost of all that is cut from this bar: at least each of several linear functions.</summary>
     private static void BarCost(
-        CpModel model, Component component, int s, IntVar count, IntVar?[,] from, LinearExprBuilder linear,
-        IReadOnlyList<(long[] Values, long[] Best)> cuts, LinearExprBuilder objective)
+        CpModel model, Component component, int s, IntVar count, IntVar?[,] from, IntVar cost,
+        IReadOnlyList<(long[] Values, long[] Best)> cuts)
     {
-        var cost = model.NewIntVar(0, long.MaxValue >> 12, "");
-        model.Add(cost >= linear);
         foreach (var (values, best) in cuts)
         {
             // Scaled by 256: whole coefficients without rounding.
@@ -169,8 +235,6 @@ internal static class StockCountBound
 
             model.Add(LinearExpr.Term(cost, IStockPricer.Scale) >= row);
         }
-
-        objective.Add(cost);
     }
 
     private static void Values(

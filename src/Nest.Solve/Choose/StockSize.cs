@@ -42,4 +42,38 @@ internal static class StockSize
         var perStock = (long)((((frame.Usable.SizeX + frame.Saw.Kerf).Nanometres * keep) + sheet - 1) / sheet);
         return (perStock, i => (long)((component.Fits[s, i]!.SizeX + frame.Saw.Kerf).Nanometres * keep / sheet));
     }
+
+    /// <summary>What the smallest offcut worth keeping takes of the room; at least so much is not cut where one is kept.</summary>
+    public static Int128 LeastKept(Component component, int s)
+    {
+        var (length, width) = SmallestKept(component, s);
+        var kerf = component.Stocks[s].Saw.Kerf.Nanometres / component.Unit;
+        return component.Stocks[s].IsBar ? length + kerf : (Int128)(length + kerf) * (width + kerf);
+    }
+
+    /// <summary>Length and width in the component's units, rounded down; the width of a bar is 0.</summary>
+    public static (long Length, long Width) SmallestKept(Component component, int s)
+    {
+        var rule = component.Stocks[s].Rule!;
+        return (
+            Math.Max(1, rule.KeepLength.Nanometres / component.Unit),
+            component.Stocks[s].IsBar ? 0 : Math.Max(1, rule.KeepWidth.Nanometres / component.Unit));
+    }
+
+    /// <summary>What keeping offcuts of one piece of stock brings at most beyond scrap, in money units, rounded up; 0 where none is kept.</summary>
+    public static long KeepGain(Component component, int s)
+    {
+        var frame = component.Stocks[s];
+        if (frame.Rule is null || frame.Worth.Keep <= frame.Worth.Scrap)
+        {
+            return 0;
+        }
+
+        // At most all that is usable; the units more are for the roundings of the lower costs, which are of either side.
+        var (part, whole) = frame.IsBar
+            ? ((Int128)(frame.Usable.SizeX + frame.Saw.Kerf).Nanometres, (Int128)frame.Sheet.SizeX.Nanometres)
+            : (((frame.Usable.SizeX + frame.Saw.Kerf) * (frame.Usable.SizeY + frame.Saw.Kerf)).SquareNanometres,
+                frame.Sheet.Area.SquareNanometres);
+        return (long)(((frame.Worth.Keep - frame.Worth.Scrap).Units * part / whole) + 2);
+    }
 }

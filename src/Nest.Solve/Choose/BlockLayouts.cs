@@ -1,0 +1,308 @@
+using System.Collections.Immutable;
+using Nest.Core.Jobs;
+using Nest.Core.Plans;
+using Nest.Core.Quantities;
+using Nest.Solve.Plates;
+
+namespace Nest.Solve.Choose;
+
+/// <summary>Lays given pieces on one plate anew, in blocks of equal pieces, at the least cost found: few cuts, large offcuts.</summary>
+/// <remarks>
+/// The kernels look for plates that hold much; what the cuts cost and what the rest is worth they know only roughly. Here: best(w, h, a) is
+/// the least cost of through-cuts that yield exactly the pieces a from a rectangle. A block of c × r equal pieces goes into the corner; the
+/// first cut runs above it or right of it; what is still wanted is shared between the two rests. With several kinds a share is none or all of
+/// a kind, but for one kind, of which it is any number. Depth first with a table, cut off by the number of rectangles looked at. Splits obey
+/// the holding rule. Plates with stages, a direction of the first cut or damage are left alone. Deterministic. Guarantee: heuristic.
+/// </remarks>
+internal sealed class BlockLayouts
+{
+    private const int MostVisits = 6000;
+    private const double Never = double.PositiveInfinity;
+
+    private readonly Component _component;
+    private readonly int _stock;
+    private readonly int[] _items;
+    private readonly (long X, long Y, bool MayTurn)[] _sizes;
+    private readonly long _kerf;
+    private readonly long _held;
+    private readonly long _longest;
+    private readonly long _keepLong;
+    private readonly long _keepShort;
+    private readonly double _perCut;
+    private readonly double _perUnit;
+    private readonly double _keep;
+    private readonly double _scrap;
+    private readonly Dictionary<(long W, long H, long Counts), (double Cost, Choice? Choice)> _known = [];
+    private int _visits;
+
+    private BlockLayouts(Component component, Column column)
+    {
+        _component = component;
+        _stock = column.Stock;
+        var frame = component.Stocks[_stock];
+        _items = [.. Enumerable.Range(0, component.Items).Where(i => column.Counts[i] > 0)];
+        _sizes = [.. _items.Select(i => (component.SizeX(_stock, i), component.SizeY(_stock, i), component.Fits[_stock, i]!.MayTurn))];
+        _kerf = component.Units(frame.Saw.Kerf);
+        _held = component.Units(frame.Saw.ShortestHeld);
+        _longest = frame.Saw.LargestCut is { } cut ? component.Units(cut) : long.MaxValue;
+        _keepLong = frame.Rule is { } rule ? component.Units(rule.KeepLength) : long.MaxValue;
+        _keepShort = frame.Rule is { } same ? component.Units(same.KeepWidth) : long.MaxValue;
+        _perCut = (double)frame.SawRate.PerCut;
+        _perUnit = (double)frame.SawRate.PerNanometre * component.Unit;
+        var sheet = (double)component.Units(frame.Sheet.SizeX) * component.Units(frame.Sheet.SizeY);
+        _keep = frame.Worth.Keep.Units / sheet;
+        _scrap = frame.Worth.Scrap.Units / sheet;
+    }
+
+    /// <summary>A block of one kind and how the rest is divided.</summary>
+    /// <param name="Above">The first cut runs above the block, over the whole width; else right of it, over the whole height.</param>
+    /// <param name="Beside">Counts that come from the rest beside the block; the others from the rest behind the first cut.</param>
+    private sealed record Choice(int Kind, bool Turned, int Columns, int Rows, bool Above, long Beside, long Behind);
+
+    /// <summary>The same pieces from the same stock for less; null when none was found. Remembered by the component.</summary>
+    public static Column? Cheaper(Component component, Column column)
+    {
+        var frame = component.Stocks[column.Stock];
+        if (frame.IsBar || frame.IsFree || frame.Stock.CutFor is not null || frame.Saw.Stages is not null || frame.Saw.FirstCut is not null
+            || !frame.Stock.KeepOuts.IsEmpty || column.Counts.Count(n => n > 0) > 4 || column.Counts.Max() > 250)
+        {
+            return null;
+        }
+
+        var other = component.Blocks.GetOrAdd(column.Key, _ => new BlockLayouts(component, column).Solve(column));
+        return other is { } found && found.Cost < column.Cost ? found : null;
+    }
+
+    private Column? Solve(Column column)
+    {
+        var frame = _component.Stocks[_stock];
+        var (w, h) = (_component.Units(frame.Usable.SizeX), _component.Units(frame.Usable.SizeY));
+        var counts = Pack([.. _items.Select(i => column.Counts[i])]);
+        if (double.IsPositiveInfinity(Best(w, h, counts)))
+        {
+            return null;
+        }
+
+        var pieces = ImmutableArray.CreateBuilder<PlatePlacement>();
+        var tree = Build(new(0, 0, w, h), counts, pieces);
+        return LayoutBuilder.Plate(_component, _stock, _items, new(_stock, 1, pieces.ToImmutable(), tree));
+    }
+
+    // Counts of up to four kinds, 8 bits each.
+    private static long Pack(ReadOnlySpan<int> counts)
+    {
+        long packed = 0;
+        for (var k = 0; k < counts.Length; k++)
+        {
+            packed |= (long)counts[k] << (8 * k);
+        }
+
+        return packed;
+    }
+
+    private static int Count(long counts, int kind) => (int)((counts >> (8 * kind)) & 255);
+
+    private double Cut(long length) => length > _longest ? Never : _perCut + (_perUnit * length);
+
+    private double Worth(long w, long h) =>
+        (Math.Max(w, h) >= _keepLong && Math.Min(w, h) >= _keepShort ? _keep : _scrap) * ((double)w * h);
+
+    private double Best(long w, long h, long counts)
+    {
+        if (counts == 0)
+        {
+            return w <= 0 || h <= 0 ? 0 : -Worth(w, h);
+        }
+
+        if (w <= 0 || h <= 0 || !MayHold(w, h, counts))
+        {
+            return Never;
+        }
+
+        if (_known.TryGetValue((w, h, counts), out var known))
+        {
+            return known.Cost;
+        }
+
+        if (++_visits > MostVisits)
+        {
+            return Never;
+        }
+
+        var (best, choice) = (Never, (Choice?)null);
+        for (var kind = 0; kind < _sizes.Length; kind++)
+        {
+            var n = Count(counts, kind);
+            for (var turned = 0; n > 0 && turned < (_sizes[kind].MayTurn && _sizes[kind].X != _sizes[kind].Y ? 2 : 1); turned++)
+            {
+                var (x, y) = turned == 0 ? (_sizes[kind].X, _sizes[kind].Y) : (_sizes[kind].Y, _sizes[kind].X);
+                var mostColumns = Math.Min(n, (w + _kerf) / (x + _kerf));
+                for (var columns = 1; columns <= mostColumns; columns++)
+                {
+                    var mostRows = Math.Min(n / columns, (h + _kerf) / (y + _kerf));
+                    for (var rows = 1; rows <= mostRows; rows++)
+                    {
+                        var rest = counts - ((long)(columns * rows) << (8 * kind));
+                        Try(new(kind, turned == 1, columns, rows, true, 0, 0), x, y, rest);
+                        Try(new(kind, turned == 1, columns, rows, false, 0, 0), x, y, rest);
+                    }
+                }
+            }
+        }
+
+        _known[(w, h, counts)] = (best, choice);
+        return best;
+
+        void Try(Choice block, long x, long y, long rest)
+        {
+            // As if the first cut ran above the block; else with both directions exchanged.
+            var (along, across, size, height) = block.Above ? (w, h, x, y) : (h, w, y, x);
+            var (number, layers) = block.Above ? (block.Columns, block.Rows) : (block.Rows, block.Columns);
+            var wide = Grown(size, number);
+            var high = Grown(height, layers);
+            var (beside, behind) = (along - wide, across - high);
+            if ((layers > 1 && height < _held) || ((number > 1 || beside > 0) && Math.Max(size, beside - _kerf) < _held)
+                || (behind > 0 && Math.Max(high, behind - _kerf) < _held))
+            {
+                return;
+            }
+
+            var cuts = ((number - 1) * Cut(high)) + (number * (layers - 1) * Cut(size))
+                + (beside > 0 ? Cut(high) : 0) + (behind > 0 ? Cut(along) : 0);
+            // What is cheaper than this even if all the rest were kept is not looked at.
+            if (cuts - (_keep * w * h) >= best)
+            {
+                return;
+            }
+
+            foreach (var share in Shares(rest))
+            {
+                var first = block.Above ? Best(beside - _kerf, high, share) : Best(high, beside - _kerf, share);
+                if (double.IsPositiveInfinity(first))
+                {
+                    continue;
+                }
+
+                var cost = cuts + first + (block.Above ? Best(along, behind - _kerf, rest - share) : Best(behind - _kerf, along, rest - share));
+                if (cost < best)
+                {
+                    (best, choice) = (cost, block with { Beside = share, Behind = rest - share });
+                }
+            }
+        }
+    }
+
+    private long Grown(long size, int number) => (number * (size + _kerf)) - _kerf;
+
+    private bool MayHold(long w, long h, long counts)
+    {
+        Int128 area = 0;
+        for (var k = 0; k < _sizes.Length; k++)
+        {
+            area += (Int128)Count(counts, k) * (_sizes[k].X + _kerf) * (_sizes[k].Y + _kerf);
+        }
+
+        return area <= (Int128)(w + _kerf) * (h + _kerf);
+    }
+
+    /// <summary>None or all of each kind, and any number of one of them.</summary>
+    private IEnumerable<long> Shares(long rest)
+    {
+        var kinds = Enumerable.Range(0, _sizes.Length).Where(k => Count(rest, k) > 0).ToArray();
+        var seen = new HashSet<long>();
+        for (var bits = 0; bits < 1 << kinds.Length; bits++)
+        {
+            var whole = kinds.Where((_, at) => (bits & (1 << at)) != 0).Sum(k => (long)Count(rest, k) << (8 * k));
+            if (seen.Add(whole))
+            {
+                yield return whole;
+            }
+
+            foreach (var k in kinds)
+            {
+                var without = whole & ~(255L << (8 * k));
+                for (var n = 1; n < Count(rest, k); n++)
+                {
+                    if (seen.Add(without | ((long)n << (8 * k))))
+                    {
+                        yield return without | ((long)n << (8 * k));
+                    }
+                }
+            }
+        }
+    }
+
+    private PlateNode Build(PlateRect area, long counts, ImmutableArray<PlatePlacement>.Builder pieces)
+    {
+        if (counts == 0)
+        {
+            return new(PlateNodeKind.Rest, area, default, []);
+        }
+
+        var choice = _known[(area.SizeX, area.SizeY, counts)].Choice!;
+        var (x, y) = choice.Turned ? (_sizes[choice.Kind].Y, _sizes[choice.Kind].X) : (_sizes[choice.Kind].X, _sizes[choice.Kind].Y);
+        var (wide, high) = (Grown(x, choice.Columns), Grown(y, choice.Rows));
+        var strip = choice.Above ? area with { SizeY = high } : area with { SizeX = wide };
+        var parts = new List<PlateNode>();
+        if (choice.Above)
+        {
+            for (var c = 0; c < choice.Columns; c++)
+            {
+                parts.Add(Stack(new(area.X + (c * (x + _kerf)), area.Y, x, high), CutDirection.Rip, choice.Rows));
+            }
+        }
+        else
+        {
+            for (var r = 0; r < choice.Rows; r++)
+            {
+                parts.Add(Stack(new(area.X, area.Y + (r * (y + _kerf)), wide, y), CutDirection.Crosscut, choice.Columns));
+            }
+        }
+
+        var beside = choice.Above
+            ? new PlateRect(area.X + wide + _kerf, area.Y, area.SizeX - wide - _kerf, high)
+            : new PlateRect(area.X, area.Y + high + _kerf, wide, area.SizeY - high - _kerf);
+        var behind = choice.Above
+            ? new PlateRect(area.X, area.Y + high + _kerf, area.SizeX, area.SizeY - high - _kerf)
+            : new PlateRect(area.X + wide + _kerf, area.Y, area.SizeX - wide - _kerf, area.SizeY);
+        var inner = Split(strip, choice.Above ? CutDirection.Crosscut : CutDirection.Rip, parts, beside, choice.Beside);
+        return Split(area, choice.Above ? CutDirection.Rip : CutDirection.Crosscut, [inner], behind, choice.Behind);
+
+        PlateNode Stack(PlateRect place, CutDirection direction, int number)
+        {
+            var children = new List<PlateNode>();
+            for (var n = 0; n < number; n++)
+            {
+                var one = direction == CutDirection.Rip
+                    ? place with { Y = place.Y + (n * (y + _kerf)), SizeY = y }
+                    : place with { X = place.X + (n * (x + _kerf)), SizeX = x };
+                pieces.Add(new(choice.Kind, one, choice.Turned));
+                children.Add(new(PlateNodeKind.Piece, one, default, [], choice.Kind, choice.Turned));
+            }
+
+            return Node(place, direction, children);
+        }
+
+        PlateNode Split(PlateRect whole, CutDirection direction, List<PlateNode> children, PlateRect rest, long wanted)
+        {
+            if (rest.SizeX > 0 && rest.SizeY > 0)
+            {
+                children.Add(Build(rest, wanted, pieces));
+            }
+
+            return Node(whole, direction, children);
+        }
+    }
+
+    /// <summary>A Split of these; children divided the same way become part of it, and one that fills it all stands for it.</summary>
+    private static PlateNode Node(PlateRect area, CutDirection direction, List<PlateNode> children)
+    {
+        if (children.Count == 1 && children[0].Area == area)
+        {
+            return children[0];
+        }
+
+        return new(PlateNodeKind.Split, area, direction, [.. children.SelectMany(child =>
+            child.Kind == PlateNodeKind.Split && child.Direction == direction ? child.Children : [child])]);
+    }
+}
