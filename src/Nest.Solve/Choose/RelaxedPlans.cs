@@ -14,8 +14,8 @@ namespace Nest.Solve.Choose;
 /// </remarks>
 internal sealed class RelaxedPlans
 {
-    /// <summary>Deterministic time of one relaxation, for the first plan, as a proof and with guesses, and of a choice among all layouts.</summary>
-    private const double FirstTime = 0.1;
+    /// <summary>Deterministic time of one relaxation, for the first bound and plan, as a proof and with guesses, and of a choice among all layouts.</summary>
+    private const double PlainTime = 0.4;
     private const double ProofTime = 1.0;
     private const double GuessTime = 0.2;
     private const double ChooseTime = 0.3;
@@ -64,9 +64,10 @@ internal sealed class RelaxedPlans
         var idle = 0;
         for (var round = 0; round < MostRounds && idle < Patience && !Ends; round++)
         {
-            // The first is cut off early, so that there is a plan.
-            var time = round == 0 ? FirstTime : proving ? ProofTime : GuessTime;
-            var answer = JointBound.Solve(_job, [.. _lowest.Select((_, c) => Share(c, proving))], time, Left, _cancel);
+            // The first does without the question which pieces leave an offcut to keep: solved to the end it is higher than the larger
+            // model when that is cut off.
+            var time = round == 0 ? PlainTime : proving ? ProofTime : GuessTime;
+            var answer = JointBound.Solve(_job, [.. _lowest.Select((_, c) => Share(c, proving, plain: round == 0))], time, Left, _cancel);
 
             // With more rows the model is harder: when it is cut off before it gets higher, more rows don't help.
             var higher = proving && answer.Bound > Bound;
@@ -100,10 +101,10 @@ internal sealed class RelaxedPlans
     private bool Ends => _cancel.IsCancellationRequested || Left <= 0
         || (Best is { Cost: { } cost, Missing: 0 } && (cost - Bound).Units < Money.UnitsPerCurrency / 100);
 
-    private JointBound.Share Share(int c, bool proving) => new(_lowest[c], [])
+    private JointBound.Share Share(int c, bool proving, bool plain) => new(_lowest[c], [])
     {
         Caps = proving ? [.. _caps[c].Rows] : [.. _caps[c].Rows, .. _guessedCaps[c]],
-        Keeps = _caps[c].Keeps,
+        Keeps = plain ? null : _caps[c].Keeps,
         Guess = proving ? null : _guess[c],
     };
 
