@@ -74,13 +74,14 @@ internal static class OrderSheet
         return pages.Build();
     }
 
-    /// <summary>Amounts in the supplier's currency, as on the sheet; with another than the job's its rate stands in each row.</summary>
+    /// <summary>Amounts in the supplier's currency, as on the sheet; with another than the job's its rate stands in each row.
+    /// <c>price_each</c> is the mean of the line, with the break that it reaches.</summary>
     public static Sheet Csv(SheetContext context, Core.Plans.Order order)
     {
         var own = new OwnAmounts(context, order);
         return new(
             "order",
-            ["line", "supplier", "count", "stock", "form", "material", "length_mm", "width_mm", "thickness_mm", "cut_to_size_for", "tolerance_minus_mm", "tolerance_plus_mm", "mass_each_kg", "price_listed_each", "line_total", "currency", "wanted_in_days", "rate"],
+            ["line", "supplier", "count", "stock", "form", "material", "length_mm", "width_mm", "thickness_mm", "cut_to_size_for", "tolerance_minus_mm", "tolerance_plus_mm", "mass_each_kg", "price_listed_each", "price_each", "line_total", "currency", "wanted_in_days", "rate"],
             [
                 .. order.Lines.Select((line, at) =>
                 {
@@ -90,10 +91,10 @@ internal static class OrderSheet
                         at + 1, order.Supplier, line.Count, stock.Id, PlanTables.FormName(stock.Form), stock.MaterialId, stock.Length.ToMillimetres(), stock.Width.ToMillimetres(),
                         stock.Thickness.ToMillimetres(), stock.CutFor ?? "", stock.CutFor is null ? "" : 0, stock.CutFor is null ? "" : (object?)Plus(context, order)?.ToMillimetres() ?? "",
                         decimal.Round(stock.PieceMass(context.Job.MaterialOf(stock.MaterialId)).Kilograms, 4), own.Price(stock.PiecePrice),
-                        own.Lines[at], own.Currency, (object?)context.Job.WantedInDays ?? "", (object?)own.Rate ?? "",
+                        decimal.Round(own.Lines[at] / line.Count, 4), own.Lines[at], own.Currency, (object?)context.Job.WantedInDays ?? "", (object?)own.Rate ?? "",
                     };
                 }),
-                .. Sums(context, order, own).Select(sum => new object[] { "", order.Supplier, "", sum.Label, "", "", "", "", "", "", "", "", "", "", sum.Amount, own.Currency, "", (object?)own.Rate ?? "" }),
+                .. Sums(context, order, own).Select(sum => new object[] { "", order.Supplier, "", sum.Label, "", "", "", "", "", "", "", "", "", "", "", sum.Amount, own.Currency, "", (object?)own.Rate ?? "" }),
             ]);
     }
 

@@ -179,7 +179,7 @@ public sealed partial record SheetTexts
 
     public string OrderDelivery { get; init; } = "Delivery";
 
-    public string OrderRate { get; init; } = "Amounts in {0}; reckoned at {1}: {2}.";
+    public string OrderRate { get; init; } = "Amounts in {0}, each line rounded to the cent; the plan reckons at {1} without rounding before the total: {2}.";
 
     public string OrderMass { get; init; } = "Mass by nominal size: {0}. Prices before tax.";
 }

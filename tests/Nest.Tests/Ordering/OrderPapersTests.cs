@@ -60,8 +60,9 @@ public sealed class OrderPapersTests : IDisposable
         (Cell(context, order, 0, "tolerance_minus_mm"), Cell(context, order, 0, "tolerance_plus_mm")).Should().Be((0, 1m));
         (Cell(context, order, 0, "length_mm"), Cell(context, order, 0, "width_mm"), Cell(context, order, 0, "thickness_mm")).Should().Be((103m, 43m, 15m));
         (Cell(context, order, 0, "mass_each_kg"), Cell(context, order, 0, "wanted_in_days")).Should().Be((0.1794m, 8));
+        Cell(context, order, 0, "price_each").Should().Be(10m);
         (Cell(context, order, 0, "price_listed_each"), Cell(context, order, 0, "line_total"), Cell(context, order, 0, "currency")).Should().Be((10m, 60m, "GBP"));
-        Rows(context, order).Skip(1).Select(row => (row[3], row[14])).Should().Equal(("Goods", (object)60m), ("Delivery", 4.31m), ("Total", 64.31m));
+        Rows(context, order).Skip(1).Select(row => (row[3], row[15])).Should().Equal(("Goods", (object)60m), ("Delivery", 4.31m), ("Total", 64.31m));
         Texts(OrderSheet.Pages(context, order, Paper.A4)).Replace('\n', ' ').Should().Contain("Wanted within 8 days").And.Contain("CUT TO SIZE for P").And.Contain("GBP 64.31").And.Contain("1 GBP = 1.16 EUR");
     }
 
@@ -73,7 +74,7 @@ public sealed class OrderPapersTests : IDisposable
         var context = Context(JointSolverTests.Solve(Made()));
         var order = context.Plan.Orders.Single(order => order.Supplier == Metal);
 
-        var sums = Rows(context, order).Skip(order.Lines.Length).ToDictionary(row => (string)row[3], row => (decimal)row[14]);
+        var sums = Rows(context, order).Skip(order.Lines.Length).ToDictionary(row => (string)row[3], row => (decimal)row[15]);
         sums.Should().Contain("Goods", order.Lines.Sum(line => line.Cost.Amount)).And.Contain("Total", sums.Values.Sum() - sums["Total"]);
         sums["Total"].Should().Be(order.Total.Amount);
         context.Plan.Orders.Sum(one => one.Total.Amount).Should().Be(order.Total.Amount + (6 * 11.60m) + 5);
