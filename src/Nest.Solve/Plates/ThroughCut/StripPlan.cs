@@ -7,21 +7,25 @@ namespace Nest.Solve.Plates.ThroughCut;
 internal sealed class StripPlan
 {
     private readonly ThroughModel _model;
-    private readonly (int Stock, StripPlate Plate)[] _plates;
+    /// <summary>Stocks and directions, each with its strips from the first time that it is tried: of many leftovers few ever are.</summary>
+    private readonly (int Stock, byte Direction)[] _ways;
+    private readonly StripPlate?[] _plates;
 
     /// <summary>Cost by the area of each stock.</summary>
     private readonly double[] _rate;
-    private readonly SheetFiller[] _fillers;
+    private readonly SheetFiller?[] _fillers;
+    private readonly int _seed;
 
     public StripPlan(ThroughModel model, int seed)
     {
         _model = model;
         _rate = [.. Enumerable.Range(0, model.StockCount).Select(s => model.StockCost[s] / ((double)model.StockWidth[s] * model.StockHeight[s]))];
-        _plates = [.. Enumerable.Range(0, model.StockCount)
+        _ways = [.. Enumerable.Range(0, model.StockCount)
             .Where(s => model.StockLimit[s] > 0 && model.Problem.Stocks[s].KeepOuts.IsDefaultOrEmpty)
             .SelectMany(s => new[] { CutSheet.Along, CutSheet.Across }
-                .Where(d => model.Stages >= 2 && (model.First < 0 || model.First == d)).Select(d => (s, new StripPlate(model, s, d))))];
-        _fillers = [.. Enumerable.Range(0, model.StockCount).Select(s => new SheetFiller(model, s, seed + (31 * s)))];
+                .Where(d => model.Stages >= 2 && (model.First < 0 || model.First == d)).Select(d => (s, d)))];
+        _plates = new StripPlate?[_ways.Length];
+        (_fillers, _seed) = (new SheetFiller?[model.StockCount], seed);
     }
 
     /// <summary>Work done so far in units of roughly a microsecond.</summary>
@@ -43,23 +47,36 @@ internal sealed class StripPlan
             sheet.AddCounts(left, -1);
         }
 
-        foreach (var (_, plate) in _plates)
+        foreach (var plate in _plates)
         {
-            plate.Value(values);
+            plate?.Value(values);
         }
 
+        var closed = new bool[_ways.Length];
         while (Area(left) > rest && !stop())
         {
             CutSheet? best = null;
             var rate = 0.0;
-            var open = _plates.Where(p => used[p.Stock] < _model.StockLimit[p.Stock]).ToList();
-            var least = open.Count == 0 ? 0 : open.Min(p => _rate[p.Stock]);
-            foreach (var (stock, plate) in open)
+            var open = Enumerable.Range(0, _ways.Length).Where(n => !closed[n] && used[_ways[n].Stock] < _model.StockLimit[_ways[n].Stock]).ToList();
+            if (open.Count == 0)
             {
+                break;
+            }
+
+            var least = open.Min(n => _rate[_ways[n].Stock]);
+            foreach (var n in open)
+            {
+                var (stock, direction) = _ways[n];
                 // A plate dearer by the area than the densest filling could make good is not tried.
                 if (_rate[stock] > least * 1.02)
                 {
                     continue;
+                }
+
+                if (_plates[n] is not { } plate)
+                {
+                    _plates[n] = plate = new StripPlate(_model, stock, direction);
+                    plate.Value(values);
                 }
 
                 var work = plate.Work;
@@ -67,6 +84,7 @@ internal sealed class StripPlan
                 Work += plate.Work - work;
                 if (filled is not { } found)
                 {
+                    closed[n] = true; // too small for what is left, or the saw can't
                     continue;
                 }
 
@@ -79,7 +97,7 @@ internal sealed class StripPlan
 
             if (best is null)
             {
-                break;
+                continue; // those of the least rate are closed now
             }
 
             best = Filled(best, values, left);
@@ -97,7 +115,7 @@ internal sealed class StripPlan
         const int Steps = 100;
         var best = sheet;
         var most = 0.0;
-        _fillers[sheet.Stock].Search(values, left, Steps, (found, value) =>
+        (_fillers[sheet.Stock] ??= new SheetFiller(_model, sheet.Stock, _seed + (31 * sheet.Stock))).Search(values, left, Steps, (found, value) =>
         {
             if (value > most)
             {
