@@ -79,7 +79,7 @@ internal sealed class FleetSearch
         var answers = new (bool Found, double Missing, long Work)[fleets.Count];
         Parallel.For(0, fleets.Count, new ParallelOptions { MaxDegreeOfParallelism = _searches.Length }, t =>
         {
-            _searches[t].Start(Empty(fleets[t].Plates), cost - 1, new PartOfJob(demand, fleets[t].Plates, memory));
+            _searches[t].Start(Fleets.Empty(_model, fleets[t].Plates), cost - 1, new PartOfJob(demand, fleets[t].Plates, memory));
             answers[t] = Fill(_searches[t], memory, most, budget);
         });
         budget.Add(answers.Max(answer => answer.Work));
@@ -179,18 +179,6 @@ internal sealed class FleetSearch
         }
 
         return (false, lowest, search.Work - from);
-    }
-
-    private IEnumerable<CutSheet> Empty(int[] fleet)
-    {
-        for (var s = 0; s < fleet.Length; s++)
-        {
-            for (var n = 0; n < fleet[s]; n++)
-            {
-                var blanks = _model.Blank[s];
-                yield return blanks[n % blanks.Length];
-            }
-        }
     }
 
     private double Rest(CutSheet sheet) =>

@@ -76,4 +76,16 @@ internal static class Fleets
 
         return fleets;
     }
+
+    /// <summary>The plates of a choice, empty; where keep-outs allow several ways to cut round them, these take turns.</summary>
+    public static IEnumerable<CutSheet> Empty(ThroughModel model, int[] plates)
+    {
+        for (var s = 0; s < plates.Length; s++)
+        {
+            for (var n = 0; n < plates[s]; n++)
+            {
+                yield return model.Blank[s][n % model.Blank[s].Length];
+            }
+        }
+    }
 }

@@ -1,5 +1,3 @@
-using System.Globalization;
-
 namespace Nest.Solve.Plates.ThroughCut;
 
 /// <summary>Plans whose dense plates come from strips and whose last plates come from a search over choices of plates.</summary>
@@ -94,13 +92,13 @@ internal sealed class StripSearch
 
         if (choices.Count == 0 || Stop())
         {
-            lane.Learn([], _model);
+            lane.Learn([]);
             return new Answer(sheets, false, lane.Work - from);
         }
 
         var choice = choices.MinBy(c => c.Key)!;
         var memory = (int)Math.Clamp(choice.Pieces * SlotsPerPiece, 100, 2000);
-        lane.Search.Start(choice.Plates.SelectMany((n, s) => Enumerable.Repeat(_model.Blank[s][0], n)), choice.Below, new PartOfJob(choice.Demand, choice.Plates, memory));
+        lane.Search.Start(Fleets.Empty(_model, choice.Plates), choice.Below, new PartOfJob(choice.Demand, choice.Plates, memory));
         var lowest = lane.Search.MissingWeight;
         for (var idle = 0; idle < Patience * memory && !Stop() && !budget.Out; idle += 64)
         {
@@ -109,7 +107,7 @@ internal sealed class StripSearch
                 if (lane.Search.Step())
                 {
                     lane.Reach[choice.Gone] = Math.Max(lane.Reach[choice.Gone], choice.Density) + 0.003;
-                    lane.Learn([], _model);
+                    lane.Learn([]);
                     return new Answer([.. choice.Kept, .. lane.Search.Current.Where(s => s.Pieces > 0).Select(s => s.Clone())], true, lane.Work - from);
                 }
             }
@@ -121,7 +119,7 @@ internal sealed class StripSearch
         }
 
         lane.Reach[choice.Gone] = Math.Max(0.85, Math.Min(lane.Reach[choice.Gone], choice.Density - 0.0005));
-        lane.Learn(lane.Search.Missing, _model);
+        lane.Learn(lane.Search.Missing);
         return new Answer([.. sheets, .. lane.Search.Current.Where(s => s.Pieces > 0).Select(s => s.Clone())], false, lane.Work - from);
     }
 
@@ -174,7 +172,6 @@ internal sealed class StripSearch
     {
         private readonly double[] _weight = [.. Enumerable.Repeat(1.0, model.ItemCount)];
 
-
         /// <summary>Plans of strips so far.</summary>
         public int Turns { get; private set; }
         public StripPlan Plan { get; } = new(model, seed);
@@ -198,7 +195,7 @@ internal sealed class StripSearch
         }
 
         /// <summary>Pieces without a place are worth more; all go slowly back to 1.</summary>
-        public void Learn(ReadOnlySpan<int> missing, ThroughModel of)
+        public void Learn(ReadOnlySpan<int> missing)
         {
             for (var i = 0; i < _weight.Length; i++)
             {
