@@ -23,20 +23,21 @@ public static class JobSolver
         CancellationToken cancel = default)
     {
         var clock = Stopwatch.StartNew();
-        var components = Components.Of(job, blanks);
-        if (JointSolver.IsTied(job, components))
+        var twins = StockTwins.Of(job, blanks);
+        var components = Components.Of(twins.Merged, twins.MergedBlanks);
+        if (JointSolver.IsTied(twins.Merged, components))
         {
-            var joint = new JointSolver(job, blanks, components, limits, cancel);
+            var joint = new JointSolver(twins.Merged, twins.MergedBlanks, components, limits, cancel);
             joint.Run(progress is null
                 ? null
                 : (cost, bound) => progress(new(clock.Elapsed.TotalSeconds, cost, bound, cost > Money.Zero)));
             return PlanAssembler.Assemble(
-                job, blanks, components, [.. joint.Best.Parts.Select(part => (part, 0L))], limits, joint.Best.Extras, joint.Bound);
+                twins, components, [.. joint.Best.Parts.Select(part => (part, 0L))], limits, joint.Best.Extras, joint.Bound);
         }
 
         var answers = new (Chosen? Best, long Bound)[components.Length];
         var gate = new Lock();
-        var rules = Restrictions.Of(job, blanks);
+        var rules = Restrictions.Of(twins.Merged, twins.MergedBlanks);
         ComponentQueue.Run([.. components.Select(ComponentQueue.Weight)], limits.Seconds, limits.Threads, (c, seconds) =>
         {
             var solver = new RuleSolver(
@@ -45,7 +46,7 @@ public static class JobSolver
             Report(c, solver.Best, solver.Bound);
         });
 
-        return PlanAssembler.Assemble(job, blanks, components, answers, limits, [], null);
+        return PlanAssembler.Assemble(twins, components, answers, limits, [], null);
 
         void Report(int c, Chosen? best, long bound)
         {

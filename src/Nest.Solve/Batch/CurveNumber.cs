@@ -11,11 +11,13 @@ namespace Nest.Solve.Batch;
 /// <summary>One number of sets on its way to a point of the curve: its problem, its best plan so far, its bounds.</summary>
 internal sealed class CurveNumber
 {
+    private readonly StockTwins _twins;
+
     public CurveNumber(Job job, int sets)
     {
         Sets = sets;
-        Job = job.ForBatch(sets);
-        Blanks = BlankSizer.Size(Job);
+        var batch = job.ForBatch(sets);
+        _twins = StockTwins.Of(batch, BlankSizer.Size(batch));
         Components = Choose.Components.Of(Job, Blanks);
         Lowest = Choose.Components.Of(Scenario.AllAtLowest(Job), Blanks);
         Best = new(Job, Components);
@@ -23,9 +25,10 @@ internal sealed class CurveNumber
 
     public int Sets { get; }
 
-    public Job Job { get; }
+    /// <summary>With equal leftovers as one kind of stock.</summary>
+    public Job Job => _twins.Merged;
 
-    public ImmutableArray<Blank> Blanks { get; }
+    public ImmutableArray<Blank> Blanks => _twins.MergedBlanks;
 
     /// <summary>At listed prices.</summary>
     public ImmutableArray<Component> Components { get; }
@@ -73,7 +76,7 @@ internal sealed class CurveNumber
     public Plan ToPlan(SolveLimits limits)
     {
         var plan = PlanAssembler.Assemble(
-            Job, Blanks, Components, [.. Best.Parts.Select(part => (part, 0L))], limits, Best.Extras, Bound);
-        return plan with { PartCosts = CostSheet.PartCosts(Job, Blanks, plan.Layouts) };
+            _twins, Components, [.. Best.Parts.Select(part => (part, 0L))], limits, Best.Extras, Bound);
+        return plan with { PartCosts = CostSheet.PartCosts(_twins.Job, _twins.Blanks, plan.Layouts) };
     }
 }

@@ -11,10 +11,12 @@ namespace Nest.Solve.Choose;
 /// <summary>Puts the components' answers together into one plan, in an order that does not depend on how they were found.</summary>
 internal static class PlanAssembler
 {
+    /// <param name="components">Of the merged job.</param>
     public static Plan Assemble(
-        Job job, ImmutableArray<Blank> blanks, ImmutableArray<Component> components, (Chosen? Best, long Bound)[] answers,
+        StockTwins twins, ImmutableArray<Component> components, (Chosen? Best, long Bound)[] answers,
         SolveLimits limits, ImmutableArray<(StockFrame Frame, int Count)> extras, Money? jointBound)
     {
+        var (job, blanks) = (twins.Job, twins.Blanks);
         var unplaced = ImmutableArray.CreateBuilder<Unplaced>();
         var served = components.SelectMany(component => component.BlankIndices).ToHashSet();
         for (var i = 0; i < blanks.Length; i++)
@@ -53,7 +55,7 @@ internal static class PlanAssembler
 
         var order = job.Stocks.Select((stock, at) => (stock.Id, at)).ToDictionary(p => p.Id, p => p.at, StringComparer.Ordinal);
         var materials = job.Materials.Select((material, at) => (material.Id, at)).ToDictionary(p => p.Id, p => p.at, StringComparer.OrdinalIgnoreCase);
-        var sorted = layouts
+        var sorted = twins.HandOut(layouts)
             .OrderBy(entry => materials[StockOf(entry.Column).MaterialId])
             .ThenBy(entry => StockOf(entry.Column).Form)
             .ThenBy(entry => StockOf(entry.Column).Thickness)

@@ -1,0 +1,102 @@
+using System.Collections.Immutable;
+using Nest.Core.Blanks;
+using Nest.Core.Jobs;
+
+namespace Nest.Solve.Choose;
+
+/// <summary>Leftovers that are alike in all but mark and place, as one kind of stock with so many pieces.</summary>
+/// <remarks>
+/// Problem: every leftover is a kind of stock of its own, so twenty-six equal rests of one batch are twenty-six kinds, and all plans that
+/// differ only in which of them is cut are searched, and bounded, again. Method: leftovers that no rule of the job tells apart (same sizes,
+/// edges, keep-outs, value, and the same blanks served in the same way) are merged before the search and handed out again, in the job's
+/// order, when the plan is put together. Guarantee: plans of the merged job are those of the job, at the same cost, so bounds are the
+/// same. O(stocks · blanks).
+/// </remarks>
+internal sealed class StockTwins
+{
+    private readonly Dictionary<string, ImmutableArray<string>> _pieces;
+
+    private StockTwins(Job job, ImmutableArray<Blank> blanks, Job merged, ImmutableArray<Blank> mergedBlanks, Dictionary<string, ImmutableArray<string>> pieces) =>
+        (Job, Blanks, Merged, MergedBlanks, _pieces) = (job, blanks, merged, mergedBlanks, pieces);
+
+    /// <summary>The job as it was given.</summary>
+    public Job Job { get; }
+
+    public ImmutableArray<Blank> Blanks { get; }
+
+    /// <summary>The job that is solved.</summary>
+    public Job Merged { get; }
+
+    public ImmutableArray<Blank> MergedBlanks { get; }
+
+    public static StockTwins Of(Job job, ImmutableArray<Blank> blanks)
+    {
+        var served = job.Stocks.ToDictionary(stock => stock.Id, _ => new List<(int Blank, BlankFit Fit)>(), StringComparer.Ordinal);
+        for (var i = 0; i < blanks.Length; i++)
+        {
+            foreach (var fit in blanks[i].Fits)
+            {
+                served[fit.StockId].Add((i, fit with { StockId = "" }));
+            }
+        }
+
+        var groups = job.Stocks.Where(stock => stock is { IsLeftover: true, Available: 1 })
+            .GroupBy(stock => stock, new Alike(served))
+            .Where(group => group.Count() > 1)
+            .ToDictionary(group => group.Key.Id, group => group.Select(stock => stock.Id).ToImmutableArray(), StringComparer.Ordinal);
+        if (groups.Count == 0)
+        {
+            return new(job, blanks, job, blanks, groups);
+        }
+
+        var dropped = groups.SelectMany(group => group.Value.Skip(1)).ToHashSet(StringComparer.Ordinal);
+        return new(
+            job, blanks,
+            job with
+            {
+                Stocks = [.. job.Stocks.Where(stock => !dropped.Contains(stock.Id))
+                    .Select(stock => groups.TryGetValue(stock.Id, out var pieces) ? stock with { Available = pieces.Length } : stock)],
+            },
+            [.. blanks.Select(blank => blank with { Fits = [.. blank.Fits.Where(fit => !dropped.Contains(fit.StockId))] })],
+            groups);
+    }
+
+    /// <summary>The layouts with every leftover by its own name.</summary>
+    public IEnumerable<(Column Column, int Count)> HandOut(IEnumerable<(Column Column, int Count)> layouts)
+    {
+        // The layouts of a kind in an order that does not depend on how they were found.
+        foreach (var kind in layouts.GroupBy(entry => entry.Column.Layout.StockId))
+        {
+            if (!_pieces.TryGetValue(kind.Key, out var pieces))
+            {
+                foreach (var entry in kind)
+                {
+                    yield return entry;
+                }
+
+                continue;
+            }
+
+            var next = 0;
+            foreach (var (column, count) in kind.OrderByDescending(entry => entry.Count).ThenBy(entry => entry.Column.Key, StringComparer.Ordinal))
+            {
+                for (var i = 0; i < count; i++)
+                {
+                    yield return (column with { Layout = column.Layout with { StockId = pieces[next++] } }, 1);
+                }
+            }
+        }
+    }
+
+    private sealed class Alike(Dictionary<string, List<(int Blank, BlankFit Fit)>> served) : IEqualityComparer<Stock>
+    {
+        public bool Equals(Stock? a, Stock? b) => a is not null && b is not null
+            && Plain(a) == Plain(b)
+            && a.KeepOuts.SequenceEqual(b.KeepOuts)
+            && served[a.Id].SequenceEqual(served[b.Id]);
+
+        public int GetHashCode(Stock stock) => Plain(stock).GetHashCode();
+
+        private static Stock Plain(Stock stock) => stock with { Id = "", RackMark = "", Place = "", KeepOuts = [] };
+    }
+}
