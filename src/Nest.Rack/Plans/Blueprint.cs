@@ -46,6 +46,12 @@ internal sealed record Blueprint
         };
     }
 
+    /// <summary>The first part that lies on damage of a piece with these keep-outs; null: none does.</summary>
+    public string? PartOn(ImmutableArray<Rect> keepOuts) => Pieces
+        .Where(piece => keepOuts.Any(keepOut => keepOut.Overlaps(piece.Area)))
+        .Select(piece => piece.PartId)
+        .FirstOrDefault();
+
     public string ToJson()
     {
         using var stream = new MemoryStream();

@@ -201,12 +201,19 @@ internal static class Cutting
             && string.Equals(piece.MaterialId, stock.MaterialId, StringComparison.OrdinalIgnoreCase)
             && piece.UsableLength >= sheet.SizeX
             && (stock.Form.IsBar() ? (piece.Width, piece.Thickness) == (stock.Width, stock.Thickness) : piece.UsableWidth >= sheet.SizeY && piece.Thickness == stock.Thickness)
-            && piece.UsableThickness >= stock.MinThickness
-            && (layout.PieceId is not null || piece.KeepOuts.IsEmpty);
-        return fits
-            ? stored
-            : throw RackException.Refused(
+            && piece.UsableThickness >= stock.MinThickness;
+        if (!fits)
+        {
+            throw RackException.Refused(
                 $"{piece.Mark} is not the stock that layout {layout.Number} was made for", "take a piece that fits, enter it as a miscut, or plan the rest anew");
+        }
+
+        // Damage is often seen only when the piece is fetched: the plan may not have known it.
+        return layout.Blueprint.PartOn(piece.KeepOuts) is { } part
+            ? throw RackException.Refused(
+                $"{piece.Mark} has a keep-out where layout {layout.Number} has {part}",
+                "take another piece, enter it as a miscut, or plan the rest anew")
+            : stored;
     }
 
     private static PlanState Advance(ChangeSet change, long planId)

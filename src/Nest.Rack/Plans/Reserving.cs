@@ -67,7 +67,7 @@ internal static class Reserving
         foreach (var layout in PlanRows.Layouts(change.Db, planId).Where(layout => layout.PieceId is not null))
         {
             var stored = change.Db.Query(PieceRows.Select + " WHERE piece.id = $1", PieceRows.Read, layout.PieceId!.Value)[0];
-            if (Problem(stored.Piece, layout.Blueprint.Stock) is { } problem)
+            if (Problem(stored.Piece, layout.Blueprint) is { } problem)
             {
                 problems.Add(problem);
                 continue;
@@ -125,8 +125,9 @@ internal static class Reserving
         return twins.Count == 0 ? null : twins[0];
     }
 
-    private static string? Problem(RackPiece piece, Stock planned)
+    private static string? Problem(RackPiece piece, Blueprint blueprint)
     {
+        var planned = blueprint.Stock;
         if (piece.State == PieceState.Reserved)
         {
             return $"{piece.Mark} is reserved for {PlanNumber.Format(piece.ReservedFor ?? 0)}";
@@ -138,7 +139,9 @@ internal static class Reserving
         }
 
         var now = piece.ToStock(planned.PiecePrice);
-        return Same(now, planned) ? null : $"{piece.Mark} was changed since the plan was made";
+        return !Same(now, planned)
+            ? $"{piece.Mark} was changed since the plan was made"
+            : blueprint.PartOn(piece.KeepOuts) is { } part ? $"{piece.Mark} has a keep-out where the plan has {part}" : null;
     }
 
     private static bool Same(Stock a, Stock b) =>

@@ -235,6 +235,45 @@ public sealed class PlanLifeTest : IDisposable
         left.CleanEdges.Should().Be(new CleanEdges(true, true, true, true), "trims are sawn edges");
     }
 
+    [Fact]
+    public void Damage_that_the_plan_did_not_know_is_refused_only_where_it_lies_under_a_part()
+    {
+        var store = rack.Store;
+        Rect Hole(decimal x) => new(SamplePlans.Mm(x), SamplePlans.Mm(20), SamplePlans.Mm(15), SamplePlans.Mm(30));
+        var leftover = store.Add(RackFixture.Plate(500, 300));
+        var job = SamplePlans.Job("holes", [Bracket with { Quantity = 2 }], [leftover.ToStock(leftover.Value)]);
+        var plan = SamplePlans.Plan(job, SamplePlans.Grid(job, job.Stocks[0], 1, 1, job.Parts[0], 1, 2));
+
+        // The blank lies from 5 to 155 mm along the plate.
+        store.Adjust(leftover.Mark, new() { KeepOuts = [Hole(60)] });
+        var reserve = () => store.Reserve(plan);
+        reserve.Should().Throw<RackException>().WithMessage("*has a keep-out where the plan has bracket*");
+        store.Adjust(leftover.Mark, new() { KeepOuts = [Hole(400)] });
+        var id = store.Reserve(plan);
+
+        // Seen at the saw.
+        store.Adjust(leftover.Mark, new() { KeepOuts = [Hole(100)] });
+        var cut = () => store.ConfirmCut(id, 1);
+        cut.Should().Throw<RackException>().WithMessage("*has a keep-out where layout 1 has bracket*");
+        store.Adjust(leftover.Mark, new() { KeepOuts = [Hole(400)] });
+        var left = store.ConfirmCut(id, 1).Leftovers.MaxBy(piece => piece.Micrograms)!;
+        left.KeepOuts.Should().ContainSingle().Which.X.Should().Be(SamplePlans.Mm(400 - 158.2m));
+        store.Check().Should().BeEmpty();
+    }
+
+    [Fact]
+    public void A_bought_plate_with_a_hole_beside_the_parts_still_serves()
+    {
+        var store = rack.Store;
+        var id = store.Reserve(Plan(null, 1));
+        Rect Hole(decimal x) => new(SamplePlans.Mm(x), SamplePlans.Mm(470), SamplePlans.Mm(15), SamplePlans.Mm(10));
+        var plate = store.Add(RackFixture.Plate(1000, 500) with { KeepOuts = [Hole(60)] });
+
+        // By hand: five brackets of 80 mm across with four kerfs of 3.2 mm end at 5 + 412.8 mm.
+        store.ConfirmCut(new CutEntry { PlanId = id, Layout = 1, From = [plate.Mark] }).Consumed.Should().Equal(plate.Mark);
+        store.Check().Should().BeEmpty();
+    }
+
     public void Dispose() => rack.Dispose();
 
     /// <summary>Layout 1: a bought plate, 30 brackets; 2: a leftover of 500 × 300, six brackets; 3: bars, six feet each.</summary>
