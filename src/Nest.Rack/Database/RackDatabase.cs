@@ -25,6 +25,9 @@ public sealed record RackOptions
 
     /// <summary>Tests only: as if the disk were full at this many pages.</summary>
     internal int? LargestPages { get; init; }
+
+    /// <summary>Tests only: so few pages kept in memory that a transaction writes into the file long before it is committed.</summary>
+    internal int? CachePages { get; init; }
 }
 
 /// <summary>Transactions on the rack's file, and its faults as messages.</summary>
@@ -44,6 +47,11 @@ internal sealed class RackDatabase : IDisposable
             if (options.LargestPages is { } pages)
             {
                 db.Script($"PRAGMA max_page_count = {pages}");
+            }
+
+            if (options.CachePages is { } kept)
+            {
+                db.Script($"PRAGMA cache_size = {kept}; PRAGMA cache_spill = {kept}");
             }
         }
         catch
