@@ -23,6 +23,7 @@ public static class JobSolver
         CancellationToken cancel = default)
     {
         var clock = Stopwatch.StartNew();
+        limits = limits.OfJob();
         var twins = StockTwins.Of(job, blanks);
         var components = Components.Of(twins.Merged, twins.MergedBlanks);
         if (JointSolver.IsTied(twins.Merged, components))

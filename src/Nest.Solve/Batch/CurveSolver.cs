@@ -53,7 +53,7 @@ internal sealed class CurveSolver
 
     public CurveSolver(Job job, int from, int to, SolveLimits limits, Action<int>? progress, CancellationToken cancel)
     {
-        (_limits, _progress, _cancel, _from) = (limits, progress, cancel, from);
+        (_limits, _progress, _cancel, _from) = (limits.OfJob(), progress, cancel, from);
         _numbers = [.. Enumerable.Range(from, to - from + 1).Select(sets => new CurveNumber(job, sets))];
         _pools = [.. _numbers[0].Components.Select(_ => new ColumnPool())];
         _moves = new(_numbers, _pools);
@@ -189,7 +189,7 @@ internal sealed class CurveSolver
         number.Bounded = true;
         // Not for more sets: it uses no more pieces of stock than this number has blanks, and a break may lie beyond them.
         RaiseExact(number, seconds);
-        Choose(number, ChooseTime, Math.Min(seconds, 0.1 * _limits.Seconds));
+        Choose(number, ChooseTime * _limits.Effort, Math.Min(seconds, 0.1 * _limits.Seconds));
     }
 
     /// <summary>The numbers between the anchors: again and again the geometric mean of the widest interval.</summary>
@@ -246,7 +246,7 @@ internal sealed class CurveSolver
     private void RaiseExact(CurveNumber number, double seconds)
     {
         number.RaiseExact(JointBound.Of(
-            number.Job, [.. number.Lowest.Select(component => new JointBound.Share(component, []))], BoundTime, seconds, _cancel));
+            number.Job, [.. number.Lowest.Select(component => new JointBound.Share(component, []))], BoundTime * _limits.Effort, seconds, _cancel));
     }
 
     /// <summary>The next larger anchor's plan less the surplus, and the sum of smaller anchors' plans.</summary>

@@ -149,7 +149,7 @@ internal sealed class ComponentSolver
                 continue;
             }
 
-            SolveSplit(split, Open(_unlisted), [], Math.Max(0.2, 0.2 * _limits.Seconds / _component.Groups.Length), StartWork);
+            SolveSplit(split, Open(_unlisted), [], Math.Max(0.2, 0.2 * _limits.Seconds / _component.Groups.Length), _limits.WorkOf(StartWork));
         }
     }
 
@@ -293,7 +293,7 @@ internal sealed class ComponentSolver
         if (!Done)
         {
             Bound = Math.Max(Bound, StockCountBound.Of(
-                _component, _demand, Cuts, deterministicTime, Math.Min(Left, 0.25 * _limits.Seconds), _cancel));
+                _component, _demand, Cuts, deterministicTime * _limits.Effort, Math.Min(Left, 0.25 * _limits.Seconds), _cancel));
         }
     }
 
@@ -309,7 +309,7 @@ internal sealed class ComponentSolver
 
         var hint = Best?.Columns.GroupBy(entry => entry.Column.Key).ToDictionary(g => g.Key, g => g.Sum(e => e.Count), StringComparer.Ordinal);
         var counts = PatternModel.Choose(
-            _component, columns, _demand, _stockLimits, deterministicTime, Math.Max(0, Math.Min(Left, 0.3 * _limits.Seconds)),
+            _component, columns, _demand, _stockLimits, deterministicTime * _limits.Effort, Math.Max(0, Math.Min(Left, 0.3 * _limits.Seconds)),
             _limits.Seed, hint, _cancel);
         if (counts is not null)
         {
@@ -324,7 +324,7 @@ internal sealed class ComponentSolver
         var reserve = _component.Groups.Length == 1 ? 0 : 0.1 * _limits.Seconds;
         var patience = 60 + (4 * _component.Items);
         // With a limit in work the number of rounds is part of it: the clock must not decide.
-        var rounds = _limits.Work is { } work ? Math.Max(4, work / NeighbourhoodWork) : long.MaxValue;
+        var rounds = _limits.Work is { } work ? Math.Max(_limits.WorkOf(4), work / NeighbourhoodWork) : long.MaxValue;
         for (var round = 1; !Done && Left > reserve && idle < patience && round <= rounds; round++)
         {
             var before = Best!;
@@ -375,7 +375,7 @@ internal sealed class ComponentSolver
             preferred[i] = PickGroup(i, copies, ranked);
         }
 
-        SolveSplit(_splits.By(freed, preferred), limits, kept, Math.Min(0.5, 0.08 * _limits.Seconds), NeighbourhoodWork);
+        SolveSplit(_splits.By(freed, preferred), limits, kept, Math.Min(0.5, 0.08 * _limits.Seconds), _limits.WorkOf(NeighbourhoodWork));
     }
 
     private int PickGroup(int item, List<Column> copies, HashSet<int> emptied)

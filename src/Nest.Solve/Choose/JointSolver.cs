@@ -161,7 +161,7 @@ internal sealed class JointSolver(
 
     private Money AllColumnsBound(double deterministicTime) => components.All(component => component.LowerCosts.Valid)
         ? new JointModel(job, components, [.. _all], [.. _exact], lower: true)
-            .Solve(deterministicTime, Math.Max(0.1, 0.3 * Left), limits.Seed, null, cancel)?.Bound ?? Money.Zero
+            .Solve(deterministicTime * limits.Effort, Math.Max(0.1, 0.3 * Left), limits.Seed, null, cancel)?.Bound ?? Money.Zero
         : Money.Zero;
 
     private void Lowest()
@@ -189,7 +189,7 @@ internal sealed class JointSolver(
         // With the values of column generation it is higher in the end, but in less time than this lower.
         if (_shares.All(share => share is not null) && (limits.Work is not null || BoundMost * limits.Seconds >= LeastForCuts))
         {
-            Raise(JointBound.Of(job, [.. _shares.OfType<JointBound.Share>()], 4.0, Math.Min(BoundMost * limits.Seconds, Left), cancel));
+            Raise(JointBound.Of(job, [.. _shares.OfType<JointBound.Share>()], 4.0 * limits.Effort, Math.Min(BoundMost * limits.Seconds, Left), cancel));
         }
 
         Choose(1.0, onlyNew: true);
@@ -231,7 +231,7 @@ internal sealed class JointSolver(
         var rules = new RulePlans(job, blanks, components, limits, cancel);
         rules.Run(
             () => Until(RulesEnd),
-            limits.Work is null || components.Sum(component => component.Items) <= MostItemsForSets ? null : 3 * components.Length);
+            limits.Work is null || components.Sum(component => component.Items) <= MostItemsForSets ? null : (int)limits.WorkOf(3 * components.Length));
         for (var c = 0; c < components.Length; c++)
         {
             AddAll(c, rules.ColumnsOf(c));
@@ -385,7 +385,7 @@ internal sealed class JointSolver(
         _chosenFrom = known;
         var columns = Enumerable.Range(0, components.Length).Select(Candidates).ToImmutableArray();
         var model = new JointModel(job, components, columns, [.. _exact]);
-        if (model.Solve(deterministicTime, Math.Max(0.1, Left), limits.Seed, Best.Hint, cancel) is { } answer)
+        if (model.Solve(deterministicTime * limits.Effort, Math.Max(0.1, Left), limits.Seed, Best.Hint, cancel) is { } answer)
         {
             Offer([.. answer.Chosen.Select((chosen, c) => TakeOut(c, chosen))], answer.Extras);
         }

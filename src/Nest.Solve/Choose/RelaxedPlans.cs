@@ -62,11 +62,11 @@ internal sealed class RelaxedPlans
         CutToSize();
         var proving = true;
         var idle = 0;
-        for (var round = 0; round < MostRounds && idle < Patience && !Ends; round++)
+        for (var round = 0; round < Math.Max(2, _limits.WorkOf(MostRounds)) && idle < Patience && !Ends; round++)
         {
             // The first does without the question which pieces leave an offcut to keep: solved to the end it is higher than the larger
             // model when that is cut off.
-            var time = round == 0 ? PlainTime : proving ? ProofTime : GuessTime;
+            var time = _limits.Effort * (round == 0 ? PlainTime : proving ? ProofTime : GuessTime);
             var answer = JointBound.Solve(_job, [.. _lowest.Select((_, c) => Share(c, proving, plain: round == 0))], time, Left, _cancel);
 
             // With more rows the model is harder: when it is cut off before it gets higher, more rows don't help.
@@ -139,7 +139,7 @@ internal sealed class RelaxedPlans
         var component = _listed[c];
         int?[] most = [.. component.Stocks.Select((frame, s) => open(s) ? frame.Stock.Available : 0)];
         return GroupSolver.Solve(
-            component, group, counts, most, _limits with { Seconds = Math.Max(0.05, Left), Threads = 1, Work = LayoutWork }, null, _cancel);
+            component, group, counts, most, _limits with { Seconds = Math.Max(0.05, Left), Threads = 1, Work = _limits.WorkOf(LayoutWork) }, null, _cancel);
     }
 
     /// <summary>Lays out what the relaxation wants: from the stocks that it wants, else from any of the group.</summary>
@@ -255,7 +255,7 @@ internal sealed class RelaxedPlans
 
         var model = new JointModel(
             _job, _listed, [.. _pools.Select(pool => pool.Columns.ToImmutableArray())], [.. _listed.Select(_ => false)]);
-        if (model.Solve(ChooseTime, Left, _limits.Seed, Best.Hint, _cancel) is { } answer)
+        if (model.Solve(ChooseTime * _limits.Effort, Left, _limits.Seed, Best.Hint, _cancel) is { } answer)
         {
             Best.Offer(
                 [.. answer.Chosen.Select((chosen, c) => Surplus.TakeOut(_listed[c], chosen, _listed[c].Demand.AsSpan()))], answer.Extras);
