@@ -19,6 +19,9 @@ internal sealed class BlockLayouts
     private const int MostVisits = 6000;
     private const double Never = double.PositiveInfinity;
 
+    /// <summary>Beyond the rounding of areas in floating point: what is ruled out by them is ruled out exactly too.</summary>
+    private const double Slack = 1 + 1e-9;
+
     private readonly Component _component;
     private readonly int _stock;
     private readonly int[] _items;
@@ -33,6 +36,7 @@ internal sealed class BlockLayouts
     private readonly double _keep;
     private readonly double _scrap;
     private readonly Dictionary<(long W, long H, long Counts), (double Cost, Choice? Choice)> _known = [];
+    private readonly Dictionary<long, Share[]> _shares = [];
     private int _visits;
 
     private BlockLayouts(Component component, Column column)
@@ -57,7 +61,10 @@ internal sealed class BlockLayouts
     /// <summary>A block of one kind and how the rest is divided.</summary>
     /// <param name="Above">The first cut runs above the block, over the whole width; else right of it, over the whole height.</param>
     /// <param name="Beside">Counts that come from the rest beside the block; the others from the rest behind the first cut.</param>
-    private sealed record Choice(int Kind, bool Turned, int Columns, int Rows, bool Above, long Beside, long Behind);
+    private readonly record struct Choice(int Kind, bool Turned, int Columns, int Rows, bool Above, long Beside, long Behind);
+
+    /// <summary>A part of what is wanted, with the area that it takes with a kerf at two sides.</summary>
+    private readonly record struct Share(long Counts, double Area);
 
     /// <summary>The same pieces from the same stock for less; null when none was found. Remembered by the component.</summary>
     public static Column? Cheaper(Component component, Column column)
@@ -130,6 +137,7 @@ internal sealed class BlockLayouts
         }
 
         var (best, choice) = (Never, (Choice?)null);
+        var most = _keep * (((double)w * h) - AreaOf(counts, 0));
         for (var kind = 0; kind < _sizes.Length; kind++)
         {
             var n = Count(counts, kind);
@@ -169,14 +177,21 @@ internal sealed class BlockLayouts
 
             var cuts = ((number - 1) * Cut(high)) + (number * (layers - 1) * Cut(size))
                 + (beside > 0 ? Cut(high) : 0) + (behind > 0 ? Cut(along) : 0);
-            // What is cheaper than this even if all the rest were kept is not looked at.
-            if (cuts - (_keep * w * h) >= best)
+            // What is no cheaper even if all that is not pieces were kept is not looked at.
+            if (cuts - most >= best)
             {
                 return;
             }
 
-            foreach (var share in Shares(rest))
+            var (room, behindRoom) = ((double)beside * (high + _kerf) * Slack, (double)(along + _kerf) * behind * Slack);
+            var all = AreaOf(rest, _kerf);
+            foreach (var (share, area) in Shares(rest))
             {
+                if (area > room || all - area > behindRoom)
+                {
+                    continue;
+                }
+
                 var first = block.Above ? Best(beside - _kerf, high, share) : Best(high, beside - _kerf, share);
                 if (double.IsPositiveInfinity(first))
                 {
@@ -205,8 +220,30 @@ internal sealed class BlockLayouts
         return area <= (Int128)(w + _kerf) * (h + _kerf);
     }
 
+    private double AreaOf(long counts, long kerf)
+    {
+        double area = 0;
+        for (var k = 0; k < _sizes.Length; k++)
+        {
+            area += (double)Count(counts, k) * (_sizes[k].X + kerf) * (_sizes[k].Y + kerf);
+        }
+
+        return area;
+    }
+
+    private Share[] Shares(long rest)
+    {
+        if (!_shares.TryGetValue(rest, out var shares))
+        {
+            shares = [.. Parts(rest).Select(share => new Share(share, AreaOf(share, _kerf)))];
+            _shares.Add(rest, shares);
+        }
+
+        return shares;
+    }
+
     /// <summary>None or all of each kind, and any number of one of them.</summary>
-    private IEnumerable<long> Shares(long rest)
+    private IEnumerable<long> Parts(long rest)
     {
         var kinds = Enumerable.Range(0, _sizes.Length).Where(k => Count(rest, k) > 0).ToArray();
         var seen = new HashSet<long>();
@@ -239,7 +276,7 @@ internal sealed class BlockLayouts
             return new(PlateNodeKind.Rest, area, default, []);
         }
 
-        var choice = _known[(area.SizeX, area.SizeY, counts)].Choice!;
+        var choice = _known[(area.SizeX, area.SizeY, counts)].Choice!.Value;
         var (x, y) = choice.Turned ? (_sizes[choice.Kind].Y, _sizes[choice.Kind].X) : (_sizes[choice.Kind].X, _sizes[choice.Kind].Y);
         var (wide, high) = (Grown(x, choice.Columns), Grown(y, choice.Rows));
         var strip = choice.Above ? area with { SizeY = high } : area with { SizeX = wide };
