@@ -30,6 +30,7 @@ internal sealed class ComponentSolver
     private readonly int?[] _stockLimits;
     private readonly IStockPricer[] _pricers;
     private readonly FormSplits _splits;
+    private readonly Neighbourhoods _neighbourhoods;
 
     /// <summary>Stocks that the searches leave out at first; they come back when pricing finds a column on them.</summary>
     private readonly bool[] _unlisted;
@@ -52,6 +53,7 @@ internal sealed class ComponentSolver
         _unlisted = [.. Estimates.Shortlist(component, 4, 12).Select(listed => !listed)];
         _dropped = new bool[component.Stocks.Length];
         _splits = new(component);
+        _neighbourhoods = new(component, _splits, _random);
         _pricers = [.. Enumerable.Range(0, component.Stocks.Length).Select(s => StockPricers.For(component, s))];
         Bound = SizeBound.Of(component, _demand);
     }
@@ -340,72 +342,9 @@ internal sealed class ComponentSolver
 
     private void Neighbourhood()
     {
-        var copies = Best!.Columns.SelectMany(entry => Enumerable.Repeat(entry.Column, entry.Count)).ToList();
-        if (copies.Count == 0 && Best.MissingCount == 0)
+        if (_neighbourhoods.Of(Best!, Open(_unlisted), _values) is { } some)
         {
-            return;
+            SolveSplit(_splits.By(some.Freed, some.Preferred), some.Limits, some.Kept, Math.Min(0.5, 0.08 * _limits.Seconds), _limits.WorkOf(NeighbourhoodWork));
         }
-
-        // Weak layouts (dear for what they cut) are emptied more often.
-        var take = Math.Min(copies.Count, 1 + _random.Next(Math.Clamp(copies.Count, 1, 5)));
-        var ranked = copies.Select((column, at) => (at, key: Weakness(column) * (0.3 + _random.NextDouble())))
-            .OrderByDescending(entry => entry.key).Take(take).Select(entry => entry.at).ToHashSet();
-        var freed = Best.Missing.ToArray();
-        var limits = Open(_unlisted);
-        var kept = new List<(Column, int)>();
-        for (var c = 0; c < copies.Count; c++)
-        {
-            if (ranked.Contains(c))
-            {
-                for (var i = 0; i < freed.Length; i++)
-                {
-                    freed[i] += copies[c].Counts[i];
-                }
-            }
-            else
-            {
-                kept.Add((copies[c], 1));
-                limits[copies[c].Stock] = limits[copies[c].Stock] is { } left ? Math.Max(0, left - 1) : null;
-            }
-        }
-
-        var preferred = new int[_component.Items];
-        for (var i = 0; i < preferred.Length; i++)
-        {
-            preferred[i] = PickGroup(i, copies, ranked);
-        }
-
-        SolveSplit(_splits.By(freed, preferred), limits, kept, Math.Min(0.5, 0.08 * _limits.Seconds), _limits.WorkOf(NeighbourhoodWork));
-    }
-
-    private int PickGroup(int item, List<Column> copies, HashSet<int> emptied)
-    {
-        var serving = Enumerable.Range(0, _component.Groups.Length)
-            .Where(g => GroupSolver.Serves(_component, _component.Groups[g], item)).ToList();
-        if (serving.Count == 1 || _random.Next(3) == 0)
-        {
-            return serving[_random.Next(serving.Count)];
-        }
-
-        // Mostly where it was: the neighbours of a good plan are good.
-        foreach (var at in emptied.Order())
-        {
-            if (copies[at].Counts[item] > 0)
-            {
-                return _splits.GroupOf(copies[at].Stock);
-            }
-        }
-
-        return _splits.Cheapest(item);
-    }
-
-    private double Weakness(Column column)
-    {
-        if (_values is not { } values)
-        {
-            return 1;
-        }
-
-        return Math.Max(1.0, column.Cost) / Math.Max(1.0, column.Worth(values) / IStockPricer.Scale);
     }
 }

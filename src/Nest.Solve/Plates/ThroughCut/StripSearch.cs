@@ -30,14 +30,14 @@ internal sealed class StripSearch
 
     private readonly ThroughModel _model;
     private readonly CostSteps _steps;
-    private readonly Lane[] _lanes;
+    private readonly StripLane[] _lanes;
     private readonly double _plate;
 
     public StripSearch(ThroughModel model, CostSteps steps, int seed, int threads)
     {
         (_model, _steps) = (model, steps);
         _plate = Enumerable.Range(0, model.StockCount).Max(s => (double)model.StockWidth[s] * model.StockHeight[s]);
-        _lanes = [.. Enumerable.Range(0, Math.Max(1, threads)).Select(t => new Lane(model, seed + (15_485_863 * t)))];
+        _lanes = [.. Enumerable.Range(0, Math.Max(1, threads)).Select(t => new StripLane(model, MostGivenUp, seed + (15_485_863 * t)))];
     }
 
     /// <summary>One plan for each thread: the sheets of the cheapest plan below the best; null when none was found.</summary>
@@ -67,14 +67,14 @@ internal sealed class StripSearch
         sheet.Filled / ((double)_model.StockWidth[sheet.Stock] * _model.StockHeight[sheet.Stock]);
 
     /// <summary>The densest sheets of the best plan, by chance some more or fewer: the rest is filled with strips anew.</summary>
-    private List<CutSheet> Keep(Lane lane, CutPlan best)
+    private List<CutSheet> Keep(StripLane lane, CutPlan best)
     {
         var share = 0.3 + (0.5 * lane.Random.Real());
         return [.. best.Sheets.Select((sheet, n) => (Sheet: sheet, Key: Density(sheet) * (1 - (0.03 * lane.Random.Real())), N: n))
             .OrderByDescending(e => e.Key).ThenBy(e => e.N).Take((int)(share * best.Sheets.Count)).Select(e => e.Sheet)];
     }
 
-    private Answer Try(Lane lane, CutPlan best, long? most, SearchBudget budget, double until)
+    private Answer Try(StripLane lane, CutPlan best, long? most, SearchBudget budget, double until)
     {
         var from = lane.Work;
         bool Stop() => most is { } work ? lane.Work - from >= work : budget.Used >= until;
@@ -124,7 +124,7 @@ internal sealed class StripSearch
     }
 
     /// <summary>Cheaper choices of plates for what the kept sheets leave.</summary>
-    private void Consider(Lane lane, List<CutSheet> kept, int gone, long below, List<Choice> choices)
+    private void Consider(StripLane lane, List<CutSheet> kept, int gone, long below, List<Choice> choices)
     {
         var demand = (int[])_model.Demand.Clone();
         var limits = (int[])_model.StockLimit.Clone();
@@ -166,41 +166,4 @@ internal sealed class StripSearch
         List<CutSheet> Kept, int Gone, int[] Plates, int[] Demand, int Pieces, double Density, long Below, double Key);
 
     private readonly record struct Answer(IReadOnlyList<CutSheet> Sheets, bool Complete, long Work);
-
-    /// <summary>What one thread has for its own.</summary>
-    private sealed class Lane(ThroughModel model, int seed)
-    {
-        private readonly double[] _weight = [.. Enumerable.Repeat(1.0, model.ItemCount)];
-
-        /// <summary>Plans of strips so far.</summary>
-        public int Turns { get; private set; }
-        public StripPlan Plan { get; } = new(model, seed);
-        public RuinRecreate Search { get; } = new(model, seed);
-        public RandomSource Random = new(seed);
-        public double[] Reach { get; } = [.. Enumerable.Range(0, MostGivenUp + 1).Select(g => 0.9 + (0.012 * g))];
-        public long Work => Plan.Work + Search.Work;
-
-        /// <summary>Values for the next plan: area to a power, noise, and what was learnt.</summary>
-        public double[] Values(double plate)
-        {
-            var power = 1 + (0.1 * Random.Real());
-            var noise = Turns++ == 0 ? 0 : 0.06 * Random.Real();
-            var values = new double[model.ItemCount];
-            for (var i = 0; i < values.Length; i++)
-            {
-                values[i] = Math.Pow(model.Area[i] / plate, power) * _weight[i] * (1 + (noise * (Random.Real() - 0.5)));
-            }
-
-            return values;
-        }
-
-        /// <summary>Pieces without a place are worth more; all go slowly back to 1.</summary>
-        public void Learn(ReadOnlySpan<int> missing)
-        {
-            for (var i = 0; i < _weight.Length; i++)
-            {
-                _weight[i] = 1 + ((_weight[i] - 1) * 0.9) + (i < missing.Length && missing[i] > 0 ? 0.01 : 0);
-            }
-        }
-    }
 }

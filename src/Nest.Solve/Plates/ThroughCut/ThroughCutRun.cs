@@ -15,7 +15,7 @@ internal sealed class ThroughCutRun(
     private const int ManyPieces = 200;
 
     private readonly ColumnPool _pool = new(model, 20000);
-    private readonly List<RuinRecreate> _searches = [];
+    private SideBySide? _sideBySide;
     private CutPlan? _best;
     private long _bound = bound;
     private double _told = double.NaN;
@@ -235,46 +235,11 @@ internal sealed class ThroughCutRun(
         }
     }
 
-    /// <summary>Several searches from the same plan; what they find is taken over in a fixed order, so that with a work limit the answer
-    /// does not depend on which was first.</summary>
+    /// <summary>Several searches from the same plan.</summary>
     private void ImproveSideBySide(double until)
     {
-        while (_searches.Count < limits.Threads)
-        {
-            _searches.Add(new RuinRecreate(model, limits.Seed + (7919 * _searches.Count)));
-        }
-
-        var start = _best!;
-        var work = budget.WorkUntil(until);
-        var found = new (CutPlan? Plan, List<CutSheet> Sheets)[limits.Threads];
-        Parallel.For(0, limits.Threads, new ParallelOptions { MaxDegreeOfParallelism = limits.Threads }, t =>
-        {
-            var search = _searches[t];
-            var from = search.Work;
-            var best = start;
-            var sheets = new List<CutSheet>();
-            search.Start(best.Sheets, GoalBelow(best.Cost));
-            while (!budget.Out && best.Cost > _bound && (work is { } most ? search.Work - from < most : budget.Used < until))
-            {
-                for (var n = 0; n < 64 && best.Cost > _bound; n++)
-                {
-                    if (search.Step())
-                    {
-                        best = new CutPlan(model, search.Current.Where(s => s.Pieces > 0).Select(s => s.Clone()));
-                        search.Start(best.Sheets, GoalBelow(best.Cost));
-                    }
-                }
-
-                if (sheets.Count < 4000)
-                {
-                    sheets.AddRange(search.Current.Where(s => s.Pieces > 0).Select(s => s.Clone()));
-                }
-            }
-
-            found[t] = (best.Cost < start.Cost ? best : null, sheets);
-        });
-        budget.Add(work ?? 0);
-        foreach (var (plan, sheets) in found)
+        _sideBySide ??= new(model, limits.Seed, limits.Threads);
+        foreach (var (plan, sheets) in _sideBySide.Run(_best!, _bound, GoalBelow, budget, until))
         {
             AddColumns(sheets);
             if (plan is not null)
