@@ -290,20 +290,9 @@ internal sealed class JointSolver(
         var idle = 0;
         for (var round = 1; round <= rounds && idle < 3 && !Done && Best is { Cost: { } before, Missing: 0 } && Until(RefineEnd) > 0.1; round++)
         {
-            var priced = Scenario.AtPricesOf(job, Best.Orders);
-            var own = Components.Of(priced, blanks);
-            var answers = new (Chosen? Best, IReadOnlyList<Column> Columns)[own.Length];
-            ComponentQueue.Run([.. own.Select(ComponentQueue.Weight)], Until(RefineEnd), limits.Threads, (c, seconds) =>
-            {
-                var solver = new ComponentSolver(
-                    own[c], limits with { Seconds = seconds, Threads = 1, Seed = limits.Seed + round }, (_, _) => { }, cancel);
-                var start = Best.Parts[c]!;
-                var columns = start.Columns.Select(entry => (Column: Recost(own[c], entry.Column.At(own[c])), entry.Count)).ToImmutableArray();
-                solver.Start(new(columns, start.Missing), columns.Select(entry => entry.Column));
-                solver.Run();
-                answers[c] = (solver.Best, solver.Columns);
-            });
-            for (var c = 0; c < own.Length; c++)
+            var answers = ReachedPrices.Solve(
+                job, blanks, Best, limits with { Seconds = Until(RefineEnd), Seed = limits.Seed + round }, cancel);
+            for (var c = 0; c < answers.Length; c++)
             {
                 AddAll(c, answers[c].Columns);
             }
@@ -317,9 +306,6 @@ internal sealed class JointSolver(
             Report();
             idle = Best.Cost < before ? 0 : idle + 1;
         }
-
-        static Column Recost(Component component, Column column) =>
-            column with { LowerCost = component.LowerCosts.Of(column.Stock, column.Counts.AsSpan(), column.Cost) };
     }
 
     /// <summary>Solves every component under the scenario; returns the sum of their bounds, or null when some part has no stock under

@@ -80,7 +80,10 @@ internal sealed class FleetSearch
         Parallel.For(0, fleets.Count, new ParallelOptions { MaxDegreeOfParallelism = _searches.Length }, t =>
         {
             _searches[t].Start(Fleets.Empty(_model, fleets[t].Plates), cost - 1, new PartOfJob(demand, fleets[t].Plates, memory));
-            answers[t] = Fill(_searches[t], memory, most, budget);
+            var search = _searches[t];
+            var from = search.Work;
+            var found = search.UntilIdle(60L * memory, () => budget.Out || (most is { } work ? search.Work - from >= work : budget.Used >= 0.95), out var lowest);
+            answers[t] = (found, found ? 0 : lowest, search.Work - from);
         });
         budget.Add(answers.Max(answer => answer.Work));
 
@@ -152,33 +155,6 @@ internal sealed class FleetSearch
         }
 
         return fleets;
-    }
-
-    private static (bool Found, double Missing, long Work) Fill(RuinRecreate search, int memory, long? most, SearchBudget budget)
-    {
-        var from = search.Work;
-        var lowest = search.MissingWeight;
-        var patience = 60L * memory;
-        var idle = 0;
-        while (!budget.Out && idle < patience && (most is { } work ? search.Work - from < work : budget.Used < 0.95))
-        {
-            for (var n = 0; n < 64; n++)
-            {
-                if (search.Step())
-                {
-                    return (true, 0, search.Work - from);
-                }
-            }
-
-            idle += 64;
-            if (search.MissingWeight < lowest)
-            {
-                lowest = search.MissingWeight;
-                idle = 0;
-            }
-        }
-
-        return (false, lowest, search.Work - from);
     }
 
     private double Rest(CutSheet sheet) =>

@@ -84,6 +84,32 @@ internal sealed class RuinRecreate
         return _plan.Complete;
     }
 
+    /// <summary>Steps until nothing is missing, until so many steps found no state with less missing, or until it is to stop.</summary>
+    /// <param name="stop">Asked every 64 steps.</param>
+    /// <param name="lowest">Least <see cref="MissingWeight"/> seen.</param>
+    /// <returns>Whether nothing is missing: <see cref="Current"/> is then a plan within the budget.</returns>
+    public bool UntilIdle(long patience, Func<bool> stop, out double lowest)
+    {
+        lowest = MissingWeight;
+        for (var idle = 0L; idle < patience && !stop(); idle += 64)
+        {
+            for (var n = 0; n < 64; n++)
+            {
+                if (Step())
+                {
+                    return true;
+                }
+            }
+
+            if (MissingWeight < lowest)
+            {
+                (lowest, idle) = (MissingWeight, -64);
+            }
+        }
+
+        return false;
+    }
+
     /// <summary>One step; true when nothing is missing: <see cref="Current"/> is then a plan within the budget.</summary>
     public bool Step()
     {

@@ -99,23 +99,11 @@ internal sealed class StripSearch
         var choice = choices.MinBy(c => c.Key)!;
         var memory = (int)Math.Clamp(choice.Pieces * SlotsPerPiece, 100, 2000);
         lane.Search.Start(Fleets.Empty(_model, choice.Plates), choice.Below, new PartOfJob(choice.Demand, choice.Plates, memory));
-        var lowest = lane.Search.MissingWeight;
-        for (var idle = 0; idle < Patience * memory && !Stop() && !budget.Out; idle += 64)
+        if (lane.Search.UntilIdle((long)Patience * memory, () => Stop() || budget.Out, out _))
         {
-            for (var n = 0; n < 64; n++)
-            {
-                if (lane.Search.Step())
-                {
-                    lane.Reach[choice.Gone] = Math.Max(lane.Reach[choice.Gone], choice.Density) + 0.003;
-                    lane.Learn([]);
-                    return new Answer([.. choice.Kept, .. lane.Search.Current.Where(s => s.Pieces > 0).Select(s => s.Clone())], true, lane.Work - from);
-                }
-            }
-
-            if (lane.Search.MissingWeight < lowest)
-            {
-                (lowest, idle) = (lane.Search.MissingWeight, 0);
-            }
+            lane.Reach[choice.Gone] = Math.Max(lane.Reach[choice.Gone], choice.Density) + 0.003;
+            lane.Learn([]);
+            return new Answer([.. choice.Kept, .. lane.Search.Current.Where(s => s.Pieces > 0).Select(s => s.Clone())], true, lane.Work - from);
         }
 
         lane.Reach[choice.Gone] = Math.Max(0.85, Math.Min(lane.Reach[choice.Gone], choice.Density - 0.0005));
