@@ -42,6 +42,7 @@ public class ExamplesTest(ITestOutputHelper output)
         plan.Status.Should().BeOneOf(SolveStatus.Proven, SolveStatus.BestFound);
 
         var order = CutSequencer.Order(plan);
+        order.Items.Select(item => item.Layout).Should().Equal(Enumerable.Range(1, order.Items.Count()), "layouts are numbered as they are cut");
         output.WriteLine(
             $"{name}: {order.Items.Sum(item => item.Sequence.Steps.Length)} cuts, {order.Settings} settings, plain {order.PlainSettings}, "
             + $"fewest proven on {order.Items.Count(item => item.Sequence.FewestSettings)} of {order.Items.Count()} layouts");

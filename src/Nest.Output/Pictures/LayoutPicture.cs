@@ -94,7 +94,7 @@ internal static class LayoutPicture
         var stock = plan.StockOf(layout);
         var band = new Box(Margin, Margin, scene.Area.Width - (2 * Margin), Head);
         scene.Box(Layer.Page, band, null, new Stroke(PartLook.Ink, 0.4));
-        var first = SheetContext.Fill(texts.Layout, layout.Number, plan.Layouts.Length) + (addition is null ? "" : " · " + addition);
+        var first = SheetContext.Fill(texts.Layout, layout.Number) + (addition is null ? "" : " · " + addition);
         var count = context.CountOf(layout);
         var cell = band.Shrink(1.5);
         var right = scene.Text(Layer.Page, SheetContext.Fill(texts.Plan, context.Print), cell.Right, cell.Y + 4, 3.4, cell with { X = cell.Right - 62, Width = 62 }, Face.Mono, Align.Right);

@@ -28,7 +28,7 @@ internal sealed class LayoutSheet
     public static void Draw(SheetPages pages, SheetContext context, WorkItem item, int place, int of)
     {
         var layout = context.Plan.Layouts.First(one => one.Number == item.Layout);
-        var head = SheetContext.Fill(context.Texts.LayoutInOrder, layout.Number, place, of);
+        var head = context.HeadOf(layout.Number, place, of);
         var sheet = new LayoutSheet(context, layout, item);
         var bar = sheet._stock.Form.IsBar();
         var tops = new Dictionary<double, LayoutTop>();

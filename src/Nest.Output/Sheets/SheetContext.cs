@@ -55,6 +55,12 @@ internal sealed class SheetContext
 
     public static string Fill(string text, params object[] values) => string.Format(CultureInfo.InvariantCulture, text, values);
 
+    /// <summary>Head of a layout's page.</summary>
+    /// <param name="place">In the order of work, from 1.</param>
+    /// <param name="of">Layouts to cut.</param>
+    public string HeadOf(int number, int place, int of) =>
+        number == place ? Fill(Texts.LayoutToCut, number, of) : Fill(Texts.LayoutInOrder, number, place, of);
+
     public string Length(Length length, bool withUnit = true) => Options.Numbers.Localize(Lengths.Text(length, withUnit));
 
     /// <summary>A setting: a fraction that is not exact shows its error.</summary>

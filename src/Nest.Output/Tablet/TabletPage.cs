@@ -25,7 +25,7 @@ internal static class TabletPage
         var items = work.Items.ToArray();
         for (var at = 0; at < items.Length; at++)
         {
-            Layout(html, context, items[at], SheetContext.Fill(texts.LayoutInOrder, items[at].Layout, at + 1, items.Length));
+            Layout(html, context, items[at], context.HeadOf(items[at].Layout, at + 1, items.Length));
         }
 
         Offcuts(html, context);
@@ -51,7 +51,7 @@ internal static class TabletPage
         {
             var layout = context.Plan.Layouts.First(one => one.Number == item.Layout);
             var stock = context.Plan.StockOf(layout);
-            html.Append(CultureInfo.InvariantCulture, $"<tr><td><a href=\"#layout-{item.Layout}\">{E(SheetContext.Fill(texts.Layout, item.Layout, context.Plan.Layouts.Length))}</a></td><td>{E(SheetContext.Fill(texts.Times, item.Count))}</td><td>{E($"{context.FormOf(stock)} {stock.MaterialId}, {context.SizeOf(stock)}")}</td><td>{E(FrontPage.Duration(texts, item.Minutes))}</td></tr>");
+            html.Append(CultureInfo.InvariantCulture, $"<tr><td><a href=\"#layout-{item.Layout}\">{E(SheetContext.Fill(texts.Layout, item.Layout))}</a></td><td>{E(SheetContext.Fill(texts.Times, item.Count))}</td><td>{E($"{context.FormOf(stock)} {stock.MaterialId}, {context.SizeOf(stock)}")}</td><td>{E(FrontPage.Duration(texts, item.Minutes))}</td></tr>");
         }
 
         html.Append("</table></div>\n");

@@ -22,7 +22,7 @@ public sealed partial record SheetTexts
 
     public string PositionOf { get; init; } = "X {0}, Y {1}";
 
-    public string Layout { get; init; } = "Layout {0} of {1}";
+    public string Layout { get; init; } = "Layout {0}";
 
     public string Plate { get; init; } = "plate";
 
@@ -34,6 +34,9 @@ public sealed partial record SheetTexts
 
     /// <summary>Head of a layout's pages: its number, its place in the order of work, how many there are to cut.</summary>
     public string LayoutInOrder { get; init; } = "Layout {0} · {1} of {2} to cut";
+
+    /// <summary>Number, layouts to cut: where the layouts are numbered in the order of work.</summary>
+    public string LayoutToCut { get; init; } = "Layout {0} of {1} to cut";
 
     public string OnePlate { get; init; } = "1 plate";
 

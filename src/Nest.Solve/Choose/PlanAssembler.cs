@@ -54,9 +54,12 @@ internal static class PlanAssembler
         }
 
         var order = job.Stocks.Select((stock, at) => (stock.Id, at)).ToDictionary(p => p.Id, p => p.at, StringComparer.Ordinal);
-        var materials = job.Materials.Select((material, at) => (material.Id, at)).ToDictionary(p => p.Id, p => p.at, StringComparer.OrdinalIgnoreCase);
+        var saws = job.Saws.Select((saw, at) => (saw.Id, at)).ToDictionary(p => p.Id, p => p.at, StringComparer.Ordinal);
+
+        // As the order of work: the layouts are numbered as they are cut, and what the supplier cuts comes last.
         var sorted = twins.HandOut(layouts)
-            .OrderBy(entry => materials[StockOf(entry.Column).MaterialId])
+            .OrderBy(entry => saws.GetValueOrDefault(entry.Column.Layout.SawId, int.MaxValue))
+            .ThenBy(entry => StockOf(entry.Column).MaterialId, StringComparer.OrdinalIgnoreCase)
             .ThenBy(entry => StockOf(entry.Column).Form)
             .ThenBy(entry => StockOf(entry.Column).Thickness)
             .ThenBy(entry => StockOf(entry.Column).Width)
