@@ -154,10 +154,10 @@ public sealed partial class RackStore : IDisposable
         return Histories.Rows(db, change).ToImmutableArray();
     });
 
-    /// <summary>Takes back a change; null: the newest that stands.</summary>
+    /// <summary>Takes back a change; null: the newest that stands, which must be of the same person.</summary>
     /// <returns>The change that was taken back.</returns>
     public ChangeRecord Undo(long? changeId = null) => database.Write("undo", change =>
-        Undoing.Undo(change, changeId ?? Undoing.Newest(change.Db, change.Id)));
+        Undoing.Undo(change, changeId ?? Undoing.Newest(change.Db, change.Id, database.Options.Who)));
 
     // ---- helpers ----------------------------------------------------------------------------------------------------------------
 
@@ -176,7 +176,8 @@ public sealed partial class RackStore : IDisposable
         if (piece.State == PieceState.Reserved)
         {
             throw RackException.Refused(
-                $"{piece.Mark} is reserved for {PlanNumber.Format(piece.ReservedFor ?? 0)}", "cancel that plan, or plan its rest anew");
+                $"{piece.Mark} is reserved for {PlanNumber.Format(piece.ReservedFor ?? 0)}",
+                $"where it is spoiled or gone, book it with 'nest miscut {PlanNumber.Format(piece.ReservedFor ?? 0)} LAYOUT WHAT'; else cancel that plan");
         }
     }
 

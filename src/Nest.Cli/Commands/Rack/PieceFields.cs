@@ -91,7 +91,7 @@ internal sealed class PieceFields(RackAccess access)
         return edges;
     }
 
-    private static ImmutableArray<Rect> Areas(string[] areas, LengthUnit unit) => areas is ["none"] ? [] : [.. areas.Select(area =>
+    internal static ImmutableArray<Rect> Areas(string[] areas, LengthUnit unit) => areas is ["none"] ? [] : [.. areas.Select(area =>
     {
         var numbers = area.Split(',', StringSplitOptions.TrimEntries);
         var lengths = new List<Length>();
