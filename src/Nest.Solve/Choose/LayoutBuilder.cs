@@ -67,7 +67,7 @@ internal static class LayoutBuilder
         var map = items.ToArray();
         if (layout.Tree is { } root)
         {
-            tree = Convert(root);
+            tree = Convert(RestJoiner.Join(root, Worth));
         }
         else
         {
@@ -80,6 +80,13 @@ internal static class LayoutBuilder
         }
 
         return Finish(component, stock, counts, pieces.ToImmutable(), tree, offcuts.ToImmutable(), facing);
+
+        // Two pieces of waste must not become a leftover because there is damage in it.
+        Money Worth(PlateRect rest)
+        {
+            var offcut = CostModel.Judge(component.Job, frame.Stock, ToStock(rest), frame.Sheet);
+            return offcut.Keep && frame.Stock.KeepOuts.Any(offcut.Area.Overlaps) ? Money.FromUnits(-1) : offcut.Value;
+        }
 
         CutNode Convert(PlateNode node)
         {
