@@ -27,12 +27,14 @@ public static class RackPicture
 
     private static readonly int[] Scales = [1, 2, 5, 10, 20, 25, 50, 100, 200, 500, 1000];
 
-    public static byte[] Pdf(IReadOnlyList<PictureItem> items, string title, DateOnly? date) => PdfFile.Bytes(Scenes(items, title), title, date);
+    public static byte[] Pdf(IReadOnlyList<PictureItem> items, string title, DateOnly? date, LengthUnit unit = LengthUnit.Millimetre) =>
+        PdfFile.Bytes(Scenes(items, title, unit), title, date);
 
     /// <summary>The pages as PNGs.</summary>
-    public static IReadOnlyList<byte[]> Pngs(IReadOnlyList<PictureItem> items, string title) => [.. Scenes(items, title).Select(PngFile.Bytes)];
+    public static IReadOnlyList<byte[]> Pngs(IReadOnlyList<PictureItem> items, string title, LengthUnit unit = LengthUnit.Millimetre) =>
+        [.. Scenes(items, title, unit).Select(PngFile.Bytes)];
 
-    internal static IReadOnlyList<Scene> Scenes(IReadOnlyList<PictureItem> items, string title)
+    internal static IReadOnlyList<Scene> Scenes(IReadOnlyList<PictureItem> items, string title, LengthUnit unit = LengthUnit.Millimetre)
     {
         var scale = ScaleFor(items);
         var pages = new List<Scene>();
@@ -95,7 +97,7 @@ public static class RackPicture
             var page = new SceneBuilder(FormattableString.Invariant($"rack {pages.Count + 1}"), PageWidth, PageHeight);
             page.Text(Layer.Page, title, Margin, Margin + 5, 6, page.Area, Face.Bold);
             page.Text(Layer.Page, FormattableString.Invariant($"scale 1:{scale}    page {pages.Count + 1}    hatched: reserved for a plan"), PageWidth - Margin, Margin + 5, 3.5, page.Area, align: Align.Right);
-            ScaleBar(page, scale);
+            ScaleBar(page, scale, unit);
             return page;
         }
 
@@ -181,14 +183,19 @@ public static class RackPicture
         return [];
     }
 
-    private static void ScaleBar(SceneBuilder page, int scale)
+    private static void ScaleBar(SceneBuilder page, int scale, LengthUnit unit)
     {
-        var length = scale * 20.0;
+        // 20 mm on paper; in inches the longest round number that is not much longer.
+        const double PerInch = 25.4;
+        var inches = Scales.LastOrDefault(round => round * PerInch / scale <= 26, 1);
+        var (wide, text) = unit == LengthUnit.Inch
+            ? (inches * PerInch / scale, FormattableString.Invariant($"{inches} in"))
+            : (20.0, FormattableString.Invariant($"{scale * 20} mm"));
         var y = PageHeight - Margin;
-        page.Line(Layer.Ruler, Margin, y, Margin + 20, y, new Stroke(Tint.Black, 0.5));
+        page.Line(Layer.Ruler, Margin, y, Margin + wide, y, new Stroke(Tint.Black, 0.5));
         page.Line(Layer.Ruler, Margin, y - 1.2, Margin, y + 1.2, new Stroke(Tint.Black, 0.3));
-        page.Line(Layer.Ruler, Margin + 20, y - 1.2, Margin + 20, y + 1.2, new Stroke(Tint.Black, 0.3));
-        page.Text(Layer.Ruler, FormattableString.Invariant($"{length:0} mm"), Margin + 22, y + 1, 3, page.Area);
+        page.Line(Layer.Ruler, Margin + wide, y - 1.2, Margin + wide, y + 1.2, new Stroke(Tint.Black, 0.3));
+        page.Text(Layer.Ruler, text, Margin + wide + 2, y + 1, 3, page.Area);
     }
 
     private static int ScaleFor(IReadOnlyList<PictureItem> items)

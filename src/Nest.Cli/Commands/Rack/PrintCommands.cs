@@ -29,10 +29,24 @@ internal static class PrintCommands
         filters.AddTo(command);
         command.SetAction(parsed => access.Run(parsed, false, store =>
         {
-            var pieces = parsed.GetValue(marks) is { Length: > 0 } named ? [.. named.Select(store.Show)] : store.List(filters.Read(parsed));
+            var pieces = parsed.GetValue(marks) is { Length: > 0 } named
+                ? [.. named.Select(store.Show).DistinctBy(piece => piece.Mark)]
+                : store.List(filters.Read(parsed, store));
             if (pieces.Length == 0)
             {
                 return access.Refuse("no piece is left to label", "name marks, or loosen the filters");
+            }
+
+            var gone = pieces.Where(piece => piece.State is not (PieceState.OnRack or PieceState.Reserved)).Select(piece => $"{piece.Mark} is {RackTable.StateWord(piece.State)}").ToList();
+            if (gone.Count > 0)
+            {
+                var some = string.Join(", ", gone.Take(10)) + (gone.Count > 10 ? string.Create(CultureInfo.InvariantCulture, $" and {gone.Count - 10} more") : "");
+                if (parsed.GetValue(marks) is not { Length: > 0 })
+                {
+                    return access.Refuse($"not all of these pieces are there to be labelled: {some}", "leave --all out, or name the marks that are to be printed all the same");
+                }
+
+                access.World.Error.WriteLine($"note: {some}");
             }
 
             var sheet = LabelSheet.Usual;
@@ -85,7 +99,7 @@ internal static class PrintCommands
         command.SetAction(parsed => access.Run(parsed, false, store =>
         {
             var format = access.Format(parsed);
-            var items = store.List(filters.Read(parsed)).Select(piece => new PictureItem(
+            var items = store.List(filters.Read(parsed, store)).Select(piece => new PictureItem(
                 piece.Mark, piece.Place, piece.MaterialId, piece.Form, piece.Length, piece.Width, RackText.Size(piece, format), piece.KeepOuts,
                 piece.State == PieceState.Reserved)).ToList();
             var title = $"Rack, {access.Today.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture)}";
@@ -93,11 +107,11 @@ internal static class PrintCommands
             switch (Path.GetExtension(path).ToLowerInvariant())
             {
                 case ".pdf":
-                    WholeFile.Write(path, RackPicture.Pdf(items, title, access.Today));
+                    WholeFile.Write(path, RackPicture.Pdf(items, title, access.Today, access.UnitOf(parsed)));
                     access.Say($"wrote {path}");
                     break;
                 case ".png":
-                    var pages = RackPicture.Pngs(items, title);
+                    var pages = RackPicture.Pngs(items, title, access.UnitOf(parsed));
                     for (var i = 0; i < pages.Count; i++)
                     {
                         var name = pages.Count == 1 ? path : string.Create(CultureInfo.InvariantCulture, $"{path[..^4]}-{i + 1}.png");
