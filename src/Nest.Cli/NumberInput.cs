@@ -1,6 +1,5 @@
 using System.CommandLine;
 using System.CommandLine.Parsing;
-using System.Globalization;
 using Nest.Core.Quantities;
 
 namespace Nest.Cli;
@@ -22,72 +21,101 @@ internal static class NumberInput
             On(argument, argument.Name);
         }
 
+        // What a command says of its options together makes sense only when each can be read.
+        var together = command.Validators.ToList();
+        command.Validators.Clear();
+        command.Validators.AddRange(together.Select(check => (Action<CommandResult>)(result =>
+        {
+            try
+            {
+                check(result);
+            }
+            catch (InvalidOperationException)
+            {
+                // An option without its value: the library says so itself, after this.
+            }
+        })));
+
         foreach (var below in command.Subcommands)
         {
             On(below);
         }
     }
 
+    // What is wrong is found by a validator and not by the parser: other validators ask for the value, and of one that could not be
+    // parsed the library throws.
     private static void On(Option option, string name)
     {
+        var whole = option is Option<int> or Option<int?> or Option<long> or Option<long?>;
         switch (option)
         {
-            case Option<decimal> one: one.CustomParser ??= result => Number(result, name) ?? 0m; break;
-            case Option<decimal?> one: one.CustomParser ??= result => Number(result, name); break;
-            case Option<double> one: one.CustomParser ??= result => (double)(Number(result, name) ?? 0m); break;
-            case Option<double?> one: one.CustomParser ??= result => (double?)Number(result, name); break;
-            case Option<int> one: one.CustomParser ??= result => (int)(Whole(result, name, int.MaxValue) ?? 0); break;
-            case Option<int?> one: one.CustomParser ??= result => (int?)Whole(result, name, int.MaxValue); break;
-            case Option<long> one: one.CustomParser ??= result => Whole(result, name, long.MaxValue) ?? 0; break;
-            case Option<long?> one: one.CustomParser ??= result => Whole(result, name, long.MaxValue); break;
-            default: break;
+            case Option<decimal> one: one.CustomParser ??= result => Number(result) ?? 0m; break;
+            case Option<decimal?> one: one.CustomParser ??= Number; break;
+            case Option<double> one: one.CustomParser ??= result => (double)(Number(result) ?? 0m); break;
+            case Option<double?> one: one.CustomParser ??= result => (double?)Number(result); break;
+            case Option<int> one: one.CustomParser ??= result => (int)(Whole(result, int.MaxValue) ?? 0); break;
+            case Option<int?> one: one.CustomParser ??= result => (int?)Whole(result, int.MaxValue); break;
+            case Option<long> one: one.CustomParser ??= result => Whole(result, long.MaxValue) ?? 0; break;
+            case Option<long?> one: one.CustomParser ??= result => Whole(result, long.MaxValue); break;
+            default: return;
         }
+
+        var most = option is Option<int> or Option<int?> ? int.MaxValue : long.MaxValue;
+        First(option.Validators, result => Check(result, result.Tokens, name, whole, most));
     }
 
     private static void On(Argument argument, string name)
     {
         switch (argument)
         {
-            case Argument<int> one: one.CustomParser ??= result => (int)(Whole(result, name, int.MaxValue) ?? 0); break;
-            case Argument<long> one: one.CustomParser ??= result => Whole(result, name, long.MaxValue) ?? 0; break;
-            case Argument<long?> one: one.CustomParser ??= result => Whole(result, name, long.MaxValue); break;
-            case Argument<int[]> several:
-                several.CustomParser ??= result => [.. result.Tokens.Select(token => (int)(Whole(result, token.Value, name, int.MaxValue) ?? 0))];
-                break;
-            default: break;
+            case Argument<int> one: one.CustomParser ??= result => (int)(Whole(result, int.MaxValue) ?? 0); break;
+            case Argument<long> one: one.CustomParser ??= result => Whole(result, long.MaxValue) ?? 0; break;
+            case Argument<long?> one: one.CustomParser ??= result => Whole(result, long.MaxValue); break;
+            case Argument<int[]> one: one.CustomParser ??= result => [.. result.Tokens.Select(token => (int)(Whole(token.Value, int.MaxValue) ?? 0))]; break;
+            default: return;
         }
+
+        var most = argument is Argument<int> or Argument<int[]> ? int.MaxValue : long.MaxValue;
+        First(argument.Validators, result => Check(result, result.Tokens, name, whole: true, most));
     }
 
-    private static decimal? Number(ArgumentResult result, string name) => result.Tokens is [.., { Value: var text }] ? Number(result, text, name) : null;
-
-    private static decimal? Number(ArgumentResult result, string text, string name)
+    /// <summary>Puts a check before the others, which then look only at what can be read.</summary>
+    private static void First<T>(List<Action<T>> validators, Action<T> check)
+        where T : SymbolResult
     {
-        var reading = NumberText.Read(text);
-        if (reading.Value is null)
+        List<Action<T>> others = [.. validators];
+        validators.Clear();
+        validators.Add(check);
+        validators.AddRange(others.Select(other => (Action<T>)(result =>
         {
-            result.AddError($"{name}: {reading.Error}; {AtTheKeyboard(reading.Hint)}.");
-        }
-
-        return reading.Value;
+            if (!result.Errors.Any())
+            {
+                other(result);
+            }
+        })));
     }
 
-    private static long? Whole(ArgumentResult result, string name, long most) => result.Tokens is [.., { Value: var text }] ? Whole(result, text, name, most) : null;
-
-    private static long? Whole(ArgumentResult result, string text, string name, long most)
+    private static void Check(SymbolResult result, IReadOnlyList<Token> tokens, string name, bool whole, long most)
     {
-        if (Number(result, text, name) is not { } number)
+        foreach (var text in tokens.Select(token => token.Value))
         {
-            return null;
+            if (whole && Whole(text, most) is null)
+            {
+                result.AddError($"{name} wants a whole number, not '{text}'.");
+            }
+            else if (NumberText.Read(text) is { Value: null } refused)
+            {
+                result.AddError($"{name}: {refused.Error}; {AtTheKeyboard(refused.Hint)}.");
+            }
         }
-
-        if (number == decimal.Truncate(number) && Math.Abs(number) <= most)
-        {
-            return (long)number;
-        }
-
-        result.AddError(string.Create(CultureInfo.InvariantCulture, $"{name} wants a whole number, not '{text}'."));
-        return null;
     }
+
+    private static decimal? Number(ArgumentResult result) => result.Tokens is [.., { Value: var text }] ? NumberText.Read(text).Value : null;
+
+    private static long? Whole(ArgumentResult result, long most) => result.Tokens is [.., { Value: var text }] ? Whole(text, most) : null;
+
+    private static long? Whole(string text, long most) =>
+        NumberText.Read(text).Value is { } number && number == decimal.Truncate(number) && Math.Abs(number) <= most ? (long)number : null;
 
     /// <summary>The hint without what can only be done in a job's file.</summary>
     public static string AtTheKeyboard(string hint) =>

@@ -92,7 +92,7 @@ internal sealed class FilterOptions(RackAccess access)
         var option = new Option<int?>(name) { Description = description, HelpName = helpName };
         option.Validators.Add(result =>
         {
-            if (!result.Errors.Any() && result.GetValueOrDefault<int?>() < least)
+            if (result.GetValueOrDefault<int?>() < least)
             {
                 result.AddError($"{name} wants a whole number of {least} or more.");
             }

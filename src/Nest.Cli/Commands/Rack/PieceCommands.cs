@@ -20,7 +20,7 @@ internal static class PieceCommands
         var count = new Option<int>("--count", "-n") { Description = "So many equal pieces.", DefaultValueFactory = _ => 1, HelpName = "N" };
         count.Validators.Add(result =>
         {
-            if (!result.Errors.Any() && result.GetValueOrDefault<int>() is < 1 or > 1000)
+            if (result.GetValueOrDefault<int>() is < 1 or > 1000)
             {
                 result.AddError("--count wants a number from 1 to 1000.");
             }
