@@ -22,8 +22,6 @@ public static class RackPicture
     private const double Margin = 10;
     private const double Gap = 2.5;
     private const double HeadSize = 5;
-    private const double TextSize = 2.6;
-    private const double Small = TextSize * 0.8;
 
     private static readonly int[] Scales = [1, 2, 5, 10, 20, 25, 50, 100, 200, 500, 1000];
 
@@ -84,9 +82,9 @@ public static class RackPicture
         pages.Add(scene.Build());
         return pages;
 
-        double Wide(PictureItem item) => Math.Max((double)item.Length.ToMillimetres() / scale, FontBook.Width(item.Mark, Face.Bold, TextSize) + 1);
+        double Wide(PictureItem item) => Math.Max(OnPaper(item.Length, scale), PictureText.Width(item, Holds(item, scale)));
 
-        double Height(PictureItem item) => Drawn(item.Width, scale) + Below(item, scale);
+        double Height(PictureItem item) => Drawn(item.Width, scale) + (Holds(item, scale) ? 0 : PictureText.Below(item, OnPaper(item.Length, scale)));
 
         double Top() => Margin + 12;
 
@@ -96,7 +94,7 @@ public static class RackPicture
         {
             var page = new SceneBuilder(FormattableString.Invariant($"rack {pages.Count + 1}"), PageWidth, PageHeight);
             page.Text(Layer.Page, title, Margin, Margin + 5, 6, page.Area, Face.Bold);
-            page.Text(Layer.Page, FormattableString.Invariant($"scale 1:{scale}    page {pages.Count + 1}    hatched: reserved for a plan"), PageWidth - Margin, Margin + 5, 3.5, page.Area, align: Align.Right);
+            page.Text(Layer.Page, FormattableString.Invariant($"scale 1:{scale}    page {pages.Count + 1}    hatched: reserved for a plan    red: damaged"), PageWidth - Margin, Margin + 5, 3.5, page.Area, align: Align.Right);
             ScaleBar(page, scale, unit);
             return page;
         }
@@ -116,13 +114,11 @@ public static class RackPicture
         }
     }
 
-    private static double Drawn(Length length, int scale) => Math.Max((double)length.ToMillimetres() / scale, 0.6);
+    private static double OnPaper(Length length, int scale) => (double)length.ToMillimetres() / scale;
 
-    /// <summary>Room for the text under a piece that is too small to hold it.</summary>
-    private static double Below(PictureItem item, int scale) => Holds(item, scale) ? 0 : TextSize + 0.8;
+    private static double Drawn(Length length, int scale) => Math.Max(OnPaper(length, scale), 0.6);
 
-    private static bool Holds(PictureItem item, int scale) =>
-        Drawn(item.Width, scale) >= (TextSize * 2.6) + 1 && (double)item.Length.ToMillimetres() / scale >= FontBook.Width(item.Mark, Face.Bold, TextSize) + 2;
+    private static bool Holds(PictureItem item, int scale) => PictureText.Holds(item, OnPaper(item.Length, scale), OnPaper(item.Width, scale));
 
     private static void Draw(SceneBuilder scene, PictureItem item, double x, double y, int scale)
     {
@@ -141,46 +137,7 @@ public static class RackPicture
                 (double)keepOut.SizeX.ToMillimetres() / scale, (double)keepOut.SizeY.ToMillimetres() / scale), Tint.Of(0xF3CFC6), new Stroke(PartLook.KeepOut, 0.2));
         }
 
-        if (Holds(item, scale))
-        {
-            var inner = box.Shrink(0.6);
-            if (item.Reserved)
-            {
-                scene.Box(Layer.Label, new Box(inner.X, inner.Y, FontBook.Width(item.Mark, Face.Bold, TextSize) + 0.8, TextSize), Tint.White);
-            }
-
-            scene.Text(Layer.Label, item.Mark, inner.X + 0.4, inner.Y + (TextSize * 0.85), TextSize, inner, Face.Bold);
-            var lines = Lines(item, inner.Width - 0.4, (int)((inner.Height - (TextSize * 1.2)) / TextSize));
-            for (var i = 0; i < lines.Count; i++)
-            {
-                scene.Text(Layer.Label, lines[i], inner.X + 0.4, inner.Y + (TextSize * (1.95 + i)), Small, inner);
-            }
-        }
-        else
-        {
-            var below = new Box(x, box.Bottom, Math.Max(box.Width, FontBook.Width(item.Mark, Face.Bold, TextSize) + 1), TextSize + 0.8);
-            var mark = scene.Text(Layer.Label, item.Mark, x, box.Bottom + TextSize, TextSize, below, Face.Bold);
-            if (Lines(item, below.Right - mark.Right - 1.5, 1) is [var line])
-            {
-                scene.Text(Layer.Label, line, mark.Right + 1.5, box.Bottom + TextSize, Small, below);
-            }
-        }
-    }
-
-    /// <summary>Size and material, or the size alone, in as many lines as there is room for; nothing rather than a size cut off.</summary>
-    private static IReadOnlyList<string> Lines(PictureItem item, double width, int most)
-    {
-        foreach (var text in new[] { $"{item.SizeText} {item.Material}", item.SizeText })
-        {
-            // A wrapped line may begin with the sign, but no number may be torn.
-            var lines = FontBook.Wrap(text, Face.Regular, Small, width);
-            if (lines.Count <= most && string.Join(' ', lines) == FontBook.Clean(text))
-            {
-                return lines;
-            }
-        }
-
-        return [];
+        PictureText.Draw(scene, item, box, Holds(item, scale));
     }
 
     private static void ScaleBar(SceneBuilder page, int scale, LengthUnit unit)

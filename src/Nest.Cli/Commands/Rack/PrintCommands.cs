@@ -84,6 +84,11 @@ internal static class PrintCommands
                     return access.Refuse($"'{path}' cannot be written", "name a .pdf, or with --one and one mark a .png");
             }
 
+            if (LabelPages.WithoutHeat(contents, sheet) is { Count: > 0 } bare)
+            {
+                access.World.Error.WriteLine($"warning: the label is too small for the heat number of {string.Join(", ", bare)} — take a larger one, or write it by hand");
+            }
+
             access.Say($"wrote {RackText.Count(contents.Count, "label")} to {path}");
             return ExitCode.Done;
         }));
@@ -131,7 +136,11 @@ internal static class PrintCommands
 
     internal static LabelContent ContentOf(RackPiece piece, LengthFormat format) => new(
         piece.Mark, RackText.Size(piece, format), piece.MaterialId,
-        [piece.Heat.Length == 0 ? "" : "heat " + piece.Heat, piece.Place.Length == 0 ? "" : "place " + piece.Place, RackTable.FormWord(piece.Form) + (piece.Bought ? ", whole" : ", leftover"), piece.Origin]);
+        [piece.Place.Length == 0 ? "" : "place " + piece.Place, RackTable.FormWord(piece.Form) + (piece.Bought ? ", whole" : ", leftover"), piece.Origin])
+    {
+        Heat = piece.Heat,
+        Remark = string.Join(", ", new[] { piece.Condition == PieceCondition.Good ? "" : RackTable.ConditionWord(piece.Condition), piece.KeepOuts.IsEmpty ? "" : "damaged" }.Where(word => word.Length > 0)),
+    };
 
     private static Option<string?> Pair(string name, string description) => new(name) { Description = description, HelpName = "AxB" };
 
