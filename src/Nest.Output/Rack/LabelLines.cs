@@ -14,13 +14,16 @@ internal readonly record struct LabelLine(string Text, Face Face, double Cap)
 }
 
 /// <summary>The lines under a label's mark: size, material and heat always, the rest where there is room.</summary>
-/// <remarks>Size, material and heat are traceability: they are made smaller, down to <see cref="Least"/>, and broken in two before any of
+/// <remarks>Size, material and heat are traceability: they are made smaller, and broken in two before any of
 /// them is left out, and none is ever cut off.</remarks>
 /// <param name="IsWhole">Size, material and heat are all there.</param>
 internal sealed record LabelLines(IReadOnlyList<LabelLine> Lines, bool LacksHeat, bool IsWhole)
 {
-    /// <summary>Smallest capital height of anything on a label, millimetres.</summary>
+    /// <summary>Smallest capital height of anything on a label that has room, millimetres.</summary>
     public const double Least = 1.6;
+
+    // On the smallest labels; about 5 point.
+    private const double Tiny = 1.3;
 
     // Of a close reader's line to one read at arm's length.
     private const double Close = 0.58;
@@ -46,30 +49,32 @@ internal sealed record LabelLines(IReadOnlyList<LabelLine> Lines, bool LacksHeat
             }
         }
 
-        foreach (var joined in heat.Length == 0 ? [] : new[] { $"{material} {heat}", $"{material} · {label.Heat}" })
+        foreach (var tiny in new[] { Least, (Least + Tiny) / 2, Tiny })
         {
-            if (Try([(label.Size, Face.Bold, Least), (joined, Face.Regular, Least)], tight: true) is { } tight)
+            foreach (var joined in heat.Length == 0 ? [material] : new[] { $"{material} {heat}", $"{material} · {label.Heat}" })
             {
-                return new(tight, LacksHeat: false, IsWhole: true);
+                if (Try([(label.Size, Face.Bold, tiny), (joined, Face.Regular, tiny)], Tiny) is { } tight)
+                {
+                    return new(tight, LacksHeat: false, IsWhole: true);
+                }
             }
         }
 
         // What has room from the top; the caller says what has not.
-        var texts = new[] { (label.Size, Face.Bold, Least), (material, Face.Regular, Least), (heat, Face.Regular, Least) };
-        var two = Try(texts[..2], tight: true);
-        return new(two ?? Try(texts[..1], tight: true) ?? [], heat.Length > 0, two is not null && heat.Length == 0);
+        var texts = new[] { (label.Size, Face.Bold, Tiny), (material, Face.Regular, Tiny) };
+        return new(Try(texts, Tiny) ?? Try(texts[..1], Tiny) ?? [], heat.Length > 0, IsWhole: false);
 
-        List<LabelLine>? Try(IEnumerable<(string Text, Face Face, double Cap)> wanted, bool tight = false)
+        List<LabelLine>? Try(IEnumerable<(string Text, Face Face, double Cap)> wanted, double least = Least)
         {
             var lines = new List<LabelLine>();
             foreach (var (text, face, wish) in wanted.Where(line => line.Text.Length > 0))
             {
-                if (Broken(text, face, wish, width) is not { } broken)
+                if (Broken(text, face, wish, width, least) is not { } broken)
                 {
                     return null;
                 }
 
-                lines.AddRange(broken.Select(line => line with { Tight = tight }));
+                lines.AddRange(broken.Select(line => line with { Tight = least < Least }));
             }
 
             return Height(lines) <= height + 1e-6 ? lines : null;
@@ -96,9 +101,9 @@ internal sealed record LabelLines(IReadOnlyList<LabelLine> Lines, bool LacksHeat
     private static double Height(IReadOnlyCollection<LabelLine> lines) => lines.Sum(line => line.Step) + (lines.Count == 0 ? 0 : 0.05 * lines.Last().Cap);
 
     /// <summary>In one line, or in two where it would be smaller than two thirds; null when it fits in neither.</summary>
-    private static IReadOnlyList<LabelLine>? Broken(string text, Face face, double cap, double width)
+    private static IReadOnlyList<LabelLine>? Broken(string text, Face face, double cap, double width, double least)
     {
-        if (Fitted(text, face, cap, width, Math.Max(Least, cap * 2 / 3)) is { } fitted)
+        if (Fitted(text, face, cap, width, Math.Max(least, cap * 2 / 3)) is { } fitted)
         {
             return [new(text, face, fitted)];
         }
@@ -108,10 +113,10 @@ internal sealed record LabelLines(IReadOnlyList<LabelLine> Lines, bool LacksHeat
         at = at > 0 ? at : text.LastIndexOf(' ', Math.Min(text.Length - 1, (text.Length / 2) + 3));
         if (at <= 0)
         {
-            return Fitted(text, face, cap, width, Least) is { } small ? [new(text, face, small)] : null;
+            return Fitted(text, face, cap, width, least) is { } small ? [new(text, face, small)] : null;
         }
 
-        return Fitted(text[..at], face, cap, width, Least) is { } first && Fitted(text[(at + 1)..], face, cap, width, Least) is { } second
+        return Fitted(text[..at], face, cap, width, least) is { } first && Fitted(text[(at + 1)..], face, cap, width, least) is { } second
             ? [new(text[..at], face, Math.Min(first, second)), new(text[(at + 1)..], face, Math.Min(first, second))]
             : null;
     }

@@ -14,16 +14,21 @@ internal static class KnownMaterial
     {
         var known = store.KnownMaterials();
         var wanted = Fold(name);
-        var other = Fold(ShopMaterials.Load(null).Value?.Find(name)?.Id ?? name);
-        foreach (var found in new[]
+        var meant = new Lazy<string>(() => Fold(ShopMaterials.Load(null).Value?.Find(name)?.Id ?? name));
+        IEnumerable<Func<string, string, bool>> ways =
+        [
+            (one, _) => Fold(one) == wanted,
+
+            // The list of other names is read only when it is needed.
+            (one, _) => Fold(one) == meant.Value,
+            (one, _) => Fold(one).StartsWith(wanted, StringComparison.Ordinal),
+            (_, family) => Family(family).StartsWith(Family(name), StringComparison.Ordinal),
+        ];
+        foreach (var way in wanted.Length == 0 ? [] : ways)
         {
-            known.Where(one => Fold(one.Name) == wanted || Fold(one.Name) == other), known.Where(one => Fold(one.Name).StartsWith(wanted, StringComparison.Ordinal)),
-            known.Where(one => Family(one.Family).StartsWith(Family(name), StringComparison.Ordinal)),
-        })
-        {
-            if (wanted.Length > 0 && found.Any())
+            if (known.Where(one => way(one.Name, one.Family)).Select(one => one.Name).ToImmutableArray() is { IsEmpty: false } found)
             {
-                return [.. found.Select(one => one.Name)];
+                return found;
             }
         }
 
