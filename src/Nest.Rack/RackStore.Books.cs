@@ -55,14 +55,26 @@ public sealed partial class RackStore
         return 0;
     });
 
+    /// <summary>Closes a stock-take without touching the books.</summary>
+    public void DropCount(long countId) => database.Write("count", change =>
+    {
+        StockTakes.Drop(change, countId);
+        change.Summary = string.Create(CultureInfo.InvariantCulture, $"stock-take {countId} dropped");
+        return 0;
+    });
+
+    /// <summary>All stock-takes, newest first.</summary>
+    public ImmutableArray<StockTakeRecord> Counts() => database.Read(db => StockTakes.All(db).ToImmutableArray());
+
     public StockTakeRecord Count(long countId) => database.Read(db => StockTakes.Read(db, countId));
 
     /// <summary>Makes the books agree with what was found, in one step that can be undone.</summary>
+    /// <param name="allMissing">That nothing was entered as found is meant so.</param>
     /// <returns>Number of pieces changed.</returns>
-    public int ApplyCount(long countId) => database.Write("count", change =>
+    public int ApplyCount(long countId, bool allMissing = false) => database.Write("count", change =>
     {
         var differences = StockTakes.Read(change.Db, countId).Differences;
-        var changed = StockTakes.Apply(change, countId);
+        var changed = StockTakes.Apply(change, countId, allMissing);
         var words = differences.GroupBy(line => line.Verdict).Select(group =>
             (group.Key switch { CountVerdict.Missing => "lost ", CountVerdict.Moved => "moved ", _ => "found again " }) + Marks(group.Select(line => line.Mark)));
         change.Summary = string.Create(CultureInfo.InvariantCulture, $"stock-take {countId} applied: {(changed == 0 ? "all agrees" : string.Join("; ", words))}");

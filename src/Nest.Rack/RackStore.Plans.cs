@@ -126,6 +126,11 @@ public sealed partial class RackStore
     /// <summary>Enters a plan and reserves its leftovers, all or none.</summary>
     public long Reserve(Plan plan, bool again = false) => database.Write("reserve", change =>
     {
+        if (!again)
+        {
+            Reserving.RefuseRest(change.Db, plan);
+        }
+
         var id = Reserving.Enter(change, plan, null, again);
         var taken = Reserving.Reserve(change, id);
         change.Summary = $"reserved {taken} pieces of the rack for {PlanNumber.Format(id)} ({plan.Job.Name})";
@@ -163,7 +168,7 @@ public sealed partial class RackStore
     /// <returns>The new plan's number.</returns>
     public long Replan(long planId, Plan rest) => database.Write("replan", change =>
     {
-        Reserving.RefuseEnded(change.Db, planId);
+        Reserving.RefuseWithoutRest(change.Db, planId);
         Reserving.Release(change, planId, PlanState.Replaced);
         var id = Reserving.Enter(change, rest, planId, again: true);
         var taken = Reserving.Reserve(change, id);

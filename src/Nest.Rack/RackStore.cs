@@ -98,7 +98,7 @@ public sealed partial class RackStore : IDisposable
     /// <returns>Their marks, each once.</returns>
     public ImmutableArray<string> Move(IReadOnlyCollection<string> marks, string place) => database.Write("move", change =>
     {
-        var pieces = Each(change, marks).ToList();
+        var pieces = Each(change, marks);
         foreach (var stored in pieces)
         {
             PieceRows.Update(change, stored with { Piece = stored.Piece with { Place = place.Trim() } });
@@ -142,7 +142,7 @@ public sealed partial class RackStore : IDisposable
     /// <returns>Their marks, each once.</returns>
     public ImmutableArray<string> Scrap(IReadOnlyCollection<string> marks, string reason) => database.Write("scrap", change =>
     {
-        var pieces = Each(change, marks).ToList();
+        var pieces = Each(change, marks);
         foreach (var stored in pieces)
         {
             RefuseReserved(stored.Piece);
@@ -171,10 +171,10 @@ public sealed partial class RackStore : IDisposable
         return Histories.Rows(db, change).ToImmutableArray();
     });
 
-    /// <summary>Takes back a change; null: the newest that stands.</summary>
+    /// <summary>Takes back a change; null: the newest that stands, which must be of the same person.</summary>
     /// <returns>The change that was taken back.</returns>
     public ChangeRecord Undo(long? changeId = null) => database.Write("undo", change =>
-        Undoing.Undo(change, changeId ?? Undoing.Newest(change.Db, change.Id)));
+        Undoing.Undo(change, changeId ?? Undoing.Newest(change.Db, change.Id, database.Options.Who)));
 
     // ---- helpers ----------------------------------------------------------------------------------------------------------------
 
@@ -189,15 +189,16 @@ public sealed partial class RackStore : IDisposable
     }
 
     /// <summary>Pieces that are on the rack; one that is named twice is one piece.</summary>
-    private static IEnumerable<StoredPiece> Each(ChangeSet change, IEnumerable<string> marks) =>
-        marks.Select(mark => Here(change, mark)).DistinctBy(stored => stored.Id).ToList();
+    private static List<StoredPiece> Each(ChangeSet change, IEnumerable<string> marks) =>
+        [.. marks.Select(mark => Here(change, mark)).DistinctBy(stored => stored.Id)];
 
     private static void RefuseReserved(RackPiece piece)
     {
         if (piece.State == PieceState.Reserved)
         {
             throw RackException.Refused(
-                $"{piece.Mark} is reserved for {PlanNumber.Format(piece.ReservedFor ?? 0)}", "cancel that plan, or plan its rest anew");
+                $"{piece.Mark} is reserved for {PlanNumber.Format(piece.ReservedFor ?? 0)}",
+                $"where it is spoiled or gone, book it with 'nest miscut {PlanNumber.Format(piece.ReservedFor ?? 0)} LAYOUT WHAT'; else cancel that plan");
         }
     }
 

@@ -28,11 +28,9 @@ internal static class RackForJob
             if (plan is { } id)
             {
                 var old = store.Plan(id);
-                if (old.State is PlanState.Replaced or PlanState.Cancelled)
+                if (old.State == PlanState.Replaced)
                 {
-                    return Refuse(store.Plans().FirstOrDefault(next => next.Continues == id) is { } next && old.State == PlanState.Replaced
-                        ? $"the rest of {old.Number} is done by {next.Number} already — name that one"
-                        : $"{old.Number} was cancelled, so it has no rest — plan the job itself");
+                    return Refuse($"the rest of {old.Number} is done by {store.Plans().Last(next => next.Continues == id).Number} already — name that one");
                 }
 
                 if (!notOrdered && old.Purchases.Any(purchase => purchase.ToCome > 0))

@@ -98,7 +98,7 @@ internal sealed record LabelLines(IReadOnlyList<LabelLine> Lines, bool LacksHeat
         }
     }
 
-    private static double Height(IReadOnlyCollection<LabelLine> lines) => lines.Sum(line => line.Step) + (lines.Count == 0 ? 0 : 0.05 * lines.Last().Cap);
+    private static double Height(List<LabelLine> lines) => lines.Sum(line => line.Step) + (lines.Count == 0 ? 0 : 0.05 * lines[^1].Cap);
 
     /// <summary>In one line, or in two where it would be smaller than two thirds; null when it fits in neither.</summary>
     private static IReadOnlyList<LabelLine>? Broken(string text, Face face, double cap, double width, double least)

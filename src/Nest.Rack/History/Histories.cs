@@ -44,6 +44,18 @@ internal static class Histories
             """,
             reader => reader.GetInt64(0), row.Table, row.RowId, changeId)).Distinct().OrderDescending()];
 
+    /// <summary>Changes between these two that stand and entered something which refers to this row, newest first.</summary>
+    public static List<long> Referring(Db db, long after, long before, ChangedRow row) => db.Query(
+        """
+        SELECT DISTINCT change_row.change_id FROM change_row JOIN change ON change.id = change_row.change_id
+        WHERE change_id > $1 AND change_id < $2 AND change.undone_by IS NULL AND change.undoes IS NULL AND change_row.after IS NOT NULL
+            AND (json_extract(change_row.after, '$.' || $3 || '_id') = $4
+                OR $3 = 'piece' AND table_name = 'piece' AND json_extract(change_row.after, '$.parent_id') = $4
+                OR $3 = 'plan' AND table_name = 'plan' AND json_extract(change_row.after, '$.continues') = $4)
+        ORDER BY change_row.change_id DESC
+        """,
+        reader => reader.GetInt64(0), after, before, row.Table, row.RowId);
+
     private static ChangeRecord Read(SqliteDataReader row) => new(
         row.GetInt64(0), DateTimeOffset.Parse(row.GetString(1), CultureInfo.InvariantCulture), row.GetString(2), row.GetString(3),
         row.GetString(4), row.IsDBNull(5) ? null : row.GetInt64(5), row.IsDBNull(6) ? null : row.GetInt64(6));

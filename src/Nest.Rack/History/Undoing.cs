@@ -14,10 +14,21 @@ internal static class Undoing
 
     /// <summary>The change that a plain "undo" means: the newest that is neither an undo nor undone.</summary>
     /// <param name="before">The undo that is being made: it is no change to take back.</param>
-    public static long Newest(Db db, long before) =>
-        db.Value("SELECT max(id) FROM change WHERE id < $1 AND undone_by IS NULL AND undoes IS NULL", before) is long id
+    /// <param name="who">Who undoes: another's change is only taken back by its number.</param>
+    public static long Newest(Db db, long before, string who)
+    {
+        if (db.Value("SELECT max(id) FROM change WHERE id < $1 AND undone_by IS NULL AND undoes IS NULL", before) is not long id)
+        {
+            throw RackException.Refused("there is nothing to undo", "see 'nest rack history'");
+        }
+
+        var newest = Histories.Find(db, id);
+        return newest.Who == who
             ? id
-            : throw RackException.Refused("there is nothing to undo", "see 'nest rack history'");
+            : throw RackException.Refused(
+                string.Create(CultureInfo.InvariantCulture, $"the newest change, {id}, is of {newest.Who}: {newest.Summary}"),
+                string.Create(CultureInfo.InvariantCulture, $"to take it back all the same, name it: 'nest rack undo {id}'"));
+    }
 
     public static ChangeRecord Undo(ChangeSet undo, long changeId)
     {
@@ -42,6 +53,8 @@ internal static class Undoing
                 later.Count == 0 ? "see 'nest rack history'" : string.Create(CultureInfo.InvariantCulture, $"undo change {later[0]} first"));
         }
 
+        var plans = PlansCut(db, rows);
+        RefuseEnded(db, changeId, rows, plans);
         for (var i = rows.Count - 1; i >= 0; i--)
         {
             var row = rows[i];
@@ -60,6 +73,11 @@ internal static class Undoing
             }
         }
 
+        foreach (var plan in plans)
+        {
+            Plans.Cutting.Restate(undo, plan);
+        }
+
         db.Execute("UPDATE change SET undoes = $1 WHERE id = $2", changeId, undo.Id);
         db.Execute("UPDATE change SET undone_by = $1 WHERE id = $2", undo.Id, changeId);
 
@@ -73,6 +91,32 @@ internal static class Undoing
         return change;
     }
 
+    /// <summary>Plans of whose layouts the change cut, or took back, something.</summary>
+    private static List<long> PlansCut(Db db, List<ChangedRow> rows) =>
+        [.. rows.Where(row => row is { Table: "layout", Before: not null, After: not null })
+            .Select(row => db.Number("SELECT plan_id FROM layout WHERE id = $1", row.RowId)).Distinct()];
+
+    /// <summary>What was cut for a plan that was given up since stays cut: its piece would be reserved for nobody, its parts missing
+    /// nowhere.</summary>
+    private static void RefuseEnded(Db db, long changeId, List<ChangedRow> rows, List<long> plans)
+    {
+        foreach (var plan in plans.Where(plan => !rows.Exists(row => row is { Table: "plan" } && row.RowId == plan && EndsOrReopens(row))))
+        {
+            var state = Plans.PlanRows.StateOf(db, plan);
+            if (state is Plans.PlanState.Cancelled or Plans.PlanState.Replaced)
+            {
+                var later = Histories.LaterThan(db, changeId, [new ChangedRow("plan", plan, null, null)]);
+                throw RackException.Refused(
+                    string.Create(CultureInfo.InvariantCulture, $"change {changeId} cannot be undone: {Plans.PlanNumber.Format(plan)} was {Plans.Reserving.Word(state)} since"),
+                    later.Count == 0 ? "see 'nest rack history'" : string.Create(CultureInfo.InvariantCulture, $"undo change {later[0]} first"));
+            }
+        }
+    }
+
+    private static bool EndsOrReopens(ChangedRow row) => new[] { row.Before, row.After }.Any(cells =>
+        cells is not null && RowImage.FromJson(cells).TryGetValue("state", out var state)
+        && (Plans.PlanState)Convert.ToInt32(state, CultureInfo.InvariantCulture) is Plans.PlanState.Cancelled or Plans.PlanState.Replaced);
+
     private static void Remove(ChangeSet undo, ChangedRow row, long changeId)
     {
         try
@@ -81,10 +125,11 @@ internal static class Undoing
         }
         catch (SqliteException fault) when (fault.SqliteErrorCode == ForeignKey)
         {
+            var later = Histories.Referring(undo.Db, changeId, undo.Id, row);
             throw new RackException(
                 RackFault.Refused,
-                string.Create(CultureInfo.InvariantCulture, $"change {changeId} cannot be undone: later plans or pieces refer to what it entered"),
-                "undo those first, or scrap the piece",
+                string.Create(CultureInfo.InvariantCulture, $"change {changeId} cannot be undone: what it entered is used{(later.Count == 0 ? "" : " by change " + string.Join(", ", later))}"),
+                later.Count == 0 ? "undo what uses it first, or scrap the piece" : string.Create(CultureInfo.InvariantCulture, $"undo change {later[0]} first, or scrap the piece"),
                 fault);
         }
     }

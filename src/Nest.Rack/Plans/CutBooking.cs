@@ -115,14 +115,36 @@ internal sealed class CutBooking
         foreach (var left in actual)
         {
             var width = parent.Form.IsBar() ? parent.Width : left.Width;
+            Believe(left, width);
             var share = parent.Form.IsBar()
                 ? (decimal)left.Length.Nanometres / parent.Length.Nanometres
                 : (left.Length * width).ShareOf(parent.Length * parent.Width);
             var value = left.Value ?? Money.FromAmountDown(parent.Value.Amount * share * (parent.Bought ? 0.6m : 0.9m));
-            entered.Add(Child(new(left.Length, width), left.CleanEdges, left.KeepOuts, left.Condition, value));
+            entered.Add(Child(new(left.Length, width), left.CleanEdges, left.KeepOuts, left.Condition ?? parent.Condition, value));
         }
 
         return entered;
+    }
+
+    /// <summary>Refuses a leftover that cannot have come out of the piece, or of which nobody said whether the damage is on it.</summary>
+    private void Believe(ActualLeftover left, Length width)
+    {
+        var parent = stock.Piece;
+        if (left.Length > parent.Length || width > parent.Width)
+        {
+            throw RackException.Refused(
+                parent.Form.IsBar()
+                    ? $"a leftover of {left.Length} cannot come out of {parent.Mark}, which is {parent.Length} long"
+                    : $"a leftover of {left.Length} × {width} cannot come out of {parent.Mark} of {parent.Length} × {parent.Width}",
+                "give the length along that of the piece, then the width");
+        }
+
+        if (!parent.KeepOuts.IsEmpty && left.KeepOuts.IsEmpty && !left.Sound)
+        {
+            throw RackException.Refused(
+                $"{parent.Mark} has keep-outs, and it is not said whether the leftover of {left.Length} × {width} has them too",
+                "say --sound where no damage is left on it, else --keep-out x,y,width,height on the leftover");
+        }
     }
 
     private RackPiece Child((Length Length, Length Width) size, CleanEdges clean, ImmutableArray<Rect> keepOuts, PieceCondition condition, Money value)

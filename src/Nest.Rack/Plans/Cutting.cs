@@ -31,6 +31,7 @@ internal static class Cutting
         }
 
         var planned = layout.Blueprint.Pieces.GroupBy(piece => piece.PartId).ToDictionary(group => group.Key, group => group.Count(), StringComparer.OrdinalIgnoreCase);
+        var bad = entry.Spoiled.Where(part => part.Count > 0).ToList();
         var spoiled = entry.Spoiled.GroupBy(part => part.PartId, StringComparer.OrdinalIgnoreCase)
             .ToDictionary(group => group.Key, group => group.Sum(part => part.Count), StringComparer.OrdinalIgnoreCase);
         foreach (var (part, count) in spoiled)
@@ -68,7 +69,7 @@ internal static class Cutting
         change.Update("layout", layout.Id, ("cut", (long)(layout.Cut + entry.Count)));
         var state = Advance(change, entry.PlanId);
         var made = Parts(parts);
-        change.Summary = $"{PlanNumber.Format(entry.PlanId)} layout {entry.Layout}: cut {string.Join(", ", consumed)}; {Words(made)}{Marks(leftovers)}";
+        change.Summary = $"{PlanNumber.Format(entry.PlanId)} layout {entry.Layout}: cut {string.Join(", ", consumed)}; {Words(made)}{(bad.Count == 0 ? "" : $"; spoiled {Words(bad)}")}{Marks(leftovers)}{(entry.Note.Trim().Length == 0 ? "" : $" ({entry.Note.Trim()})")}";
         return new(change.Id, [.. consumed], [.. leftovers], made, state);
     }
 
@@ -214,6 +215,16 @@ internal static class Cutting
                 $"{piece.Mark} has a keep-out where layout {layout.Number} has {part}",
                 "take another piece, enter it as a miscut, or plan the rest anew")
             : stored;
+    }
+
+    /// <summary>Of a plan that can be cut: whether something of it is cut, after a cut was taken back out of turn.</summary>
+    public static void Restate(ChangeSet change, long planId)
+    {
+        if (PlanRows.StateOf(change.Db, planId) is PlanState.Reserved or PlanState.Cutting)
+        {
+            var begun = PlanRows.Layouts(change.Db, planId).Exists(layout => layout.Cut + layout.Lost > 0);
+            change.Update("plan", planId, ("state", (long)(begun ? PlanState.Cutting : PlanState.Reserved)));
+        }
     }
 
     private static PlanState Advance(ChangeSet change, long planId)

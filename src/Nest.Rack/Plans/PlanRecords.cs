@@ -96,7 +96,11 @@ public sealed record ActualLeftover(Length Length, Length Width)
 
     public ImmutableArray<Rect> KeepOuts { get; init; } = [];
 
-    public PieceCondition Condition { get; init; }
+    /// <summary>Null: as the piece it was cut from.</summary>
+    public PieceCondition? Condition { get; init; }
+
+    /// <summary>The damage of the piece it was cut from is not on it.</summary>
+    public bool Sound { get; init; }
 
     /// <summary>Cost it carries; null: its share of what the stock piece cost, by plan area, times 0.6 (0.9 of a leftover).</summary>
     public Money? Value { get; init; }

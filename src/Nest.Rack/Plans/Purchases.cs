@@ -82,6 +82,13 @@ internal static class Purchases
             throw RackException.Refused($"{PlanNumber.Format(entry.PlanId)} has no layout {unknown[0]}", $"see 'nest plans {PlanNumber.Format(entry.PlanId)}'");
         }
 
+        var suppliers = Of(change.Db, entry.PlanId).Select(purchase => purchase.Stock.Supplier ?? "").Distinct(StringComparer.OrdinalIgnoreCase).ToList();
+        if (entry.Supplier.Length > 0 && !suppliers.Exists(name => name.StartsWith(entry.Supplier, StringComparison.OrdinalIgnoreCase)))
+        {
+            throw RackException.Refused(
+                $"{PlanNumber.Format(entry.PlanId)} buys nothing from '{entry.Supplier}'", $"its suppliers are {string.Join(", ", suppliers)}");
+        }
+
         var wanted = Of(change.Db, entry.PlanId)
             .Where(purchase => entry.Layouts.IsEmpty || layouts.Exists(layout => entry.Layouts.Contains(layout.Number) && layout.Blueprint.Stock.Id == purchase.Stock.Id))
             .Where(purchase => entry.Supplier.Length == 0 || (purchase.Stock.Supplier ?? "").StartsWith(entry.Supplier, StringComparison.OrdinalIgnoreCase))
@@ -99,6 +106,13 @@ internal static class Purchases
             throw RackException.Refused(
                 wanted.Count > 1 ? "a count belongs to one stock" : $"{given} pieces cannot have come: {wanted[0].ToCome} are still to come",
                 wanted.Count > 1 ? "name one layout" : "what came on top is entered with 'nest rack add --whole'");
+        }
+
+        var materials = wanted.Select(item => item.Purchase.Stock.MaterialId).Distinct(StringComparer.OrdinalIgnoreCase).ToList();
+        if (entry.Heat.Length > 0 && materials.Count > 1)
+        {
+            throw RackException.Refused(
+                $"one heat, {entry.Heat}, cannot be that of {string.Join(" and ", materials)}", "receive each by its layout, with its own heat");
         }
 
         var open = state is PlanState.Reserved or PlanState.Cutting;

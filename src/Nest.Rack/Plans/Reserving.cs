@@ -111,6 +111,33 @@ internal static class Reserving
         }
     }
 
+    /// <summary>A plan that was given up may still be gone on with: what it made counts.</summary>
+    public static void RefuseWithoutRest(Db db, long planId)
+    {
+        if (PlanRows.StateOf(db, planId) != PlanState.Cancelled)
+        {
+            RefuseEnded(db, planId);
+        }
+    }
+
+    /// <summary>Refuses a plan that makes just what another, begun, has not made: entered as one of its own, both would be missing it.</summary>
+    public static void RefuseRest(Db db, Plan plan)
+    {
+        var wanted = plan.Job.Parts.ToDictionary(part => part.Id, plan.Job.DemandOf, StringComparer.OrdinalIgnoreCase);
+        foreach (var other in PlanRows.All(db).Where(other => other.Name == plan.Job.Name && other.State is not (PlanState.Finished or PlanState.Replaced)))
+        {
+            var parts = PlanRows.Parts(db, other.Id);
+            var missing = parts.Where(part => part.Missing > 0).ToList();
+            if (parts.Exists(part => part.Made > 0) && missing.Count == wanted.Count
+                && missing.TrueForAll(part => wanted.GetValueOrDefault(part.PartId) == part.Missing))
+            {
+                throw RackException.Refused(
+                    $"this plan makes just what {other.Number} has not made yet",
+                    $"as its rest: 'nest replan {other.Number} PLAN-FILE'; for a batch of its own say --again");
+            }
+        }
+    }
+
     public static string Word(PlanState state) => state switch
     {
         PlanState.Incomplete => "cut, with parts missing",

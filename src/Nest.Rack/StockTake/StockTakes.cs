@@ -55,7 +55,10 @@ internal static class StockTakes
 
         var lines = db.Query(
             """
-            SELECT line.mark, line.expected, line.found, line.place, piece.state, piece.place, piece.plan_id
+            SELECT line.mark, line.expected, line.found, line.place, piece.state, piece.place, piece.plan_id,
+                (SELECT max(change_id) FROM change_row WHERE table_name = 'stock_take_line' AND row_id = line.id),
+                (SELECT max(change_id) FROM change_row WHERE table_name = 'piece' AND row_id = piece.id AND json_extract(after, '$.state') IS NOT NULL),
+                (SELECT max(change_id) FROM change_row WHERE table_name = 'piece' AND row_id = piece.id AND json_extract(after, '$.place') IS NOT NULL)
             FROM stock_take_line AS line LEFT JOIN piece ON piece.mark = line.mark WHERE line.take_id = $1
             ORDER BY piece.place, line.mark
             """,
@@ -64,7 +67,8 @@ internal static class StockTakes
                 var (expected, found, place) = (row.GetInt32(1) != 0, row.GetInt32(2) != 0, row.GetString(3));
                 PieceState? state = row.IsDBNull(4) ? null : (PieceState)row.GetInt32(4);
                 var book = row.IsDBNull(5) ? "" : row.GetString(5);
-                return new CountLine(row.GetString(0), expected, found, place, Judge(state, found, place, book), book, state == PieceState.Reserved ? row.GetInt64(6) : null);
+                bool Since(int column) => !row.IsDBNull(column) && !row.IsDBNull(7) && row.GetInt64(column) > row.GetInt64(7);
+                return new CountLine(row.GetString(0), expected, found, place, Judge(state, found, place, book, Since(8), Since(9)), book, state == PieceState.Reserved ? row.GetInt64(6) : null);
             },
             takeId);
         return new(takeId, heads[0].Item1, heads[0].Item2, heads[0].Item3, [.. lines]);
@@ -72,7 +76,8 @@ internal static class StockTakes
 
     /// <summary>Makes the books agree with what was found.</summary>
     /// <returns>Number of pieces changed.</returns>
-    public static int Apply(ChangeSet change, long takeId)
+    /// <param name="allMissing">That nothing was entered as found is meant so.</param>
+    public static int Apply(ChangeSet change, long takeId, bool allMissing)
     {
         RefuseClosed(change.Db, takeId);
         var take = Read(change.Db, takeId);
@@ -91,6 +96,14 @@ internal static class StockTakes
             throw RackException.Refused(
                 $"missing, but reserved: {string.Join(", ", reserved.Select(line => $"{line.Mark} by {Plans.PlanNumber.Format(line.ReservedFor!.Value)}"))}",
                 "look once more; else give the plan up with 'nest cancel', or book the layout with 'nest miscut', apply the count, and plan again");
+        }
+
+        var missing = take.Lines.Count(line => line.Verdict == CountVerdict.Missing);
+        if (!allMissing && missing > 0 && !take.Lines.Any(line => line.Found))
+        {
+            throw RackException.Refused(
+                string.Create(CultureInfo.InvariantCulture, $"nothing was entered as found: all {missing} pieces would be booked as lost"),
+                string.Create(CultureInfo.InvariantCulture, $"enter what was found with 'nest rack count found {takeId}'; where all are really gone, say --all-missing"));
         }
 
         var changed = 0;
@@ -143,6 +156,17 @@ internal static class StockTakes
         }
     }
 
+    /// <summary>Closes a stock-take without touching the books.</summary>
+    public static void Drop(ChangeSet change, long takeId)
+    {
+        RefuseClosed(change.Db, takeId);
+        change.Update("stock_take", takeId, ("state", (long)StockTakeState.Dropped));
+    }
+
+    /// <summary>All stock-takes, newest first.</summary>
+    public static List<StockTakeRecord> All(Db db) =>
+        [.. db.Query("SELECT id FROM stock_take ORDER BY id DESC", row => row.GetInt64(0)).Select(id => Read(db, id))];
+
     public static void RefuseClosed(Db db, long takeId)
     {
         if (Read(db, takeId).State != StockTakeState.Open)
@@ -151,15 +175,17 @@ internal static class StockTakes
         }
     }
 
-    private static CountVerdict Judge(PieceState? state, bool found, string place, string book) => (state, found) switch
+    /// <param name="stateSince">It was cut, thrown away or the like after it was found: the later word counts.</param>
+    /// <param name="placeSince">It was moved after it was found.</param>
+    private static CountVerdict Judge(PieceState? state, bool found, string place, string book, bool stateSince, bool placeSince) => (state, found) switch
     {
         (null, true) => CountVerdict.Unknown,
         (PieceState.Reserved, false) => CountVerdict.MissingReserved,
         (PieceState.OnRack, false) => CountVerdict.Missing,
         (PieceState.OnRack or PieceState.Reserved, true) =>
-            place.Length == 0 || string.Equals(place, book, StringComparison.OrdinalIgnoreCase) ? CountVerdict.Agrees : CountVerdict.Moved,
-        (PieceState.Lost or PieceState.Scrapped, true) => CountVerdict.Returned,
-        (PieceState.Cut, true) => CountVerdict.Contradicts,
+            place.Length == 0 || placeSince || string.Equals(place, book, StringComparison.OrdinalIgnoreCase) ? CountVerdict.Agrees : CountVerdict.Moved,
+        (PieceState.Lost or PieceState.Scrapped, true) when !stateSince => CountVerdict.Returned,
+        (PieceState.Cut, true) when !stateSince => CountVerdict.Contradicts,
 
         // Cut or thrown away while the count went on, and not found: as it should be.
         _ => CountVerdict.Agrees,

@@ -14,7 +14,7 @@ internal static class CountCommands
 {
     public static Command Count(RackAccess access) => new("count", "Stock-take: print the count sheet, enter what was found, see the differences, apply them.")
     {
-        Start(access), Sheet(access), Found(access), Strike(access), Show(access), Apply(access),
+        Start(access), List(access), Sheet(access), Found(access), Strike(access), Show(access), Apply(access), Drop(access),
     };
 
     private static Command Start(RackAccess access)
@@ -23,7 +23,13 @@ internal static class CountCommands
         var command = new Command("start", "Begin a stock-take.") { place };
         command.SetAction(parsed => access.Run(parsed, false, store =>
         {
+            var open = store.Counts().Where(take => take.State == StockTakeState.Open).ToList();
             var id = store.StartCount(parsed.GetValue(place) ?? "");
+            if (open.Count > 0)
+            {
+                access.World.Error.WriteLine($"note: still open: stock-take {string.Join(", ", open.Select(take => take.Id))}; 'nest rack count drop N' closes one that is not wanted");
+            }
+
             access.Changed(store, string.Create(CultureInfo.InvariantCulture, $"stock-take {id}: {RackText.Count(store.Count(id).Lines.Length, "piece")} to find"));
             return ExitCode.Done;
         }));
@@ -67,11 +73,10 @@ internal static class CountCommands
                     return access.Refuse($"{path} is not there", "check the name of the file");
                 }
 
-                found.AddRange(File.ReadLines(path).Select(line => line.Trim()).Where(line => line.Length > 0 && line[0] != '#').Select(line =>
+                if (!FoundList.TryRead(path, access.World.Error, found))
                 {
-                    var comma = line.IndexOf(',', StringComparison.Ordinal);
-                    return comma < 0 ? (line, "") : (line[..comma], line[(comma + 1)..]);
-                }));
+                    return ExitCode.InputRefused;
+                }
             }
 
             if (found.Count == 0)
@@ -120,11 +125,45 @@ internal static class CountCommands
     private static Command Apply(RackAccess access)
     {
         var id = Id();
-        var command = new Command("apply", "Make the books agree with what was found.") { id };
+        var all = new Option<bool>("--all-missing") { Description = "Nothing was found at all: book every piece as lost." };
+        var command = new Command("apply", "Make the books agree with what was found.") { id, all };
         command.SetAction(parsed => access.Run(parsed, false, store =>
         {
-            var changed = store.ApplyCount(parsed.GetValue(id));
+            var changed = store.ApplyCount(parsed.GetValue(id), parsed.GetValue(all));
             access.Changed(store, $"{RackText.Count(changed, "piece")} changed; {store.History(1)[0].Summary}");
+            return ExitCode.Done;
+        }));
+        return command;
+    }
+
+    private static Command List(RackAccess access)
+    {
+        var command = new Command("list", "Show all stock-takes.");
+        command.SetAction(parsed => access.Run(parsed, false, store =>
+        {
+            RackText.Table(
+                access.World.Out,
+                ["count", "since", "place", "state", "pieces", "found", "differences"],
+                [.. store.Counts().Select(take => new[]
+                {
+                    Text(take.Id), RackText.Day(take.Started), take.Place, take.State.ToString().ToLowerInvariant(), Text(take.Lines.Count(line => line.Expected)),
+                    Text(take.Lines.Count(line => line.Found)), take.State == StockTakeState.Open ? Text(take.Differences.Count()) : "",
+                })]);
+            return ExitCode.Done;
+        }));
+        return command;
+
+        static string Text(long value) => value.ToString(CultureInfo.InvariantCulture);
+    }
+
+    private static Command Drop(RackAccess access)
+    {
+        var id = Id();
+        var command = new Command("drop", "Close a stock-take without changing the books.") { id };
+        command.SetAction(parsed => access.Run(parsed, false, store =>
+        {
+            store.DropCount(parsed.GetValue(id));
+            access.Changed(store, string.Create(CultureInfo.InvariantCulture, $"stock-take {parsed.GetValue(id)} is closed"));
             return ExitCode.Done;
         }));
         return command;

@@ -74,7 +74,7 @@ internal sealed class FilterOptions(RackAccess access)
 
     public static long PlanId(string text) => PlanNumber.TryRead(text, out var id)
         ? id
-        : throw new RackException(RackFault.Refused, $"'{text}' is no plan's number", "write it as P7; see 'nest plans'");
+        : throw new RackException(RackFault.Refused, $"'{text}' is no plan's number", "the rack gives a plan its number, as P7, when it is reserved; see 'nest plans'");
 
     public static Length[] Sizes(string text, LengthUnit unit) =>
         SizeText.Sizes(text, unit, out var error) ?? throw new RackException(RackFault.Refused, error, "");

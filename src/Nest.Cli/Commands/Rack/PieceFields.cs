@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.CommandLine;
 using Nest.Core.Geometry;
 using Nest.Core.Jobs;
@@ -105,6 +106,11 @@ internal sealed class PieceFields(RackAccess access)
 
         return edges;
     }
+
+    /// <summary>All the areas of an option; none of them where it says so.</summary>
+    /// <exception cref="RackException">One cannot be read.</exception>
+    internal static ImmutableArray<Rect> Areas(string[] areas, LengthUnit unit) =>
+        areas is [var only] && IsNone(only) ? [] : [.. areas.Select(area => Area(area, unit))];
 
     private static bool IsNone(string area) => area.Trim().Equals("none", StringComparison.OrdinalIgnoreCase);
 

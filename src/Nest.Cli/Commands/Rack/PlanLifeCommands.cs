@@ -25,7 +25,7 @@ internal static class PlanLifeCommands
         var file = new Argument<string>("plan") { Description = "A plan file that 'nest plan' wrote." };
         var again = new Option<bool>("--again") { Description = "The same plan once more, for another batch." };
         var command = new Command("reserve", "Take a plan's leftovers for it alone.") { file, again };
-        command.SetAction(parsed => ReadPlan(access, parsed.GetRequiredValue(file), plan => access.Run(parsed, true, store =>
+        command.SetAction(parsed => ReadPlan(access, parsed.GetRequiredValue(file), plan => access.Run(parsed, !plan.Layouts.Any(layout => plan.StockOf(layout).IsLeftover), store =>
         {
             var id = store.Reserve(plan, parsed.GetValue(again));
             Taken(access, store, store.Plan(id));
@@ -48,7 +48,12 @@ internal static class PlanLifeCommands
         fields.AddTo(command);
         command.SetAction(parsed => access.Run(parsed, false, store =>
         {
-            var lefts = CutFields.Leftovers(parsed.GetValue(left) ?? [], access.UnitOf(parsed));
+            var lefts = fields.Leftovers(parsed, parsed.GetValue(left) ?? [], access.UnitOf(parsed));
+            if (!lefts.IsEmpty && parsed.GetValue(nothingLeft))
+            {
+                return access.Refuse("--left and --nothing-left contradict each other", "say one of them");
+            }
+
             var result = store.ConfirmCut(new CutEntry
             {
                 PlanId = FilterOptions.PlanId(parsed.GetRequiredValue(plan)),
@@ -90,7 +95,7 @@ internal static class PlanLifeCommands
                 Note = parsed.GetRequiredValue(what),
                 From = parsed.GetValue(from),
                 Made = CutFields.Parts(parsed.GetValue(made) ?? []),
-                Leftovers = CutFields.Leftovers(parsed.GetValue(left) ?? [], access.UnitOf(parsed)),
+                Leftovers = fields.Leftovers(parsed, parsed.GetValue(left) ?? [], access.UnitOf(parsed)),
                 Heat = parsed.GetValue(fields.Heat) ?? "",
                 Certificate = parsed.GetValue(fields.Certificate) ?? "",
                 Place = parsed.GetValue(fields.Place),
@@ -180,6 +185,12 @@ internal static class PlanLifeCommands
         if (!result.Leftovers.IsEmpty)
         {
             access.World.Error.WriteLine($"labels: nest rack labels labels.pdf {string.Join(' ', result.Leftovers.Select(piece => piece.Mark))}{RackAccess.Named(store)}");
+        }
+
+        var entered = result.Consumed.Where(mark => store.HistoryOf(mark) is [var first, ..] && first.Id == result.Change).ToList();
+        if (entered.Count > 0)
+        {
+            access.World.Error.WriteLine($"note: {string.Join(", ", entered)} {(entered.Count == 1 ? "was" : "were")} not entered as delivered, so {(entered.Count == 1 ? "it is" : "they are")} entered now as bought for {PlanNumber.Format(id)}; if that is not what was cut, undo and name the piece with --from");
         }
 
         foreach (var mark in result.Consumed)

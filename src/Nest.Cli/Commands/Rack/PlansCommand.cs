@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.Globalization;
+using Nest.Rack;
 using Nest.Rack.Plans;
 
 namespace Nest.Cli.Commands.Rack;
@@ -17,16 +18,21 @@ internal static class PlansCommand
             {
                 RackText.Table(
                     access.World.Out,
-                    ["plan", "job", "state", "since", "does the rest of"],
-                    [.. store.Plans().Select(one => new[]
+                    ["plan", "job", "state", "made", "of", "to come", "since", "does the rest of"],
+                    [.. store.Plans().Select(one => store.Plan(one.Id)).Select(one => new[]
                     {
-                        one.Number, one.Name, RackText.Plan(one.State), RackText.Day(one.Created), one.Continues is { } first ? PlanNumber.Format(first) : "",
+                        one.Number, one.Name, RackText.Plan(one.State), Text(one.Parts.Sum(part => Math.Min(part.Made, part.Wanted))), Text(one.Parts.Sum(part => part.Wanted)),
+                        one.State is PlanState.Reserved or PlanState.Cutting ? Text(one.Purchases.Sum(purchase => purchase.ToCome)) : "",
+                        RackText.Day(one.Created), one.Continues is { } first ? PlanNumber.Format(first) : "",
                     })]);
                 return ExitCode.Done;
             }
 
             var record = store.Plan(FilterOptions.PlanId(number));
-            access.Say($"{record.Number} {record.Name}: {RackText.Plan(record.State)}");
+            var rests = Rests(store, record.Id);
+            access.Say($"{record.Number} {record.Name}: {RackText.Plan(record.State)}"
+                + (record.Continues is { } before ? $", does the rest of {PlanNumber.Format(before)}" : "")
+                + (rests.Count == 0 ? "" : $", its rest is done by {string.Join(", then ", rests.Select(rest => rest.Number))}"));
             RackText.Table(
                 access.World.Out,
                 ["layout", "stock", "mark", "count", "cut", "lost", "open"],
@@ -47,13 +53,40 @@ internal static class PlansCommand
             }
 
             access.Say("");
+            if (rests.Count == 0)
+            {
+                RackText.Table(
+                    access.World.Out,
+                    ["part", "wanted", "made", "missing"],
+                    [.. record.Parts.Select(part => new[] { part.PartId, Text(part.Wanted), Text(part.Made), Text(part.Missing) })]);
+                return ExitCode.Done;
+            }
+
             RackText.Table(
                 access.World.Out,
-                ["part", "wanted", "made", "missing"],
-                [.. record.Parts.Select(part => new[] { part.PartId, Text(part.Wanted), Text(part.Made), Text(part.Missing) })]);
+                ["part", "wanted", "made", "made since", "missing"],
+                [.. record.Parts.Select(part => (Part: part, Since: rests.SelectMany(rest => rest.Parts)
+                        .Where(other => string.Equals(other.PartId, part.PartId, StringComparison.OrdinalIgnoreCase)).Sum(other => other.Made)))
+                    .Select(row => new[]
+                    {
+                        row.Part.PartId, Text(row.Part.Wanted), Text(row.Part.Made), Text(row.Since), Text(Math.Max(0, row.Part.Missing - row.Since)),
+                    })]);
             return ExitCode.Done;
         }));
         return command;
+
+        // The plans that went on with it, one after the other.
+        static List<PlanRecord> Rests(RackStore store, long id)
+        {
+            var rests = new List<PlanRecord>();
+            while (store.Plans().LastOrDefault(plan => plan.Continues == id) is { } next)
+            {
+                rests.Add(store.Plan(next.Id));
+                id = next.Id;
+            }
+
+            return rests;
+        }
 
         static string Text(int value) => value.ToString(CultureInfo.InvariantCulture);
     }

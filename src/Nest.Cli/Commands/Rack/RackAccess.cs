@@ -54,8 +54,20 @@ internal sealed class RackAccess
                 throw new RackException(RackFault.NotARack, $"there is no rack {path}", "name it with --rack, or begin one with 'nest rack add' or 'nest rack import'");
             }
 
+            if (System.IO.File.Exists(path) && new FileInfo(path).Length == 0)
+            {
+                throw new RackException(RackFault.NotARack, $"{path} is empty, so it is no rack", "name the rack's file; where this is what is left of it, put a copy in its place");
+            }
+
+            var begins = !System.IO.File.Exists(path);
             using var store = RackStore.Open(path, new RackOptions { Wait = TimeSpan.FromSeconds(parsed.GetValue(Wait)), Clock = world.Time });
-            return work(store);
+            var exit = work(store);
+            if (begins && exit == ExitCode.Done)
+            {
+                world.Error.WriteLine($"note: there was no rack {path}, so it was begun; marks are given anew from the first one on");
+            }
+
+            return exit;
         }
         catch (RackException fault)
         {
