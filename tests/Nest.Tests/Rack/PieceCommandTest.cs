@@ -144,6 +144,30 @@ public sealed class PieceCommandTest : IDisposable
         nest.Good("rack check");
     }
 
+    /// <summary>The saw leaves what it leaves; such a leftover can still be corrected in everything but its size.</summary>
+    [Fact]
+    public void A_leftover_narrower_than_thick_is_no_mistake()
+    {
+        var left = RackFixture.Plate(400, 40, 50);
+        Checked(left, cut: true).Should().NotThrow();
+        Checked(left with { Note = "x" }, left).Should().NotThrow();
+        Checked(left).Should().Throw<Nest.Rack.RackException>();
+        Checked(left with { Width = SamplePlans.Mm(41) }, left).Should().Throw<Nest.Rack.RackException>();
+
+        static Action Checked(RackPiece piece, RackPiece? before = null, bool cut = false) => () => Nest.Rack.Pieces.PieceRules.Check(piece, before, cut);
+    }
+
+    [Fact]
+    public void One_piece_agrees()
+    {
+        var mark = nest.Add("plate 6061-T6 300x200x10 --place A");
+        nest.Good("rack count start");
+        nest.Good($"rack count found 1 {mark}");
+        nest.Good("rack count show 1");
+        nest.Error.Should().Contain("1 piece agrees, 0 differences");
+        nest.Refused("rack rules --free-days 1.5");
+    }
+
     [Fact]
     public void A_reserved_piece_keeps_its_material()
     {
