@@ -109,10 +109,8 @@ public sealed partial class RackStore : IDisposable
     });
 
     /// <summary>Corrects what is known of a piece, sizes and material too.</summary>
-    /// <param name="materials">Where the adjustment names a material that the rack may not know yet: those that it could be.</param>
-    public Adjusted Adjust(string mark, PieceChange adjustment, IEnumerable<Material>? materials = null) => database.Write("adjust", change =>
+    public Adjusted Adjust(string mark, PieceChange adjustment) => database.Write("adjust", change =>
     {
-        Materials.Learn(change, (materials ?? []).Where(material => material.Id == adjustment.MaterialId));
         // Papers come late: what is known of the metal is corrected on pieces that are cut already, too.
         var stored = adjustment.IsOfPapers ? PieceRows.Find(change.Db, mark) : Here(change, mark);
         var after = adjustment.On(stored.Piece);

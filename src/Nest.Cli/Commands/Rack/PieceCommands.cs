@@ -125,17 +125,23 @@ internal static class PieceCommands
         fields.AddTo(command, sizes: true);
         command.SetAction(parsed =>
         {
-            var list = ShopMaterials.Load(parsed.GetValue(materials));
-            Screen.Report(access.World.Error, list.Findings);
-            if (list.Value is not { } known)
+            // The list is read only when it is needed.
+            ShopMaterials? known = null;
+            if (parsed.GetValue(material) is not null)
             {
-                return ExitCode.InputRefused;
+                var list = ShopMaterials.Load(parsed.GetValue(materials));
+                Screen.Report(access.World.Error, list.Findings);
+                known = list.Value;
+                if (known is null)
+                {
+                    return ExitCode.InputRefused;
+                }
             }
 
             return access.Run(parsed, false, store =>
             {
                 var change = fields.Read(parsed);
-                if (parsed.GetValue(material) is { } name)
+                if (parsed.GetValue(material) is { } name && known is not null)
                 {
                     // The rack may know materials of a list that is not at hand now.
                     var found = known.Find(name);
@@ -145,11 +151,16 @@ internal static class PieceCommands
                         return access.Refuse($"the material '{name}' is not known", known.Hint(name));
                     }
 
+                    if (there is null)
+                    {
+                        store.Learn([found!]);
+                    }
+
                     change = change with { MaterialId = there ?? found!.Id };
                 }
 
                 var format = access.Format(parsed);
-                var adjusted = store.Adjust(parsed.GetRequiredValue(mark), change, known.All);
+                var adjusted = store.Adjust(parsed.GetRequiredValue(mark), change);
                 access.Changed(store, adjusted.Text(format));
                 foreach (var note in PieceWords.Notes(adjusted.Before, adjusted.After, fields.HasValue(parsed), format))
                 {
