@@ -27,6 +27,7 @@ internal static class App
             root.Add(command);
         }
 
+        NumberInput.On(root);
         return root;
     }
 

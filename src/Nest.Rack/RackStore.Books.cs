@@ -17,10 +17,12 @@ public sealed partial class RackStore
 
     /// <summary>From a batch of blanks back to the heats of their metal.</summary>
     /// <param name="batch">As given when they were cut, or the plan's number.</param>
+    /// <exception cref="RackException">The rack knows no such batch, or it has no such part.</exception>
     public ImmutableArray<TracedBlanks> TraceBatch(string batch, string? partId = null) =>
-        database.Read(db => Traces.OfBatch(db, batch, partId).ToImmutableArray());
+        database.Read(db => Traces.OfBatch(db, batch.Trim(), partId).ToImmutableArray());
 
     /// <summary>From a heat forward to all its pieces and blanks.</summary>
+    /// <exception cref="RackException">The rack knows no such heat.</exception>
     public HeatTrace TraceHeat(string heat) => heat.Trim().Length == 0
         ? throw RackException.Refused("an empty heat number names no metal", "give the heat number on the certificate")
         : database.Read(db => Traces.OfHeat(db, heat.Trim()));

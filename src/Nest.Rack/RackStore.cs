@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Nest.Core.Jobs;
+using Nest.Core.Quantities;
 using Nest.Core.Racks;
 using Nest.Rack.Database;
 using Nest.Rack.History;
@@ -84,57 +85,71 @@ public sealed partial class RackStore : IDisposable
 
     public ImmutableArray<RackPiece> List(PieceFilter filter)
     {
-        var (where, values) = filter.ToSql();
-        return database.Read(db => db.Query(PieceRows.Select + where, PieceRows.Read, values).Select(row => row.Piece).ToImmutableArray());
+        // Damage is looked at piece by piece, after the rest; so the limit too comes after it.
+        var whole = filter.Holds.IsDefaultOrEmpty;
+        var (where, values) = (whole ? filter : filter with { Limit = null }).ToSql();
+        var pieces = database.Read(db => db.Query(PieceRows.Select + where, PieceRows.Read, values)).Select(row => row.Piece);
+        return whole ? [.. pieces] : [.. pieces.Where(piece => SoundMetal.Holds(piece, filter.Holds)).Take(filter.Limit ?? int.MaxValue)];
     }
 
     public RackPiece Show(string mark) => database.Read(db => PieceRows.Find(db, mark).Piece);
 
     /// <summary>Moves pieces to another place.</summary>
-    public void Move(IReadOnlyCollection<string> marks, string place) => database.Write("move", change =>
+    /// <returns>Their marks, each once.</returns>
+    public ImmutableArray<string> Move(IReadOnlyCollection<string> marks, string place) => database.Write("move", change =>
     {
-        foreach (var stored in marks.Select(mark => Here(change, mark)))
+        var pieces = Each(change, marks);
+        foreach (var stored in pieces)
         {
             PieceRows.Update(change, stored with { Piece = stored.Piece with { Place = place.Trim() } });
         }
 
-        change.Summary = $"moved {Marks(marks)} to {(place.Trim().Length == 0 ? "no place" : place.Trim())}";
-        return 0;
+        change.Summary = $"moved {Marks(pieces.Select(stored => stored.Piece.Mark))} to {(place.Trim().Length == 0 ? "no place" : place.Trim())}";
+        return MarksOf(pieces);
     });
 
-    /// <summary>Corrects what is known of a piece, sizes too.</summary>
-    public RackPiece Adjust(string mark, PieceChange adjustment) => database.Write("adjust", change =>
+    /// <summary>Corrects what is known of a piece, sizes and material too.</summary>
+    public Adjusted Adjust(string mark, PieceChange adjustment) => database.Write("adjust", change =>
     {
         // Papers come late: what is known of the metal is corrected on pieces that are cut already, too.
         var stored = adjustment.IsOfPapers ? PieceRows.Find(change.Db, mark) : Here(change, mark);
         var after = adjustment.On(stored.Piece);
-        PieceRules.Check(after);
-        after = after with { Micrograms = PieceMass.Of(after, Materials.Find(change.Db, after.MaterialId).Density) };
-        var words = PieceChange.Words(stored.Piece, after).ToList();
+        if (adjustment.MaterialId is not null)
+        {
+            RefuseReserved(stored.Piece);
+        }
+
+        PieceRules.Check(after, stored.Piece);
+        var (material, density) = Materials.Find(change.Db, after.MaterialId);
+        after = after with { Micrograms = PieceMass.Of(after, density) };
+        var words = PieceWords.Changed(stored.Piece, after, LengthFormat.ExactMetric).ToList();
         if (words.Count == 0)
         {
             throw RackException.Refused($"nothing to change on {stored.Piece.Mark}", "name what is different");
         }
 
-        PieceRows.Update(change, stored with { Piece = after });
+        PieceRows.Update(change, stored with { Piece = after }, material);
         Ledger.Add(change, LedgerKind.Corrected, stored.Id, null, after.Micrograms - stored.Piece.Micrograms);
         var children = Papers.HandDown(change, stored, after);
-        change.Summary = $"adjusted {stored.Piece.Mark}: {string.Join("; ", words)}{(children.Count == 0 ? "" : $"; so too {Marks(children)}, cut from it")}";
-        return after;
+        var adjusted = new Adjusted(stored.Piece, after, children.Count == 0 ? "" : $"so too {Marks(children)}, cut from it");
+        change.Summary = adjusted.Line(words);
+        return adjusted;
     });
 
     /// <summary>Throws pieces away. Reserved ones are refused: cancel or re-plan first.</summary>
-    public void Scrap(IReadOnlyCollection<string> marks, string reason) => database.Write("scrap", change =>
+    /// <returns>Their marks, each once.</returns>
+    public ImmutableArray<string> Scrap(IReadOnlyCollection<string> marks, string reason) => database.Write("scrap", change =>
     {
-        foreach (var stored in marks.Select(mark => Here(change, mark)))
+        var pieces = Each(change, marks);
+        foreach (var stored in pieces)
         {
             RefuseReserved(stored.Piece);
             PieceRows.Update(change, stored with { Piece = stored.Piece with { State = PieceState.Scrapped } });
             Ledger.Add(change, LedgerKind.Scrapped, stored.Id, null, stored.Piece.Micrograms);
         }
 
-        change.Summary = $"scrapped {Marks(marks)}{(reason.Length == 0 ? "" : $": {reason}")}";
-        return 0;
+        change.Summary = $"scrapped {Marks(pieces.Select(stored => stored.Piece.Mark))}{(reason.Length == 0 ? "" : $": {reason}")}";
+        return MarksOf(pieces);
     });
 
     // ---- history ----------------------------------------------------------------------------------------------------------------
@@ -171,6 +186,10 @@ public sealed partial class RackStore : IDisposable
                 $"{stored.Piece.Mark} is no longer on the rack: it is {stored.Piece.State.ToString().ToLowerInvariant()}", $"see 'nest rack show {stored.Piece.Mark}'");
     }
 
+    /// <summary>Pieces that are on the rack; one that is named twice is one piece.</summary>
+    private static List<StoredPiece> Each(ChangeSet change, IEnumerable<string> marks) =>
+        [.. marks.Select(mark => Here(change, mark)).DistinctBy(stored => stored.Id)];
+
     private static void RefuseReserved(RackPiece piece)
     {
         if (piece.State == PieceState.Reserved)
@@ -180,6 +199,8 @@ public sealed partial class RackStore : IDisposable
                 $"where it is spoiled or gone, book it with 'nest miscut {PlanNumber.Format(piece.ReservedFor ?? 0)} LAYOUT WHAT'; else cancel that plan");
         }
     }
+
+    private static ImmutableArray<string> MarksOf(IEnumerable<StoredPiece> pieces) => [.. pieces.Select(stored => stored.Piece.Mark)];
 
     private static string Marks(IEnumerable<string> marks)
     {

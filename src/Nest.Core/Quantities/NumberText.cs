@@ -8,6 +8,9 @@ public static class NumberText
     // A decimal holds 28 digits: 18 here leave room to multiply by the nanometres in any unit and stay exact.
     private const int MostDigits = 18;
 
+    /// <summary>Where a hint goes on with what can be done in a job's file, and only there.</summary>
+    public const string OrDeclare = ", or declare";
+
     /// <summary>Reads a number; groups of thousands, exponents and the other decimal mark are refused with a hint.</summary>
     public static Reading<decimal> Read(string text, char decimalMark = '.')
     {
@@ -62,7 +65,7 @@ public static class NumberText
             return $"write it without groups of thousands: {plain}";
         }
 
-        return $"write {plain.Replace(other, mark)}, or declare decimal_mark = \"{other}\" in the job file";
+        return $"write {plain.Replace(other, mark)}{OrDeclare} decimal_mark = \"{other}\" in the job file";
     }
 
     private static string WithoutSpaces(string text) => string.Concat(text.Where(c => !char.IsWhiteSpace(c)));

@@ -10,8 +10,8 @@ internal readonly record struct Reads(LengthUnit Unit, char DecimalMark);
 /// <summary>One row with typed access; what is wrong goes to the findings with its position.</summary>
 internal sealed class CsvRow(CsvTable table, int line, string[] cells, Reads reads, FindingList findings)
 {
-    /// <summary>Larger than any stock that a small shop handles: a longer size is a typing mistake.</summary>
-    public static readonly Length LongestSize = Length.FromMillimetres(30_000m);
+    /// <summary>Longest size that is read: see <see cref="StockShape.Longest"/>.</summary>
+    public static readonly Length LongestSize = StockShape.Longest;
 
     public bool Failed { get; private set; }
 

@@ -17,6 +17,7 @@ public static class RackTableReader
     [
         new("mark", false, "rack mark"),
         new("state", false),
+        new("count", false, "quantity", "qty", "pieces"),
         .. StockColumns.Kind,
         new("min length", false),
         new("min width", false),
@@ -36,21 +37,22 @@ public static class RackTableReader
 
     /// <summary>Reads a CSV file, or the first sheet of a workbook (.xlsx).</summary>
     /// <param name="unit">Unit of sizes whose column names none.</param>
-    public static ReadResult<RackRows> ReadFile(string path, ShopMaterials materials, LengthUnit unit)
+    /// <param name="decimalMark">Of the numbers in a CSV file; a workbook's numbers have none of their own.</param>
+    public static ReadResult<RackRows> ReadFile(string path, ShopMaterials materials, LengthUnit unit, char decimalMark = '.')
     {
         const string what = "a table of the rack";
         var findings = new FindingList();
         var text = WorkbookFile.IsWorkbook(path)
-            ? WorkbookFile.Read(path, what, '.', findings)
+            ? WorkbookFile.Read(path, what, decimalMark, findings)
             : TextFile.Read(path, what, findings) is { } csv ? new TableText(csv, null) : null;
-        return text is null ? findings.Result<RackRows>(null) : Read(text, path, materials, unit, findings);
+        return text is null ? findings.Result<RackRows>(null) : Read(text, path, materials, new(unit, decimalMark), findings);
     }
 
     /// <summary>Reads a table from the text of a CSV file.</summary>
     public static ReadResult<RackRows> Read(string text, string file, ShopMaterials materials, LengthUnit unit) =>
-        Read(new(text, null), file, materials, unit, new());
+        Read(new(text, null), file, materials, new(unit, '.'), new());
 
-    private static ReadResult<RackRows> Read(TableText text, string file, ShopMaterials materials, LengthUnit unit, FindingList findings)
+    private static ReadResult<RackRows> Read(TableText text, string file, ShopMaterials materials, Reads reads, FindingList findings)
     {
         if (text.Table(file, Columns, findings) is not { } table)
         {
@@ -61,7 +63,7 @@ public static class RackTableReader
         var marks = new Dictionary<string, int>(StringComparer.OrdinalIgnoreCase);
         foreach (var (line, cells) in table.Rows)
         {
-            var row = new CsvRow(table, line, [.. cells.Select(SafeCell.Bare)], new(unit, '.'), findings);
+            var row = new CsvRow(table, line, [.. cells.Select(SafeCell.Bare)], reads, findings);
             if (ReadRow(row, materials) is not { } read)
             {
                 continue;
@@ -73,7 +75,14 @@ public static class RackTableReader
                 continue;
             }
 
-            rows.Add(read);
+            var count = row.Whole("count", 1, 1000) ?? 1;
+            if (count > 1 && read.Piece.Mark.Length > 0)
+            {
+                row.Error("count", "count-with-mark", $"the mark {read.Piece.Mark} is on one piece, not on {count}", "leave the mark empty, and each piece gets one");
+                continue;
+            }
+
+            rows.AddRange(Enumerable.Repeat(read, count));
         }
 
         return findings.Result(findings.Errors > 0 ? null : new RackRows(rows.ToImmutable()));

@@ -31,14 +31,9 @@ internal readonly record struct SizeCells(Length Length, Length Width, Length Th
                 Unused(row, "diameter", $"a {Words.Name(form)} has width and thickness", "width");
                 var width = row.RequiredSize("width");
                 var thickness = row.RequiredSize("thickness");
-                if (!row.Failed && form == Form.FlatBar && thickness > width)
+                if (!row.Failed && StockShape.Of(form, length, width, thickness) is { } problem)
                 {
-                    row.Error("thickness", "bar-on-edge", "the flat bar is thicker than it is wide", "give the larger size as its width");
-                }
-
-                if (!row.Failed && form == Form.Plate && thickness > Length.Min(width, length))
-                {
-                    row.Error("thickness", "plate-too-thick", "the plate is thicker than it is wide or long", "check whether the columns are swapped");
+                    row.Error("thickness", problem.Rule, problem.Message, problem.Advice);
                 }
 
                 return row.Failed ? null : new(length, width, thickness);

@@ -15,9 +15,6 @@ public static class LabelPages
     /// <summary>Capital height of text read at arm's length.</summary>
     public const double ArmsLength = 3.5;
 
-    // Smallest capital height of anything on a label, millimetres.
-    private const double Least = 1.6;
-
     /// <summary>All labels as a PDF in true size.</summary>
     /// <param name="skip">Labels of the first sheet that are gone already.</param>
     public static byte[] Pdf(IReadOnlyList<LabelContent> labels, LabelSheet sheet, int skip, DateOnly? date) =>
@@ -62,61 +59,64 @@ public static class LabelPages
         }
     }
 
+    /// <summary>Marks of the labels that are too small for their heat number.</summary>
+    public static IReadOnlyList<string> WithoutHeat(IEnumerable<LabelContent> labels, LabelSheet sheet) =>
+        [.. labels.Where(label => Parts(label, new(0, 0, sheet.Width, sheet.Height)).Lines.LacksHeat).Select(label => label.Mark)];
+
     private static void Draw(SceneBuilder scene, LabelContent label, Box whole)
     {
-        // Printers and sheets are never quite true: a fourteenth of the height, at least 1.5 mm, stays free all round.
-        var box = whole.Shrink(Math.Max(1.5, whole.Height / 14));
-
-        // The mark at arm's length comes first, the code takes what is left.
-        var needed = FontBook.Width(label.Mark, Face.Bold, ArmsLength / FontBook.CapHeight) + 0.1;
-        var code = Math.Min(Math.Min(box.Height, box.Width * 0.42), box.Width - 1.2 - needed);
-        DrawCode(scene, label.Mark, new Box(box.X, box.CenterY - (code / 2), code, code));
-
-        var text = Box.FromEdges(box.X + code + 1.2, box.Y, box.Right, box.Bottom);
-        var markCap = Math.Max(ArmsLength, Math.Min(text.Height * 0.36, text.Width * 0.9 * FontBook.CapHeight / FontBook.Width(label.Mark, Face.Bold, 1)));
+        var (code, text, markCap, lines) = Parts(label, whole);
+        DrawCode(scene, label.Mark, code);
         var y = text.Y + markCap;
         var mark = scene.Text(Layer.Label, label.Mark, text.X, y, markCap / FontBook.CapHeight, text, Face.Bold);
 
         // No mark reads the same upside down, and the bar says which way up all the same.
-        var bar = Math.Max(0.5, markCap / 10);
+        var bar = Bar(markCap);
         scene.Box(Layer.Label, new Box(text.X, y + (bar * 1.4), Math.Max(mark.Width, 1), bar), Tint.Black);
-        y += bar * 2.6;
-
-        var left = text.Bottom - y;
-        var cap = Math.Min(ArmsLength, left / (2 * 1.45));
-        var sizes = SizeLines(label.Size, cap, text.Width);
-        var large = sizes.Count + 1;
-        if (large > 2)
+        y += bar * UnderMark;
+        foreach (var line in lines.Lines)
         {
-            cap = Math.Min(cap, left / (large * 1.45));
-        }
-
-        string[] lines = [.. sizes, label.Material, .. label.Details.Where(detail => detail.Length > 0)];
-        for (var i = 0; i < lines.Length; i++)
-        {
-            // Size and material are read at arm's length, the rest close by.
-            var height = i < large ? cap : Math.Min(cap, 2.0);
-            var size = height / FontBook.CapHeight;
-            var face = i < sizes.Count ? Face.Bold : Face.Regular;
-            var wide = FontBook.Width(lines[i], face, size);
-            size = wide > text.Width ? Math.Max(size * text.Width / wide * 0.999, Least / FontBook.CapHeight) : size;
-            y += (size * FontBook.CapHeight) + (0.35 * height);
-            if (y + (0.05 * height) > text.Bottom + 1e-6)
-            {
-                break;
-            }
-
-            scene.Text(Layer.Label, lines[i], text.X, y, size, text, face);
+            y += line.Step;
+            scene.Text(Layer.Label, line.Text, text.X, y, line.Cap / FontBook.CapHeight, text, line.Face);
         }
     }
 
-    /// <summary>The size in one line, or in two where it would be smaller than two thirds of the height: a size that is cut off is no
-    /// size.</summary>
-    private static IReadOnlyList<string> SizeLines(string size, double cap, double width)
+    private const double UnderMark = 2.6;
+
+    private static double Bar(double markCap) => Math.Max(0.5, markCap / 10);
+
+    /// <summary>Where everything goes: code left and text right, or on a label that is as high as wide the code above the text.</summary>
+    private static (Box Code, Box Text, double MarkCap, LabelLines Lines) Parts(LabelContent label, Box whole)
     {
-        var wide = FontBook.Width(size, Face.Bold, cap / FontBook.CapHeight);
-        var last = size.LastIndexOf(" × ", StringComparison.Ordinal);
-        return last < 0 || width / wide >= 2 / 3.0 && cap * width / wide >= Least ? [size] : [size[..last], size[(last + 1)..]];
+        // Printers and sheets are never quite true: a fourteenth of the height, from 1.5 to 4 mm, stays free all round.
+        var box = whole.Shrink(Math.Clamp(whole.Height / 14, 1.5, 4));
+        var upright = box.Height >= box.Width * 0.9;
+
+        // The mark at arm's length comes first, the code takes what is left.
+        var needed = FontBook.Width(label.Mark, Face.Bold, ArmsLength / FontBook.CapHeight) + 0.1;
+        var side = upright ? Math.Min(box.Width, box.Height * 0.45) : Math.Min(Math.Min(box.Height, box.Width * 0.42), box.Width - 1.2 - needed);
+        var code = upright ? new Box(box.CenterX - (side / 2), box.Y, side, side) : new Box(box.X, box.CenterY - (side / 2), side, side);
+        var text = upright
+            ? Box.FromEdges(box.X, code.Bottom + 1.2, box.Right, box.Bottom)
+            : Box.FromEdges(box.X + side + 1.2, box.Y, box.Right, box.Bottom);
+
+        var widest = Math.Min(text.Height * 0.36, text.Width * 0.9 * FontBook.CapHeight / FontBook.Width(label.Mark, Face.Bold, 1));
+        var markCap = Math.Max(ArmsLength, widest);
+        var lines = Lines(markCap);
+        if (!lines.IsWhole)
+        {
+            // The mark gives way first, as far as it can still be read at arm's length.
+            markCap = ArmsLength;
+            lines = Lines(markCap);
+        }
+
+        return (code, text, markCap, lines);
+
+        LabelLines Lines(double cap)
+        {
+            var height = text.Height - cap - (Bar(cap) * UnderMark);
+            return LabelLines.For(label, text.Width, height, Math.Min(Math.Max(ArmsLength, text.Height / 11), height / (2 * 1.45)));
+        }
     }
 
     private static void DrawCode(SceneBuilder scene, string text, Box box)

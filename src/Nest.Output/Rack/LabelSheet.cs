@@ -54,5 +54,12 @@ public sealed record LabelSheet(
 /// <param name="Mark">Large, and in the QR code.</param>
 /// <param name="Size">In the shop's unit: <c>500 × 300 × 10 mm</c>.</param>
 /// <param name="Material">Alloy with temper, or grade.</param>
-/// <param name="Details">Heat, place, origin: as many as have room.</param>
-public sealed record LabelContent(string Mark, string Size, string Material, IReadOnlyList<string> Details);
+/// <param name="Details">Place, origin: as many as have room.</param>
+public sealed record LabelContent(string Mark, string Size, string Material, IReadOnlyList<string> Details)
+{
+    /// <summary>Heat or lot number: printed whatever else has room; empty when not known.</summary>
+    public string Heat { get; init; } = "";
+
+    /// <summary>What is not well with the piece, beside the material: <c>poor, damaged</c>; empty when all is.</summary>
+    public string Remark { get; init; } = "";
+}

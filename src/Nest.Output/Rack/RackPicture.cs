@@ -22,17 +22,17 @@ public static class RackPicture
     private const double Margin = 10;
     private const double Gap = 2.5;
     private const double HeadSize = 5;
-    private const double TextSize = 2.6;
-    private const double Small = TextSize * 0.8;
 
     private static readonly int[] Scales = [1, 2, 5, 10, 20, 25, 50, 100, 200, 500, 1000];
 
-    public static byte[] Pdf(IReadOnlyList<PictureItem> items, string title, DateOnly? date) => PdfFile.Bytes(Scenes(items, title), title, date);
+    public static byte[] Pdf(IReadOnlyList<PictureItem> items, string title, DateOnly? date, LengthUnit unit = LengthUnit.Millimetre) =>
+        PdfFile.Bytes(Scenes(items, title, unit), title, date);
 
     /// <summary>The pages as PNGs.</summary>
-    public static IReadOnlyList<byte[]> Pngs(IReadOnlyList<PictureItem> items, string title) => [.. Scenes(items, title).Select(PngFile.Bytes)];
+    public static IReadOnlyList<byte[]> Pngs(IReadOnlyList<PictureItem> items, string title, LengthUnit unit = LengthUnit.Millimetre) =>
+        [.. Scenes(items, title, unit).Select(PngFile.Bytes)];
 
-    internal static IReadOnlyList<Scene> Scenes(IReadOnlyList<PictureItem> items, string title)
+    internal static IReadOnlyList<Scene> Scenes(IReadOnlyList<PictureItem> items, string title, LengthUnit unit = LengthUnit.Millimetre)
     {
         var scale = ScaleFor(items);
         var pages = new List<Scene>();
@@ -82,9 +82,9 @@ public static class RackPicture
         pages.Add(scene.Build());
         return pages;
 
-        double Wide(PictureItem item) => Math.Max((double)item.Length.ToMillimetres() / scale, FontBook.Width(item.Mark, Face.Bold, TextSize) + 1);
+        double Wide(PictureItem item) => Math.Max(OnPaper(item.Length, scale), PictureText.Width(item, Holds(item, scale)));
 
-        double Height(PictureItem item) => Drawn(item.Width, scale) + Below(item, scale);
+        double Height(PictureItem item) => Drawn(item.Width, scale) + (Holds(item, scale) ? 0 : PictureText.Below(item, OnPaper(item.Length, scale)));
 
         double Top() => Margin + 12;
 
@@ -94,8 +94,8 @@ public static class RackPicture
         {
             var page = new SceneBuilder(FormattableString.Invariant($"rack {pages.Count + 1}"), PageWidth, PageHeight);
             page.Text(Layer.Page, title, Margin, Margin + 5, 6, page.Area, Face.Bold);
-            page.Text(Layer.Page, FormattableString.Invariant($"scale 1:{scale}    page {pages.Count + 1}    hatched: reserved for a plan"), PageWidth - Margin, Margin + 5, 3.5, page.Area, align: Align.Right);
-            ScaleBar(page, scale);
+            page.Text(Layer.Page, FormattableString.Invariant($"scale 1:{scale}    page {pages.Count + 1}    hatched: reserved for a plan    red: damaged"), PageWidth - Margin, Margin + 5, 3.5, page.Area, align: Align.Right);
+            ScaleBar(page, scale, unit);
             return page;
         }
 
@@ -114,13 +114,11 @@ public static class RackPicture
         }
     }
 
-    private static double Drawn(Length length, int scale) => Math.Max((double)length.ToMillimetres() / scale, 0.6);
+    private static double OnPaper(Length length, int scale) => (double)length.ToMillimetres() / scale;
 
-    /// <summary>Room for the text under a piece that is too small to hold it.</summary>
-    private static double Below(PictureItem item, int scale) => Holds(item, scale) ? 0 : TextSize + 0.8;
+    private static double Drawn(Length length, int scale) => Math.Max(OnPaper(length, scale), 0.6);
 
-    private static bool Holds(PictureItem item, int scale) =>
-        Drawn(item.Width, scale) >= (TextSize * 2.6) + 1 && (double)item.Length.ToMillimetres() / scale >= FontBook.Width(item.Mark, Face.Bold, TextSize) + 2;
+    private static bool Holds(PictureItem item, int scale) => PictureText.Holds(item, OnPaper(item.Length, scale), OnPaper(item.Width, scale));
 
     private static void Draw(SceneBuilder scene, PictureItem item, double x, double y, int scale)
     {
@@ -139,56 +137,22 @@ public static class RackPicture
                 (double)keepOut.SizeX.ToMillimetres() / scale, (double)keepOut.SizeY.ToMillimetres() / scale), Tint.Of(0xF3CFC6), new Stroke(PartLook.KeepOut, 0.2));
         }
 
-        if (Holds(item, scale))
-        {
-            var inner = box.Shrink(0.6);
-            if (item.Reserved)
-            {
-                scene.Box(Layer.Label, new Box(inner.X, inner.Y, FontBook.Width(item.Mark, Face.Bold, TextSize) + 0.8, TextSize), Tint.White);
-            }
-
-            scene.Text(Layer.Label, item.Mark, inner.X + 0.4, inner.Y + (TextSize * 0.85), TextSize, inner, Face.Bold);
-            var lines = Lines(item, inner.Width - 0.4, (int)((inner.Height - (TextSize * 1.2)) / TextSize));
-            for (var i = 0; i < lines.Count; i++)
-            {
-                scene.Text(Layer.Label, lines[i], inner.X + 0.4, inner.Y + (TextSize * (1.95 + i)), Small, inner);
-            }
-        }
-        else
-        {
-            var below = new Box(x, box.Bottom, Math.Max(box.Width, FontBook.Width(item.Mark, Face.Bold, TextSize) + 1), TextSize + 0.8);
-            var mark = scene.Text(Layer.Label, item.Mark, x, box.Bottom + TextSize, TextSize, below, Face.Bold);
-            if (Lines(item, below.Right - mark.Right - 1.5, 1) is [var line])
-            {
-                scene.Text(Layer.Label, line, mark.Right + 1.5, box.Bottom + TextSize, Small, below);
-            }
-        }
+        PictureText.Draw(scene, item, box, Holds(item, scale));
     }
 
-    /// <summary>Size and material, or the size alone, in as many lines as there is room for; nothing rather than a size cut off.</summary>
-    private static IReadOnlyList<string> Lines(PictureItem item, double width, int most)
+    private static void ScaleBar(SceneBuilder page, int scale, LengthUnit unit)
     {
-        foreach (var text in new[] { $"{item.SizeText} {item.Material}", item.SizeText })
-        {
-            // A wrapped line may begin with the sign, but no number may be torn.
-            var lines = FontBook.Wrap(text, Face.Regular, Small, width);
-            if (lines.Count <= most && string.Join(' ', lines) == FontBook.Clean(text))
-            {
-                return lines;
-            }
-        }
-
-        return [];
-    }
-
-    private static void ScaleBar(SceneBuilder page, int scale)
-    {
-        var length = scale * 20.0;
+        // 20 mm on paper; in inches the longest round number that is not much longer.
+        const double PerInch = 25.4;
+        var inches = Scales.LastOrDefault(round => round * PerInch / scale <= 26, 1);
+        var (wide, text) = unit == LengthUnit.Inch
+            ? (inches * PerInch / scale, FormattableString.Invariant($"{inches} in"))
+            : (20.0, FormattableString.Invariant($"{scale * 20} mm"));
         var y = PageHeight - Margin;
-        page.Line(Layer.Ruler, Margin, y, Margin + 20, y, new Stroke(Tint.Black, 0.5));
+        page.Line(Layer.Ruler, Margin, y, Margin + wide, y, new Stroke(Tint.Black, 0.5));
         page.Line(Layer.Ruler, Margin, y - 1.2, Margin, y + 1.2, new Stroke(Tint.Black, 0.3));
-        page.Line(Layer.Ruler, Margin + 20, y - 1.2, Margin + 20, y + 1.2, new Stroke(Tint.Black, 0.3));
-        page.Text(Layer.Ruler, FormattableString.Invariant($"{length:0} mm"), Margin + 22, y + 1, 3, page.Area);
+        page.Line(Layer.Ruler, Margin + wide, y - 1.2, Margin + wide, y + 1.2, new Stroke(Tint.Black, 0.3));
+        page.Text(Layer.Ruler, text, Margin + wide + 2, y + 1, 3, page.Area);
     }
 
     private static int ScaleFor(IReadOnlyList<PictureItem> items)

@@ -20,11 +20,11 @@ public static class RackTable
     /// <summary>Cells: texts, decimals, or null.</summary>
     public static object?[] Row(RackPiece piece) =>
     [
-        piece.Mark, Word(piece.State.ToString()), FormWord(piece.Form), piece.MaterialId, Mm(piece.Length), Mm(piece.Width), Mm(piece.Thickness),
+        piece.Mark, StateWord(piece.State), FormWord(piece.Form), piece.MaterialId, Mm(piece.Length), Mm(piece.Width), Mm(piece.Thickness),
         Mm(piece.MinLength), Mm(piece.MinWidth), Mm(piece.MinThickness),
-        piece.Rolling == RollingDirection.Unknown ? "unknown" : "along length", Edges(piece.CleanEdges), KeepOuts(piece), piece.GoodFaces ? "yes" : "no",
-        piece.Heat, piece.Certificate, piece.Place, piece.Bought ? "yes" : "no", piece.Supplier, piece.Origin, piece.Value.Amount,
-        piece.Entered.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture), Word(piece.Condition.ToString()),
+        RollingWord(piece.Rolling), Edges(piece.CleanEdges), KeepOuts(piece), YesNo(piece.GoodFaces),
+        piece.Heat, piece.Certificate, piece.Place, YesNo(piece.Bought), piece.Supplier, piece.Origin, piece.Value.Amount,
+        piece.Entered.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture), ConditionWord(piece.Condition),
         piece.ReservedFor is { } plan ? Plans.PlanNumber.Format(plan) : "", decimal.Round(piece.Mass.Kilograms, 6), piece.Note,
     ];
 
@@ -35,6 +35,14 @@ public static class RackTable
         Form.SquareBar => "square bar",
         _ => "round bar",
     };
+
+    public static string StateWord(PieceState state) => state == PieceState.OnRack ? "on rack" : state.ToString().ToLowerInvariant();
+
+    public static string ConditionWord(PieceCondition condition) => condition.ToString().ToLowerInvariant();
+
+    public static string RollingWord(RollingDirection rolling) => rolling == RollingDirection.Unknown ? "unknown" : "along length";
+
+    public static string YesNo(bool yes) => yes ? "yes" : "no";
 
     public static string Edges(CleanEdges edges)
     {
@@ -58,6 +66,4 @@ public static class RackTable
         ' ', new[] { rect.X, rect.Y, rect.SizeX, rect.SizeY }.Select(length => length.ToMillimetres().ToString("0.######", CultureInfo.InvariantCulture)))));
 
     private static object? Mm(Length? length) => length?.ToMillimetres() / 1.000000000000000000m;
-
-    private static string Word(string name) => name == nameof(PieceState.OnRack) ? "on rack" : name.ToLowerInvariant();
 }

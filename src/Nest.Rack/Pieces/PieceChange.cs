@@ -9,6 +9,9 @@ namespace Nest.Rack.Pieces;
 /// <summary>What to change on a piece; what is null stays.</summary>
 public sealed record PieceChange
 {
+    /// <summary>Another material, where the wrong one was entered; the mass is booked anew.</summary>
+    public string? MaterialId { get; init; }
+
     public Length? Length { get; init; }
 
     public Length? Width { get; init; }
@@ -26,7 +29,11 @@ public sealed record PieceChange
 
     public CleanEdges? CleanEdges { get; init; }
 
+    /// <summary>All the damage that the piece has, in place of what was known.</summary>
     public ImmutableArray<Rect>? KeepOuts { get; init; }
+
+    /// <summary>Damage beside what is known (or beside <see cref="KeepOuts"/>); an area that is known already is not entered twice.</summary>
+    public ImmutableArray<Rect> MoreKeepOuts { get; init; } = [];
 
     public bool? GoodFaces { get; init; }
 
@@ -45,7 +52,7 @@ public sealed record PieceChange
     public string? Note { get; init; }
 
     /// <summary>Only what the papers say: heat, certificate, supplier, origin, note.</summary>
-    internal bool IsOfPapers => this == new PieceChange
+    internal bool IsOfPapers => MoreKeepOuts.IsEmpty && this with { MoreKeepOuts = [] } == new PieceChange
     {
         Heat = Heat, Certificate = Certificate, Supplier = Supplier, Origin = Origin, Note = Note,
     };
@@ -53,6 +60,7 @@ public sealed record PieceChange
     /// <summary>The piece with this change.</summary>
     public RackPiece On(RackPiece piece) => piece with
     {
+        MaterialId = MaterialId ?? piece.MaterialId,
         Length = Length ?? piece.Length,
         Width = Width ?? piece.Width,
         Thickness = Thickness ?? piece.Thickness,
@@ -61,7 +69,7 @@ public sealed record PieceChange
         MinThickness = MinThickness ?? (Thickness is null ? piece.MinThickness : null),
         Rolling = Rolling ?? piece.Rolling,
         CleanEdges = CleanEdges ?? piece.CleanEdges,
-        KeepOuts = KeepOuts ?? piece.KeepOuts,
+        KeepOuts = [.. (KeepOuts ?? piece.KeepOuts).Concat(MoreKeepOuts).Distinct()],
         GoodFaces = GoodFaces ?? piece.GoodFaces,
         Heat = Heat ?? piece.Heat,
         Certificate = Certificate ?? piece.Certificate,
@@ -71,37 +79,4 @@ public sealed record PieceChange
         Condition = Condition ?? piece.Condition,
         Note = Note ?? piece.Note,
     };
-
-    internal static IEnumerable<string> Words(RackPiece before, RackPiece after)
-    {
-        if ((before.Length, before.Width, before.Thickness) != (after.Length, after.Width, after.Thickness))
-        {
-            yield return $"size {before.Length} × {before.Width} × {before.Thickness} → {after.Length} × {after.Width} × {after.Thickness}";
-        }
-
-        if ((before.UsableLength, before.UsableWidth, before.UsableThickness) != (after.UsableLength, after.UsableWidth, after.UsableThickness))
-        {
-            yield return $"smallest size → {after.UsableLength} × {after.UsableWidth} × {after.UsableThickness}";
-        }
-
-        foreach (var (name, old, now) in new (string, object, object)[]
-        {
-            ("rolling direction", before.Rolling, after.Rolling), ("clean edges", before.CleanEdges, after.CleanEdges),
-            ("good faces", before.GoodFaces, after.GoodFaces), ("heat", before.Heat, after.Heat),
-            ("certificate", before.Certificate, after.Certificate), ("supplier", before.Supplier, after.Supplier),
-            ("origin", before.Origin, after.Origin), ("value", before.Value, after.Value),
-            ("condition", before.Condition, after.Condition), ("note", before.Note, after.Note),
-        })
-        {
-            if (!Equals(old, now))
-            {
-                yield return $"{name} '{old}' → '{now}'";
-            }
-        }
-
-        if (!before.KeepOuts.SequenceEqual(after.KeepOuts))
-        {
-            yield return $"{after.KeepOuts.Length} keep-outs";
-        }
-    }
 }

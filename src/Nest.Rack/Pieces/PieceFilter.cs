@@ -14,6 +14,9 @@ public sealed record PieceFilter
 
     public string? MaterialId { get; init; }
 
+    /// <summary>Any of these materials; empty: all.</summary>
+    public ImmutableArray<string> MaterialIds { get; init; } = [];
+
     public Form? Form { get; init; }
 
     public Length? ThicknessFrom { get; init; }
@@ -48,6 +51,13 @@ public sealed record PieceFilter
         ImmutableArray<PieceState> states = States.IsDefaultOrEmpty ? [PieceState.OnRack, PieceState.Reserved] : States;
         clauses.Add($"piece.state IN ({string.Join(", ", states.Select(state => ((int)state).ToString(CultureInfo.InvariantCulture)))})");
         Add(MaterialId, "piece.material_id = (SELECT id FROM material WHERE name = {0})");
+        if (!MaterialIds.IsDefaultOrEmpty)
+        {
+            var names = MaterialIds.Select((_, i) => string.Create(CultureInfo.InvariantCulture, $"${values.Count + i + 1}")).ToList();
+            values.AddRange(MaterialIds);
+            clauses.Add($"material.name IN ({string.Join(", ", names)})");
+        }
+
         Add((long?)Form, "piece.form = {0}");
         Add(ThicknessFrom?.Nanometres, "piece.thickness >= {0}");
         Add(ThicknessTo?.Nanometres, "piece.thickness <= {0}");

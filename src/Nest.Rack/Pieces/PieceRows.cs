@@ -82,7 +82,7 @@ internal static class PieceRows
     /// <summary>Enters a piece under a new mark, or under its own when it has one.</summary>
     public static StoredPiece Insert(ChangeSet change, RackPiece piece, long? parentId)
     {
-        PieceRules.Check(piece);
+        PieceRules.Check(piece, cut: parentId is not null);
         var (material, density) = Materials.Find(change.Db, piece.MaterialId);
         var stored = piece with
         {
@@ -99,7 +99,9 @@ internal static class PieceRows
     }
 
     /// <summary>Writes what an adjustment may change.</summary>
-    public static void Update(ChangeSet change, StoredPiece piece) => change.Update("piece", piece.Id, Columns(piece.Piece));
+    /// <param name="material">Key of another material; null: it stays.</param>
+    public static void Update(ChangeSet change, StoredPiece piece, long? material = null) => change.Update(
+        "piece", piece.Id, material is null ? Columns(piece.Piece) : [("material_id", material), .. Columns(piece.Piece)]);
 
     /// <summary>The three sides, largest first: what a box must cover to hold another.</summary>
     public static (long Side1, long Side2, long Side3) Sides(Length a, Length b, Length c)

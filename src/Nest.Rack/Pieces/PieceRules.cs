@@ -8,9 +8,9 @@ namespace Nest.Rack.Pieces;
 /// <summary>What must hold of every piece.</summary>
 internal static class PieceRules
 {
-    private static readonly Length Longest = Length.FromMillimetres(100_000);
-
-    public static void Check(RackPiece piece)
+    /// <param name="before">The piece before a correction; null: it is new. What was not touched is not found fault with.</param>
+    /// <param name="cut">What the saw left: it is as it is, narrower than thick too.</param>
+    public static void Check(RackPiece piece, RackPiece? before = null, bool cut = false)
     {
         Size(piece.Length, piece.UsableLength, "length");
         Size(piece.Width, piece.UsableWidth, "width");
@@ -22,9 +22,16 @@ internal static class PieceRules
                 "give width and thickness the same value");
         }
 
-        if (piece.Form == Form.FlatBar && piece.Width < piece.Thickness)
+        var sized = before is null || (before.Length, before.Width, before.Thickness) != (piece.Length, piece.Width, piece.Thickness);
+        if (sized && !cut && StockShape.Of(piece.Form, piece.Length, piece.Width, piece.Thickness) is { } problem)
         {
-            throw RackException.Refused($"a flat bar is at least as wide as thick, not {piece.Width} by {piece.Thickness}", "swap width and thickness");
+            throw RackException.Refused($"{problem.Message} ({piece.Length} × {piece.Width} × {piece.Thickness})", problem.Advice);
+        }
+
+        var edges = piece.CleanEdges;
+        if (piece.Form.IsBar() && !cut && edges != before?.CleanEdges && (edges.Bottom || edges.Top) && edges != new CleanEdges(true, true, true, true))
+        {
+            throw RackException.Refused("a bar has no bottom and top that could be clean, only its ends", "name left, right or all");
         }
 
         if (piece.Value < Money.Zero)
@@ -51,9 +58,9 @@ internal static class PieceRules
 
     private static void Size(Length nominal, Length usable, string name)
     {
-        if (nominal <= Length.Zero || nominal > Longest)
+        if (nominal <= Length.Zero || nominal > StockShape.Longest)
         {
-            throw RackException.Refused($"the {name} {nominal} is not a size of a piece", $"give a {name} above 0 and up to {Longest}");
+            throw RackException.Refused($"the {name} {nominal} is not a size of a piece", $"give a {name} above 0 and up to {StockShape.Longest}");
         }
 
         if (usable <= Length.Zero || usable > nominal)

@@ -21,15 +21,26 @@ internal static class Traces
     {
         const string Where = " WHERE (made.batch = $1 OR layout.plan_id = $2)";
         var plan = batch.StartsWith('P') || batch.StartsWith('p') ? PlanNumber.TryRead(batch, out var id) ? id : -1 : -1;
-        return part is null
-            ? Read(db, Select + Where + " ORDER BY made.id", batch, plan)
-            : Read(db, Select + Where + " AND made.part = $3 ORDER BY made.id", batch, plan, part);
+        var all = Read(db, Select + Where + " ORDER BY made.id", batch, plan);
+        if (all.Count == 0)
+        {
+            throw plan >= 0 && db.Number("SELECT count(*) FROM plan WHERE id = $1", plan) > 0
+                ? RackException.Refused($"nothing of {PlanNumber.Format(plan)} has been cut yet", "see 'nest plans'")
+                : RackException.Refused($"the rack knows no batch '{batch}'", "name the batch as it was given with 'nest cut', or a plan's number; see 'nest plans'");
+        }
+
+        var found = part is null ? all : all.Where(blanks => string.Equals(blanks.PartId, part, StringComparison.OrdinalIgnoreCase)).ToList();
+        return found.Count > 0 ? found : throw RackException.Refused(
+            $"the batch '{batch}' has no part '{part}'", $"it has {string.Join(", ", all.Select(blanks => blanks.PartId).Distinct().Order(StringComparer.Ordinal))}");
     }
 
-    public static HeatTrace OfHeat(Db db, string heat) => new(
-        heat,
-        [.. db.Query(PieceRows.Select + " WHERE piece.heat = $1 ORDER BY piece.id", PieceRows.Read, heat).Select(row => row.Piece)],
-        [.. Read(db, Select + " WHERE piece.heat = $1 ORDER BY made.id", heat)]);
+    public static HeatTrace OfHeat(Db db, string heat)
+    {
+        var pieces = db.Query(PieceRows.Select + " WHERE piece.heat = $1 ORDER BY piece.id", PieceRows.Read, heat);
+        return pieces.Count == 0
+            ? throw RackException.Refused($"the rack knows no heat '{heat}'", "see the column heat of 'nest rack list --all'")
+            : new(heat, [.. pieces.Select(row => row.Piece)], [.. Read(db, Select + " WHERE piece.heat = $1 ORDER BY made.id", heat)]);
+    }
 
     private static List<TracedBlanks> Read(Db db, string sql, params ReadOnlySpan<object?> values)
     {

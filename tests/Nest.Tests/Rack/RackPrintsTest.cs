@@ -84,6 +84,75 @@ public sealed class RackPrintsTest
         }
     }
 
+    /// <summary>The heat is traceability: it is there, whole, or the label is named.</summary>
+    [Theory]
+    [InlineData("H1")]
+    [InlineData("HEAT-2025-009981-A")]
+    [InlineData("Schmelze 4711 aus Los 12 vom Lieferanten")]
+    public void The_heat_is_on_every_label_or_its_mark_is_named(string heat)
+    {
+        var printed = 0;
+        foreach (var size in new[] { "500 × 300 × 10 mm", "1000 × 600 × 12.5 mm", "24.0157 × 12.9921 × 0.315 in" })
+        {
+            foreach (var (width, height) in new[] { (34.0, 14.0), (62.0, 29.0), (66.7, 25.4), (70.0, 37.0), (50.0, 50.0), (105.0, 57.0), (100.0, 150.0) })
+            {
+                var (sheet, label) = (LabelSheet.OneLabel(width, height), Label with { Size = size, Heat = heat, Remark = "poor, damaged" });
+                var page = LabelPages.Scenes([label], sheet, 0)[0];
+                var text = string.Join(' ', page.Texts.Select(one => one.Text));
+                var named = LabelPages.WithoutHeat([label], sheet).Count == 1;
+                text.Contains(heat, StringComparison.Ordinal).Should().Be(!named, $"{width} x {height}, {size}: {text}");
+                text.Should().Contain(size).And.NotContain("…");
+                page.Texts.Should().OnlyContain(one => page.Area.Contains(one.Bounds, 1e-6) && one.Size * 0.73 >= 1.3 - 1e-2);
+                if (width > 60)
+                {
+                    named.Should().BeFalse($"{width} x {height} has room");
+                    text.Should().Contain("6061-T651, poor, damaged");
+                }
+
+                printed += named ? 0 : 1;
+            }
+        }
+
+        printed.Should().BeGreaterThan(14);
+    }
+
+    [Fact]
+    public void On_an_upright_label_the_code_stands_above_text_that_fills_the_width()
+    {
+        var page = LabelPages.Scenes([Label], LabelSheet.OneLabel(100, 150), 0)[0];
+        var code = page.Elements.OfType<BoxElement>().Where(box => box.Box.Bottom < page.Texts.First().Bounds.Y).Select(box => box.Box).ToList();
+        code.Should().HaveCountGreaterThan(50);
+        (code.Max(box => box.Right) - code.Min(box => box.X)).Should().BeGreaterThan(40, "millimetres");
+        page.Texts.First().Bounds.Width.Should().BeGreaterThan(60, "the mark");
+        page.Texts.Max(text => text.Bounds.Bottom).Should().BeGreaterThan(110);
+        page.Texts.Should().OnlyContain(text => text.Size * 0.73 >= 3, "nothing is small where there is so much room");
+    }
+
+    /// <summary>Plates that are too small for their text have all of it beside them; damage has no line through letters.</summary>
+    [Fact]
+    public void Size_and_material_of_every_piece_are_on_the_picture()
+    {
+        var items = Enumerable.Range(0, 30).Select(i => new PictureItem(
+            MarkScheme.FromNumber(i), "A", "6061-T651", Form.Plate, SamplePlans.Mm(15 + (9 * i)), SamplePlans.Mm(10 + (5 * (i % 7))), $"{15 + (9 * i)} × {10 + (5 * (i % 7))} × 10 mm",
+            i % 3 == 0 ? [new(SamplePlans.Mm(0), SamplePlans.Mm(0), SamplePlans.Mm(15), SamplePlans.Mm(10))] : [], false)).ToList();
+        var texts = RackPicture.Scenes(items, "Rack").SelectMany(page => page.Texts).Select(text => text.Text).ToList();
+        var all = string.Join(' ', texts);
+        items.Should().OnlyContain(item => all.Contains($"{item.SizeText} {item.Material}"));
+        texts.Should().NotContain(text => text.Contains('…', StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void The_scale_bar_is_in_the_shops_unit()
+    {
+        var item = new PictureItem("K7MP5", "A", "6061-T651", Form.Plate, SamplePlans.Mm(1000), SamplePlans.Mm(500), "size", [], false);
+        var page = RackPicture.Scenes([item], "Rack", Nest.Core.Quantities.LengthUnit.Inch)[0];
+        var text = page.Texts.Select(one => one.Text).Should().ContainSingle(one => one.EndsWith(" in", StringComparison.Ordinal)).Subject;
+        var bar = page.Elements.OfType<LinesElement>().Where(line => line.Layer == Layer.Ruler).SelectMany(line => line.Segments).Max(line => line.X2 - line.X1);
+        var piece = page.Elements.OfType<BoxElement>().Single(box => box.Layer == Layer.Piece).Box.Width;
+        // The bar is to the piece as its inches are to 1000 mm; the inch is 25.4 mm by definition.
+        (bar / piece).Should().BeApproximately(double.Parse(text[..^3], System.Globalization.CultureInfo.InvariantCulture) * 25.4 / 1000, 1e-9);
+    }
+
     [Fact]
     public void The_pitch_of_a_sheet_is_true_in_the_scene()
     {

@@ -17,6 +17,11 @@ internal static class BookCommands
         var command = new Command("trace", "From blanks back to heats, or from a heat forward to blanks.") { batch, part, heat };
         command.Validators.Add(result =>
         {
+            if (result.GetValue(part) is not null && result.GetValue(batch) is null)
+            {
+                result.AddError("--part goes with --batch.");
+            }
+
             if ((result.GetValue(batch) is null) == (result.GetValue(heat) is null))
             {
                 result.AddError("trace wants either --batch or --heat.");
@@ -58,7 +63,8 @@ internal static class BookCommands
                 ("on the rack", -books.OnRack), ("difference", books.Difference),
             })
             {
-                access.Say(string.Create(CultureInfo.InvariantCulture, $"{name,-20} {MetalBalance.Kilograms(mass).Kilograms,14:0.000} kg"));
+                var (value, unit) = access.UnitOf(parsed) == LengthUnit.Inch ? (MetalBalance.Kilograms(mass).ToPounds(), "lb") : (MetalBalance.Kilograms(mass).Kilograms, "kg");
+                access.Say(string.Create(CultureInfo.InvariantCulture, $"{name,-20} {value,14:0.000} {unit}"));
             }
 
             return books.Difference == 0 ? ExitCode.Done : ExitCode.CheckerRefused;
@@ -87,9 +93,9 @@ internal static class BookCommands
     {
         var options = new Option<decimal?>[]
         {
-            Factor("--good", "Value of a good piece, as a share of the cost it carries."), Factor("--fair", "Of a scratched or stained one."),
+            Factor("--good", "Worth of a good piece, as a share of the value it carries."), Factor("--fair", "Of a scratched or stained one."),
             Factor("--poor", "Of a bent or corroded one."), Factor("--free-days", "Days during which age costs nothing."),
-            Factor("--loss-per-year", "Share of the value lost in a year after that."), Factor("--age-floor", "Smallest factor of age."),
+            Factor("--loss-per-year", "Share of the worth lost in a year after that."), Factor("--age-floor", "Smallest factor of age."),
             Factor("--chance", "Chance that a piece is used at all if not now."), Factor("--holding", "Cost of keeping a kilogram for a year."),
             Factor("--years", "Years a piece would wait if not used now."),
         };
@@ -103,6 +109,11 @@ internal static class BookCommands
         {
             var rules = store.Rules;
             var given = options.Select(parsed.GetValue).ToArray();
+            if (given[3] is { } days && (days != decimal.Truncate(days) || days is < 0 or > 100_000))
+            {
+                return access.Refuse($"--free-days is {days.ToString(CultureInfo.InvariantCulture)}", "write a whole number of days");
+            }
+
             if (given.Any(value => value is not null))
             {
                 store.SetRules(rules with

@@ -116,7 +116,7 @@ internal static class CountCommands
                 ["mark", "books", "found", "difference"],
                 [.. take.Differences.Select(line => new[] { line.Mark, line.BookPlace, line.Found ? line.Place.Length == 0 ? "yes" : line.Place : "no", Word(line) })]);
             var agree = take.Lines.Count(line => line.Verdict == CountVerdict.Agrees);
-            access.World.Error.WriteLine($"{RackText.Count(agree, "piece")} agree, {RackText.Count(take.Lines.Length - agree, "difference")}");
+            access.World.Error.WriteLine($"{RackText.Count(agree, "piece")} agree{(agree == 1 ? "s" : "")}, {RackText.Count(take.Lines.Length - agree, "difference")}");
             return ExitCode.Done;
         }));
         return command;

@@ -20,7 +20,7 @@ internal static class ListCommands
         filters.AddTo(command);
         command.SetAction(parsed => access.Run(parsed, false, store =>
         {
-            var pieces = store.List(filters.Read(parsed));
+            var pieces = store.List(filters.Read(parsed, store));
             if (!parsed.GetValue(json))
             {
                 return Print(access, parsed, store, pieces);
@@ -42,9 +42,10 @@ internal static class ListCommands
         {
             var sides = FilterOptions.Sizes(parsed.GetRequiredValue(size), access.UnitOf(parsed));
             var rules = store.Rules;
-            var found = store.List(filters.Read(parsed) with { Holds = [.. sides], States = [PieceState.OnRack], Limit = null })
+            var filter = filters.Read(parsed, store);
+            var found = store.List(filter with { Holds = [.. sides], States = [PieceState.OnRack], Limit = null })
                 .OrderBy(piece => rules.ValueOf(piece, access.Today)).ThenBy(piece => piece.Micrograms).ThenBy(piece => piece.Mark, StringComparer.Ordinal);
-            return Print(access, parsed, store, [.. found.Take(filters.Read(parsed).Limit ?? 20)]);
+            return Print(access, parsed, store, [.. found.Take(filter.Limit ?? 20)]);
         }));
         return command;
     }
@@ -56,15 +57,14 @@ internal static class ListCommands
         command.SetAction(parsed => access.Run(parsed, false, store =>
         {
             var piece = store.Show(parsed.GetRequiredValue(mark));
-            foreach (var (head, value) in RackTable.Heads.Zip(RackTable.Row(piece)).Where(cell => cell.Second is not (null or "")))
+            foreach (var (head, text) in PieceSheet.Lines(piece, access.Format(parsed)))
             {
-                access.Say($"{head,-20} {Convert.ToString(value, CultureInfo.InvariantCulture)}");
+                access.Say($"{head,-20} {text}");
             }
 
-            access.Say($"{"cut from",-20} {piece.ParentMark ?? "-"}");
             if (piece.State is PieceState.OnRack or PieceState.Reserved)
             {
-                access.Say($"{"counts for today",-20} {store.Rules.ValueOf(piece, access.Today)}");
+                access.Say($"{"worth today",-20} {store.Rules.ValueOf(piece, access.Today)}");
             }
 
             access.Say("");
@@ -80,12 +80,12 @@ internal static class ListCommands
         var rules = store.Rules;
         RackText.Table(
             access.World.Out,
-            ["mark", "form", "material", "size", "mass", "place", "state", "days", "value", "heat"],
+            ["mark", "form", "material", "size", "mass", "place", "state", "days", "worth", "condition", "heat"],
             [.. pieces.Select(piece => new[]
             {
                 piece.Mark, RackTable.FormWord(piece.Form), piece.MaterialId, RackText.Size(piece, format), MassText.Format(piece.Mass, format.Unit),
                 piece.Place, RackText.State(piece), (access.Today.DayNumber - piece.Entered.DayNumber).ToString(CultureInfo.InvariantCulture),
-                rules.ValueOf(piece, access.Today).ToString(), piece.Heat,
+                rules.ValueOf(piece, access.Today).ToString(), PieceSheet.Condition(piece), piece.Heat,
             })]);
         var mass = pieces.Aggregate(Mass.Zero, (sum, piece) => sum + piece.Mass);
         access.World.Error.WriteLine($"{RackText.Count(pieces.Count, "piece")}, {MassText.Format(mass, format.Unit)}");

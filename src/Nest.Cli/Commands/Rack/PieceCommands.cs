@@ -27,8 +27,9 @@ internal static class PieceCommands
         });
         var whole = new Option<bool>("--whole") { Description = "Whole plate or bar, as bought." };
         var materials = new Option<string?>("--materials") { Description = "A list of materials beside the starter list.", HelpName = "FILE" };
+        var mark = new Option<string?>("--mark") { Description = "Mark that is painted on the piece already (one that this rack's marks allow). Default: a new one.", HelpName = "MARK" };
         var fields = new PieceFields(access);
-        var command = new Command("add", "Enter pieces; each gets a mark to paint on it.") { form, material, size, count, whole, materials };
+        var command = new Command("add", "Enter pieces; each gets a mark to paint on it.") { form, material, size, count, mark, whole, materials };
         fields.AddTo(command, sizes: false);
         command.SetAction(parsed =>
         {
@@ -51,21 +52,34 @@ internal static class PieceCommands
                 return access.Refuse(error, "");
             }
 
+            var painted = parsed.GetValue(mark) ?? "";
+            if (painted.Length > 0 && parsed.GetValue(count) != 1)
+            {
+                return access.Refuse("--mark names one piece, --count several", "enter them one by one");
+            }
+
             return access.Run(parsed, true, store =>
             {
                 var piece = fields.Read(parsed).On(new RackPiece
                 {
-                    Form = kind, MaterialId = found.Id, Length = sizes.Length, Width = sizes.Width, Thickness = sizes.Thickness,
+                    Mark = painted, Form = kind, MaterialId = found.Id, Length = sizes.Length, Width = sizes.Width, Thickness = sizes.Thickness,
                     Bought = parsed.GetValue(whole), Place = parsed.GetValue(fields.Place) ?? "",
                 });
-                if (!fields.HasValue(parsed))
+                var priced = fields.HasValue(parsed);
+                piece = priced ? piece : piece with { Value = StarterWorth.Load(access.UnitOf(parsed)).Of(piece, found) };
+                store.Learn([found]);
+                var added = store.Add([.. Enumerable.Repeat(piece, parsed.GetValue(count))]);
+                if (!priced)
                 {
-                    piece = piece with { Value = StarterWorth.Load(access.UnitOf(parsed)).Of(piece, found) };
                     access.World.Error.WriteLine(RackText.Unpriced(parsed.GetValue(count), "--value"));
                 }
 
-                store.Learn([found]);
-                var added = store.Add([.. Enumerable.Repeat(piece, parsed.GetValue(count))]);
+                if (IsTiny(piece) && !SizeText.NamesUnit(parsed.GetRequiredValue(size)))
+                {
+                    access.World.Error.WriteLine($"note: {RackText.Size(piece, access.Format(parsed))} is very small for a plate — {(
+                        access.UnitOf(parsed) == LengthUnit.Inch ? "is the size right?" : "meant in inches? take this back and enter it with --unit in")}");
+                }
+
                 access.Changed(store, string.Join('\n', added.Select(one => one.Mark)));
                 return ExitCode.Done;
             });
@@ -76,12 +90,26 @@ internal static class PieceCommands
     public static Command Move(RackAccess access)
     {
         var marks = Marks("Marks of the pieces.");
-        var to = new Option<string>("--to") { Description = "Where they stand now.", HelpName = "PLACE", Required = true };
-        var command = new Command("move", "Say where pieces stand now.") { marks, to };
+        var to = new Option<string?>("--to") { Description = "Where they stand now.", HelpName = "PLACE" };
+        var nowhere = new Option<bool>("--no-place") { Description = "They stand at no named place now." };
+        var command = new Command("move", "Say where pieces stand now.") { marks, to, nowhere };
+        command.Validators.Add(result =>
+        {
+            if ((result.GetValue(to) is null) != result.GetValue(nowhere))
+            {
+                result.AddError("move wants either --to with a place, or --no-place.");
+            }
+        });
         command.SetAction(parsed => access.Run(parsed, false, store =>
         {
-            store.Move(parsed.GetRequiredValue(marks), parsed.GetRequiredValue(to));
-            access.Changed(store, $"moved {RackText.Count(parsed.GetRequiredValue(marks).Length, "piece")} to {parsed.GetRequiredValue(to)}");
+            var place = parsed.GetValue(to)?.Trim() ?? "";
+            if (place.Length == 0 && !parsed.GetValue(nowhere))
+            {
+                return access.Refuse("--to names no place", "name one, or say --no-place");
+            }
+
+            var moved = store.Move(parsed.GetRequiredValue(marks), place);
+            access.Changed(store, $"moved {RackText.Count(moved.Length, "piece")} to {(place.Length == 0 ? "no place" : place)}");
             return ExitCode.Done;
         }));
         return command;
@@ -90,16 +118,58 @@ internal static class PieceCommands
     public static Command Adjust(RackAccess access)
     {
         var mark = new Argument<string>("mark") { Description = "Mark of the piece." };
+        var material = new Option<string?>("--material", "-m") { Description = "Alloy with temper, or grade, where the wrong one was entered; the mass is booked anew.", HelpName = "NAME" };
+        var materials = new Option<string?>("--materials") { Description = "A list of materials beside the starter list.", HelpName = "FILE" };
         var fields = new PieceFields(access);
-        var command = new Command("adjust", "Correct what is known of a piece: size, damage, heat, condition …") { mark };
+        var command = new Command("adjust", "Correct what is known of a piece: size, damage, heat, condition …") { mark, material, materials };
         fields.AddTo(command, sizes: true);
-        command.SetAction(parsed => access.Run(parsed, false, store =>
+        command.SetAction(parsed =>
         {
-            var change = fields.Read(parsed);
-            store.Adjust(parsed.GetRequiredValue(mark), change);
-            access.Changed(store, store.History(1)[0].Summary);
-            return ExitCode.Done;
-        }));
+            // The list is read only when it is needed.
+            ShopMaterials? known = null;
+            if (parsed.GetValue(material) is not null)
+            {
+                var list = ShopMaterials.Load(parsed.GetValue(materials));
+                Screen.Report(access.World.Error, list.Findings);
+                known = list.Value;
+                if (known is null)
+                {
+                    return ExitCode.InputRefused;
+                }
+            }
+
+            return access.Run(parsed, false, store =>
+            {
+                var change = fields.Read(parsed);
+                if (parsed.GetValue(material) is { } name && known is not null)
+                {
+                    // The rack may know materials of a list that is not at hand now.
+                    var found = known.Find(name);
+                    var there = store.KnownMaterials().Select(one => one.Name).FirstOrDefault(one => one.Equals(found?.Id ?? name, StringComparison.OrdinalIgnoreCase));
+                    if (there is null && found is null)
+                    {
+                        return access.Refuse($"the material '{name}' is not known", known.Hint(name));
+                    }
+
+                    if (there is null)
+                    {
+                        store.Learn([found!]);
+                    }
+
+                    change = change with { MaterialId = there ?? found!.Id };
+                }
+
+                var format = access.Format(parsed);
+                var adjusted = store.Adjust(parsed.GetRequiredValue(mark), change);
+                access.Changed(store, adjusted.Text(format));
+                foreach (var note in PieceWords.Notes(adjusted.Before, adjusted.After, fields.HasValue(parsed), format))
+                {
+                    access.World.Error.WriteLine($"note: {note}");
+                }
+
+                return ExitCode.Done;
+            });
+        });
         return command;
     }
 
@@ -110,12 +180,16 @@ internal static class PieceCommands
         var command = new Command("scrap", "Throw pieces away.") { marks, reason };
         command.SetAction(parsed => access.Run(parsed, false, store =>
         {
-            store.Scrap(parsed.GetRequiredValue(marks), parsed.GetValue(reason) ?? "");
-            access.Changed(store, $"scrapped {RackText.Count(parsed.GetRequiredValue(marks).Length, "piece")}");
+            var scrapped = store.Scrap(parsed.GetRequiredValue(marks), parsed.GetValue(reason) ?? "");
+            access.Changed(store, $"scrapped {RackText.Count(scrapped.Length, "piece")}");
             return ExitCode.Done;
         }));
         return command;
     }
+
+    /// <summary>A plate that is smaller every way than most that are worth a mark: perhaps its sizes were meant in inches.</summary>
+    private static bool IsTiny(RackPiece piece) =>
+        piece.Form == Form.Plate && piece.Length < Length.FromMillimetres(30) && piece.Width < Length.FromMillimetres(30);
 
     internal static Argument<string[]> Marks(string description) => new("marks") { Description = description, Arity = ArgumentArity.OneOrMore };
 }

@@ -20,8 +20,9 @@ internal sealed class PieceFields(RackAccess access)
     private readonly Option<string?> minThickness = Size("--min-thickness", "Smallest thickness measured.");
     private readonly Option<string?> rolling = Word("--rolling", "Rolling direction of a plate.", "along-length", "unknown");
     private readonly Option<string[]> clean = new("--clean") { Description = "Edges sawn clean and straight: left, right, bottom, top, all or none.", HelpName = "EDGES", AllowMultipleArgumentsPerToken = true };
-    private readonly Option<string[]> keepOut = new("--keep-out") { Description = "Damaged area x,y,width,height from the lower left corner; several times for several; 'none' takes all off.", HelpName = "AREA" };
-    private readonly Option<bool?> goodFaces = new("--good-faces") { Description = "Faces machined or cold-drawn." };
+    private readonly Option<string[]> keepOut = new("--keep-out") { Description = "Damaged area x,y,width,height from the lower left corner, beside those that are known; several times for several. 'none', alone or first, takes the known ones off.", HelpName = "AREA" };
+    private readonly Option<bool> goodFaces = new("--good-faces") { Description = "Faces machined or cold-drawn." };
+    private readonly Option<bool> noGoodFaces = new("--no-good-faces") { Description = "Faces as rolled, or good no longer." };
     private readonly Option<string?> heat = new("--heat") { Description = "Heat or lot number.", HelpName = "NUMBER" };
     private readonly Option<string?> certificate = new("--certificate") { Description = "Reference of the certificate.", HelpName = "REF" };
     private readonly Option<string?> supplier = new("--supplier") { Description = "Who sold it.", HelpName = "NAME" };
@@ -35,10 +36,18 @@ internal sealed class PieceFields(RackAccess access)
     public void AddTo(Command command, bool sizes)
     {
         Option[] all = [minLength, minWidth, minThickness, rolling, clean, keepOut, goodFaces, heat, certificate, supplier, origin, value, condition, note];
-        foreach (var option in sizes ? [length, width, thickness, .. all] : (Option[])[.. all, Place])
+        foreach (var option in sizes ? [length, width, thickness, .. all, noGoodFaces] : (Option[])[.. all, Place])
         {
             command.Add(option);
         }
+
+        command.Validators.Add(result =>
+        {
+            if (result.GetValue(goodFaces) && sizes && result.GetValue(noGoodFaces))
+            {
+                result.AddError("--good-faces and --no-good-faces exclude each other.");
+            }
+        });
     }
 
     public bool HasValue(ParseResult parsed) => parsed.GetValue(value) is not null;
@@ -47,6 +56,12 @@ internal sealed class PieceFields(RackAccess access)
     public PieceChange Read(ParseResult parsed)
     {
         var unit = access.UnitOf(parsed);
+        var areas = parsed.GetValue(keepOut) ?? [];
+        if (areas.Skip(1).Any(IsNone))
+        {
+            throw new RackException(RackFault.Refused, "--keep-out none comes after an area", "name none first: it takes off what was known before");
+        }
+
         return new()
         {
             Length = One(length),
@@ -57,8 +72,9 @@ internal sealed class PieceFields(RackAccess access)
             MinThickness = One(minThickness),
             Rolling = parsed.GetValue(rolling) switch { null => null, "unknown" => RollingDirection.Unknown, _ => RollingDirection.AlongLength },
             CleanEdges = parsed.GetValue(clean) is { Length: > 0 } edges ? Edges(edges) : null,
-            KeepOuts = parsed.GetValue(keepOut) is { Length: > 0 } areas ? Areas(areas, unit) : null,
-            GoodFaces = parsed.GetValue(goodFaces),
+            KeepOuts = areas is [var first, ..] && IsNone(first) ? [] : null,
+            MoreKeepOuts = [.. areas.Where(area => !IsNone(area)).Select(area => Area(area, unit))],
+            GoodFaces = parsed.GetValue(goodFaces) ? true : parsed.GetValue(noGoodFaces) ? false : null,
             Heat = parsed.GetValue(heat),
             Certificate = parsed.GetValue(certificate),
             Supplier = parsed.GetValue(supplier),
@@ -68,7 +84,7 @@ internal sealed class PieceFields(RackAccess access)
             Note = parsed.GetValue(note),
         };
 
-        Length? One(Option<string?> option) => parsed.GetValue(option) is { } text ? FilterOptions.Sizes(text, unit)[0] : null;
+        Length? One(Option<string?> option) => FilterOptions.Size(parsed, option, unit);
     }
 
     internal static CleanEdges Edges(IEnumerable<string> words)
@@ -91,24 +107,23 @@ internal sealed class PieceFields(RackAccess access)
         return edges;
     }
 
-    internal static ImmutableArray<Rect> Areas(string[] areas, LengthUnit unit) => areas is ["none"] ? [] : [.. areas.Select(area =>
+    /// <summary>All the areas of an option; none of them where it says so.</summary>
+    /// <exception cref="RackException">One cannot be read.</exception>
+    internal static ImmutableArray<Rect> Areas(string[] areas, LengthUnit unit) =>
+        areas is [var only] && IsNone(only) ? [] : [.. areas.Select(area => Area(area, unit))];
+
+    private static bool IsNone(string area) => area.Trim().Equals("none", StringComparison.OrdinalIgnoreCase);
+
+    private static Rect Area(string area, LengthUnit unit)
     {
-        var numbers = area.Split(',', StringSplitOptions.TrimEntries);
-        var lengths = new List<Length>();
-        foreach (var number in numbers)
+        const string Advice = "write x,y,width,height such as 10,20,30,40, or none to take all off";
+        return SizeText.Read(area, [','], unit, zeroIsLegal: true, out var error) switch
         {
-            if (!LengthText.TryParse(number, unit, '.', out var length, out var error))
-            {
-                throw new RackException(RackFault.Refused, $"'{area}' is no keep-out: {error}", "write x,y,width,height");
-            }
-
-            lengths.Add(length);
-        }
-
-        return lengths.Count == 4
-            ? new Rect(lengths[0], lengths[1], lengths[2], lengths[3])
-            : throw new RackException(RackFault.Refused, $"'{area}' is no keep-out", "write x,y,width,height");
-    })];
+            { Length: 4 } lengths => new Rect(lengths[0], lengths[1], lengths[2], lengths[3]),
+            null => throw new RackException(RackFault.Refused, $"'{area}' is no keep-out: {error}", Advice),
+            _ => throw new RackException(RackFault.Refused, $"'{area}' is no keep-out", Advice),
+        };
+    }
 
     private static Option<string?> Size(string name, string description) => new(name) { Description = description, HelpName = "SIZE" };
 

@@ -29,10 +29,24 @@ internal static class PrintCommands
         filters.AddTo(command);
         command.SetAction(parsed => access.Run(parsed, false, store =>
         {
-            var pieces = parsed.GetValue(marks) is { Length: > 0 } named ? [.. named.Select(store.Show)] : store.List(filters.Read(parsed));
+            var pieces = parsed.GetValue(marks) is { Length: > 0 } named
+                ? [.. named.Select(store.Show).DistinctBy(piece => piece.Mark)]
+                : store.List(filters.Read(parsed, store));
             if (pieces.Length == 0)
             {
                 return access.Refuse("no piece is left to label", "name marks, or loosen the filters");
+            }
+
+            var gone = pieces.Where(piece => piece.State is not (PieceState.OnRack or PieceState.Reserved)).Select(piece => $"{piece.Mark} is {RackTable.StateWord(piece.State)}").ToList();
+            if (gone.Count > 0)
+            {
+                var some = string.Join(", ", gone.Take(10)) + (gone.Count > 10 ? string.Create(CultureInfo.InvariantCulture, $" and {gone.Count - 10} more") : "");
+                if (parsed.GetValue(marks) is not { Length: > 0 })
+                {
+                    return access.Refuse($"not all of these pieces are there to be labelled: {some}", "leave --all out, or name the marks that are to be printed all the same");
+                }
+
+                access.World.Error.WriteLine($"note: {some}");
             }
 
             var sheet = LabelSheet.Usual;
@@ -70,6 +84,11 @@ internal static class PrintCommands
                     return access.Refuse($"'{path}' cannot be written", "name a .pdf, or with --one and one mark a .png");
             }
 
+            if (LabelPages.WithoutHeat(contents, sheet) is { Count: > 0 } bare)
+            {
+                access.World.Error.WriteLine($"warning: the label is too small for the heat number of {string.Join(", ", bare)} — take a larger one, or write it by hand");
+            }
+
             access.Say($"wrote {RackText.Count(contents.Count, "label")} to {path}");
             return ExitCode.Done;
         }));
@@ -85,7 +104,7 @@ internal static class PrintCommands
         command.SetAction(parsed => access.Run(parsed, false, store =>
         {
             var format = access.Format(parsed);
-            var items = store.List(filters.Read(parsed)).Select(piece => new PictureItem(
+            var items = store.List(filters.Read(parsed, store)).Select(piece => new PictureItem(
                 piece.Mark, piece.Place, piece.MaterialId, piece.Form, piece.Length, piece.Width, RackText.Size(piece, format), piece.KeepOuts,
                 piece.State == PieceState.Reserved)).ToList();
             var title = $"Rack, {access.Today.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture)}";
@@ -93,11 +112,11 @@ internal static class PrintCommands
             switch (Path.GetExtension(path).ToLowerInvariant())
             {
                 case ".pdf":
-                    WholeFile.Write(path, RackPicture.Pdf(items, title, access.Today));
+                    WholeFile.Write(path, RackPicture.Pdf(items, title, access.Today, access.UnitOf(parsed)));
                     access.Say($"wrote {path}");
                     break;
                 case ".png":
-                    var pages = RackPicture.Pngs(items, title);
+                    var pages = RackPicture.Pngs(items, title, access.UnitOf(parsed));
                     for (var i = 0; i < pages.Count; i++)
                     {
                         var name = pages.Count == 1 ? path : string.Create(CultureInfo.InvariantCulture, $"{path[..^4]}-{i + 1}.png");
@@ -117,7 +136,11 @@ internal static class PrintCommands
 
     internal static LabelContent ContentOf(RackPiece piece, LengthFormat format) => new(
         piece.Mark, RackText.Size(piece, format), piece.MaterialId,
-        [piece.Heat.Length == 0 ? "" : "heat " + piece.Heat, piece.Place.Length == 0 ? "" : "place " + piece.Place, RackTable.FormWord(piece.Form) + (piece.Bought ? ", whole" : ", leftover"), piece.Origin]);
+        [piece.Place.Length == 0 ? "" : "place " + piece.Place, RackTable.FormWord(piece.Form) + (piece.Bought ? ", whole" : ", leftover"), piece.Origin])
+    {
+        Heat = piece.Heat,
+        Remark = string.Join(", ", new[] { piece.Condition == PieceCondition.Good ? "" : RackTable.ConditionWord(piece.Condition), piece.KeepOuts.IsEmpty ? "" : "damaged" }.Where(word => word.Length > 0)),
+    };
 
     private static Option<string?> Pair(string name, string description) => new(name) { Description = description, HelpName = "AxB" };
 

@@ -27,37 +27,11 @@ internal static class RackText
         string Bare(Length value) => LengthText.Format(value, format, withUnit: false);
     }
 
-    /// <summary>Reads sizes apart by x: <c>500x300x10</c>, <c>20" x 12" x 3/8"</c>.</summary>
-    /// <param name="error">What is wrong; empty when read.</param>
-    public static Length[]? Sizes(string text, LengthUnit unit, out string error)
-    {
-        var sizes = new List<Length>();
-        foreach (var item in text.Split(['x', 'X', '×', '*'], StringSplitOptions.TrimEntries))
-        {
-            if (!LengthText.TryParse(item, unit, '.', out var length, out error))
-            {
-                error = $"'{text}': {error}";
-                return null;
-            }
-
-            if (length <= Length.Zero)
-            {
-                error = $"'{text}': a size must be above zero";
-                return null;
-            }
-
-            sizes.Add(length);
-        }
-
-        error = "";
-        return [.. sizes];
-    }
-
     /// <summary>Length, width and thickness of a form from sizes as written: plate and flat bar length × width × thickness, square and
     /// round bar length × side or diameter.</summary>
     public static (Length Length, Length Width, Length Thickness)? SizesOf(Form form, string text, LengthUnit unit, out string error)
     {
-        if (Sizes(text, unit, out error) is not { } sizes)
+        if (SizeText.Sizes(text, unit, out error) is not { } sizes)
         {
             return null;
         }

@@ -21,7 +21,8 @@ internal static class TableCommands
         var file = new Argument<string>("file") { Description = "A table of pieces: .csv or .xlsx (its first sheet)." };
         var materials = new Option<string?>("--materials") { Description = "A list of materials beside the starter list.", HelpName = "FILE" };
         var newMarks = new Option<bool>("--new-marks") { Description = "Give new marks in place of those in the table." };
-        var command = new Command("import", "Enter the pieces of a table, all or none.") { file, materials, newMarks };
+        var comma = new Option<bool>("--decimal-comma") { Description = "Numbers in a CSV file are written with a comma: 12,5." };
+        var command = new Command("import", "Enter the pieces of a table, all or none; a column 'count' enters so many equal pieces.") { file, materials, newMarks, comma };
         command.SetAction(parsed =>
         {
             var list = ShopMaterials.Load(parsed.GetValue(materials));
@@ -31,8 +32,8 @@ internal static class TableCommands
                 return ExitCode.InputRefused;
             }
 
-            var read = RackTableReader.ReadFile(parsed.GetRequiredValue(file), known, access.UnitOf(parsed));
-            Screen.Report(access.World.Error, read.Findings);
+            var read = RackTableReader.ReadFile(parsed.GetRequiredValue(file), known, access.UnitOf(parsed), parsed.GetValue(comma) ? ',' : '.');
+            Screen.Report(access.World.Error, [.. read.Findings.Select(finding => finding with { Advice = OfThisCommand(finding.Advice, parsed.GetValue(comma)) })]);
             if (read.Value is not { } rows)
             {
                 return ExitCode.InputRefused;
@@ -84,13 +85,13 @@ internal static class TableCommands
     public static Command Export(RackAccess access)
     {
         var file = new Argument<string>("file") { Description = "The table to write: .csv or .xlsx." };
-        var command = new Command("export", "Write pieces as a table that a spreadsheet opens and import reads.") { file };
+        var command = new Command("export", "Write pieces as a table that a spreadsheet opens and import reads; sizes in millimetres whatever --unit says, to be exact.") { file };
         var filters = new FilterOptions(access);
         filters.AddTo(command);
         command.SetAction(parsed => access.Run(parsed, false, store =>
         {
             var path = parsed.GetRequiredValue(file);
-            var pieces = store.List(filters.Read(parsed));
+            var pieces = store.List(filters.Read(parsed, store));
             switch (Path.GetExtension(path).ToLowerInvariant())
             {
                 case ".csv":
@@ -108,6 +109,11 @@ internal static class TableCommands
         }));
         return command;
     }
+
+    /// <summary>A table of the rack has no job file in which its decimal mark could be declared.</summary>
+    private static string OfThisCommand(string advice, bool comma) => NumberInput.AtTheKeyboard(advice) is var plain && plain == advice
+        ? advice
+        : plain + (comma ? ", or leave --decimal-comma out" : ", or import with --decimal-comma");
 
     private static string Some(IEnumerable<string> marks)
     {
