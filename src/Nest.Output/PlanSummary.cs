@@ -59,7 +59,7 @@ public static class PlanSummary
         yield return Cut($"{context.Job.Name}   {SheetContext.Fill(texts.Plan, context.Print)}", Width);
         yield return Cut($"{context.Amount(plan.TotalCost)}, {SheetContext.Fill(texts.Pieces, pieces)}", Width);
         yield return Cut(Cash.PayText(context), Width);
-        foreach (var line in Wrapped(Cash.DifferenceText(context), Width - 2))
+        foreach (var line in plan.Layouts.IsEmpty ? [] : Wrapped(Cash.DifferenceText(context), Width - 2))
         {
             yield return "  " + line;
         }
@@ -147,7 +147,7 @@ public static class PlanSummary
 
     private static IEnumerable<string> WholeLines(SheetContext context) => Paragraphs(
         context.Texts.WholeTitle,
-        context.Plan.Orders.SelectMany(order => order.Lines.Where(line => OrderReasons.Whole(context, line) > 0).Select(line => OrderReasons.WholeText(context, order, line))));
+        context.Plan.Orders.SelectMany(order => order.Lines.Where(line => OrderReasons.Whole(context, line) > 0).Select(line => OrderReasons.WholeText(context, order, line, "{0,4} × {1} {2}"))));
 
     private static IEnumerable<string> CostLines(SheetContext context)
     {

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.CommandLine;
+using System.CommandLine.Parsing;
 using System.Globalization;
 using Nest.Core.Blanks;
 using Nest.Core.Check;
@@ -17,6 +18,7 @@ internal static class BatchCommand
 {
     private const int UsualFrom = 1;
     private const int UsualTo = 30;
+    private const int Most = 100_000;
 
     private sealed record Asked(
         string Input, string? Part, int From, int To, double Seconds, long? Work, string[] Prefer, string? Folder);
@@ -25,8 +27,8 @@ internal static class BatchCommand
     {
         var input = new Argument<string>("job") { Description = "A job file (.toml), or a bare parts list (.csv)." };
         var part = new Option<string?>("--part") { Description = "One part alone, a piece a set, spares as in the parts list. Default: the whole kit.", HelpName = "NAME" };
-        var from = new Option<int>("--from") { Description = "Smallest number of sets.", HelpName = "A", DefaultValueFactory = _ => UsualFrom };
-        var to = new Option<int>("--to") { Description = "Largest number of sets.", HelpName = "B", DefaultValueFactory = _ => UsualTo };
+        var from = new Option<int>("--from") { Description = "Smallest number of sets.", HelpName = "A", DefaultValueFactory = _ => UsualFrom }.Whole(1, Most);
+        var to = new Option<int>("--to") { Description = "Largest number of sets.", HelpName = "B", DefaultValueFactory = _ => UsualTo }.Whole(1, Most);
         var seconds = LimitOptions.Seconds("Time for the whole curve.", 60);
         var work = LimitOptions.Work("Limit in steps of work for each number instead of time.");
         var prefer = new Option<string[]>("--prefer") { Description = "Part that the offcuts are filled up with first; give it again for the next.", HelpName = "NAME", DefaultValueFactory = _ => [] };
@@ -37,12 +39,15 @@ internal static class BatchCommand
         };
         command.Validators.Add(result =>
         {
-            // Defaults are not there yet when validators run.
-            var a = result.GetResult(from) is null ? UsualFrom : result.GetValue(from);
-            var b = result.GetResult(to) is null ? UsualTo : result.GetValue(to);
-            if (a < 1 || b < a || b > 100_000 || b - a >= 1000)
+            // Defaults are not there yet when validators run, and what is no such number was told already.
+            if (Given(result.GetResult(from), UsualFrom) is not { } a || Given(result.GetResult(to), UsualTo) is not { } b)
             {
-                result.AddError("--from and --to want whole numbers from 1 to 100000, the second not below the first, and at most 1000 of them.");
+                return;
+            }
+
+            if (b < a || b - a >= 1000)
+            {
+                result.AddError($"--to must not be below --from, and at most 999 above it: {a} to {b} is not.");
             }
         });
         command.SetAction(parsed => Run(world, new(
@@ -50,6 +55,10 @@ internal static class BatchCommand
             parsed.GetValue(work), parsed.GetValue(prefer) ?? [], parsed.GetValue(output))));
         return command;
     }
+
+    private static int? Given(OptionResult? result, int usual) => result is not { Tokens: [{ Value: var text }] }
+        ? usual
+        : int.TryParse(text, NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out var value) && value is >= 1 and <= Most ? value : null;
 
     private static int Run(World world, Asked asked)
     {
@@ -79,6 +88,11 @@ internal static class BatchCommand
                 Stocks = [.. job.Stocks.Where(stock => (stock.CutFor is null || stock.CutFor == alone.Id)
                     && string.Equals(stock.MaterialId, alone.MaterialId, StringComparison.OrdinalIgnoreCase))],
             };
+        }
+
+        if (asked.Folder is { } place && !OutputPlace.CanWrite(world, place))
+        {
+            return ExitCode.InputRefused;
         }
 
         var limits = new SolveLimits

@@ -7,8 +7,8 @@ namespace Nest.Output.Orders;
 
 /// <summary>What has to be paid now, and what lies between that and the cost of the batch: the one place for the summary, the buying sheet and the lists.</summary>
 /// <remarks>In the job's currency. Each line, top-up and delivery is rounded to the cent once, as on the order papers, and <see cref="Total"/>
-/// is their sum. The steps from there to the cost are rounded to the cent by largest remainder, so that what is printed adds up to the
-/// printed cost; each is within a cent of its exact amount.</remarks>
+/// is their sum. The steps from there to the cost are rounded to the cent; what that leaves goes to the largest credit, so that what is
+/// printed adds up to the printed cost.</remarks>
 internal sealed class Cash
 {
     private Cash(ImmutableArray<(Core.Plans.Order Order, OwnAmounts Amounts)> orders, ImmutableArray<(string Label, decimal Amount)> steps, decimal cost) =>
@@ -63,24 +63,13 @@ internal sealed class Cash
 
     private static string Amount(SheetContext context, decimal amount) => $"{context.Job.Currency} {context.Options.Numbers.Number(amount, 2)}";
 
-    /// <summary>Amounts rounded to the cent so that they add up: each down, then a cent more for the largest remainders. What the orders'
-    /// own rounding leaves beyond that goes to the largest amount.</summary>
+    /// <summary>Amounts rounded to the cent so that they add up. What rounding leaves, a cent or two, goes to the largest credit (saw and
+    /// facing stand elsewhere on the same page), without one to the largest amount.</summary>
     private static decimal[] Cents(decimal[] exact, decimal sum)
     {
-        var cents = exact.Select(amount => decimal.Floor(amount * 100m) / 100m).ToArray();
-        var left = (int)((sum - cents.Sum()) * 100m);
-        var open = Enumerable.Range(0, exact.Length).Where(at => exact[at] != 0m).OrderByDescending(at => exact[at] - cents[at]).ThenBy(at => at).ToList();
-        foreach (var at in open.Take(Math.Max(0, left)))
-        {
-            cents[at] += 0.01m;
-            left--;
-        }
-
-        if (left != 0 && open.Count > 0)
-        {
-            cents[open.MaxBy(at => Math.Abs(exact[at]))] += left / 100m;
-        }
-
+        var cents = exact.Select(amount => decimal.Round(amount, 2, MidpointRounding.AwayFromZero)).ToArray();
+        var largest = Enumerable.Range(0, exact.Length).OrderBy(at => exact[at] < 0m ? 0 : 1).ThenByDescending(at => Math.Abs(exact[at])).First();
+        cents[largest] += sum - cents.Sum();
         return cents;
     }
 }

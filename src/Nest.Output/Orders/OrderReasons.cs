@@ -74,7 +74,8 @@ internal static class OrderReasons
 
     /// <summary>Why pieces are bought whole for the rack: the smallest order, price, free delivery or smallest line that would be missed
     /// without those of this line; of none of them, their worth there pays for them.</summary>
-    public static string WholeText(SheetContext context, Core.Plans.Order order, OrderLine line)
+    /// <param name="pattern">Text with count, stock and goals; null: the one for a line of an order.</param>
+    public static string WholeText(SheetContext context, Core.Plans.Order order, OrderLine line, string? pattern = null)
     {
         var texts = context.Texts;
         var stock = context.StockOf(line);
@@ -105,7 +106,7 @@ internal static class OrderReasons
             goals.Add(SheetContext.Fill(texts.WholeLine, context.Amount(stock.Terms.LineMinimum)));
         }
 
-        return SheetContext.Fill(texts.ReasonExtra, whole, stock.Id, goals.Count == 0 ? texts.WholeWorth : string.Join("; ", goals));
+        return SheetContext.Fill(pattern ?? texts.ReasonExtra, whole, stock.Id, goals.Count == 0 ? texts.WholeWorth : string.Join("; ", goals));
     }
 
     public static string Title(SheetContext context, Core.Plans.Order order)

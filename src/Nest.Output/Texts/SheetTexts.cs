@@ -124,7 +124,7 @@ public sealed partial record SheetTexts
     public string ReasonCut { get; init; } = "ready for {0}: no sawing, no rest";
 
     /// <summary>Count, stock, goals.</summary>
-    public string ReasonExtra { get; init; } = "{0} × {1} go whole to the rack: bought {2}";
+    public string ReasonExtra { get; init; } = "{0} × {1} whole for the rack, {2}";
 
     public string WholeMinimum { get; init; } = "to reach the smallest order of {0} at {1}";
 
