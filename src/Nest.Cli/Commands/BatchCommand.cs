@@ -128,7 +128,7 @@ internal static class BatchCommand
         {
             var title = asked.Part ?? job.Name;
             var files = BatchFiles.Write(folder, title, job.Currency, [.. points.Select(point => new BatchRow(
-                point.Sets, point.PlannedFor, point.Cost, point.LowerBound, point.Gap * 100m, point.Step, point.Best, point.Complete, Bought(point.Plan)))]);
+                point.Sets, point.PlannedFor, point.Cost, point.LowerBound, point.Gap * 100m, point.Step, point.Best, NotCut(point), Bought(point.Plan)))]);
             world.Out.WriteLine();
             world.Out.WriteLine($"Written to {folder}: {string.Join(", ", files)}.");
         }
@@ -149,7 +149,7 @@ internal static class BatchCommand
             var notes = new List<string>();
             if (!point.Complete)
             {
-                notes.Add("NOT ALL CAN BE CUT");
+                notes.Add("NOT ALL CAN BE CUT: " + string.Join(", ", point.Plan.Unplaced.Select(line => $"{line.Count} × {line.PartId}")));
             }
 
             if (point.PlannedFor > point.Sets)
@@ -167,28 +167,52 @@ internal static class BatchCommand
                 notes.Add("BEST SO FAR");
             }
 
-            writer.WriteLine(string.Create(
-                CultureInfo.InvariantCulture,
-                $"{point.Sets,6} {point.Cost,15} {point.CostPerSet,11:0.00} {Math.Ceiling(point.Gap * 10_000m) / 100m,8:0.00}   {string.Join("; ", notes)}").TrimEnd());
+            var perSet = point.CostPerSet is { } each ? string.Create(CultureInfo.InvariantCulture, $"{each:0.00}") : "–";
+            var gap = point.Complete ? string.Create(CultureInfo.InvariantCulture, $"{Math.Ceiling(point.Gap * 10_000m) / 100m:0.00}") : "–";
+            writer.WriteLine($"{point.Sets,6} {point.Cost,15} {perSet,11} {gap,8}   {string.Join("; ", notes)}".TrimEnd());
             before = point;
         }
 
+        ShowNotCut(writer, points);
         var best = points.Where(point => point.Best).OrderBy(point => point.CostPerSet).Take(5).ToList();
         writer.WriteLine();
-        writer.WriteLine("Best numbers: " + (best.Count == 0 ? "none in this range" : string.Join(", ", best.Select(point =>
+        writer.WriteLine("Best numbers: " + (best.Count == 0 ? "none in this range, as none can be cut entirely" : string.Join(", ", best.Select(point =>
             string.Create(CultureInfo.InvariantCulture, $"{point.Sets} ({point.CostPerSet:0.00} a set)")))));
-        FillUps(writer, job, points, asked, best.Count > 0 ? best[0] : points[^1]);
+        FillUps(writer, job, [.. points.Where(point => point.Complete)], asked, best.Count > 0 ? best[0] : null);
     }
 
-    private static void FillUps(TextWriter writer, Job job, ImmutableArray<BatchPoint> points, Asked asked, BatchPoint best)
+    /// <summary>Each part that is left out somewhere: from which number on, and why there.</summary>
+    private static void ShowNotCut(TextWriter writer, ImmutableArray<BatchPoint> points)
     {
-        foreach (var point in points.Where(point => point.Sets == job.Batch).Append(best).DistinctBy(point => point.Sets))
+        var first = points.SelectMany(point => point.Plan.Unplaced.Select(line => (point.Sets, Line: line)))
+            .GroupBy(entry => entry.Line.PartId, StringComparer.Ordinal).Select(group => group.First()).OrderBy(entry => entry.Sets).ToList();
+        if (first.Count == 0)
+        {
+            return;
+        }
+
+        writer.WriteLine();
+        writer.WriteLine("Cannot be cut (such numbers have no cost per set and are none of the best):");
+        foreach (var (sets, line) in first)
+        {
+            writer.WriteLine($"  {line.PartId}, first with {Sets(sets)} ({line.Count} left out): {line.Reason}");
+        }
+    }
+
+    private static string Sets(int number) => number == 1 ? "1 set" : $"{number} sets";
+
+    private static string NotCut(BatchPoint point) =>
+        string.Join("; ", point.Plan.Unplaced.Select(line => $"{line.Count} x {line.PartId}: {line.Reason}"));
+
+    private static void FillUps(TextWriter writer, Job job, ImmutableArray<BatchPoint> points, Asked asked, BatchPoint? best)
+    {
+        foreach (var point in points.Where(point => point.Sets == job.Batch).Append(best).OfType<BatchPoint>().DistinctBy(point => point.Sets))
         {
             var blanks = BlankSizer.Size(point.Plan.Job);
             var preferred = asked.Prefer.Select(name => blanks.First(blank => string.Equals(blank.Part.Id, name, StringComparison.OrdinalIgnoreCase))).ToList();
             var lines = preferred.Count > 0 ? FillUp.Together(point.Plan, preferred) : FillUp.Alone(point.Plan, blanks);
             writer.WriteLine();
-            writer.WriteLine($"With {point.Sets} sets the offcuts still give, without buying anything ({(preferred.Count > 0 ? "together" : "each part by itself")}, at least):");
+            writer.WriteLine($"With {Sets(point.Sets)} the offcuts still give, without buying anything ({(preferred.Count > 0 ? "together" : "each part by itself")}, at least):");
             foreach (var line in lines)
             {
                 writer.WriteLine($"  {line.Count,5} × {line.PartId} (facing and credit of kept offcuts given up: {line.Extra} {job.Currency})");
