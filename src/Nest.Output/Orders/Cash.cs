@@ -7,7 +7,7 @@ namespace Nest.Output.Orders;
 
 /// <summary>What has to be paid now, and what lies between that and the cost of the batch: the one place for the summary, the buying sheet and the lists.</summary>
 /// <remarks>In the job's currency. Each line, top-up and delivery is rounded to the cent once, as on the order papers, and <see cref="Total"/>
-/// is their sum. The steps from there to the cost are rounded to the cent; what that leaves goes to the largest credit, so that what is
+/// is their sum. The steps from there to the cost are rounded to the cent, scrap so that what is
 /// printed adds up to the printed cost.</remarks>
 internal sealed class Cash
 {
@@ -63,13 +63,13 @@ internal sealed class Cash
 
     private static string Amount(SheetContext context, decimal amount) => $"{context.Job.Currency} {context.Options.Numbers.Number(amount, 2)}";
 
-    /// <summary>Amounts rounded to the cent so that they add up. What rounding leaves, a cent or two, goes to the largest credit (saw and
-    /// facing stand elsewhere on the same page), without one to the largest amount.</summary>
+    /// <summary>Amounts rounded to the cent so that they add up. What rounding leaves, a cent or two, goes to the last one, scrap, which
+    /// stands nowhere else on the page; where there is none, to the largest amount.</summary>
     private static decimal[] Cents(decimal[] exact, decimal sum)
     {
         var cents = exact.Select(amount => decimal.Round(amount, 2, MidpointRounding.AwayFromZero)).ToArray();
-        var largest = Enumerable.Range(0, exact.Length).OrderBy(at => exact[at] < 0m ? 0 : 1).ThenByDescending(at => Math.Abs(exact[at])).First();
-        cents[largest] += sum - cents.Sum();
+        var largest = Enumerable.Range(0, exact.Length).OrderByDescending(at => Math.Abs(exact[at])).First();
+        cents[exact[^1] != 0m ? exact.Length - 1 : largest] += sum - cents.Sum();
         return cents;
     }
 }
