@@ -23,7 +23,7 @@ internal static class CompareCommand
     private const decimal WideGap = 0.25m;
 
     /// <summary>What is compared: a name and a plan.</summary>
-    private sealed record Variant(string Name, Plan Plan);
+    internal sealed record Variant(string Name, Plan Plan);
 
     public static Command Create(World world)
     {
@@ -224,7 +224,7 @@ internal static class CompareCommand
     private static decimal Kept(Plan plan) => plan.Layouts.Sum(layout =>
         layout.Offcuts.Where(offcut => offcut.Keep).Sum(offcut => offcut.Value.Amount) * layout.Count);
 
-    private static string Verdict(Variant first, Variant other, string currency)
+    internal static string Verdict(Variant first, Variant other, string currency)
     {
         if (!Comparable(first, other))
         {
