@@ -11,6 +11,9 @@ namespace Nest.Output.Orders;
 /// printed adds up to the printed cost.</remarks>
 internal sealed class Cash
 {
+    /// <summary>A blank at which no line ends: sign, currency and amount stay together.</summary>
+    private const char NoBreak = '\u00A0';
+
     private Cash(ImmutableArray<(Core.Plans.Order Order, OwnAmounts Amounts)> orders, ImmutableArray<(string Label, decimal Amount)> steps, decimal cost) =>
         (Orders, Steps, Cost) = (orders, steps, cost);
 
@@ -57,7 +60,7 @@ internal sealed class Cash
     public static string DifferenceText(SheetContext context)
     {
         var cash = Of(context);
-        var steps = cash.Steps.Select(step => $"{(step.Amount < 0m ? "−" : "+")} {Amount(context, Math.Abs(step.Amount))} {step.Label}");
+        var steps = cash.Steps.Select(step => $"{(step.Amount < 0m ? "−" : "+")}{NoBreak}{Amount(context, Math.Abs(step.Amount)).Replace(' ', NoBreak)} {step.Label}");
         return string.Join(", ", steps) + (cash.Steps.IsEmpty ? "" : " ") + SheetContext.Fill(context.Texts.CashCost, Amount(context, cash.Cost));
     }
 
