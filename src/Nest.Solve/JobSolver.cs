@@ -17,6 +17,7 @@ public static class JobSolver
 {
     /// <param name="blanks">Of the job's parts, in their order, with the stocks that serve them.</param>
     /// <param name="progress">Called with each better plan, from several threads.</param>
+    /// <param name="cancel">Ends the search with the best plan so far; before there is one, with the first.</param>
     /// <returns>A plan without part costs; what could not be placed is named with the reason.</returns>
     public static Plan Solve(
         Job job, ImmutableArray<Blank> blanks, SolveLimits limits, Action<SolveProgress>? progress = null,
@@ -24,14 +25,21 @@ public static class JobSolver
     {
         var clock = Stopwatch.StartNew();
         limits = limits.OfJob();
+
+        // Who asks for an end before there is a whole plan gets the first one.
+        using var stop = new CancellationTokenSource();
+        var planned = false;
+        using var asked = cancel.Register(() => EndWhen(Volatile.Read(ref planned)));
         var twins = StockTwins.Of(job, blanks);
         var components = Components.Of(twins.Merged, twins.MergedBlanks);
         if (JointSolver.IsTied(twins.Merged, components))
         {
-            var joint = new JointSolver(twins.Merged, twins.MergedBlanks, components, limits, cancel);
-            joint.Run(progress is null
-                ? null
-                : (cost, bound) => progress(new(clock.Elapsed.TotalSeconds, cost, bound, cost > Money.Zero)));
+            var joint = new JointSolver(twins.Merged, twins.MergedBlanks, components, limits, stop.Token);
+            joint.Run((cost, bound) =>
+            {
+                Planned(cost > Money.Zero);
+                progress?.Invoke(new(clock.Elapsed.TotalSeconds, cost, bound, cost > Money.Zero));
+            });
             return PlanAssembler.Assemble(
                 twins, components, [.. joint.Best.Parts.Select(part => (part, 0L))], limits, joint.Best.Extras, joint.Bound);
         }
@@ -42,7 +50,7 @@ public static class JobSolver
         ComponentQueue.Run([.. components.Select(ComponentQueue.Weight)], limits.Seconds, limits.Threads, (c, seconds) =>
         {
             var solver = new RuleSolver(
-                components[c], rules, limits with { Seconds = seconds, Threads = 1 }, (best, bound) => Report(c, best, bound), cancel);
+                components[c], rules, limits with { Seconds = seconds, Threads = 1 }, (best, bound) => Report(c, best, bound), stop.Token);
             solver.Run();
             Report(c, solver.Best, solver.Bound);
         });
@@ -62,7 +70,25 @@ public static class JobSolver
                     answers.All(answer => answer.Best is not null));
             }
 
+            Planned(now.Complete);
             progress?.Invoke(now);
+        }
+
+        void Planned(bool complete)
+        {
+            if (complete && !Volatile.Read(ref planned))
+            {
+                Volatile.Write(ref planned, true);
+                EndWhen(cancel.IsCancellationRequested);
+            }
+        }
+
+        void EndWhen(bool now)
+        {
+            if (now)
+            {
+                stop.Cancel();
+            }
         }
     }
 }

@@ -230,7 +230,7 @@ internal sealed class ModelTest : IDisposable
         Changing("count", () => store.EnterFound(id, found));
         return Changing("count", () =>
         {
-            store.ApplyCount(id);
+            store.ApplyCount(id, allMissing: true);
             foreach (var (mark, at) in found)
             {
                 var known = model.Here.TryGetValue(mark, out var here) ? here : model.Gone[mark] with { State = PieceState.OnRack };

@@ -122,7 +122,7 @@ public static class BlankSizer
                 return null;
             }
 
-            ways = SawnEnds.Ways(ways, ends, saw, job.Unit);
+            ways = SawnEnds.Ways(ways, ends, part, stock, saw, job.Unit);
         }
 
         foreach (var way in ways)
@@ -159,7 +159,7 @@ public static class BlankSizer
         }
 
         // Milled is the part, not what its angled cuts take.
-        var milled = ends is null ? best : best with { Along = best.Along - ends.Beyond(saw.Kerf, job.Unit) };
+        var milled = ends is null ? best : best with { Along = best.Along - SawnEnds.Beyond(ends, part, stock, saw, job.Unit) };
         var facedAway = Length.Max(Length.Zero, stock.Thickness - best.Up);
         return new(
             stock.Id,

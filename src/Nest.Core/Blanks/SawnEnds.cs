@@ -12,6 +12,8 @@ namespace Nest.Core.Blanks;
 /// <para>A blank with angled ends is parted square and then cut at the angle at both ends, within its own length: long point to long point
 /// and kerf ÷ cos for each angled cut (<see cref="Angle.Taken"/>). Neighbours never share the slope of a cut, though matching ones could; so the length is
 /// always enough, and every plan and bound is exact for this way of working.</para>
+/// <para>The bar is cut to the angles before its sides are milled. Where it is wider than the part, milling away one long side takes the long
+/// points with it: the blank is longer by what that can cost at most (<see cref="Beyond"/>), wherever in the bar the part is milled from.</para>
 /// </remarks>
 internal static class SawnEnds
 {
@@ -24,8 +26,38 @@ internal static class SawnEnds
         && !(part.Round && part.Holding == Holding.Chuck && allowances.Grip > Length.Zero);
 
     /// <summary>The ways along the bar, each with its angled cuts.</summary>
-    public static ImmutableArray<PartWay> Ways(ImmutableArray<PartWay> ways, EndAngles ends, Saw saw, LengthUnit unit) =>
-        [.. ways.Where(way => !way.Turned).Select(way => way with { Along = way.Along + ends.Beyond(saw.Kerf, unit) })];
+    public static ImmutableArray<PartWay> Ways(ImmutableArray<PartWay> ways, EndAngles ends, Part part, Stock stock, Saw saw, LengthUnit unit)
+    {
+        var beyond = Beyond(ends, part, stock, saw, unit);
+        return [.. ways.Where(way => !way.Turned).Select(way => way with { Along = way.Along + beyond })];
+    }
+
+    /// <summary>What the blank is longer than the part: the angled cuts' kerf, and what milling the sides takes off the long points.</summary>
+    /// <remarks>With both long points on one edge d milled away there costs d · (tan α + tan β); on opposite edges, of a wider bar's excess d,
+    /// at most d · max(tan α, tan β). Rounded up to hundredths of a millimetre or thousandths of an inch (see <see cref="Angle.Taken"/>).</remarks>
+    public static Length Beyond(EndAngles ends, Part part, Stock stock, Saw saw, LengthUnit unit)
+    {
+        var wider = Wider(ends, part, stock);
+        var (start, end) = (ends.Start.Slope(wider), ends.End.Slope(wider));
+        var sameEdge = ends.Start > Angle.Square == ends.End > Angle.Square;
+        return ends.Beyond(saw.Kerf, unit) + Angle.RoundUp(sameEdge ? start + end : Length.Max(start, end), unit);
+    }
+
+    /// <summary>By how much the bar may be wider than the part, in the direction that the cuts run across, before its sides are milled.</summary>
+    private static Length Wider(EndAngles ends, Part part, Stock stock)
+    {
+        var (own, other) = ends.AcrossThickness ? (part.Thickness, part.Width) : (part.Width, part.Thickness);
+        var (natural, swapped) = ends.AcrossThickness ? (stock.Thickness, stock.Width) : (stock.Width, stock.Thickness);
+        var stays = ends.AcrossThickness && !part.Round ? part.MillFaces && stock.GoodFaces : part.MillSides;
+        if (stays && (natural == own || swapped == own))
+        {
+            return Length.Zero;
+        }
+
+        // Lying either way in the section, where both can be.
+        var asIs = natural >= own && swapped >= other ? natural - own : Length.Zero;
+        return swapped >= own && natural >= other ? Length.Max(asIs, swapped - own) : asIs;
+    }
 
     /// <summary>Cost of the angled cuts of one piece.</summary>
     public static Money Cost(Job job, Stock stock, Saw saw, EndAngles? ends) =>

@@ -31,7 +31,7 @@ internal static class ExpectedBlanks
             // A blank that lies across the bar has no end at the part's end.
             return OnBar(job, part with { MayTurn = false }, material, stock, given) is not { } square
                 ? []
-                : [square with { SizeX = square.SizeX + ExpectedEnds.Room(ends, saw, job.Unit), Ends = ends }];
+                : [square with { SizeX = square.SizeX + ExpectedEnds.Room(ends, saw, job.Unit) + ExpectedEnds.Milled(ends, part, stock, job.Unit), Ends = ends }];
         }
 
         return stock.Form == Form.Plate

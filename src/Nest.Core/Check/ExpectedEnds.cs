@@ -21,6 +21,37 @@ internal static class ExpectedEnds
     public static Length Room(EndAngles ends, Saw saw, LengthUnit unit) =>
         Of(ends).Aggregate(Length.Zero, (sum, angle) => sum + angle.Taken(saw.Kerf, unit));
 
+    /// <summary>What milling the bar's sides down to the part takes off the long points at most, in whole steps of the unit.</summary>
+    /// <remarks>Worked out from the corners: the part may be milled from anywhere across the bar, so each long point may move by all
+    /// that the bar is wider; the two move together where they are on one edge, one or the other where they are not.</remarks>
+    public static Length Milled(EndAngles ends, Part part, Stock stock, LengthUnit unit)
+    {
+        var across = ends.AcrossThickness ? part.Thickness : part.Width;
+        var rest = ends.AcrossThickness ? part.Width : part.Thickness;
+        var kept = ends.AcrossThickness && !part.Round ? part.MillFaces && stock.GoodFaces : part.MillSides;
+        Length[] sides = [stock.Width, stock.Thickness];
+        var wider = Length.Zero;
+        for (var side = 0; side < 2; side++)
+        {
+            if (kept && sides[side] == across)
+            {
+                return Length.Zero;
+            }
+
+            if (sides[side] >= across && sides[1 - side] >= rest && sides[side] - across > wider)
+            {
+                wider = sides[side] - across;
+            }
+        }
+
+        var below = Corner(ends.Start, 1) + Corner(ends.End, 1);
+        var above = Corner(ends.Start, -1) + Corner(ends.End, -1);
+        var step = unit == LengthUnit.Inch ? 25_400L : 10_000L;
+        return Length.FromNanometres((Length.Max(below, above).Nanometres + step - 1) / step * step);
+
+        Length Corner(Angle angle, int edge) => angle.Thousandths * edge > 0 ? angle.Size.Slope(wider) : Length.Zero;
+    }
+
     /// <summary>The angles that are not square.</summary>
     public static IEnumerable<Angle> Of(EndAngles? ends) =>
         ends is null ? [] : new[] { ends.Start, ends.End }.Where(angle => angle != Angle.Square);

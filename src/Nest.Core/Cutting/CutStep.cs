@@ -95,7 +95,8 @@ public sealed record CutStep
     public required bool NewSetting { get; init; }
 
     /// <summary>Whether the cut is made at a mark on the metal, <see cref="Measure"/> from the edge, with fence and stop away: so the
-    /// raw end of a bar is cut off, which would be caught between stop and blade. Needs no setting; <see cref="Setting"/> is the one
+    /// raw end of a bar is cut off, which would be caught between stop and blade, and a rest that is too short for the vise, which then
+    /// holds the blank. Needs no setting; <see cref="Setting"/> is the one
     /// in force, 0 before the first.</summary>
     public bool Marked { get; init; }
 

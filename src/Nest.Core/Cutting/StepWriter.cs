@@ -150,8 +150,9 @@ internal sealed class StepWriter(SplitGraph graph, Saw saw, IReadOnlyList<TrimCu
     private void Add(
         CutPurpose purpose, Workpiece onSaw, Setting setting, Edge against, Rect kerf, Workpiece? first, Workpiece? second)
     {
-        var newSetting = !setting.Marked && inForce != setting;
-        inForce = setting.Marked ? inForce : setting;
+        var marked = setting.Marked || RestTooShort(second);
+        var newSetting = !marked && inForce != setting;
+        inForce = marked ? inForce : setting;
         settings += newSetting ? 1 : 0;
         var still = StayOnSaw(onSaw);
         var yields = new[] { first, second }.OfType<Workpiece>().ToImmutableArray();
@@ -161,7 +162,7 @@ internal sealed class StepWriter(SplitGraph graph, Saw saw, IReadOnlyList<TrimCu
             Purpose = purpose,
             Setting = settings,
             NewSetting = newSetting,
-            Marked = setting.Marked,
+            Marked = marked,
             OnSaw = onSaw,
             StillOnSaw = still,
             Turn = still && steps[^1].Against != against,
@@ -173,6 +174,11 @@ internal sealed class StepWriter(SplitGraph graph, Saw saw, IReadOnlyList<TrimCu
             Yields = yields,
         });
     }
+
+    // On a bar the vise holds what does not lie at the stop. Where that is too short, the bar is turned round, so that the vise holds the
+    // blank, and cut at a mark: no stop stands on that side.
+    private bool RestTooShort(Workpiece? rest) =>
+        graph.IsBar && (rest is null ? Length.Zero : rest.Area.SizeX) < saw.ShortestHeld;
 
     // If the step before left this metal, it is marked as staying on the saw. What else it left went to the pile.
     private bool StayOnSaw(Workpiece onSaw)

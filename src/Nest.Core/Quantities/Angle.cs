@@ -51,10 +51,13 @@ public readonly record struct Angle : IComparable<Angle>
     /// <summary>The same rounded up to hundredths of a millimetre or thousandths of an inch: what a layout keeps free for the cut.</summary>
     /// <remarks>Implementation note: whole nanometres would leave the lengths of a job without a common divisor, and with it the bar kernel
     /// without its exact table. The rounding is far below what a blade wanders.</remarks>
-    public Length Taken(Length kerf, LengthUnit unit)
+    public Length Taken(Length kerf, LengthUnit unit) => RoundUp(Along(kerf), unit);
+
+    /// <summary>Rounded up to hundredths of a millimetre or thousandths of an inch.</summary>
+    public static Length RoundUp(Length length, LengthUnit unit)
     {
         var step = unit == LengthUnit.Inch ? Length.NanometresPerInch / 1000 : Length.NanometresPerMillimetre / 100;
-        return Length.FromNanometres((Along(kerf).Nanometres + step - 1) / step * step);
+        return Length.FromNanometres((length.Nanometres + step - 1) / step * step);
     }
 
     /// <summary>What a cut at this angle through a section goes through: section ÷ cos, rounded up.</summary>

@@ -112,6 +112,9 @@ public sealed partial record SheetTexts
 
     public string MarkIt { get; init; } = "at a mark, stop away";
 
+    /// <summary>The rest is shorter than the clamp can hold.</summary>
+    public string ClampBlank { get; init; } = "turn the bar round and clamp the blank, the rest is too short to hold";
+
     public string FromEnd { get; init; } = "from the {0} end";
 
     public string NarrowBar { get; init; } = "short: swing the stop away before you saw";

@@ -81,14 +81,6 @@ internal static class StockTakes
     {
         RefuseClosed(change.Db, takeId);
         var take = Read(change.Db, takeId);
-        var missing = take.Lines.Count(line => line.Verdict == CountVerdict.Missing);
-        if (!allMissing && missing > 0 && !take.Lines.Any(line => line.Found))
-        {
-            throw RackException.Refused(
-                string.Create(CultureInfo.InvariantCulture, $"nothing was entered as found: all {missing} pieces would be booked as lost"),
-                string.Create(CultureInfo.InvariantCulture, $"enter what was found with 'nest rack count found {takeId}'; where all are really gone, say --all-missing"));
-        }
-
         var open = take.Lines.Where(line => line.Verdict is CountVerdict.Contradicts or CountVerdict.Unknown).ToList();
         if (open.Count > 0)
         {
@@ -104,6 +96,14 @@ internal static class StockTakes
             throw RackException.Refused(
                 $"missing, but reserved: {string.Join(", ", reserved.Select(line => $"{line.Mark} by {Plans.PlanNumber.Format(line.ReservedFor!.Value)}"))}",
                 "look once more; else give the plan up with 'nest cancel', or book the layout with 'nest miscut', apply the count, and plan again");
+        }
+
+        var missing = take.Lines.Count(line => line.Verdict == CountVerdict.Missing);
+        if (!allMissing && missing > 0 && !take.Lines.Any(line => line.Found))
+        {
+            throw RackException.Refused(
+                string.Create(CultureInfo.InvariantCulture, $"nothing was entered as found: all {missing} pieces would be booked as lost"),
+                string.Create(CultureInfo.InvariantCulture, $"enter what was found with 'nest rack count found {takeId}'; where all are really gone, say --all-missing"));
         }
 
         var changed = 0;

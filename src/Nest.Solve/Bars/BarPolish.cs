@@ -172,7 +172,7 @@ internal sealed class BarPolish(BarModel model, BarPricing pricing, WorkMeter me
         var solver = new CpSolver
         {
             StringParameters = FormattableString.Invariant(
-                $"max_time_in_seconds:{seconds:R} max_deterministic_time:{deterministic:R} num_workers:1 random_seed:{meter.Limits.Seed}"),
+                $"{CpSat.Always}max_time_in_seconds:{seconds:R} max_deterministic_time:{deterministic:R} num_workers:1 random_seed:{meter.Limits.Seed}"),
         };
         using CancellationTokenRegistration stop = meter.Cancel.Register(solver.StopSearch);
         CpSolverStatus status = solver.Solve(cp);

@@ -111,7 +111,7 @@ internal static class BarRestricted
         var solver = new CpSolver
         {
             StringParameters = FormattableString.Invariant(
-                $"max_time_in_seconds:{time:R} max_deterministic_time:{deterministic:R} num_workers:{workers} random_seed:{meter.Limits.Seed}"),
+                $"{CpSat.Always}max_time_in_seconds:{time:R} max_deterministic_time:{deterministic:R} num_workers:{workers} random_seed:{meter.Limits.Seed}"),
         };
         using CancellationTokenRegistration stop = meter.Cancel.Register(solver.StopSearch);
         CpSolverStatus status = solver.Solve(cp);

@@ -108,7 +108,7 @@ internal static class PatternModel
         using var solver = new CpSolver();
         solver.StringParameters = string.Create(
             CultureInfo.InvariantCulture,
-            $"num_workers:1 random_seed:{seed} max_deterministic_time:{deterministicTime} max_time_in_seconds:{seconds} linearization_level:2");
+            $"{CpSat.Always}num_workers:1 random_seed:{seed} max_deterministic_time:{deterministicTime} max_time_in_seconds:{seconds} linearization_level:2");
         using var registration = cancel.Register(solver.StopSearch);
         var status = solver.Solve(model);
         if (status is not (CpSolverStatus.Optimal or CpSolverStatus.Feasible))

@@ -124,7 +124,7 @@ internal static class StockCountBound
         using var solver = new CpSolver();
         solver.StringParameters = string.Create(
             CultureInfo.InvariantCulture,
-            $"num_workers:1 random_seed:1 max_deterministic_time:{deterministicTime} max_time_in_seconds:{seconds} linearization_level:2");
+            $"{CpSat.Always}num_workers:1 random_seed:1 max_deterministic_time:{deterministicTime} max_time_in_seconds:{seconds} linearization_level:2");
         using var registration = cancel.Register(solver.StopSearch);
         var status = solver.Solve(model);
         if (status is CpSolverStatus.Infeasible or CpSolverStatus.ModelInvalid or CpSolverStatus.Unknown)

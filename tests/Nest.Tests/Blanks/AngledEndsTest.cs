@@ -44,6 +44,34 @@ public class AngledEndsTest
         plate.Ends.Should().BeNull();
     }
 
+    /// <summary>Trigonometry of the sawn bar, in floating point: wherever across the bar the part is milled from, its long points are there.</summary>
+    [Theory]
+    [InlineData(45, 45), InlineData(30, -30), InlineData(-60, -15), InlineData(0, 45), InlineData(-22.5, 0), InlineData(52, -10)]
+    public void A_bar_wider_than_the_part_is_cut_long_enough_to_be_milled_from_anywhere(decimal start, decimal end)
+    {
+        var part = Side(250, start, end, 1) with { MillSides = false, MillFaces = false };
+        var wide = Bar("100x25", Form.FlatBar, 100, 25, 3000, 80);
+        var fit = BlankSizer.Size(Made([part], wide)).Single().Fits.Single();
+        var kerfs = new EndAngles(part.Ends!.Start, part.Ends.End).Beyond(Saw.Kerf, LengthUnit.Millimetre);
+        var sawn = (double)(fit.SizeX - kerfs).ToMillimetres();
+        var least = double.MaxValue;
+        for (var offset = 0.0; offset <= 60; offset += 0.5)
+        {
+            // How far in the sawn end stands at the height of the part's own long point.
+            least = Math.Min(least, sawn - In((double)start, offset) - In((double)end, offset));
+        }
+
+        least.Should().BeInRange(250 - 1e-9, 250.03);
+        PlanChecker.Check(SolverTests.Solve(Made([part with { Quantity = 3 }], wide))).Should().BeEmpty();
+
+        // Sides that stay as rolled: nothing is milled, nothing is added.
+        var stays = BlankSizer.Size(Made([part with { MillSides = true, MillFaces = true }], Flat40())).Single().Fits.Single();
+        stays.SizeX.Should().Be(Mm(250) + kerfs);
+
+        static double In(double angle, double offset) =>
+            Math.Tan(Math.Abs(angle) * Math.PI / 180) * (angle > 0 ? offset : 100 - 40 - offset);
+    }
+
     [Fact]
     public void Ends_that_are_machined_are_sawn_square_and_the_job_says_so()
     {

@@ -88,6 +88,13 @@ internal sealed class SawSimulator(Saw saw, Rect sheet, Rect[] wanted)
             (step.Marked || step.Yields[0].Kind != WorkKind.Scrap).Should().BeTrue("the trim of step {0} falls free", step.Number);
         }
 
+        if (saw.Kind == SawKind.BarSaw && !step.Marked)
+        {
+            // The vise is behind the blade: it holds what does not lie at the stop (common practice, no source).
+            var behind = left.Where(side => step.Against == Edge.Left ? side.X > step.Kerf.X : side.X < step.Kerf.X).Select(side => side.SizeX).FirstOrDefault();
+            behind.Should().BeGreaterThanOrEqualTo(saw.ShortestHeld, "step {0} clamps what is behind the stop's end", step.Number);
+        }
+
         left.Max(side => rip ? side.SizeY : side.SizeX).Should().BeGreaterThanOrEqualTo(saw.ShortestHeld, "step {0} must hold something", step.Number);
         var held = left.MaxBy(side => rip ? side.SizeY : side.SizeX);
         step.Held.Should().Be(rip ? (held.Y < step.Kerf.Y ? Edge.Bottom : Edge.Top) : held.X < step.Kerf.X ? Edge.Left : Edge.Right);

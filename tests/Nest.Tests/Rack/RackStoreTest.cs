@@ -182,7 +182,8 @@ public sealed class RackStoreTest : IDisposable
         var apply = () => Store.ApplyCount(id);
         apply.Should().Throw<RackException>().WithMessage($"*cannot explain {stranger}*");
         Store.StrikeFound(id, stranger);
-        Store.ApplyCount(id).Should().Be(1);
+        apply.Should().Throw<RackException>().WithMessage("*nothing was entered as found: all 1 pieces*");
+        Store.ApplyCount(id, allMissing: true).Should().Be(1);
     }
 
     [Fact]

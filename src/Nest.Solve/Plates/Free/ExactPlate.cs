@@ -73,7 +73,7 @@ internal static class ExactPlate
         {
             StringParameters = string.Create(
                 CultureInfo.InvariantCulture,
-                $"num_workers:1,random_seed:1,max_deterministic_time:{seconds},max_time_in_seconds:{budget.Guard(Math.Max(0.05, 3 * seconds))}"),
+                $"{CpSat.Always}num_workers:1,random_seed:1,max_deterministic_time:{seconds},max_time_in_seconds:{budget.Guard(Math.Max(0.05, 3 * seconds))}"),
         };
         var status = solver.Solve(cp);
         budget.AddSeconds(Math.Max(seconds * 0.05, solver.Response!.DeterministicTime));

@@ -60,7 +60,7 @@ internal static class FreeMaster
         var limit = seconds.ToString(CultureInfo.InvariantCulture);
         var solver = new CpSolver
         {
-            StringParameters = $"num_workers:1,random_seed:1,max_deterministic_time:{limit},max_time_in_seconds:{
+            StringParameters = $"{CpSat.Always}num_workers:1,random_seed:1,max_deterministic_time:{limit},max_time_in_seconds:{
                 budget.Guard(Math.Max(0.05, 3 * seconds)).ToString(CultureInfo.InvariantCulture)}",
         };
         var status = solver.Solve(cp);

@@ -62,7 +62,7 @@ internal static class MasterModel
         {
             StringParameters = string.Create(
                 System.Globalization.CultureInfo.InvariantCulture,
-                $"num_workers:1 random_seed:{seed & 0xFFFF} {(budget.Repeatable ? "max_deterministic_time" : "max_time_in_seconds")}:{seconds:F3}"),
+                $"{CpSat.Always}num_workers:1 random_seed:{seed & 0xFFFF} {(budget.Repeatable ? "max_deterministic_time" : "max_time_in_seconds")}:{seconds:F3}"),
         };
         var status = solver.Solve(cp);
         budget.Add((long)(solver.Response!.DeterministicTime * 1e6));
