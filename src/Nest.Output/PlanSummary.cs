@@ -170,7 +170,7 @@ public static class PlanSummary
         string Money(decimal amount) => context.Options.Numbers.Number(amount, 2);
     }
 
-    private static IEnumerable<string> Section<T>(string title, IReadOnlyCollection<T> items, Func<T, string> line)
+    private static IEnumerable<string> Section<T>(string title, List<T> items, Func<T, string> line)
     {
         if (items.Count == 0)
         {
