@@ -104,6 +104,8 @@ public sealed class CashTests
         var sheet = string.Join(' ', BuyingSheet.Pages(Context(plan), Paper.A4).SelectMany(page => page.Elements.OfType<TextElement>()).Select(element => element.Text.Replace('\n', ' ')));
 
         text.Should().Contain($"{whole} × bar to reach the smallest order of EUR 90.00 at {Metal}").And.NotMatchRegex(@"\b0 × +yield");
+        var saw = CutSheet.Pages(Context(plan), Core.Cutting.CutSequencer.Order(plan), Paper.A4)[0].Elements.OfType<TextElement>().Select(element => element.Text);
+        string.Join(' ', saw).Should().Contain($"{whole} × whole to the rack", "the one who takes the delivery in reads this sheet");
         sheet.Should().Contain($"{whole} × bar whole for the rack, to reach the smallest order of EUR 90.00 at {Metal}");
     }
 
