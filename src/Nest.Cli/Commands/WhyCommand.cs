@@ -48,15 +48,15 @@ internal static class WhyCommand
             return ExitCode.Done;
         }
 
-        world.Out.WriteLine("Why this form (the next best is an estimate: the job planned again with the part in that form alone):");
+        world.Out.WriteLine("Why this form (what the next best would cost is an estimate: how much the bound of the whole job rises with the part in that form alone):");
         foreach (var reason in reasons)
         {
             var next = reason switch
             {
                 { NextBest: null } => "nothing else serves it",
-                { Difference: { } more } when more >= Money.Zero => $"{reason.NextBest} would cost {more} more",
-                { Difference: { } less } => $"{reason.NextBest} was found {(Money.Zero - less).ToString()} cheaper: plan again with more time",
-                _ => "",
+                { Difference: { } more } when more < Money.FromAmount(0.01m) => $"{reason.NextBest} would cost about the same",
+                { Difference: { } more } => $"{reason.NextBest} would cost about {more} more",
+                _ => "what another form would cost is not known in this time",
             };
             world.Out.WriteLine($"  {reason.PartId}: {reason.Chosen}; {next}");
         }

@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using System.Diagnostics;
 using Nest.Core.Blanks;
-using Nest.Core.Costing;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
@@ -10,57 +9,74 @@ using Nest.Solve.Choose;
 namespace Nest.Solve.Why;
 
 /// <summary>What each part would cost in the next best form.</summary>
-/// <remarks>Problem: the price of a choice. Method: the job is planned again with the part allowed in one other form only, for each
-/// form that serves it; the cheapest counts. Without purchase terms only the parts that share stock with it are planned again, by the
-/// same solver, so that both plans are as good as each other. Guarantee: none, an estimate from re-solving.
-/// O(parts · forms) short plans.</remarks>
+/// <remarks>Problem: the price of a choice. Method: the relaxation that bounds the whole job (<see cref="JointBound"/>), with all terms of
+/// purchase, is solved as it is and once more for each other form with the part allowed in that form alone; by how much it rises is the
+/// answer, the least of a part's forms counts. Where the plan is proven, the job is planned again instead, and counts when that plan is
+/// proven too. Two relaxations by one model differ by what the form costs, where two searched plans
+/// differ by what their searches missed. Guarantee: exact between proven plans; else an estimate.
+/// O(parts · forms) small models.</remarks>
 public static class FormReasons
 {
-    /// <param name="limits">Seconds: for all together. Work: of each plan.</param>
+    /// <summary>Deterministic seconds of one model; mostly it is solved in less.</summary>
+    private const double ModelTime = 0.4;
+    private const double LeastSeconds = 0.3;
+
+    /// <param name="limits">Seconds: for all together. Work: shortens each model when it is little.</param>
     public static ImmutableArray<FormReason> Of(Plan plan, ImmutableArray<Blank> blanks, SolveLimits limits, CancellationToken cancel = default)
     {
         var clock = Stopwatch.StartNew();
+        limits = limits.OfJob();
         var job = plan.Job;
-        var components = Components.Of(job, blanks);
-        var tied = JointSolver.IsTied(job, components);
         var stocks = job.Stocks.ToDictionary(stock => stock.Id, StringComparer.Ordinal);
-        var questions = blanks.Select(blank => (Blank: blank, Used: Used(plan, blank, stocks), Others: Others(plan, blank, stocks))).ToList();
-        var left = questions.Sum(question => question.Others.Count);
-        var reasons = ImmutableArray.CreateBuilder<FormReason>();
-        foreach (var (blank, used, others) in questions.Where(question => question.Used.Count > 0))
+        var asked = blanks.Select(blank => (Blank: blank, Used: Used(plan, blank, stocks))).Where(question => question.Used.Count > 0).ToList();
+        var models = asked.SelectMany((question, at) => Others(plan, question.Blank, stocks).Select(form => (At: at, Form: form))).ToList();
+        var left = models.Count;
+        var before = Relaxed(blanks);
+        var more = new Money?[models.Count];
+        Parallel.For(0, models.Count, new ParallelOptions { MaxDegreeOfParallelism = Math.Max(1, limits.Threads) }, m =>
         {
-            (string Form, Money Cost)? best = null;
-            var group = tied
-                ? blanks
-                : [.. (components.FirstOrDefault(component => component.Blanks.Any(one => one.Part.Id == blank.Part.Id))?.Blanks ?? [])];
-            var before = tied ? plan.TotalCost : CostOf(plan, group);
-            foreach (var form in others)
+            var part = asked[models[m].At].Blank.Part.Id;
+            ImmutableArray<Blank> forced = [.. blanks.Select(one => one.Part.Id == part
+                ? one with { Fits = [.. one.Fits.Where(fit => Kind(stocks[fit.StockId]) == models[m].Form)] }
+                : one)];
+            more[m] = Planned(forced) ?? (before is { } bound && Relaxed(forced) is { } rise ? Money.Max(Money.Zero, rise - bound) : null);
+            Interlocked.Decrement(ref left);
+        });
+        return [.. asked.Select((question, at) =>
+        {
+            // Unknown ones last: they only count when no other is known.
+            var own = Enumerable.Range(0, models.Count).Where(m => models[m].At == at).OrderBy(m => more[m] ?? Money.FromUnits(long.MaxValue)).ThenBy(m => m).ToList();
+            return new FormReason(
+                question.Blank.Part.Id, string.Join(", ", question.Used.Select(entry => $"{entry.Value} from {entry.Key}")),
+                own.Count == 0 ? null : models[own[0]].Form,
+                own.Count > 0 ? more[own[0]] : null);
+        })];
+
+        // Exactly, where both plans are proven.
+        Money? Planned(ImmutableArray<Blank> forced)
+        {
+            if (plan.Status != SolveStatus.Proven)
             {
-                var seconds = Math.Max(0.2, (limits.Seconds - clock.Elapsed.TotalSeconds) / Math.Max(1, left--));
-                var forced = group.Select(one => one.Part.Id == blank.Part.Id
-                    ? one with { Fits = [.. one.Fits.Where(fit => Kind(stocks[fit.StockId]) == form)] }
-                    : one).ToImmutableArray();
-                var other = JobSolver.Solve(job, forced, limits with { Seconds = seconds }, null, cancel);
-                if (other.Unplaced.IsEmpty && (best is null || other.TotalCost < best.Value.Cost))
-                {
-                    best = (form, other.TotalCost);
-                }
+                return null;
             }
 
-            reasons.Add(new(
-                blank.Part.Id, string.Join(", ", used.Select(entry => $"{entry.Value} from {entry.Key}")), best?.Form,
-                best is { } found ? found.Cost - before : null));
+            var other = JobSolver.Solve(job, forced, limits with { Seconds = Seconds(), Threads = 1 }, null, cancel);
+            return other is { Status: SolveStatus.Proven, Unplaced.IsEmpty: true } ? other.TotalCost - plan.TotalCost : null;
         }
 
-        return reasons.ToImmutable();
-    }
+        double Seconds() => limits.Work is null
+            ? Math.Max(LeastSeconds, (limits.Seconds - clock.Elapsed.TotalSeconds) * Math.Max(1, limits.Threads) / Math.Max(1, Volatile.Read(ref left)))
+            : limits.Seconds;
 
-    /// <summary>Cost of the layouts of these blanks at listed prices (for jobs without terms).</summary>
-    private static Money CostOf(Plan plan, ImmutableArray<Blank> group)
-    {
-        var parts = group.Select(blank => blank.Part.Id).ToHashSet(StringComparer.Ordinal);
-        return plan.Layouts.Where(layout => layout.Pieces.Any(piece => parts.Contains(piece.PartId)))
-            .Aggregate(Money.Zero, (sum, layout) => sum + (layout.Cost.Total * layout.Count));
+        // Null: not known in this time.
+        Money? Relaxed(ImmutableArray<Blank> some)
+        {
+            var twins = StockTwins.Of(job, some);
+            var lowest = Components.Of(Scenario.AllAtLowest(twins.Merged), twins.MergedBlanks);
+            var answer = JointBound.Solve(
+                twins.Merged, [.. lowest.Select(component => new JointBound.Share(component, []))], ModelTime * limits.Effort, Seconds(), cancel);
+            return answer.Bound > Money.Zero ? answer.Bound : null;
+        }
     }
 
     private static SortedDictionary<string, int> Used(Plan plan, Blank blank, Dictionary<string, Stock> stocks)
