@@ -7,6 +7,7 @@ using Nest.Output.Orders;
 using Nest.Output.Pictures;
 using Nest.Output.Sheets;
 using Nest.Output.Tablet;
+using Nest.Output.Texts;
 
 namespace Nest.Output;
 
@@ -20,7 +21,7 @@ public static partial class OutputFolder
 {
     /// <summary>Writes everything. The plan must have been checked before.</summary>
     /// <remarks>All files are made first and written to temporary names, then moved: a full disk leaves the earlier plan whole. Files
-    /// of an earlier plan are removed only when their names are ours.</remarks>
+    /// of an earlier plan, its quote too, are removed only when their names are ours.</remarks>
     public static OutputResult Write(Plan plan, string folder, OutputOptions options)
     {
         Directory.CreateDirectory(folder);
@@ -40,14 +41,17 @@ public static partial class OutputFolder
     {
         var context = new SheetContext(plan, options);
         var work = options.Work ?? CutSequencer.Order(plan);
-        yield return ("buy.csv", CsvFile.Bytes(PlanTables.Buy(context)));
-        yield return ("cuts.csv", CsvFile.Bytes(PlanTables.Cuts(context, work)));
-        yield return ("pieces.csv", CsvFile.Bytes(PlanTables.Pieces(context)));
-        yield return ("offcuts.csv", CsvFile.Bytes(PlanTables.Offcuts(context)));
+
+        // Lists are for other programs: whatever mark people read on the sheets, their numbers and words have a point.
+        var lists = new SheetContext(plan, options with { Numbers = NumberStyle.Invariant });
+        yield return ("buy.csv", CsvFile.Bytes(PlanTables.Buy(lists)));
+        yield return ("cuts.csv", CsvFile.Bytes(PlanTables.Cuts(lists, work)));
+        yield return ("pieces.csv", CsvFile.Bytes(PlanTables.Pieces(lists)));
+        yield return ("offcuts.csv", CsvFile.Bytes(PlanTables.Offcuts(lists)));
         yield return ("plan.xlsx", XlsxFile.Bytes(
         [
-            PlanTables.Buy(context), PlanTables.Layouts(context), PlanTables.Cuts(context, work), PlanTables.Pieces(context), PlanTables.Offcuts(context),
-            PlanTables.Cost(context),
+            PlanTables.Buy(lists), PlanTables.Layouts(lists), PlanTables.Cuts(lists, work), PlanTables.Pieces(lists), PlanTables.Offcuts(lists),
+            PlanTables.Cost(lists),
         ]));
         yield return ("tablet.html", TabletPage.Bytes(context, work));
         foreach (var paper in options.Papers.Distinct())
@@ -64,7 +68,7 @@ public static partial class OutputFolder
         for (var at = 0; at < plan.Orders.Length; at++)
         {
             var name = OrderSheet.NameOf(at + 1, plan.Orders[at]);
-            yield return (name + ".csv", CsvFile.Bytes(OrderSheet.Csv(context, plan.Orders[at])));
+            yield return (name + ".csv", CsvFile.Bytes(OrderSheet.Csv(lists, plan.Orders[at])));
             yield return (name + ".pdf", PdfFile.Bytes(OrderSheet.Pages(context, plan.Orders[at], options.Papers.Count > 0 ? options.Papers[0] : Paper.A4), plan.Job.Name, options.Date));
         }
 
@@ -85,6 +89,6 @@ public static partial class OutputFolder
 
     private static bool IsOurs(string name) => OurNames().IsMatch(name);
 
-    [GeneratedRegex(@"^(buy\.(csv|pdf)|cuts\.csv|pieces\.csv|offcuts\.csv|cut-sheet-(a4|letter)\.pdf|plan\.xlsx|tablet\.html|layout-\d{3,}(-\d+)?\.(png|svg)|layout-\d{3,}-full\.svg|layout-\d{3,}\.dxf|order-\d{2,}-[a-z0-9-]+\.(csv|pdf))(\.nest-part)?$")]
+    [GeneratedRegex(@"^(buy\.(csv|pdf)|cuts\.csv|pieces\.csv|offcuts\.csv|cut-sheet-(a4|letter)\.pdf|plan\.xlsx|quote\.pdf|tablet\.html|layout-\d{3,}(-\d+)?\.(png|svg)|layout-\d{3,}-full\.svg|layout-\d{3,}\.dxf|order-\d{2,}-[a-z0-9-]+\.(csv|pdf))(\.nest-part)?$")]
     private static partial Regex OurNames();
 }

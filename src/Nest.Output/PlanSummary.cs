@@ -58,6 +58,12 @@ public static class PlanSummary
         var pieces = plan.Layouts.Sum(layout => layout.Count * layout.Pieces.Length);
         yield return Cut($"{context.Job.Name}   {SheetContext.Fill(texts.Plan, context.Print)}", Width);
         yield return Cut($"{context.Amount(plan.TotalCost)}, {SheetContext.Fill(texts.Pieces, pieces)}", Width);
+        yield return Cut(Cash.PayText(context), Width);
+        foreach (var line in plan.Layouts.IsEmpty ? [] : Wrapped(Cash.DifferenceText(context), Width - 2))
+        {
+            yield return "  " + line;
+        }
+
         foreach (var line in Wrapped(Standing(context), Width))
         {
             yield return line;
@@ -70,11 +76,16 @@ public static class PlanSummary
             yield return line;
         }
 
-        foreach (var line in Section(texts.LayoutsTitle, plan.Layouts, layout =>
+        foreach (var line in Section(texts.LayoutsTitle, [.. plan.Layouts.Where(layout => !layout.Pieces.IsEmpty)], layout =>
         {
             var stock = plan.StockOf(layout);
             return $"  {Right(layout.Number, 3)}  {Right(layout.Count, 3)} × {Pad($"{context.FormOf(stock)} {stock.MaterialId} {context.SizeOf(stock)}", 52)} {Right(layout.Pieces.Length, 5)} × {Right(SheetContext.Fill(texts.Yield, context.Percent(SheetContext.YieldOf(layout, stock))), 14)}";
         }))
+        {
+            yield return line;
+        }
+
+        foreach (var line in WholeLines(context))
         {
             yield return line;
         }
@@ -94,12 +105,9 @@ public static class PlanSummary
             yield return line;
         }
 
-        foreach (var line in Section(texts.NotCut, plan.Unplaced, line => $"  {Right(line.Count, 4)} × {line.PartId}: {line.Reason}"))
+        foreach (var line in Paragraphs(texts.NotCut, plan.Unplaced.Select(line => $"{Right(line.Count, 4)} × {line.PartId}: {line.Reason}")))
         {
-            foreach (var wrapped in line.Length == 0 ? [""] : Wrapped(line, Width))
-            {
-                yield return wrapped;
-            }
+            yield return line;
         }
 
         if (Cautions.HeaviestOf(plan) is { } heaviest)
@@ -137,6 +145,10 @@ public static class PlanSummary
         }
     }
 
+    private static IEnumerable<string> WholeLines(SheetContext context) => Paragraphs(
+        context.Texts.WholeTitle,
+        context.Plan.Orders.SelectMany(order => order.Lines.Where(line => OrderReasons.Whole(context, line) > 0).Select(line => OrderReasons.WholeText(context, order, line, "{0,4} × {1} {2}"))));
+
     private static IEnumerable<string> CostLines(SheetContext context)
     {
         var texts = context.Texts;
@@ -158,7 +170,7 @@ public static class PlanSummary
         string Money(decimal amount) => context.Options.Numbers.Number(amount, 2);
     }
 
-    private static IEnumerable<string> Section<T>(string title, IReadOnlyCollection<T> items, Func<T, string> line)
+    private static IEnumerable<string> Section<T>(string title, List<T> items, Func<T, string> line)
     {
         if (items.Count == 0)
         {
@@ -173,23 +185,42 @@ public static class PlanSummary
         }
     }
 
-    private static IEnumerable<string> Wrapped(string text, int width)
+    /// <summary>A title and whole paragraphs below it: what they say is never cut.</summary>
+    private static IEnumerable<string> Paragraphs(string title, IEnumerable<string> items)
     {
-        var line = "";
-        foreach (var word in FontBook.Clean(text).Split(' '))
+        var first = true;
+        foreach (var item in items)
         {
-            if (line.Length > 0 && line.Length + 1 + word.Length > width)
+            if (first)
             {
-                yield return Cut(line, width);
-                line = word;
+                yield return "";
+                yield return title;
+                first = false;
             }
-            else
+
+            foreach (var (line, at) in Wrapped(item, Width - 9).Select((line, at) => (line, at)))
             {
-                line = line.Length == 0 && text.Length > 0 && text[0] != ' ' ? word : line + " " + word;
+                yield return (at == 0 ? "  " : "         ") + line;
             }
         }
+    }
 
-        yield return Cut(line, width);
+    /// <summary>Broken between words; a word longer than a line goes on in the next one.</summary>
+    private static IEnumerable<string> Wrapped(string text, int width)
+    {
+        var clean = FontBook.Clean(text);
+        var from = 0;
+        while (clean.Length - from > width)
+        {
+            // The blanks that a line begins with are its indent, no place to break it.
+            var indent = clean[from..].TakeWhile(letter => letter == ' ').Count();
+            var blank = clean.LastIndexOf(' ', from + width, width - indent);
+            var to = blank > from + indent ? blank : from + width;
+            yield return clean[from..to].TrimEnd();
+            from = blank == to ? to + 1 : to;
+        }
+
+        yield return clean[from..];
     }
 
     private static string Pad(string text, int width) => Cut(FontBook.Clean(text), width).PadRight(width);

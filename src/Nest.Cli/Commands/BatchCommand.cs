@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.CommandLine;
+using System.CommandLine.Parsing;
 using System.Globalization;
 using Nest.Core.Blanks;
 using Nest.Core.Check;
@@ -17,6 +18,7 @@ internal static class BatchCommand
 {
     private const int UsualFrom = 1;
     private const int UsualTo = 30;
+    private const int Most = 100_000;
 
     private sealed record Asked(
         string Input, string? Part, int From, int To, double Seconds, long? Work, string[] Prefer, string? Folder);
@@ -25,8 +27,8 @@ internal static class BatchCommand
     {
         var input = new Argument<string>("job") { Description = "A job file (.toml), or a bare parts list (.csv)." };
         var part = new Option<string?>("--part") { Description = "One part alone, a piece a set, spares as in the parts list. Default: the whole kit.", HelpName = "NAME" };
-        var from = new Option<int>("--from") { Description = "Smallest number of sets.", HelpName = "A", DefaultValueFactory = _ => UsualFrom };
-        var to = new Option<int>("--to") { Description = "Largest number of sets.", HelpName = "B", DefaultValueFactory = _ => UsualTo };
+        var from = new Option<int>("--from") { Description = "Smallest number of sets.", HelpName = "A", DefaultValueFactory = _ => UsualFrom }.Whole(1, Most);
+        var to = new Option<int>("--to") { Description = "Largest number of sets.", HelpName = "B", DefaultValueFactory = _ => UsualTo }.Whole(1, Most);
         var seconds = LimitOptions.Seconds("Time for the whole curve.", 60);
         var work = LimitOptions.Work("Limit in steps of work for each number instead of time.");
         var prefer = new Option<string[]>("--prefer") { Description = "Part that the offcuts are filled up with first; give it again for the next.", HelpName = "NAME", DefaultValueFactory = _ => [] };
@@ -37,12 +39,15 @@ internal static class BatchCommand
         };
         command.Validators.Add(result =>
         {
-            // Defaults are not there yet when validators run.
-            var a = result.GetResult(from) is null ? UsualFrom : result.GetValue(from);
-            var b = result.GetResult(to) is null ? UsualTo : result.GetValue(to);
-            if (a < 1 || b < a || b > 100_000 || b - a >= 1000)
+            // Defaults are not there yet when validators run, and what is no such number was told already.
+            if (Given(result.GetResult(from), UsualFrom) is not { } a || Given(result.GetResult(to), UsualTo) is not { } b)
             {
-                result.AddError("--from and --to want whole numbers from 1 to 100000, the second not below the first, and at most 1000 of them.");
+                return;
+            }
+
+            if (b < a || b - a >= 1000)
+            {
+                result.AddError($"--to must not be below --from, and at most 999 above it: {a} to {b} is not.");
             }
         });
         command.SetAction(parsed => Run(world, new(
@@ -50,6 +55,10 @@ internal static class BatchCommand
             parsed.GetValue(work), parsed.GetValue(prefer) ?? [], parsed.GetValue(output))));
         return command;
     }
+
+    private static int? Given(OptionResult? result, int usual) => result is not { Tokens: [{ Value: var text }] }
+        ? usual
+        : int.TryParse(text, NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out var value) && value is >= 1 and <= Most ? value : null;
 
     private static int Run(World world, Asked asked)
     {
@@ -79,6 +88,11 @@ internal static class BatchCommand
                 Stocks = [.. job.Stocks.Where(stock => (stock.CutFor is null || stock.CutFor == alone.Id)
                     && string.Equals(stock.MaterialId, alone.MaterialId, StringComparison.OrdinalIgnoreCase))],
             };
+        }
+
+        if (asked.Folder is { } place && !OutputPlace.CanWrite(world, place))
+        {
+            return ExitCode.InputRefused;
         }
 
         var limits = new SolveLimits
@@ -114,7 +128,7 @@ internal static class BatchCommand
         {
             var title = asked.Part ?? job.Name;
             var files = BatchFiles.Write(folder, title, job.Currency, [.. points.Select(point => new BatchRow(
-                point.Sets, point.PlannedFor, point.Cost, point.LowerBound, point.Gap * 100m, point.Step, point.Best, point.Complete, Bought(point.Plan)))]);
+                point.Sets, point.PlannedFor, point.Cost, point.LowerBound, point.Gap * 100m, point.Step, point.Best, NotCut(point), Bought(point.Plan)))]);
             world.Out.WriteLine();
             world.Out.WriteLine($"Written to {folder}: {string.Join(", ", files)}.");
         }
@@ -135,7 +149,7 @@ internal static class BatchCommand
             var notes = new List<string>();
             if (!point.Complete)
             {
-                notes.Add("NOT ALL CAN BE CUT");
+                notes.Add("NOT ALL CAN BE CUT: " + string.Join(", ", point.Plan.Unplaced.Select(line => $"{line.Count} × {line.PartId}")));
             }
 
             if (point.PlannedFor > point.Sets)
@@ -153,28 +167,52 @@ internal static class BatchCommand
                 notes.Add("BEST SO FAR");
             }
 
-            writer.WriteLine(string.Create(
-                CultureInfo.InvariantCulture,
-                $"{point.Sets,6} {point.Cost,15} {point.CostPerSet,11:0.00} {Math.Ceiling(point.Gap * 10_000m) / 100m,8:0.00}   {string.Join("; ", notes)}").TrimEnd());
+            var perSet = point.CostPerSet is { } each ? string.Create(CultureInfo.InvariantCulture, $"{each:0.00}") : "–";
+            var gap = point.Complete ? string.Create(CultureInfo.InvariantCulture, $"{Math.Ceiling(point.Gap * 10_000m) / 100m:0.00}") : "–";
+            writer.WriteLine($"{point.Sets,6} {point.Cost,15} {perSet,11} {gap,8}   {string.Join("; ", notes)}".TrimEnd());
             before = point;
         }
 
+        ShowNotCut(writer, points);
         var best = points.Where(point => point.Best).OrderBy(point => point.CostPerSet).Take(5).ToList();
         writer.WriteLine();
-        writer.WriteLine("Best numbers: " + (best.Count == 0 ? "none in this range" : string.Join(", ", best.Select(point =>
+        writer.WriteLine("Best numbers: " + (best.Count == 0 ? "none in this range, as none can be cut entirely" : string.Join(", ", best.Select(point =>
             string.Create(CultureInfo.InvariantCulture, $"{point.Sets} ({point.CostPerSet:0.00} a set)")))));
-        FillUps(writer, job, points, asked, best.Count > 0 ? best[0] : points[^1]);
+        FillUps(writer, job, [.. points.Where(point => point.Complete)], asked, best.Count > 0 ? best[0] : null);
     }
 
-    private static void FillUps(TextWriter writer, Job job, ImmutableArray<BatchPoint> points, Asked asked, BatchPoint best)
+    /// <summary>Each part that is left out somewhere: from which number on, and why there.</summary>
+    private static void ShowNotCut(TextWriter writer, ImmutableArray<BatchPoint> points)
     {
-        foreach (var point in points.Where(point => point.Sets == job.Batch).Append(best).DistinctBy(point => point.Sets))
+        var first = points.SelectMany(point => point.Plan.Unplaced.Select(line => (point.Sets, Line: line)))
+            .GroupBy(entry => entry.Line.PartId, StringComparer.Ordinal).Select(group => group.First()).OrderBy(entry => entry.Sets).ToList();
+        if (first.Count == 0)
+        {
+            return;
+        }
+
+        writer.WriteLine();
+        writer.WriteLine("Cannot be cut (such numbers have no cost per set and are none of the best):");
+        foreach (var (sets, line) in first)
+        {
+            writer.WriteLine($"  {line.PartId}, first with {Sets(sets)} ({line.Count} left out): {line.Reason}");
+        }
+    }
+
+    private static string Sets(int number) => number == 1 ? "1 set" : $"{number} sets";
+
+    private static string NotCut(BatchPoint point) =>
+        string.Join("; ", point.Plan.Unplaced.Select(line => $"{line.Count} x {line.PartId}: {line.Reason}"));
+
+    private static void FillUps(TextWriter writer, Job job, ImmutableArray<BatchPoint> points, Asked asked, BatchPoint? best)
+    {
+        foreach (var point in points.Where(point => point.Sets == job.Batch).Append(best).OfType<BatchPoint>().DistinctBy(point => point.Sets))
         {
             var blanks = BlankSizer.Size(point.Plan.Job);
             var preferred = asked.Prefer.Select(name => blanks.First(blank => string.Equals(blank.Part.Id, name, StringComparison.OrdinalIgnoreCase))).ToList();
             var lines = preferred.Count > 0 ? FillUp.Together(point.Plan, preferred) : FillUp.Alone(point.Plan, blanks);
             writer.WriteLine();
-            writer.WriteLine($"With {point.Sets} sets the offcuts still give, without buying anything ({(preferred.Count > 0 ? "together" : "each part by itself")}, at least):");
+            writer.WriteLine($"With {Sets(point.Sets)} the offcuts still give, without buying anything ({(preferred.Count > 0 ? "together" : "each part by itself")}, at least):");
             foreach (var line in lines)
             {
                 writer.WriteLine($"  {line.Count,5} × {line.PartId} (facing and credit of kept offcuts given up: {line.Extra} {job.Currency})");

@@ -11,6 +11,9 @@ namespace Nest.Cli.Commands;
 /// <summary><c>nest blanks</c>: blank sizes and the stock that serves them, without planning.</summary>
 internal static class BlanksCommand
 {
+    /// <summary>Stocks that a line names at most.</summary>
+    private const int MostNamed = 5;
+
     public static Command Create(World world)
     {
         var input = new Argument<string>("job") { Description = "A job file (.toml), or a bare parts list (.csv)." };
@@ -51,13 +54,17 @@ internal static class BlanksCommand
     {
         var part = blank.Part;
         var finished = part.Round
-            ? $"dia {format.Text(part.Width)} x {format.Text(part.Length)}"
-            : $"{format.Text(part.Length)} x {format.Text(part.Width)} x {format.Text(part.Thickness)}";
-        writer.WriteLine(string.Create(
-            CultureInfo.InvariantCulture, $"{part.Id}: {blank.Demand} of {part.MaterialId}, finished {finished} {format.UnitName}"));
+            ? $"Ø {format.Text(part.Width, false)} × {format.Text(part.Length)}"
+            : $"{format.Text(part.Length, false)} × {format.Text(part.Width, false)} × {format.Text(part.Thickness)}";
+        writer.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{part.Id}: {blank.Demand} of {part.MaterialId}, finished {finished}"));
         if (blank.Fits.IsEmpty)
         {
             writer.WriteLine($"  CANNOT BE CUT: {blank.Reason}");
+            if (WithoutGoodFaces(job, part) is { Count: > 0 } faced)
+            {
+                writer.WriteLine($"  mill faces = yes changes nothing here: {string.Join(", ", faced)} not listed with good faces");
+            }
+
             return;
         }
 
@@ -67,9 +74,8 @@ internal static class BlanksCommand
         {
             var size = stock.Form.IsBar()
                 ? $"saw {format.Text(fit.SizeX)} long"
-                : $"saw {format.Text(fit.SizeX)} x {format.Text(fit.SizeY)}{(fit.MayTurn ? "" : ", length along the rolling direction")}";
-            var facing = fit.FacedAway > Length.Zero ? $", {format.Text(fit.FacedAway)} faced away" : "";
-            writer.WriteLine($"  {(stock.IsLeftover ? "rack " : "")}{stock.Id}: {size}{facing}");
+                : $"saw {format.Text(fit.SizeX, false)} × {format.Text(fit.SizeY)}{(fit.MayTurn ? "" : ", length along the rolling direction")}";
+            writer.WriteLine($"  {(stock.IsLeftover ? "rack " : "")}{stock.Id}: {size}{Milled(blank, fit, stock, format)}");
         }
 
         if (shown.Count < stocks.Count)
@@ -77,11 +83,52 @@ internal static class BlanksCommand
             writer.WriteLine($"  … and {stocks.Count - shown.Count} more (--all names them)");
         }
 
-        // The sizes that need the least facing, at most three.
+        // The sizes that need the least milling, at most three.
         static IEnumerable<(BlankFit Fit, Stock Stock)> Closest(IEnumerable<(BlankFit Fit, Stock Stock)> same)
         {
-            var least = same.Min(entry => entry.Fit.FacedAway);
-            return same.Where(entry => entry.Fit.FacedAway == least).Take(3);
+            var least = same.Min(entry => entry.Fit.ExtraCost);
+            return same.Where(entry => entry.Fit.ExtraCost == least).Take(3);
         }
     }
+
+    /// <summary>What is milled away: of a plate its thickness beyond the blank, of a bar the whole section beyond the finished part.</summary>
+    private static string Milled(Blank blank, BlankFit fit, Stock stock, LengthFormat format)
+    {
+        var words = "";
+        if (stock.Form.IsBar())
+        {
+            var (bar, finished) = (Section(stock.Form == Form.RoundBar, stock.Width, stock.Thickness, format), Finished(blank, fit, format));
+            words = bar == finished ? "" : $", section {bar} milled down to {finished}";
+        }
+        else if (fit.FacedAway > Length.Zero)
+        {
+            words = $", {format.Text(fit.FacedAway)} faced away";
+        }
+
+        return blank.Part.MillFaces && !stock.GoodFaces ? $"{words} (faced although mill faces = yes: {stock.Id} is not listed with good faces)" : words;
+    }
+
+    /// <summary>Section of the finished part as it lies in a bar.</summary>
+    private static string Finished(Blank blank, BlankFit fit, LengthFormat format)
+    {
+        var part = blank.Part;
+        if (part.Round)
+        {
+            return Section(true, part.Width, part.Width, format);
+        }
+
+        // Along the bar lies the length; of a part that is turned the width, sawn with its clean-up at both ends, or else the thickness.
+        return !fit.Turned ? Section(false, part.Width, part.Thickness, format)
+            : fit.SizeX == part.Width + (blank.Allowances.EndCleanUp * 2) ? Section(false, part.Length, part.Thickness, format)
+            : Section(false, part.Length, part.Width, format);
+    }
+
+    private static string Section(bool round, Length a, Length b, LengthFormat format) => round
+        ? $"Ø {format.Text(a)}"
+        : $"{format.Text(Length.Max(a, b), false)} × {format.Text(Length.Min(a, b))}";
+
+    private static List<string> WithoutGoodFaces(Job job, Part part) => !part.MillFaces
+        ? []
+        : [.. job.Stocks.Where(stock => string.Equals(stock.MaterialId, part.MaterialId, StringComparison.OrdinalIgnoreCase) && part.Forms.Has(stock.Form) && !stock.GoodFaces)
+            .Select(stock => stock.Id).Take(MostNamed)];
 }

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using Nest.Core.Check;
+using Nest.Core.Plans;
 using Nest.Data;
 
 namespace Nest.Cli.Commands;
@@ -10,7 +11,7 @@ internal static class CheckCommand
     public static Command Create(World world)
     {
         var input = new Argument<string>("plan") { Description = "A plan.json that 'nest plan' wrote." };
-        var command = new Command("check", "Verify a saved plan from its file alone: sizes, kerf, cuts, stock, areas, money.") { input };
+        var command = new Command("check", "Verify a saved plan from its file alone: sizes, kerf, cuts, stock, areas, money. Not its lower bound.") { input };
         command.SetAction(parsed => Run(world, parsed.GetRequiredValue(input)));
         return command;
     }
@@ -35,7 +36,10 @@ internal static class CheckCommand
         var pieces = plan.Layouts.Sum(layout => layout.Count * layout.Pieces.Length);
         world.Out.WriteLine(
             $"OK: {plan.Layouts.Length} layouts, {plan.Layouts.Sum(layout => layout.Count)} stock pieces, {pieces} blanks; "
-            + $"cost {plan.TotalCost} {plan.Job.Currency}, bound {plan.LowerBound} {plan.Job.Currency}.");
+            + $"cost {plan.TotalCost} {plan.Job.Currency}.");
+        // A bound is the outcome of a whole search: no file can show it.
+        world.Out.WriteLine(
+            $"The bound of {plan.LowerBound} {plan.Job.Currency} {(plan.Status == SolveStatus.Proven ? "and 'proven' are" : "is")} the planner's word: not recomputed here.");
         return ExitCode.Done;
     }
 }

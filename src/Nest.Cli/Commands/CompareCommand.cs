@@ -17,8 +17,13 @@ namespace Nest.Cli.Commands;
 /// <summary><c>nest compare</c>: two or more settings side by side.</summary>
 internal static class CompareCommand
 {
+    private const int HeadWidth = 20;
+
+    /// <summary>With a wider gap on either side an amount that is not proven tells nothing.</summary>
+    private const decimal WideGap = 0.25m;
+
     /// <summary>What is compared: a name and a plan.</summary>
-    private sealed record Variant(string Name, Plan Plan);
+    internal sealed record Variant(string Name, Plan Plan);
 
     public static Command Create(World world)
     {
@@ -195,7 +200,12 @@ internal static class CompareCommand
     private static void Show(TextWriter writer, List<Variant> variants)
     {
         var currency = variants[0].Plan.Job.Currency;
-        writer.WriteLine($"{"",-32}" + string.Concat(variants.Select(variant => $" {Short(variant.Name),20}")));
+        var heads = variants.Select(variant => Head(variant.Name)).ToList();
+        for (var line = 0; line < heads.Max(head => head.Count); line++)
+        {
+            writer.WriteLine(($"{"",-32}" + string.Concat(heads.Select(head => $" {(line < head.Count ? head[line] : ""),HeadWidth}"))).TrimEnd());
+        }
+
         foreach (var row in Rows(currency))
         {
             writer.WriteLine($"{row.Label,-32}" + string.Concat(variants.Select(variant =>
@@ -214,7 +224,7 @@ internal static class CompareCommand
     private static decimal Kept(Plan plan) => plan.Layouts.Sum(layout =>
         layout.Offcuts.Where(offcut => offcut.Keep).Sum(offcut => offcut.Value.Amount) * layout.Count);
 
-    private static string Verdict(Variant first, Variant other, string currency)
+    internal static string Verdict(Variant first, Variant other, string currency)
     {
         if (!Comparable(first, other))
         {
@@ -223,6 +233,13 @@ internal static class CompareCommand
 
         var difference = other.Plan.TotalCost - first.Plan.TotalCost;
         var (cheap, dear) = Ordered(first, other);
+        if (!IsProven(first, other) && Math.Max(first.Plan.Gap, other.Plan.Gap) > WideGap)
+        {
+            return string.Create(
+                CultureInfo.InvariantCulture,
+                $"{other.Name} against {first.Name}: the difference is smaller than what is not known yet (gaps of {Up(other.Plan.Gap):0.0} % and {Up(first.Plan.Gap):0.0} %): give more --seconds.");
+        }
+
         var words = difference == Money.Zero ? "costs the same"
             : string.Create(CultureInfo.InvariantCulture, $"costs {Math.Abs(difference.Amount):0.00} {currency} {(difference < Money.Zero ? "less" : "more")}");
         var proven = (IsProven(first, other), difference == Money.Zero) switch
@@ -234,6 +251,9 @@ internal static class CompareCommand
         };
         return $"{other.Name} against {first.Name}: {words} ({proven}).";
     }
+
+    /// <summary>In percent, rounded up: never closer than proven.</summary>
+    private static decimal Up(decimal gap) => decimal.Ceiling(gap * 1000m) / 10m;
 
     private static void Bought(TextWriter writer, Plan first, Plan other)
     {
@@ -252,5 +272,20 @@ internal static class CompareCommand
             .Select(id => (id, after.GetValueOrDefault(id) - before.GetValueOrDefault(id))).Where(entry => entry.Item2 != 0);
     }
 
-    private static string Short(string name) => name.Length <= 20 ? name : name[..19] + "…";
+    /// <summary>A name in lines that fit the column, broken behind marks and blanks where there are any.</summary>
+    private static List<string> Head(string name)
+    {
+        var lines = new List<string>();
+        var left = name;
+        while (left.Length > HeadWidth)
+        {
+            var at = left.LastIndexOfAny([' ', '=', '_', '-', '.', ','], HeadWidth - 1);
+            at = at < 1 ? HeadWidth : at + 1;
+            lines.Add(left[..at].TrimEnd());
+            left = left[at..];
+        }
+
+        lines.Add(left);
+        return lines;
+    }
 }

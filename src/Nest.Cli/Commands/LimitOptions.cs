@@ -1,5 +1,4 @@
 using System.CommandLine;
-using System.Globalization;
 
 namespace Nest.Cli.Commands;
 
@@ -19,31 +18,9 @@ internal static class LimitOptions
             option.DefaultValueFactory = _ => value;
         }
 
-        option.Validators.Add(result =>
-        {
-            // What is no number at all is reported by the parser itself.
-            if (result.Tokens is [{ Value: var text }]
-                && double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out var seconds)
-                && !(seconds > 0 && seconds <= MostSeconds))
-            {
-                result.AddError("--seconds wants a number above 0 and at most 86400.");
-            }
-        });
-        return option;
+        return option.UpTo(MostSeconds);
     }
 
     /// <summary><c>--work</c>.</summary>
-    public static Option<long?> Work(string description)
-    {
-        var option = new Option<long?>("--work") { Description = description, HelpName = "N" };
-        option.Validators.Add(result =>
-        {
-            if (result.Tokens is [{ Value: var text }]
-                && long.TryParse(text, NumberStyles.Integer, CultureInfo.InvariantCulture, out var work) && work <= 0)
-            {
-                result.AddError("--work wants a whole number above 0.");
-            }
-        });
-        return option;
-    }
+    public static Option<long?> Work(string description) => new Option<long?>("--work") { Description = description, HelpName = "N" }.AboveZero();
 }

@@ -19,11 +19,11 @@ internal static class PlanCommand
         var input = new Argument<string>("job") { Description = "A job file (.toml), or a bare parts list (.csv)." };
         var output = new Option<string?>("--out", "-o")
         {
-            Description = "Folder for plan, pictures and cut sheets. Default: <name of the job file>-plan; with --rest <name>-rest-of-<plan>.", HelpName = "DIR",
+            Description = "Folder for plan, pictures and cut sheets. Default: <name>-plan in the current folder, the name that of the job file, or of its folder when it is called job.toml; with --rest <name>-rest-of-<plan>.", HelpName = "DIR",
         };
         var seconds = LimitOptions.Seconds("Time limit of the search. Default: the job's, else 10.");
         var work = LimitOptions.Work("Limit in steps of work instead of time: the same plan to the byte on every machine.");
-        var seed = new Option<int?>("--seed") { Description = "Seed of the random choices. Default: the job's, else 1.", HelpName = "N" };
+        var seed = new Option<int?>("--seed") { Description = "Seed of the random choices. Default: the job's, else 1.", HelpName = "N" }.Whole(int.MinValue, int.MaxValue);
         var rack = new Option<string?>("--rack")
         {
             Description = "A rack file (see 'nest rack'): its free leftovers are planned with, beside those of the job.", HelpName = "FILE",
@@ -90,6 +90,12 @@ internal static class PlanCommand
             return ExitCode.InputRefused;
         }
 
+        var folder = asked.Folder ?? DefaultFolder(asked.Input, asked.Rest);
+        if (!OutputPlace.CanWrite(world, folder))
+        {
+            return ExitCode.InputRefused;
+        }
+
         var blanks = BlankSizer.Size(job);
         var limits = new SolveLimits
         {
@@ -114,7 +120,6 @@ internal static class PlanCommand
             return ExitCode.CheckerRefused;
         }
 
-        var folder = asked.Folder ?? DefaultFolder(asked.Input, asked.Rest);
         var options = asked.Sheets;
         var written = OutputFolder.Write(plan, folder, options);
         var unwritten = PlanFile.Write(plan, Path.Combine(folder, "plan.json"));
@@ -133,6 +138,10 @@ internal static class PlanCommand
             PlanSummary.Write(plan, world.Out, options);
             world.Out.WriteLine();
             world.Out.WriteLine($"Written to {folder}: plan.json and {written.Files.Count} more files (cut sheets, a picture of every layout, lists).");
+            if (written.Removed.Contains("quote.pdf"))
+            {
+                world.Out.WriteLine("The quote.pdf of the plan before was taken away: 'nest quote' makes a new one.");
+            }
         }
 
         return plan.Unplaced.IsEmpty ? ExitCode.Done : ExitCode.NotAllParts;

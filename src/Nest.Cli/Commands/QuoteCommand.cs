@@ -16,9 +16,9 @@ internal static class QuoteCommand
     public static Command Create(World world)
     {
         var input = new Argument<string>("plan") { Description = "A plan.json that 'nest plan' wrote." };
-        var margin = new Option<decimal>("--margin") { Description = "Percent on top of cost and set-up.", HelpName = "PERCENT", Required = true };
-        var setUp = new Option<decimal>("--set-up") { Description = "Set-up charged once, shared by cost, before the margin.", HelpName = "AMOUNT" };
-        var days = new Option<int>("--valid") { Description = "Days from today that the prices hold.", HelpName = "DAYS", DefaultValueFactory = _ => 30 };
+        var margin = new Option<decimal>("--margin") { Description = "Percent on top of cost and set-up.", HelpName = "PERCENT", Required = true }.Amount("a percentage", 1000m);
+        var setUp = new Option<decimal>("--set-up") { Description = "Set-up charged once, shared by cost, before the margin.", HelpName = "AMOUNT" }.Amount("an amount", 1_000_000m);
+        var days = new Option<int>("--valid") { Description = "Days from today that the prices hold.", HelpName = "DAYS", DefaultValueFactory = _ => 30 }.Whole(0, 3650);
         var shop = new Option<string>("--shop") { Description = "Who quotes, as printed.", HelpName = "NAME", DefaultValueFactory = _ => "" };
         var customer = new Option<string>("--customer") { Description = "Who for, as printed.", HelpName = "NAME", DefaultValueFactory = _ => "" };
         var output = new Option<string?>("--out", "-o") { Description = "PDF to write. Default: quote.pdf beside the plan.", HelpName = "FILE" };
@@ -26,18 +26,6 @@ internal static class QuoteCommand
         {
             input, margin, setUp, days, shop, customer, output,
         };
-        command.Validators.Add(result =>
-        {
-            if (result.GetValue(margin) is < 0m or > 1000m || result.GetValue(setUp) is < 0m or > 1_000_000m)
-            {
-                result.AddError("--margin wants a percentage from 0 to 1000, --set-up an amount from 0 to 1000000.");
-            }
-
-            if (result.GetValue(days) is < 0 or > 3650)
-            {
-                result.AddError("--valid wants a whole number of days from 0 to 3650.");
-            }
-        });
         command.SetAction(parsed => Run(world, new(
             parsed.GetRequiredValue(input), parsed.GetValue(margin), parsed.GetValue(setUp), parsed.GetValue(days),
             parsed.GetValue(shop) ?? "", parsed.GetValue(customer) ?? "", parsed.GetValue(output))));

@@ -21,17 +21,10 @@ internal static class WhyCommand
         var input = new Argument<string>("plan") { Description = "A plan.json that 'nest plan' wrote." };
         var seconds = LimitOptions.Seconds("Time for planning again in other forms.", 20);
         var work = LimitOptions.Work("Limit in steps of work for each plan instead of time.");
-        var margin = new Option<decimal?>("--margin") { Description = "Percent on top of cost: prints prices for a customer.", HelpName = "PERCENT" };
-        var setUp = new Option<decimal>("--set-up") { Description = "Set-up charged once, shared by cost, before the margin.", HelpName = "AMOUNT" };
+        var margin = new Option<decimal?>("--margin") { Description = "Percent on top of cost: prints prices for a customer.", HelpName = "PERCENT" }.Amount("a percentage", 1000m);
+        var setUp = new Option<decimal>("--set-up") { Description = "Set-up charged once, shared by cost, before the margin.", HelpName = "AMOUNT" }.Amount("an amount", 1_000_000m);
         var asJson = new Option<bool>("--json") { Description = "Print it as JSON." };
         var command = new Command("why", "Why each part comes from its form and what the next best would cost; where the metal goes; prices for a quote.") { input, seconds, work, margin, setUp, asJson };
-        command.Validators.Add(result =>
-        {
-            if (result.GetValue(margin) is < 0m or > 1000m || result.GetValue(setUp) is < 0m or > 1_000_000m)
-            {
-                result.AddError("--margin wants a percentage from 0 to 1000, --set-up an amount from 0 to 1000000.");
-            }
-        });
         command.SetAction(parsed => Run(
             world, parsed.GetRequiredValue(input), parsed.GetRequiredValue(seconds)!.Value, parsed.GetValue(work), parsed.GetValue(margin), parsed.GetValue(setUp),
             parsed.GetValue(asJson)));

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Nest.Core.Blanks;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 
@@ -15,7 +16,9 @@ public sealed record QuoteLine(Part Part, int Pieces, decimal Each)
 /// <summary>A plan's cost as prices for a customer, before tax.</summary>
 /// <remarks>Rule: the set-up is charged once and shared by the parts' costs (all of them zero: by parts equally); the margin goes on top;
 /// spares are paid for by the pieces that the customer gets; each price for a piece is rounded up to the cent, so that the quote never
-/// asks less than the margin; totals are sums of rounded prices. Exact decimals. O(parts).</remarks>
+/// asks less than the margin; totals are sums of rounded prices. Parts with equal blanks (material, and from every stock the same size, way
+/// to lie, milling and angled cuts) have one price, the mean over their pieces: which layout a part happened to come from is nothing that a
+/// customer could understand. The plan's own cost by part keeps the difference. Exact decimals. O(parts · stocks).</remarks>
 public sealed record Quote(ImmutableArray<QuoteLine> Lines)
 {
     public decimal Total => Lines.Sum(line => line.Total);
@@ -26,15 +29,30 @@ public sealed record Quote(ImmutableArray<QuoteLine> Lines)
     public static Quote Of(Plan plan, decimal margin, decimal setUp)
     {
         var cost = plan.PartCosts.Sum(part => part.Total.Amount);
-        var lines = ImmutableArray.CreateBuilder<QuoteLine>();
-        foreach (var own in plan.PartCosts)
+        var shares = plan.PartCosts.Select(own =>
         {
             var part = plan.Job.Parts.First(part => part.Id == own.PartId);
-            var pieces = part.Quantity * plan.Job.Batch;
             var share = cost > 0m ? setUp * own.Total.Amount / cost : setUp / plan.PartCosts.Length;
-            lines.Add(new(part, pieces, decimal.Ceiling((own.Total.Amount + share) * (100m + margin) / pieces) / 100m));
-        }
+            return (Part: part, Pieces: part.Quantity * plan.Job.Batch, Cost: own.Total.Amount + share, Kind: BlankKind(plan.Job, part));
+        }).ToList();
+        var each = shares.GroupBy(share => share.Kind, StringComparer.Ordinal).ToDictionary(
+            group => group.Key,
+            group => decimal.Ceiling(group.Sum(share => share.Cost) * (100m + margin) / group.Sum(share => share.Pieces)) / 100m,
+            StringComparer.Ordinal);
+        return new([.. shares.Select(share => new QuoteLine(share.Part, share.Pieces, each[share.Kind]))]);
+    }
 
-        return new(lines.ToImmutable());
+    /// <summary>The same for parts whose blanks are one to the saw, the mill and the buyer.</summary>
+    private static string BlankKind(Job job, Part part)
+    {
+        var blank = BlankSizer.Size(job, part);
+        var fits = blank.Fits.Select(fit =>
+        {
+            // What comes cut to size has a stock for each part: there its size and price tell.
+            var stock = job.Stocks.First(stock => stock.Id == fit.StockId);
+            var from = stock.CutFor is null ? stock.Id : $"{stock.Supplier}|{stock.Form}|{stock.Thickness}|{stock.Width}|{stock.Length}|{stock.PiecePrice.Units}";
+            return $"{from}|{fit.SizeX.Nanometres}|{fit.SizeY.Nanometres}|{fit.MayTurn}|{fit.Turned}|{fit.ExtraCost.Units}|{fit.AngledCuts.Units}";
+        });
+        return string.Join('\n', fits.Prepend(part.MaterialId.ToUpperInvariant()));
     }
 }

@@ -7,7 +7,11 @@ namespace Nest.Output.Batch;
 /// <summary>A row of a batch curve.</summary>
 /// <param name="PlannedFor">Sets that its plan cuts.</param>
 /// <param name="Stock">What is bought, as text.</param>
-public sealed record BatchRow(int Sets, int PlannedFor, Money Cost, Money LowerBound, decimal GapPercent, bool Step, bool Best, bool Complete, string Stock);
+/// <param name="NotCut">What cannot be cut, and why, as text; empty: everything is. Then nothing is said per set, nor of the gap.</param>
+public sealed record BatchRow(int Sets, int PlannedFor, Money Cost, Money LowerBound, decimal GapPercent, bool Step, bool Best, string NotCut, string Stock)
+{
+    public bool Complete => NotCut.Length == 0;
+}
 
 /// <summary>The files of a batch curve: a table and a chart.</summary>
 public static class BatchFiles
@@ -18,11 +22,11 @@ public static class BatchFiles
         Directory.CreateDirectory(folder);
         var table = new Sheet(
             "batch",
-            ["sets", "planned_for", "cost_batch", "lower_bound", "gap_percent", "cost_per_set", "currency", "step", "best", "complete", "bought"],
-            [.. rows.Select(row => new object[]
+            ["sets", "planned_for", "cost_batch", "lower_bound", "gap_percent", "cost_per_set", "currency", "step", "best", "complete", "not_cut", "bought"],
+            [.. rows.Select(row => new object?[]
             {
-                row.Sets, row.PlannedFor, row.Cost.Amount, row.LowerBound.Amount, decimal.Round(row.GapPercent, 4),
-                decimal.Round(row.Cost.Amount / row.Sets, 4), currency, Word(row.Step), Word(row.Best), Word(row.Complete), row.Stock,
+                row.Sets, row.PlannedFor, row.Cost.Amount, row.Complete ? row.LowerBound.Amount : null, row.Complete ? decimal.Round(row.GapPercent, 4) : null,
+                row.Complete ? decimal.Round(row.Cost.Amount / row.Sets, 4) : null, currency, Word(row.Step), Word(row.Best), Word(row.Complete), row.NotCut, row.Stock,
             })]);
         return WholeFile.WriteAll(
             folder, [("batch.csv", CsvFile.Bytes(table)), ("batch.png", PngFile.Bytes(BatchChart.Draw(title, currency, rows)))]);

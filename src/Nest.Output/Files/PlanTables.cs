@@ -3,23 +3,60 @@ using Nest.Core.Cutting;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
+using Nest.Output.Orders;
 using Nest.Output.Sheets;
 
 namespace Nest.Output.Files;
 
-/// <summary>The plan as tables. Lengths in millimetres and masses in kilograms, exact, whatever the shop reads; head names are
-/// fixed: programs read them.</summary>
+/// <summary>The plan as tables, in the job's unit (<see cref="TableUnits"/>). Numbers have a point, whatever the sheets write; head names are
+/// fixed but for the unit: programs read them.</summary>
 internal static class PlanTables
 {
-    public static Sheet Buy(SheetContext context) => new(
-        "buy",
-        ["stock", "count", "form", "material", "length_mm", "width_mm", "thickness_mm", "supplier", "rack_mark", "place", "price_each", "price_total", "currency", "mass_each_kg", "mass_total_kg"],
-        [.. CostSheet.BuyLines(context.Plan).Select(line => new object[]
+    /// <summary>What is bought at what its supplier asks, then what the smallest orders and deliveries add: <c>price_total</c> adds up to the
+    /// orders. Leftovers from the rack are not paid for: their worth there stands in a column of its own.</summary>
+    public static Sheet Buy(SheetContext context)
+    {
+        var units = new TableUnits(context.Job.Unit);
+        var lines = CostSheet.BuyLines(context.Plan).ToDictionary(line => line.Stock.Id, StringComparer.Ordinal);
+        var rows = new List<object?[]>();
+        foreach (var line in lines.Values.Where(line => line.FromRack))
         {
-            line.Stock.Id, line.Count, FormName(line.Stock.Form), line.Stock.MaterialId, Mm(line.Stock.Length), Mm(line.Stock.Width), Mm(line.Stock.Thickness),
-            line.Stock.Supplier ?? "", line.Stock.RackMark ?? "", line.Stock.Place ?? "", line.Stock.PiecePrice.Amount, line.Total.Amount, context.Job.Currency,
-            Kg(line.Mass), Kg(line.TotalMass),
-        })]);
+            rows.Add(Row(line, line.Stock.RackMark ?? "", "", "", "", line.Total.Amount));
+        }
+
+        foreach (var (order, amounts) in Cash.Of(context).Orders)
+        {
+            for (var at = 0; at < order.Lines.Length; at++)
+            {
+                var line = lines[order.Lines[at].StockId];
+                rows.Add(Row(line, "", line.Stock.PiecePrice.Amount, decimal.Round(amounts.Lines[at] / line.Count, 4, MidpointRounding.AwayFromZero), amounts.Lines[at], ""));
+            }
+
+            Charge(order.Supplier, context.Texts.OrderTopUp, amounts.TopUp);
+            Charge(order.Supplier, context.Texts.OrderDelivery, amounts.Delivery);
+        }
+
+        return new(
+            "buy",
+            units.Heads(
+                "stock", "count", "form", "material", "length_{L}", "width_{L}", "thickness_{L}", "supplier", "rack_mark", "place", "price_listed_each", "price_each",
+                "price_total", "currency", "rack_value_total", "mass_each_{M}", "mass_total_{M}"),
+            rows);
+
+        object?[] Row(BuyLine line, string mark, object listed, object each, object total, object worth) =>
+        [
+            line.Stock.Id, line.Count, FormName(line.Stock.Form), line.Stock.MaterialId, units.Size(line.Stock.Length), units.Size(line.Stock.Width), units.Size(line.Stock.Thickness),
+            line.Stock.Supplier ?? "", mark, line.Stock.Place ?? "", listed, each, total, context.Job.Currency, worth, units.Weight(line.Mass), units.Weight(line.TotalMass),
+        ];
+
+        void Charge(string supplier, string what, decimal amount)
+        {
+            if (amount != 0m)
+            {
+                rows.Add([what, "", "", "", "", "", "", supplier, "", "", "", "", amount, context.Job.Currency, "", "", ""]);
+            }
+        }
+    }
 
     public static Sheet Layouts(SheetContext context) => new(
         "layouts",
@@ -38,7 +75,7 @@ internal static class PlanTables
 
     public static Sheet Cuts(SheetContext context, WorkOrder work) => new(
         "cuts",
-        ["layout", "count", "step", "setting", "new_setting", "marked", "direction", "purpose", "on_saw", "against", "measure_mm", "measure_shown", "cut_length_mm", "comes_off", "angle_deg"],
+        Units(context).Heads("layout", "count", "step", "setting", "new_setting", "marked", "direction", "purpose", "on_saw", "against", "measure_{L}", "measure_shown", "cut_length_{L}", "comes_off", "angle_deg"),
         [.. work.Items.SelectMany(item =>
         {
             var layout = context.Plan.Layouts.First(one => one.Number == item.Layout);
@@ -47,36 +84,36 @@ internal static class PlanTables
             return item.Sequence.Steps.Select(step => new object[]
             {
                 item.Layout, item.Count, step.Number, step.Setting, step.NewSetting ? "yes" : "no", step.Marked ? "yes" : "no", Lower(step.Direction), Lower(step.Purpose),
-                words.OnSaw(step), Lower(step.Against), Mm(step.Measure), words.Setting(step), Mm(step.CutLength), string.Join("; ", words.Off(new StepRow([step]))), 0m,
+                words.OnSaw(step), Lower(step.Against), Units(context).Size(step.Measure), words.Setting(step), Units(context).Size(step.CutLength), string.Join("; ", words.Off(new StepRow([step]))), 0m,
             }).Concat(item.Sequence.AngledCuts.Select(cut => new object[]
             {
                 item.Layout, item.Count, cut.Number, cut.Setting, cut.NewSetting ? "yes" : "no", "no", Lower(CutDirection.Crosscut), "angled",
-                angled.Part(cut), cut.End == Edge.Left ? Lower(Edge.Right) : Lower(Edge.Left), Mm(cut.Measure), angled.Measure(cut),
-                Mm(cut.AcrossThickness ? layout.Sheet.SizeY : cut.Angle.Along(layout.Sheet.SizeY)),
+                angled.Part(cut), cut.End == Edge.Left ? Lower(Edge.Right) : Lower(Edge.Left), Units(context).Size(cut.Measure), angled.Measure(cut),
+                Units(context).Size(cut.AcrossThickness ? layout.Sheet.SizeY : cut.Angle.Along(layout.Sheet.SizeY)),
                 $"{SheetContext.Fill(context.Texts.Times, cut.Pieces)} {angled.Saw(cut)}, {angled.End(cut)}", cut.Angle.ToDegrees(),
             }));
         })]);
 
     public static Sheet Pieces(SheetContext context) => new(
         "pieces",
-        ["layout", "count", "part_number", "part", "x_mm", "y_mm", "size_x_mm", "size_y_mm", "turned", "stock"],
+        Units(context).Heads("layout", "count", "part_number", "part", "x_{L}", "y_{L}", "size_x_{L}", "size_y_{L}", "turned", "stock"),
         [.. context.Plan.Layouts.SelectMany(layout => layout.Pieces.Select(piece => new object[]
         {
-            layout.Number, layout.Count, context.NumberOf(piece.PartId), piece.PartId, Mm(piece.Area.X), Mm(piece.Area.Y), Mm(piece.Area.SizeX),
-            Mm(piece.Area.SizeY), piece.Turned ? "yes" : "no", layout.StockId,
+            layout.Number, layout.Count, context.NumberOf(piece.PartId), piece.PartId, Units(context).Size(piece.Area.X), Units(context).Size(piece.Area.Y), Units(context).Size(piece.Area.SizeX),
+            Units(context).Size(piece.Area.SizeY), piece.Turned ? "yes" : "no", layout.StockId,
         }))]);
 
     public static Sheet Offcuts(SheetContext context) => new(
         "offcuts",
-        ["layout", "count", "mark", "keep", "x_mm", "y_mm", "size_x_mm", "size_y_mm", "thickness_mm", "material", "form", "value_each", "currency", "mass_each_kg"],
+        Units(context).Heads("layout", "count", "mark", "keep", "x_{L}", "y_{L}", "size_x_{L}", "size_y_{L}", "thickness_{L}", "material", "form", "value_each", "currency", "mass_each_{M}"),
         [.. context.Plan.Layouts.SelectMany(layout => layout.Offcuts.Select((offcut, index) =>
         {
             var stock = context.Plan.StockOf(layout);
             var mass = OffcutSheet.MassOf(stock, context.Job.MaterialOf(stock.MaterialId), offcut.Area);
             return new object[]
             {
-                layout.Number, layout.Count, offcut.Keep ? SheetContext.KeepMark(layout, index) : "", offcut.Keep ? "yes" : "no", Mm(offcut.Area.X), Mm(offcut.Area.Y),
-                Mm(offcut.Area.SizeX), Mm(offcut.Area.SizeY), Mm(stock.Thickness), stock.MaterialId, FormName(stock.Form), offcut.Value.Amount, context.Job.Currency, Kg(mass),
+                layout.Number, layout.Count, offcut.Keep ? SheetContext.KeepMark(layout, index) : "", offcut.Keep ? "yes" : "no", Units(context).Size(offcut.Area.X), Units(context).Size(offcut.Area.Y),
+                Units(context).Size(offcut.Area.SizeX), Units(context).Size(offcut.Area.SizeY), Units(context).Size(stock.Thickness), stock.MaterialId, FormName(stock.Form), offcut.Value.Amount, context.Job.Currency, Units(context).Weight(mass),
             };
         }))]);
 
@@ -105,9 +142,7 @@ internal static class PlanTables
         _ => "round-bar",
     };
 
-    private static decimal Mm(Length length) => length.ToMillimetres();
-
-    private static decimal Kg(Mass mass) => decimal.Round(mass.Kilograms, 4);
+    private static TableUnits Units(SheetContext context) => new(context.Job.Unit);
 
     private static string Lower<T>(T value)
         where T : struct, Enum => value.ToString().ToLowerInvariant();

@@ -14,6 +14,8 @@ internal static class BuyingSheet
         var texts = context.Texts;
         var pages = new SheetPages(context, paper);
         var y = pages.Start(SheetContext.Fill(texts.BuyingTitle, context.Job.Name)) + 1;
+        y = pages.Scene.Paragraph(Layer.Page, Cash.PayText(context), pages.Body, y + 1, 4.6, Face.Bold) + 1;
+        y = pages.Scene.Paragraph(Layer.Page, Cash.DifferenceText(context), pages.Body, y, 3.4) + 4;
         var width = pages.Body.Width;
         Column[] columns =
         [
@@ -31,15 +33,12 @@ internal static class BuyingSheet
             y = pages.Scene.Paragraph(Layer.Page, OrderReasons.Sums(context, order), pages.Body, y, 3.4, Face.Bold) + 5;
         }
 
-        var all = context.Plan.Orders.Aggregate(Core.Quantities.Money.Zero, (sum, order) => sum + order.Total);
-        if (y + 14 > pages.Body.Bottom)
+        if (y + 10 > pages.Body.Bottom)
         {
             y = pages.Next();
         }
 
-        y = pages.Scene.Paragraph(
-            Layer.Page, SheetContext.Fill(texts.BuyAll, context.Amount(all), context.Amount(context.Plan.TotalCost)), pages.Body, y, 3.4);
-        pages.Scene.Paragraph(Layer.Page, PlanSummary.Standing(context), pages.Body, y + 1, 3.4);
+        pages.Scene.Paragraph(Layer.Page, PlanSummary.Standing(context), pages.Body, y, 3.4);
         return pages.Build();
     }
 

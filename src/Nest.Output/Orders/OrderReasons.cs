@@ -22,10 +22,9 @@ internal static class OrderReasons
         }
 
         Break(context, stock, line, reasons);
-        var whole = context.Plan.Layouts.Where(layout => layout.StockId == stock.Id && layout.Pieces.IsEmpty).Sum(layout => layout.Count);
-        if (whole > 0)
+        if (Whole(context, line) > 0)
         {
-            reasons.Add(SheetContext.Fill(texts.ReasonExtra, whole));
+            reasons.Add(WholeText(context, order, line));
         }
 
         if (stock.Terms.LineMinimum > Money.Zero && line.Cost == stock.Terms.LineMinimum)
@@ -42,7 +41,8 @@ internal static class OrderReasons
     {
         var texts = context.Texts;
         var supplier = context.Job.SupplierOf(order.Supplier) ?? new() { Name = order.Supplier };
-        var words = new List<string> { SheetContext.Fill(texts.ReasonSum, context.Amount(order.Goods)) };
+        var home = new OwnAmounts(context, order, home: true);
+        var words = new List<string> { SheetContext.Fill(texts.ReasonSum, home.Text(home.Goods)) };
         if (order.TopUp > Money.Zero)
         {
             words.Add(SheetContext.Fill(texts.ReasonTopUp, context.Amount(order.TopUp), context.Amount(supplier.MinimumOrder)));
@@ -59,13 +59,54 @@ internal static class OrderReasons
             words.Add(SheetContext.Fill(texts.ReasonFree, context.Amount(supplier.FreeDeliveryFrom ?? Money.Zero)));
         }
 
-        words.Add(SheetContext.Fill(texts.ReasonTotal, context.Amount(order.Total)));
+        words.Add(SheetContext.Fill(texts.ReasonTotal, home.Text(home.Total)));
         if (new OwnAmounts(context, order) is { Rate: not null } own)
         {
             words.Add(SheetContext.Fill(texts.ReasonRate, own.Text(own.Total), own.RateText));
         }
 
         return string.Join("; ", words);
+    }
+
+    /// <summary>Pieces of a line that nobody cuts: they go to the rack as they come.</summary>
+    public static int Whole(SheetContext context, OrderLine line) =>
+        context.Plan.Layouts.Where(layout => layout.StockId == line.StockId && layout.Pieces.IsEmpty).Sum(layout => layout.Count);
+
+    /// <summary>Why pieces are bought whole for the rack: the smallest order, price, free delivery or smallest line that would be missed
+    /// without those of this line; of none of them, their worth there pays for them.</summary>
+    /// <param name="pattern">Text with count, stock and goals; null: the one for a line of an order.</param>
+    public static string WholeText(SheetContext context, Core.Plans.Order order, OrderLine line, string? pattern = null)
+    {
+        var texts = context.Texts;
+        var stock = context.StockOf(line);
+        var whole = Whole(context, line);
+        var needed = line.Count - whole;
+        var lineWithout = needed == 0 ? Money.Zero : stock.Terms.LineCost(stock.PiecePrice, needed);
+        var supplier = context.Job.SupplierOf(order.Supplier) ?? new() { Name = order.Supplier };
+        var without = order.Goods - line.Cost + lineWithout;
+        var goals = new List<string>();
+        if (without < supplier.MinimumOrder)
+        {
+            goals.Add(SheetContext.Fill(texts.WholeMinimum, context.Amount(supplier.MinimumOrder), supplier.Name.Length == 0 ? texts.OrderNobody : supplier.Name));
+        }
+
+        if (supplier.Delivery > Money.Zero && order.Delivery == Money.Zero && supplier.FreeDeliveryFrom is { } free
+            && Money.Max(without, supplier.MinimumOrder) < free)
+        {
+            goals.Add(SheetContext.Fill(texts.WholeFree, context.Amount(free), supplier.Name.Length == 0 ? texts.OrderNobody : supplier.Name));
+        }
+
+        if (stock.Terms.Breaks.LastOrDefault(step => step.From <= line.Count) is { From: > 0 } reached && reached.From > needed)
+        {
+            goals.Add(SheetContext.Fill(texts.WholeBreak, reached.From));
+        }
+
+        if (stock.Terms.LineMinimum > Money.Zero && lineWithout <= stock.Terms.LineMinimum && needed > 0)
+        {
+            goals.Add(SheetContext.Fill(texts.WholeLine, context.Amount(stock.Terms.LineMinimum)));
+        }
+
+        return SheetContext.Fill(pattern ?? texts.ReasonExtra, whole, stock.Id, goals.Count == 0 ? texts.WholeWorth : string.Join("; ", goals));
     }
 
     public static string Title(SheetContext context, Core.Plans.Order order)
@@ -90,7 +131,7 @@ internal static class OrderReasons
         if (parts.Count > 0)
         {
             var names = parts.Take(Most).Select(entry => $"{SheetContext.Fill(texts.Times, entry.Count)} {entry.Part}");
-            reasons.Add(SheetContext.Fill(texts.ReasonFor, string.Join(", ", names) + (parts.Count > Most ? ", …" : "")));
+            reasons.Add(SheetContext.Fill(texts.ReasonFor, string.Join(", ", names) + (parts.Count > Most ? SheetContext.Fill(texts.ReasonMore, parts.Count - Most) : "")));
         }
     }
 

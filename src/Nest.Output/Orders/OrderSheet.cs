@@ -79,18 +79,19 @@ internal static class OrderSheet
     public static Sheet Csv(SheetContext context, Core.Plans.Order order)
     {
         var own = new OwnAmounts(context, order);
+        var units = new TableUnits(context.Job.Unit);
         return new(
             "order",
-            ["line", "supplier", "count", "stock", "form", "material", "length_mm", "width_mm", "thickness_mm", "cut_to_size_for", "tolerance_minus_mm", "tolerance_plus_mm", "mass_each_kg", "price_listed_each", "price_each", "line_total", "currency", "wanted_in_days", "rate"],
+            units.Heads("line", "supplier", "count", "stock", "form", "material", "length_{L}", "width_{L}", "thickness_{L}", "cut_to_size_for", "tolerance_minus_{L}", "tolerance_plus_{L}", "mass_each_{M}", "price_listed_each", "price_each", "line_total", "currency", "wanted_in_days", "rate"),
             [
                 .. order.Lines.Select((line, at) =>
                 {
                     var stock = context.StockOf(line);
                     return new object[]
                     {
-                        at + 1, order.Supplier, line.Count, stock.Id, PlanTables.FormName(stock.Form), stock.MaterialId, stock.Length.ToMillimetres(), stock.Width.ToMillimetres(),
-                        stock.Thickness.ToMillimetres(), stock.CutFor ?? "", stock.CutFor is null ? "" : 0, stock.CutFor is null ? "" : (object?)Plus(context, order)?.ToMillimetres() ?? "",
-                        decimal.Round(stock.PieceMass(context.Job.MaterialOf(stock.MaterialId)).Kilograms, 4), own.Price(stock.PiecePrice),
+                        at + 1, order.Supplier, line.Count, stock.Id, PlanTables.FormName(stock.Form), stock.MaterialId, units.Size(stock.Length), units.Size(stock.Width),
+                        units.Size(stock.Thickness), stock.CutFor ?? "", stock.CutFor is null ? "" : 0, stock.CutFor is null ? "" : Plus(context, order) is { } plus ? units.Size(plus) : "",
+                        units.Weight(stock.PieceMass(context.Job.MaterialOf(stock.MaterialId))), own.Price(stock.PiecePrice),
                         decimal.Round(own.Lines[at] / line.Count, 4), own.Lines[at], own.Currency, (object?)context.Job.WantedInDays ?? "", (object?)own.Rate ?? "",
                     };
                 }),

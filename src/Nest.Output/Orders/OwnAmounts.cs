@@ -11,11 +11,12 @@ internal sealed class OwnAmounts
 {
     private readonly SheetContext _context;
 
-    public OwnAmounts(SheetContext context, Core.Plans.Order order)
+    /// <param name="home">In the job's currency, whatever the supplier's is.</param>
+    public OwnAmounts(SheetContext context, Core.Plans.Order order, bool home = false)
     {
         _context = context;
         Currency = context.Job.Currency;
-        if (context.Job.SupplierOf(order.Supplier) is { Currency: { } currency, Rate: { } rate } && rate > 0m)
+        if (!home && context.Job.SupplierOf(order.Supplier) is { Currency: { } currency, Rate: { } rate } && rate > 0m)
         {
             (Currency, Rate) = (currency, rate);
         }

@@ -47,8 +47,15 @@ internal static class FrontPage
                 marks.Add(texts.LongBar);
             }
 
+            // Nobody saws it: no layout of the sheet is its.
+            var whole = context.Plan.Layouts.Where(layout => layout.StockId == stock.Id && layout.Pieces.IsEmpty).Sum(layout => layout.Count);
+            if (whole > 0)
+            {
+                marks.Add(SheetContext.Fill(texts.WholeToRack, whole));
+            }
+
             var name = stock.IsLeftover ? stock.RackMark + (stock.Place is null ? "" : $" ({stock.Place})") : stock.Id;
-            var used = context.Plan.Layouts.Where(layout => layout.StockId == stock.Id).Select(layout => SheetContext.Text(layout.Number));
+            var used = context.Plan.Layouts.Where(layout => layout.StockId == stock.Id && !layout.Pieces.IsEmpty).Select(layout => SheetContext.Text(layout.Number));
             return new[]
             {
                 "□", SheetContext.Fill(texts.Times, line.Count), name, $"{context.FormOf(stock)} {stock.MaterialId}", context.SizeOf(stock),

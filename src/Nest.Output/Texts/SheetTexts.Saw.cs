@@ -34,6 +34,9 @@ public sealed partial record SheetTexts
 
     public string LongBar { get; init; } = "long: 2 people or a stand";
 
+    /// <summary>Of a delivery: so many pieces are not cut.</summary>
+    public string WholeToRack { get; init; } = "{0} × whole to the rack";
+
     public string Total { get; init; } = "Total";
 
     public string TotalsLine { get; init; } = "{0} stock pieces, {1} blanks, {2} cuts, {3} settings of fence or stop";

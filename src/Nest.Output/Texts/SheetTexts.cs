@@ -123,7 +123,22 @@ public sealed partial record SheetTexts
 
     public string ReasonCut { get; init; } = "ready for {0}: no sawing, no rest";
 
-    public string ReasonExtra { get; init; } = "{0} of them whole for the rack";
+    /// <summary>Count, stock, goals.</summary>
+    public string ReasonExtra { get; init; } = "{0} × {1} whole for the rack, {2}";
+
+    public string WholeMinimum { get; init; } = "to reach the smallest order of {0} at {1}";
+
+    public string WholeFree { get; init; } = "to reach free delivery from {0} on at {1}";
+
+    public string WholeBreak { get; init; } = "to reach the price from {0} pieces on";
+
+    public string WholeLine { get; init; } = "because a line costs {0} at least";
+
+    public string WholeWorth { get; init; } = "because they are worth their price there";
+
+    public string ReasonMore { get; init; } = " and {0} more";
+
+    public string WholeTitle { get; init; } = "Bought whole for the rack, not to cut";
 
     public string ReasonFree { get; init; } = "free delivery: the goods reach {0}";
 
@@ -139,7 +154,21 @@ public sealed partial record SheetTexts
 
     public string ReasonRate { get; init; } = "that is {0} ({1})";
 
-    public string BuyAll { get; init; } = "All orders: {0}. What the whole batch costs, with sawing and the worth of leftovers: {1}.";
+    public string CashNow { get; init; } = "To pay now: {0} (orders with delivery)";
+
+    public string CashRack { get; init; } = "taken from the rack, at its value there";
+
+    public string CashSaw { get; init; } = "time and charges at the saw";
+
+    public string CashFacing { get; init; } = "facing";
+
+    public string CashOffcuts { get; init; } = "offcuts that go to the rack";
+
+    public string CashWhole { get; init; } = "whole pieces that go to the rack";
+
+    public string CashScrap { get; init; } = "scrap";
+
+    public string CashCost { get; init; } = "= {0}, what the batch costs.";
 
     // Quote.
     public string QuoteTitle { get; init; } = "Quote: {0}";

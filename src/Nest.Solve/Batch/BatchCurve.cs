@@ -63,8 +63,8 @@ public static class BatchCurve
             // With pieces left out the bound is for another problem: nothing is claimed.
             var bound = plan.Unplaced.IsEmpty ? Money.Min(bounds[at], plan.TotalCost) : Money.Zero;
             var perSet = plan.TotalCost.Amount / (from + at);
-            var after = at + 1 < count ? plans[taken[at + 1]].TotalCost.Amount / (from + at + 1) : decimal.MaxValue;
-            var step = at > 0 && BuysMore(plans[taken[at - 1]], plan);
+            var after = at + 1 < count && plans[taken[at + 1]] is { Unplaced.IsEmpty: true } next ? next.TotalCost.Amount / (from + at + 1) : decimal.MaxValue;
+            var step = at > 0 && plan.Unplaced.IsEmpty && plans[taken[at - 1]].Unplaced.IsEmpty && BuysMore(plans[taken[at - 1]], plan);
             points.Add(new(
                 from + at, from + taken[at], plan, bound, step,
                 plan.Unplaced.IsEmpty && perSet < least && perSet < after));

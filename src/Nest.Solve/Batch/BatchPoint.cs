@@ -9,13 +9,14 @@ namespace Nest.Solve.Batch;
 /// <param name="Plan">Of <paramref name="PlannedFor"/> sets.</param>
 /// <param name="LowerBound">No way to have this many sets, or more up to the end of the range, costs less.</param>
 /// <param name="Step">Something more is bought than for one set less.</param>
-/// <param name="Best">No smaller batch of the range is cheaper per set, and the next one is dearer per set.</param>
+/// <param name="Best">Everything is cut, every smaller number of the range that is cut entirely is dearer per set, and the next one is too
+/// (or is none that can be cut entirely).</param>
 public sealed record BatchPoint(int Sets, int PlannedFor, Plan Plan, Money LowerBound, bool Step, bool Best)
 {
     public Money Cost => Plan.TotalCost;
 
-    /// <summary>Cost for each set asked for.</summary>
-    public decimal CostPerSet => Cost.Amount / Sets;
+    /// <summary>Cost for each set asked for; null where pieces are left out: what they would cost is not in it.</summary>
+    public decimal? CostPerSet => Complete ? Cost.Amount / Sets : null;
 
     public bool Complete => Plan.Unplaced.IsEmpty;
 

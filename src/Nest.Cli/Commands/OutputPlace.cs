@@ -1,0 +1,52 @@
+namespace Nest.Cli.Commands;
+
+/// <summary>Whether files can be written to a folder: asked before a search, so that no time is lost on a plan that cannot be kept.</summary>
+internal static class OutputPlace
+{
+    /// <summary>Creates the folder, writes a file there and takes it away again; says what is wrong, if anything is.</summary>
+    public static bool CanWrite(World world, string folder)
+    {
+        if (Problem(folder) is not { } problem)
+        {
+            return true;
+        }
+
+        world.Error.WriteLine($"error: --out: cannot write into {folder}: {problem} — name another folder with --out, or make room for it; nothing was planned");
+        return false;
+    }
+
+    private static string? Problem(string folder)
+    {
+        try
+        {
+            for (var path = Path.GetFullPath(folder); path is not null; path = Path.GetDirectoryName(path))
+            {
+                if (File.Exists(path))
+                {
+                    return path == Path.GetFullPath(folder) ? "it is a file" : $"{path} is a file";
+                }
+            }
+
+            Directory.CreateDirectory(folder);
+            var probe = Path.Combine(folder, $".nest-{Guid.NewGuid():N}");
+            try
+            {
+                File.WriteAllBytes(probe, [0]);
+            }
+            finally
+            {
+                File.Delete(probe);
+            }
+
+            return null;
+        }
+        catch (UnauthorizedAccessException)
+        {
+            return "permission denied";
+        }
+        catch (Exception fault) when (fault is IOException or ArgumentException or NotSupportedException)
+        {
+            return fault.Message;
+        }
+    }
+}
