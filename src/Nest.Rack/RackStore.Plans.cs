@@ -176,6 +176,23 @@ public sealed partial class RackStore
         return id;
     });
 
+    /// <summary>Of a piece that a plan has reserved: why the plan can no longer be cut from it; null when it can, or when nothing reserved it.</summary>
+    public string? MisfitOf(string mark) => database.Read(db =>
+    {
+        var stored = PieceRows.Find(db, mark);
+        if (stored.Piece.ReservedFor is not { } plan)
+        {
+            return null;
+        }
+
+        // Its own layout; of a piece that came for the plan every layout of such stock.
+        var open = PlanRows.Layouts(db, plan).Where(layout => layout.Open > 0).ToList();
+        var own = open.Where(layout => layout.PieceId == stored.Id).ToList();
+        var bought = Purchases.Of(db, plan).Find(purchase => Purchases.InHand(db, plan, purchase).Exists(piece => piece.Id == stored.Id))?.Stock.Id;
+        return (own.Count > 0 ? own : open.Where(layout => layout.PieceId is null && layout.Blueprint.Stock.Id == bought))
+            .Select(layout => Cutting.Misfit(stored.Piece, layout)).FirstOrDefault(misfit => misfit is not null);
+    });
+
     /// <summary>What is still to make of a plan.</summary>
     public ImmutableArray<PartProgress> Remaining(long planId) => database.Read(db =>
     {

@@ -195,26 +195,24 @@ internal static class Cutting
         };
     }
 
-    private static StoredPiece Fitting(StoredPiece stored, StoredLayout layout)
+    private static StoredPiece Fitting(StoredPiece stored, StoredLayout layout) => Misfit(stored.Piece, layout) is { } misfit
+        ? throw RackException.Refused(misfit, "take a piece that fits, enter it as a miscut, or plan the rest anew")
+        : stored;
+
+    /// <summary>Why the layout cannot be cut from the piece; null: it can.</summary>
+    public static string? Misfit(RackPiece piece, StoredLayout layout)
     {
-        var (piece, stock, sheet) = (stored.Piece, layout.Blueprint.Stock, layout.Blueprint.Sheet);
+        var (stock, sheet) = (layout.Blueprint.Stock, layout.Blueprint.Sheet);
         var fits = piece.Form == stock.Form
             && string.Equals(piece.MaterialId, stock.MaterialId, StringComparison.OrdinalIgnoreCase)
             && piece.UsableLength >= sheet.SizeX
             && (stock.Form.IsBar() ? (piece.Width, piece.Thickness) == (stock.Width, stock.Thickness) : piece.UsableWidth >= sheet.SizeY && piece.Thickness == stock.Thickness)
             && piece.UsableThickness >= stock.MinThickness;
-        if (!fits)
-        {
-            throw RackException.Refused(
-                $"{piece.Mark} is not the stock that layout {layout.Number} was made for", "take a piece that fits, enter it as a miscut, or plan the rest anew");
-        }
 
         // Damage is often seen only when the piece is fetched: the plan may not have known it.
-        return layout.Blueprint.PartOn(piece.KeepOuts) is { } part
-            ? throw RackException.Refused(
-                $"{piece.Mark} has a keep-out where layout {layout.Number} has {part}",
-                "take another piece, enter it as a miscut, or plan the rest anew")
-            : stored;
+        return !fits
+            ? $"{piece.Mark} is not the stock that layout {layout.Number} was made for"
+            : layout.Blueprint.PartOn(piece.KeepOuts) is { } part ? $"{piece.Mark} has a keep-out where layout {layout.Number} has {part}" : null;
     }
 
     /// <summary>Of a plan that can be cut: whether something of it is cut, after a cut was taken back out of turn.</summary>

@@ -51,6 +51,24 @@ public sealed class OutOfTurnTest : IDisposable
     }
 
     [Fact]
+    public void A_reserved_piece_that_no_longer_fits_its_plan_says_so_at_once()
+    {
+        var piece = Store.Add(RackFixture.Plate(600, 300));
+        Store.MisfitOf(piece.Mark).Should().BeNull("nothing reserved it");
+        var job = SamplePlans.Job("one", [Bracket with { Quantity = 4 }], [piece.ToStock(piece.Value)]);
+        Store.Reserve(SamplePlans.Plan(job, SamplePlans.Grid(job, job.Stocks[0], 1, 1, job.Parts[0], 2, 2)));
+        Store.MisfitOf(piece.Mark).Should().BeNull();
+        Store.Adjust(piece.Mark, new() { Length = SamplePlans.Mm(590) });
+        Store.MisfitOf(piece.Mark).Should().Contain("not the stock that layout 1 was made for");
+
+        var plan = Store.Reserve(Plan());
+        var came = Store.Receive(new() { PlanId = plan }).Pieces[0].Piece.Mark;
+        Store.MisfitOf(came).Should().BeNull();
+        Store.Adjust(came, new() { KeepOuts = [new(SamplePlans.Mm(20), SamplePlans.Mm(20), SamplePlans.Mm(9), SamplePlans.Mm(9))] });
+        Store.MisfitOf(came).Should().Contain("has a keep-out where layout 1 has bracket");
+    }
+
+    [Fact]
     public void A_cut_taken_back_out_of_turn_leaves_the_plan_begun()
     {
         var id = Store.Reserve(Plan(3));

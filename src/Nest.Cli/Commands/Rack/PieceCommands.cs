@@ -5,6 +5,7 @@ using Nest.Core.Racks;
 using Nest.Data.Racks;
 using Nest.Rack;
 using Nest.Rack.Pieces;
+using Nest.Rack.Plans;
 
 namespace Nest.Cli.Commands.Rack;
 
@@ -162,6 +163,11 @@ internal static class PieceCommands
                 var format = access.Format(parsed);
                 var adjusted = store.Adjust(parsed.GetRequiredValue(mark), change);
                 access.Changed(store, adjusted.Text(format));
+                if (store.MisfitOf(adjusted.After.Mark) is { } misfit)
+                {
+                    access.World.Error.WriteLine($"note: {misfit}, for {PlanNumber.Format(adjusted.After.ReservedFor ?? 0)} — book it with 'nest miscut', or plan the rest anew before you are at the saw");
+                }
+
                 foreach (var note in PieceWords.Notes(adjusted.Before, adjusted.After, fields.HasValue(parsed), format))
                 {
                     access.World.Error.WriteLine($"note: {note}");
