@@ -193,10 +193,12 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
 
         foreach (var offcut in layout.Offcuts.Where(offcut => !offcut.Keep && Starts(offcut.Area)))
         {
-            var box = Part(view, bar, offcut.Area.X, offcut.Area.Right);
+            // The trim is not cut off from waste: it goes to the bin in one piece, as the steps say.
+            var area = offcut.Area.Right == layout.Usable.Right ? offcut.Area with { SizeX = layout.Sheet.Right - offcut.Area.X } : offcut.Area;
+            var box = Part(view, bar, area.X, area.Right);
             if (box.Width > 6)
             {
-                string[][] choices = [[context.Texts.Scrap, context.SizeOf(offcut.Area, _stock)], [context.Texts.Scrap]];
+                string[][] choices = [[context.Texts.Scrap, context.SizeOf(area, _stock)], [context.Texts.Scrap]];
                 PieceLabel.Set(scene, Layer.Label, box, choices, true, 2.6 * _type);
             }
         }

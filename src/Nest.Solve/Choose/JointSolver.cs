@@ -31,6 +31,7 @@ internal sealed class JointSolver(
     // Shares of the time at which the steps end.
     private const double LayoutsEnd = 0.06;
     private const double LowestEnd = 0.36;
+    private const double FirstBoundEnd = 0.75;
     private const double BoundMost = 0.10;
     private const double RulesEnd = 0.66;
     private const double RefineEnd = 0.83;
@@ -169,7 +170,7 @@ internal sealed class JointSolver(
         // Whole pieces of stock with the terms, but without column generation: a bound, and a plan, within a second or two. Beside the
         // column generation where there are threads for both.
         var alone = limits.Threads > 1 || limits.Work is not null;
-        _relaxed = new(job, components, _lowest, limits with { Seconds = Math.Max(0.1, Until(LowestEnd) * (alone ? 1 : 0.5)), Threads = 1 }, cancel);
+        _relaxed = new(job, components, _lowest, limits with { Seconds = Math.Max(0.1, Until(LowestEnd) * (alone ? 1 : 0.5)), Threads = 1 }, Until(FirstBoundEnd), cancel);
         var first = limits.Threads > 1 ? Task.Run(Relaxed) : Task.CompletedTask;
         if (limits.Threads <= 1)
         {

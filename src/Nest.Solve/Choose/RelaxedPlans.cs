@@ -36,12 +36,16 @@ internal sealed class RelaxedPlans
     private readonly List<LayoutCaps.Cap>[] _guessedCaps;
     private readonly long[][] _guess;
     private readonly Stopwatch _clock = Stopwatch.StartNew();
+    private readonly double _forFirst;
 
     /// <param name="listed">The components at listed prices, for plans.</param>
     /// <param name="lowest">The same at the lowest prices, for bounds.</param>
+    /// <param name="forFirst">Seconds that the first relaxation may take, beyond the limits where the machine is busy: without it there is
+    /// hardly a bound.</param>
     public RelaxedPlans(
-        Job job, ImmutableArray<Component> listed, ImmutableArray<Component> lowest, SolveLimits limits, CancellationToken cancel)
+        Job job, ImmutableArray<Component> listed, ImmutableArray<Component> lowest, SolveLimits limits, double forFirst, CancellationToken cancel)
     {
+        _forFirst = forFirst;
         (_job, _listed, _lowest, _limits, _cancel) = (job, listed, lowest, limits, cancel);
         _pools = [.. listed.Select(_ => new ColumnPool())];
         _caps = [.. lowest.Select(component => new LayoutCaps(component))];
@@ -67,7 +71,7 @@ internal sealed class RelaxedPlans
             // The first does without the question which pieces leave an offcut to keep: solved to the end it is higher than the larger
             // model when that is cut off.
             var time = _limits.Effort * (round == 0 ? PlainTime : proving ? ProofTime : GuessTime);
-            var answer = JointBound.Solve(_job, [.. _lowest.Select((_, c) => Share(c, proving, plain: round == 0))], time, Left, _cancel);
+            var answer = JointBound.Solve(_job, [.. _lowest.Select((_, c) => Share(c, proving, plain: round == 0))], time, round == 0 ? Math.Max(Left, _forFirst) : Left, _cancel);
 
             // With more rows the model is harder: when it is cut off before it gets higher, more rows don't help.
             var higher = proving && answer.Bound > Bound;

@@ -27,7 +27,7 @@ public sealed class LayoutCapsTest
 
         var blanks = BlankSizer.Size(job);
         var lowest = Components.Of(Scenario.AllAtLowest(job), blanks);
-        var plans = new RelaxedPlans(job, Components.Of(job, blanks), lowest, new() { Seconds = 60, Work = 20_000 }, default);
+        var plans = new RelaxedPlans(job, Components.Of(job, blanks), lowest, new() { Seconds = 60, Work = 20_000 }, 0, default);
 
         plans.Run(() => { });
 
