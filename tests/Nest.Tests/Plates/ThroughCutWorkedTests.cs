@@ -11,7 +11,7 @@ public class ThroughCutWorkedTests
     [Fact]
     public void Sheet_metal_of_Gueret_Prins_and_Sevaux_needs_at_most_the_published_eleven_sheets()
     {
-        // Gueret, Prins, Sevaux, Applications of Optimization, "cutting sheet metal" (data by way of the TOMLAB transcript): 11 sheets
+        // Gueret, Prins, Sevaux, Applications of Optimization, "cutting sheet metal" (data by way of a copy of the book's example): 11 sheets
         // are optimal over the 16 patterns listed there; all through-cut patterns can only do better. Area bound 9.
         var solution = Solve(48, 96, 0, (36, 50, 8), (24, 36, 13), (20, 60, 5), (18, 30, 15));
         solution.Cost.Should().BeInRange(9, 11);
