@@ -23,7 +23,7 @@ internal static class PlanCommand
         };
         var seconds = LimitOptions.Seconds("Time limit of the search. Default: the job's, else 10.");
         var work = LimitOptions.Work("Limit in steps of work instead of time: the same plan to the byte on every machine.");
-        var seed = new Option<int?>("--seed") { Description = "Seed of the random choices. Default: the job's, else 1.", HelpName = "N" }.Whole(int.MinValue, int.MaxValue);
+        var seed = new Option<int?>("--seed") { Description = "Seed of the random choices. Default: the job's, else 1.", HelpName = "N" };
         var rack = new Option<string?>("--rack")
         {
             Description = "A rack file (see 'nest rack'): its free leftovers are planned with, beside those of the job.", HelpName = "FILE",

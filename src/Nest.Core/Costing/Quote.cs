@@ -28,12 +28,13 @@ public sealed record Quote(ImmutableArray<QuoteLine> Lines)
     /// <param name="setUp">In the job's currency.</param>
     public static Quote Of(Plan plan, decimal margin, decimal setUp)
     {
+        var stocks = plan.Job.Stocks.ToDictionary(stock => stock.Id, StringComparer.Ordinal);
         var cost = plan.PartCosts.Sum(part => part.Total.Amount);
         var shares = plan.PartCosts.Select(own =>
         {
             var part = plan.Job.Parts.First(part => part.Id == own.PartId);
             var share = cost > 0m ? setUp * own.Total.Amount / cost : setUp / plan.PartCosts.Length;
-            return (Part: part, Pieces: part.Quantity * plan.Job.Batch, Cost: own.Total.Amount + share, Kind: BlankKind(plan.Job, part));
+            return (Part: part, Pieces: part.Quantity * plan.Job.Batch, Cost: own.Total.Amount + share, Kind: BlankKind(plan.Job, stocks, part));
         }).ToList();
         var each = shares.GroupBy(share => share.Kind, StringComparer.Ordinal).ToDictionary(
             group => group.Key,
@@ -43,13 +44,13 @@ public sealed record Quote(ImmutableArray<QuoteLine> Lines)
     }
 
     /// <summary>The same for parts whose blanks are one to the saw, the mill and the buyer.</summary>
-    private static string BlankKind(Job job, Part part)
+    private static string BlankKind(Job job, Dictionary<string, Stock> stocks, Part part)
     {
         var blank = BlankSizer.Size(job, part);
         var fits = blank.Fits.Select(fit =>
         {
             // What comes cut to size has a stock for each part: there its size and price tell.
-            var stock = job.Stocks.First(stock => stock.Id == fit.StockId);
+            var stock = stocks[fit.StockId];
             var from = stock.CutFor is null ? stock.Id : $"{stock.Supplier}|{stock.Form}|{stock.Thickness}|{stock.Width}|{stock.Length}|{stock.PiecePrice.Units}";
             return $"{from}|{fit.SizeX.Nanometres}|{fit.SizeY.Nanometres}|{fit.MayTurn}|{fit.Turned}|{fit.ExtraCost.Units}|{fit.AngledCuts.Units}";
         });

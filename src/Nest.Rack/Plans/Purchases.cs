@@ -137,7 +137,7 @@ internal static class Purchases
                 var surplus = open && !kept;
                 var stored = Bought(change, entry.PlanId, purchase.Stock, surplus ? purchase.Worth : purchase.Price, entry.Heat, entry.Certificate, entry.Place, kept);
                 Note(change, purchase, stored.Id);
-                received.Add(new(stored.Piece, [.. own.Select(layout => layout.Number)], kept));
+                received.Add(new(stored.Piece, purchase.Stock.Id, [.. own.Select(layout => layout.Number)], kept));
             }
         }
 

@@ -31,6 +31,7 @@ public sealed record ReceiveEntry
 public sealed record ReceiveResult(ImmutableArray<ReceivedPiece> Pieces, ImmutableArray<PartCount> Ready, PlanState State);
 
 /// <summary>A piece that came.</summary>
+/// <param name="StockId">What the plan bought it as.</param>
 /// <param name="Layouts">Layouts that cut such stock.</param>
 /// <param name="Kept">Only for the plan; else free: bought whole for the rack, or for a plan that is over.</param>
-public sealed record ReceivedPiece(RackPiece Piece, ImmutableArray<int> Layouts, bool Kept);
+public sealed record ReceivedPiece(RackPiece Piece, string StockId, ImmutableArray<int> Layouts, bool Kept);

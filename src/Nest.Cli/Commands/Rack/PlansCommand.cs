@@ -78,8 +78,9 @@ internal static class PlansCommand
         // The plans that went on with it, one after the other.
         static List<PlanRecord> Rests(RackStore store, long id)
         {
+            var plans = store.Plans();
             var rests = new List<PlanRecord>();
-            while (store.Plans().LastOrDefault(plan => plan.Continues == id) is { } next)
+            while (plans.LastOrDefault(plan => plan.Continues == id) is { } next)
             {
                 rests.Add(store.Plan(next.Id));
                 id = next.Id;

@@ -39,7 +39,7 @@ internal static class ReceiveCommand
             if (store.Plan(FilterOptions.PlanId(parsed.GetRequiredValue(plan))) is { State: PlanState.Replaced or PlanState.Cancelled } over)
             {
                 var next = store.Plans().LastOrDefault(one => one.Continues == over.Id) is { } last ? store.Plan(last.Id) : null;
-                var twice = next?.Purchases.Where(purchase => purchase.ToCome > 0 && received.Pieces.Any(one => one.Piece.Origin.EndsWith(" as " + purchase.StockId, StringComparison.Ordinal))).ToList() ?? [];
+                var twice = next?.Purchases.Where(purchase => purchase.ToCome > 0 && received.Pieces.Any(one => one.StockId == purchase.StockId)).ToList() ?? [];
                 access.World.Error.WriteLine($"note: {over.Number} is {RackText.Plan(over.State)}, so what came is free"
                     + (twice.Count == 0 ? "" : $"; {next!.Number} is to buy {string.Join(", ", twice.Select(purchase => $"{purchase.ToCome} × {purchase.StockId}"))} too: if that is the same delivery, undo this and enter it with 'nest receive {next.Number}{RackAccess.Named(store)}'"));
             }
