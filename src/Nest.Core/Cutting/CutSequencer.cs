@@ -76,7 +76,9 @@ public static class CutSequencer
             Steps = steps,
             AngledCuts = angled,
             Settings = count,
-            FewestSettings = fewest && angled.IsEmpty,
+
+            // The search counts a setting for the last cut, which a rest too short for the vise spares: another order might spare more.
+            FewestSettings = fewest && angled.IsEmpty && !steps.Any(step => step.BlankClamped),
             PlainSettings = Count(trims, plain) + angledSettings,
             Handlings = steps.Count(step => !step.StillOnSaw) + angledPieces,
             Turns = steps.Count(step => step.Turn),

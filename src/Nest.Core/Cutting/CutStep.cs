@@ -100,6 +100,9 @@ public sealed record CutStep
     /// in force, 0 before the first.</summary>
     public bool Marked { get; init; }
 
+    /// <summary>Whether it is cut at a mark because the rest is too short for the vise: the bar is turned round and the blank clamped.</summary>
+    public bool BlankClamped => Marked && Yields[0].Kind != WorkKind.Scrap;
+
     /// <summary>What is on the saw, before the cut.</summary>
     public required Workpiece OnSaw { get; init; }
 

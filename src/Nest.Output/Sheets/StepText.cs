@@ -69,7 +69,7 @@ internal sealed class StepText(SheetContext context, Layout layout)
     }
 
     public string SettingNote(CutStep step) => step.Marked
-        ? step.Yields[0].Kind != WorkKind.Scrap ? $"{context.Texts.MarkIt}; {context.Texts.ClampBlank}" : context.Texts.MarkIt
+        ? step.BlankClamped ? $"{context.Texts.MarkIt}; {context.Texts.ClampBlank}" : context.Texts.MarkIt
         : step.NewSetting
             ? SheetContext.Fill(context.Texts.NewSetting, step.Setting)
             : context.Texts.SameSetting;
