@@ -38,8 +38,13 @@ internal static class CheckCommand
             $"OK: {plan.Layouts.Length} layouts, {plan.Layouts.Sum(layout => layout.Count)} stock pieces, {pieces} blanks; "
             + $"cost {plan.TotalCost} {plan.Job.Currency}.");
         // A bound is the outcome of a whole search: no file can show it.
-        world.Out.WriteLine(
-            $"The bound of {plan.LowerBound} {plan.Job.Currency} {(plan.Status == SolveStatus.Proven ? "and 'proven' are" : "is")} the planner's word: not recomputed here.");
+        world.Out.WriteLine(plan.Bound.Value is { } bound
+            ? $"The bound of {bound} {plan.Job.Currency} ({plan.Bound.Source}) {(plan.Status == SolveStatus.Proven ? "and 'proven' are" : "is")} the planner's word: not recomputed here."
+            : "The file claims no lower bound.");
+        if (plan.IsContradicted)
+        {
+            world.Out.WriteLine("That bound is above the cost, so it is wrong: the plan can be cut, but nothing is proven of it. This is a fault of Nest; please report the job.");
+        }
         return ExitCode.Done;
     }
 }
