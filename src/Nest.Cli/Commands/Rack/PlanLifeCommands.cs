@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Globalization;
 using Nest.Core.Check;
+using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Data;
 using Nest.Rack;
