@@ -1,7 +1,6 @@
 using System.CommandLine;
-using Nest.Core.Check;
 using Nest.Core.Plans;
-using Nest.Data;
+using Nest.Planning;
 
 namespace Nest.Cli.Commands;
 
@@ -18,19 +17,17 @@ internal static class CheckCommand
 
     private static int Run(World world, string input)
     {
-        var read = PlanFile.Read(input);
-        Screen.Report(world.Error, read.Findings);
-        if (read.Value is not { } plan)
+        var loaded = Planner.Load(input);
+        Screen.Report(loaded.Refused ? world.Out : world.Error, loaded.Findings);
+        if (loaded.Refused)
         {
-            return ExitCode.InputRefused;
+            world.Out.WriteLine($"REFUSED: {loaded.Findings.Length} finding(s). Do not cut by this plan.");
+            return ExitCode.CheckerRefused;
         }
 
-        var findings = PlanChecker.Check(plan);
-        Screen.Report(world.Out, findings);
-        if (findings.HasErrors())
+        if (loaded.Plan is not { } plan)
         {
-            world.Out.WriteLine($"REFUSED: {findings.Length} finding(s). Do not cut by this plan.");
-            return ExitCode.CheckerRefused;
+            return ExitCode.InputRefused;
         }
 
         var pieces = plan.Layouts.Sum(layout => layout.Count * layout.Pieces.Length);

@@ -3,14 +3,13 @@ using System.Globalization;
 using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
-using Nest.Core.Blanks;
 using Nest.Core.Check;
 using Nest.Core.Costing;
 using Nest.Core.Cutting;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
-using Nest.Solve;
+using Nest.Planning;
 
 namespace Nest.Cli.Commands;
 
@@ -90,14 +89,10 @@ internal static class CompareCommand
         var variants = new List<Variant>();
         foreach (var (name, job, own, seed) in jobs)
         {
-            var blanks = BlankSizer.Size(job);
-            var limits = new SolveLimits { Seconds = work is null ? seconds ?? own : 3600, Work = work, Seed = seed, Threads = Environment.ProcessorCount };
-            var plan = JobSolver.Solve(job, blanks, limits, null, world.Cancel);
-            plan = plan with { PartCosts = CostSheet.PartCosts(job, blanks, plan.Layouts) };
-            var refused = PlanChecker.Check(plan);
-            if (refused.HasErrors())
+            var result = Planner.Plan(job, new() { Seconds = seconds ?? own, Work = work, Seed = seed }, null, world.Cancel);
+            if (result.Plan is not { } plan)
             {
-                Screen.Report(world.Error, refused);
+                Screen.Report(world.Error, result.Findings);
                 world.Error.WriteLine($"The checker refused the plan of '{name}'. This is a fault of Nest; please report it.");
                 return ExitCode.CheckerRefused;
             }
