@@ -10,7 +10,7 @@ internal static class PlanLoader
     /// <returns>The plan; or null and the exit code, when it is no plan or does not pass its check (it is said why).</returns>
     public static (Plan? Plan, int Refused) Load(World world, string path)
     {
-        var read = PlanFile.Read(path);
+        var read = PlanFile.Read(PlanPlace.FileOf(world, path));
         Screen.Report(world.Error, read.Findings);
         if (read.Value is not { } plan)
         {
