@@ -30,7 +30,7 @@ internal sealed class ProgressLine(World world, string currency) : IDisposable
             }
             else
             {
-                world.Error.Write("\r" + line.PadRight(90));
+                ((ScreenWriter)world.Error).Over(line.PadRight(90));
                 _open = true;
             }
         }

@@ -18,7 +18,7 @@ internal static class WhyCommand
 {
     public static Command Create(World world)
     {
-        var input = new Argument<string>("plan") { Description = "A plan.json that 'nest plan' wrote." };
+        var input = new Argument<string>("plan") { Description = PlanPlace.Described };
         var seconds = LimitOptions.Seconds("Time for planning again in other forms.", 20);
         var work = LimitOptions.Work("Limit in steps of work for each plan instead of time.");
         var margin = new Option<decimal?>("--margin") { Description = "Percent on top of cost: prints prices for a customer.", HelpName = "PERCENT" }.Amount("a percentage", 1000m);

@@ -114,6 +114,8 @@ internal sealed class JobFile(string path, FindingList findings)
             Job = CutToSize.Expand(job, stocks.Offers.Where(offer => used.Contains(offer.From.MaterialId) && InTime(offer.From))),
             Seconds = head.Seconds,
             Seed = head.Seed,
+            Paper = head.Paper,
+            Correspondence = new() { Shop = head.Shop, Suppliers = [.. suppliers.Select(entry => entry.Card)] },
             PartRows = parts.ToImmutableDictionary(row => row.Part.Id, row => row.Where, StringComparer.OrdinalIgnoreCase),
         };
 
@@ -218,6 +220,13 @@ internal sealed class JobFile(string path, FindingList findings)
             WantedInDays = root.Whole("wanted_in_days", 0, 3650),
             Seconds = (double?)limits?.Number("seconds", 0.1m, 86_400m),
             Seed = limits?.Whole("seed", 0, int.MaxValue),
+            Paper = root.Word<char>("paper", word => Words.Fold(word) switch { "a4" => 'a', "letter" => 'l', _ => null }, "\"a4\" or \"letter\"") switch
+            {
+                null => null,
+                'a' => "a4",
+                _ => "letter",
+            },
+            Shop = CardReader.Shop(root.Table("shop")),
         };
         limits?.NoOtherKeys();
         return head;

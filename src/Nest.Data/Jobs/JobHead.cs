@@ -1,3 +1,4 @@
+using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 
 namespace Nest.Data.Jobs;
@@ -25,4 +26,9 @@ internal sealed record JobHead
     public double? Seconds { get; init; }
 
     public int? Seed { get; init; }
+
+    /// <summary><c>a4</c> or <c>letter</c>; null: not said.</summary>
+    public string? Paper { get; init; }
+
+    public ShopCard Shop { get; init; } = new();
 }

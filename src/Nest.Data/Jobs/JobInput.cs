@@ -14,6 +14,12 @@ public sealed record JobInput
     /// <summary>Seed of the job file; null when it gives none.</summary>
     public int? Seed { get; init; }
 
+    /// <summary>The shop's paper, <c>a4</c> or <c>letter</c>; null when the job file does not say.</summary>
+    public string? Paper { get; init; }
+
+    /// <summary>What orders need beside the plan.</summary>
+    public Correspondence Correspondence { get; init; } = Correspondence.None;
+
     /// <summary>Where each part was read, for findings that come later.</summary>
     public ImmutableDictionary<string, SourcePosition> PartRows { get; init; } = ImmutableDictionary<string, SourcePosition>.Empty;
 }
