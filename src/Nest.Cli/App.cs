@@ -16,6 +16,7 @@ internal static class App
             PlanCommand.Create(world),
             CheckCommand.Create(world),
             BlanksCommand.Create(world),
+            PartsCommand.Create(world),
             BatchCommand.Create(world),
             CompareCommand.Create(world),
             WhyCommand.Create(world),
@@ -34,6 +35,8 @@ internal static class App
     /// <summary>Runs the program on these arguments; returns the exit code.</summary>
     public static int Run(string[] args, World world)
     {
+        // What names in files hold must never reach the terminal as it is.
+        world = world with { Out = new SafeWriter(world.Out, keepsReturn: false), Error = new SafeWriter(world.Error, keepsReturn: true) };
         var parsed = Root(world).Parse(args);
         if (parsed.Errors.Count > 0)
         {
