@@ -6,6 +6,7 @@ using Nest.Core.Costing;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Data;
+using Nest.Data.Tables;
 using Nest.Output;
 using Nest.Output.Folders;
 using Nest.Solve;
@@ -22,10 +23,16 @@ public static class Planner
 {
     /// <summary>Reads a job file with the files that it names, or a bare parts list, and checks the job.</summary>
     /// <param name="path">A job file (.toml), its folder, or a parts list.</param>
+    /// <param name="choices">What the user says of the tables where it is not found out.</param>
     /// <returns>The job; no value when any finding is an error.</returns>
-    public static ReadResult<JobInput> Read(string path)
+    public static ReadResult<JobInput> Read(string path, TableChoices? choices = null) => Checked(JobReader.Read(path, choices));
+
+    /// <summary>Reads a bare parts list from a stream, as <see cref="Read(string, TableChoices?)"/>.</summary>
+    /// <param name="name">What findings call it.</param>
+    public static ReadResult<JobInput> Read(Stream stream, string name, TableChoices? choices = null) => Checked(JobReader.Read(stream, name, choices));
+
+    private static ReadResult<JobInput> Checked(ReadResult<JobInput> read)
     {
-        var read = JobReader.Read(path);
         if (read.Value is not { } given)
         {
             return read;

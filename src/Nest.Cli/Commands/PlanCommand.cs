@@ -4,6 +4,7 @@ using Nest.Core.Check;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Data;
+using Nest.Data.Tables;
 using Nest.Output;
 using Nest.Output.Folders;
 using Nest.Planning;
@@ -16,7 +17,7 @@ internal static class PlanCommand
 {
     public static Command Create(World world)
     {
-        var input = new Argument<string>("job") { Description = "A job file (.toml), or a bare parts list (.csv)." };
+        var input = new Argument<string>("job") { Description = "A job file (.toml), a bare parts list (.csv, .xlsx, .ods), or - for a list that is piped in." };
         var output = new Option<string?>("--out", "-o")
         {
             Description = "Folder for plan, pictures and cut sheets. Default: <name>-plan in the current folder, the name that of the job file, or of its folder when it is called job.toml; with --rest <name>-rest-of-<plan>.", HelpName = "DIR",
@@ -46,6 +47,7 @@ internal static class PlanCommand
             input, output, rack, rest, notOrdered, seconds, work, seed, json, details, replace,
         };
         var sheets = new SheetChoices(command);
+        var tables = new TableOptions(command);
         command.Validators.Add(result =>
         {
             if (result.GetValue(rest) is not null && result.GetValue(rack) is null)
@@ -61,15 +63,15 @@ internal static class PlanCommand
         command.SetAction(parsed => Run(world, new(
             parsed.GetRequiredValue(input), parsed.GetValue(output), parsed.GetValue(rack), parsed.GetValue(rest), parsed.GetValue(notOrdered), parsed.GetValue(seconds),
             parsed.GetValue(work), parsed.GetValue(seed), parsed.GetValue(json), parsed.GetValue(details), parsed.GetValue(replace),
-            given => sheets.Of(parsed, world.Time, given.Job.Unit, given.Paper) with { Correspondence = given.Correspondence })));
+            given => sheets.Of(parsed, world.Time, given.Job.Unit, given.Paper) with { Correspondence = given.Correspondence }, tables.Of(parsed))));
         return command;
     }
 
-    private sealed record Asked(string Input, string? Folder, string? Rack, string? Rest, bool NotOrdered, double? Seconds, long? Work, int? Seed, bool Json, bool Details, bool Replace, Func<JobInput, OutputOptions> Sheets);
+    private sealed record Asked(string Input, string? Folder, string? Rack, string? Rest, bool NotOrdered, double? Seconds, long? Work, int? Seed, bool Json, bool Details, bool Replace, Func<JobInput, OutputOptions> Sheets, TableChoices Tables);
 
     private static int Run(World world, Asked asked)
     {
-        var read = JobReader.Read(asked.Input);
+        var read = JobLoader.Read(world, asked.Input, asked.Tables);
         Screen.Report(world.Error, read.Findings);
         if (read.Value is not { Job: var job } given)
         {
@@ -85,13 +87,12 @@ internal static class PlanCommand
             }
 
             (job, paid) = withRack;
-        }
-
-        var findings = JobChecker.Check(job);
-        Screen.Report(world.Error, findings);
-        if (findings.HasErrors())
-        {
-            return ExitCode.InputRefused;
+            var findings = JobChecker.Check(job);
+            Screen.Report(world.Error, findings);
+            if (findings.HasErrors())
+            {
+                return ExitCode.InputRefused;
+            }
         }
 
         var folder = asked.Folder ?? DefaultFolder(asked.Input, asked.Rest);
@@ -160,7 +161,7 @@ internal static class PlanCommand
 
     private static string DefaultFolder(string input, string? rest)
     {
-        var full = Path.GetFullPath(input);
+        var full = Path.GetFullPath(input == "-" ? "parts" : input);
         var name = Path.GetFileNameWithoutExtension(full);
         // Most jobs are called job.toml: their folder tells more.
         return (name is "job" ? Path.GetFileName(Path.GetDirectoryName(full)) ?? name : name)
