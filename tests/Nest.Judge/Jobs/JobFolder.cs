@@ -53,7 +53,7 @@ public static class JobFolder
         foreach (var supplier in job.Suppliers)
         {
             Line($"\n[[supplier]]\nname = \"{supplier.Name}\"\nminimum_order = {supplier.MinimumOrder.Amount}\ndelivery = {supplier.Delivery.Amount}");
-            if (supplier.FreeDeliveryFrom is { } from)
+            if (supplier.FreeDeliveryFrom is { } from && supplier.Delivery > Money.Zero)
             {
                 Line($"free_delivery_from = {from.Amount}");
             }
