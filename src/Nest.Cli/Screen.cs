@@ -13,7 +13,4 @@ internal static class Screen
             writer.WriteLine($"{(finding.Severity == Severity.Error ? "error" : "note")}: {finding}");
         }
     }
-
-    public static bool HasErrors(this ImmutableArray<Finding> findings) =>
-        findings.Any(finding => finding.Severity == Severity.Error);
 }

@@ -128,7 +128,7 @@ internal static class BatchCommand
         {
             var title = asked.Part ?? job.Name;
             var files = BatchFiles.Write(folder, title, job.Currency, [.. points.Select(point => new BatchRow(
-                point.Sets, point.PlannedFor, point.Cost, point.LowerBound, point.Gap * 100m, point.Step, point.Best, NotCut(point), Bought(point.Plan)))]);
+                point.Sets, point.PlannedFor, point.Cost, point.Bound.Value, point.Gap * 100m, point.Step, point.Best, NotCut(point), Bought(point.Plan)))]);
             world.Out.WriteLine();
             world.Out.WriteLine($"Written to {folder}: {string.Join(", ", files)}.");
         }
@@ -168,7 +168,7 @@ internal static class BatchCommand
             }
 
             var perSet = point.CostPerSet is { } each ? string.Create(CultureInfo.InvariantCulture, $"{each:0.00}") : "–";
-            var gap = point.Complete ? string.Create(CultureInfo.InvariantCulture, $"{Math.Ceiling(point.Gap * 10_000m) / 100m:0.00}") : "–";
+            var gap = point is { Complete: true, Gap: { } part } ? string.Create(CultureInfo.InvariantCulture, $"{Math.Ceiling(part * 10_000m) / 100m:0.00}") : "–";
             writer.WriteLine($"{point.Sets,6} {point.Cost,15} {perSet,11} {gap,8}   {string.Join("; ", notes)}".TrimEnd());
             before = point;
         }

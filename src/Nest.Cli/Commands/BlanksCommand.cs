@@ -1,10 +1,9 @@
 using System.CommandLine;
 using System.Globalization;
 using Nest.Core.Blanks;
-using Nest.Core.Check;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
-using Nest.Data;
+using Nest.Planning;
 
 namespace Nest.Cli.Commands;
 
@@ -25,23 +24,14 @@ internal static class BlanksCommand
 
     private static int Run(World world, string input, bool all)
     {
-        var read = JobReader.Read(input);
-        Screen.Report(world.Error, read.Findings);
-        if (read.Value is not { Job: var job } given)
-        {
-            return ExitCode.InputRefused;
-        }
-
-        var findings = JobChecker.Check(job);
-        Screen.Report(world.Error, findings);
-        if (findings.HasErrors())
+        if (JobLoader.Load(world, input) is not { Job: var job })
         {
             return ExitCode.InputRefused;
         }
 
         var format = LengthFormat.For(job.Unit, job.InchFraction);
         var short_ = 0;
-        foreach (var blank in BlankSizer.Size(job))
+        foreach (var blank in Planner.Blanks(job))
         {
             Show(world.Out, job, blank, format, all);
             short_ += blank.Fits.IsEmpty ? 1 : 0;

@@ -1,7 +1,6 @@
 using System.CommandLine;
-using Nest.Core.Check;
 using Nest.Core.Plans;
-using Nest.Data;
+using Nest.Planning;
 
 namespace Nest.Cli.Commands;
 
@@ -18,19 +17,17 @@ internal static class CheckCommand
 
     private static int Run(World world, string input)
     {
-        var read = PlanFile.Read(input);
-        Screen.Report(world.Error, read.Findings);
-        if (read.Value is not { } plan)
+        var loaded = Planner.Load(input);
+        Screen.Report(loaded.Refused ? world.Out : world.Error, loaded.Findings);
+        if (loaded.Refused)
         {
-            return ExitCode.InputRefused;
+            world.Out.WriteLine($"REFUSED: {loaded.Findings.Length} finding(s). Do not cut by this plan.");
+            return ExitCode.CheckerRefused;
         }
 
-        var findings = PlanChecker.Check(plan);
-        Screen.Report(world.Out, findings);
-        if (findings.HasErrors())
+        if (loaded.Plan is not { } plan)
         {
-            world.Out.WriteLine($"REFUSED: {findings.Length} finding(s). Do not cut by this plan.");
-            return ExitCode.CheckerRefused;
+            return ExitCode.InputRefused;
         }
 
         var pieces = plan.Layouts.Sum(layout => layout.Count * layout.Pieces.Length);
@@ -38,8 +35,13 @@ internal static class CheckCommand
             $"OK: {plan.Layouts.Length} layouts, {plan.Layouts.Sum(layout => layout.Count)} stock pieces, {pieces} blanks; "
             + $"cost {plan.TotalCost} {plan.Job.Currency}.");
         // A bound is the outcome of a whole search: no file can show it.
-        world.Out.WriteLine(
-            $"The bound of {plan.LowerBound} {plan.Job.Currency} {(plan.Status == SolveStatus.Proven ? "and 'proven' are" : "is")} the planner's word: not recomputed here.");
+        world.Out.WriteLine(plan.Bound.Value is { } bound
+            ? $"The bound of {bound} {plan.Job.Currency} ({plan.Bound.Source}) {(plan.Status == SolveStatus.Proven ? "and 'proven' are" : "is")} the planner's word: not recomputed here."
+            : "The file claims no lower bound.");
+        if (plan.IsContradicted)
+        {
+            world.Out.WriteLine("That bound is above the cost, so it is wrong: the plan can be cut, but nothing is proven of it. This is a fault of Nest; please report the job.");
+        }
         return ExitCode.Done;
     }
 }

@@ -1,5 +1,5 @@
-using Nest.Core.Check;
 using Nest.Data;
+using Nest.Planning;
 
 namespace Nest.Cli.Commands;
 
@@ -9,15 +9,8 @@ internal static class JobLoader
     /// <summary>Null after errors.</summary>
     public static JobInput? Load(World world, string input)
     {
-        var read = JobReader.Read(input);
+        var read = Planner.Read(input);
         Screen.Report(world.Error, read.Findings);
-        if (read.Value is not { } given)
-        {
-            return null;
-        }
-
-        var findings = JobChecker.Check(given.Job);
-        Screen.Report(world.Error, findings);
-        return findings.HasErrors() ? null : given;
+        return read.Value;
     }
 }

@@ -1,13 +1,12 @@
+using System.Collections.Immutable;
 using System.CommandLine;
-using System.Globalization;
-using Nest.Core.Blanks;
 using Nest.Core.Check;
-using Nest.Core.Costing;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Data;
 using Nest.Output;
-using Nest.Solve;
+using Nest.Planning;
+using Nest.Rack.Plans;
 
 namespace Nest.Cli.Commands;
 
@@ -73,6 +72,7 @@ internal static class PlanCommand
             return ExitCode.InputRefused;
         }
 
+        ImmutableArray<PaidPiece> paid = [];
         if (asked.Rack is { } rackFile)
         {
             if (RackForJob.Add(world, rackFile, asked.Rest, asked.NotOrdered, job) is not { } withRack)
@@ -80,7 +80,7 @@ internal static class PlanCommand
                 return ExitCode.InputRefused;
             }
 
-            job = withRack;
+            (job, paid) = withRack;
         }
 
         var findings = JobChecker.Check(job);
@@ -96,33 +96,23 @@ internal static class PlanCommand
             return ExitCode.InputRefused;
         }
 
-        var blanks = BlankSizer.Size(job);
-        var limits = new SolveLimits
-        {
-            // With a limit in work the clock is only a distant guard.
-            Seconds = asked.Seconds ?? (asked.Work is null ? given.Seconds ?? 10 : 3600),
-            Work = asked.Work,
-            Seed = asked.Seed ?? given.Seed ?? 1,
-            Threads = Environment.ProcessorCount,
-        };
-        Plan plan;
+        PlanResult result;
         using (var progress = new ProgressLine(world, job.Currency))
         {
-            plan = JobSolver.Solve(job, blanks, limits, progress.Show, world.Cancel);
+            result = Planner.Plan(
+                given with { Job = job }, new() { Seconds = asked.Seconds, Work = asked.Work, Seed = asked.Seed }, progress.Show, world.Cancel);
         }
 
-        plan = plan with { PartCosts = CostSheet.PartCosts(job, blanks, plan.Layouts) };
-        var refused = PlanChecker.Check(plan);
-        if (refused.HasErrors())
+        if (result.Plan is not { } plan)
         {
-            Screen.Report(world.Error, refused);
+            Screen.Report(world.Error, result.Findings);
             world.Error.WriteLine("The checker refused the plan: nothing was written. This is a fault of Nest; please report it.");
             return ExitCode.CheckerRefused;
         }
 
         var options = asked.Sheets;
         var written = OutputFolder.Write(plan, folder, options);
-        var unwritten = PlanFile.Write(plan, Path.Combine(folder, "plan.json"));
+        var unwritten = Planner.Save(plan, Path.Combine(folder, "plan.json"));
         Screen.Report(world.Error, unwritten);
         if (unwritten.HasErrors())
         {
@@ -137,6 +127,12 @@ internal static class PlanCommand
         {
             PlanSummary.Write(plan, world.Out, options);
             world.Out.WriteLine();
+            if (ChangeLines.TooMuch(paid, plan.Layouts.Select(layout => plan.StockOf(layout).RackMark)) is { Length: > 0 } tooMuch)
+            {
+                world.Out.WriteLine($"Bought too much: {tooMuch} came and is not needed now; it stays on the rack, paid for, or goes back to the supplier.");
+                world.Out.WriteLine();
+            }
+
             world.Out.WriteLine($"Written to {folder}: plan.json and {written.Files.Count} more files (cut sheets, a picture of every layout, lists).");
             if (written.Removed.Contains("quote.pdf"))
             {
