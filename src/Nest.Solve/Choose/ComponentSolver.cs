@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Diagnostics;
 using Nest.Core.Plans;
+using Nest.Solve.Exact;
 
 namespace Nest.Solve.Choose;
 
@@ -82,7 +83,27 @@ internal sealed class ComponentSolver
 
     public void Run()
     {
+        // Where a few steps may do, the exact method needs no plan to start from.
+        var quick = ExactChain.IsQuick(_component);
+        if (quick)
+        {
+            Prove(0.5 * Left);
+            if (Done)
+            {
+                return;
+            }
+        }
+
         StartPlans();
+        if (!quick)
+        {
+            Prove(0.4 * Left);
+            if (Done)
+            {
+                return;
+            }
+        }
+
         Generate();
         Tell();
         Choose(2.0);
@@ -112,6 +133,16 @@ internal sealed class ComponentSolver
 
         Improve();
         Polish();
+    }
+
+    /// <summary>The exact method on plates: a bound, and often the best plan.</summary>
+    private void Prove(double seconds)
+    {
+        if (ExactChain.Of(_component, _limits, seconds, () => Best, Take, _cancel) is { } bound)
+        {
+            Bound = Math.Max(Bound, bound);
+            Tell();
+        }
     }
 
     /// <summary>The bound may have risen without a better plan.</summary>
