@@ -112,18 +112,18 @@ internal static class ProofsCommand
             Console.Out.WriteLine($"{name}: the checker finds {findings[0]}");
         }
 
-        if (plan.LowerBound > plan.TotalCost)
+        if (plan.IsContradicted)
         {
-            Console.Out.WriteLine($"{name}: the bound {plan.LowerBound.Amount} is above the cost {plan.TotalCost.Amount}");
+            Console.Out.WriteLine($"{name}: the bound {plan.Bound} is above the cost {plan.TotalCost.Amount}");
         }
 
         if (!quiet)
         {
             Console.Out.WriteLine(Invariant(
-                $"{name,-24} cost {plan.TotalCost.Amount,10:0.000} bound {plan.LowerBound.Amount,10:0.000} gap {plan.Gap * 100m,6:0.00} % {plan.Status,-10} {wall,6:0.00} s, CPU {cpu,6:0.00} s"));
+                $"{name,-24} cost {plan.TotalCost.Amount,10:0.000} bound {plan.Bound.Value?.Amount,10:0.000} gap {plan.Gap * 100m,6:0.00} % {plan.Status,-10} {wall,6:0.00} s, CPU {cpu,6:0.00} s"));
         }
 
-        return new(plan.Unplaced.IsEmpty, plan.Status == SolveStatus.Proven, (double)plan.Gap * 100, wall, cpu, (double)plan.TotalCost.Amount, (double)plan.LowerBound.Amount);
+        return new(plan.Unplaced.IsEmpty, plan.Status == SolveStatus.Proven, (double)(plan.Gap ?? 1m) * 100, wall, cpu, (double)plan.TotalCost.Amount, (double)(plan.Bound.Value?.Amount ?? 0m));
     }
 
     private static string Commit()
