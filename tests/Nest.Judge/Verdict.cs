@@ -1,7 +1,8 @@
 using System.Globalization;
+using Nest.Check;
 using Nest.Core.Blanks;
-using Nest.Core.Check;
 using Nest.Core.Costing;
+using Nest.Core.Inputs;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
@@ -57,11 +58,11 @@ public sealed record Verdict(IReadOnlyList<string> Wrong, Plan? Plan, Money? Opt
         {
             lock (gate)
             {
-                raw = progress.Complete && (raw is null || progress.LowerBound > raw) ? progress.LowerBound : raw;
+                raw = progress.Complete && progress.Bound.Value is { } bound && (raw is null || bound > raw) ? bound : raw;
             }
         });
         plan = plan with { PartCosts = CostSheet.PartCosts(job, blanks, plan.Layouts) };
-        return (plan, plan.Unplaced.IsEmpty ? (raw is null || plan.LowerBound > raw ? plan.LowerBound : raw) : plan.LowerBound);
+        return (plan, plan.Unplaced.IsEmpty && !(plan.Bound.Value > raw) ? raw ?? plan.Bound.Value : plan.Bound.Value);
     }
 
     private static Verdict Of(Job job, Optimum optimum, Plan plan, Money? raw)
