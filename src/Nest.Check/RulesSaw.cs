@@ -2,7 +2,7 @@ using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
 
-namespace Nest.Core.Check;
+namespace Nest.Check;
 
 /// <summary>The limits of the saw.</summary>
 internal static class RulesSaw
@@ -102,7 +102,7 @@ internal static class RulesSaw
             return;
         }
 
-        var (trims, usable) = (one.Layout.Trims, one.Layout.Usable);
+        var (trims, usable) = (one.Layout.Trims, one.Inner);
         if (one.Bar)
         {
             var longest = one.Layout.Pieces.Select(piece => piece.Area.SizeX)

@@ -1,4 +1,4 @@
-namespace Nest.Core.Check;
+namespace Nest.Check;
 
 /// <summary>The plan uses no more stock than there is.</summary>
 internal static class RulesStock

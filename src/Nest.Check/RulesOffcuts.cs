@@ -2,7 +2,7 @@ using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
 
-namespace Nest.Core.Check;
+namespace Nest.Check;
 
 /// <summary>Offcuts are kept and valued by the job's rule, and no metal is lost or made.</summary>
 internal static class RulesOffcuts

@@ -1,7 +1,7 @@
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 
-namespace Nest.Core.Check;
+namespace Nest.Check;
 
 /// <summary>Every name that the plan uses exists in the job.</summary>
 internal static class RulesReferences

@@ -1,7 +1,8 @@
 using Nest.Core.Geometry;
+using Nest.Core.Plans;
 using Nest.Core.Quantities;
 
-namespace Nest.Core.Check;
+namespace Nest.Check;
 
 /// <summary>Stock that nobody saws: bought whole for the rack, or cut to size by the supplier.</summary>
 internal static class RulesWhole
@@ -20,6 +21,12 @@ internal static class RulesWhole
             || layout.Offcuts.Length != 1 || layout.Offcuts[0].Area != sheet || !layout.Offcuts[0].Keep)
         {
             facts.Add("empty-layout", one.Name, "it has no piece, and is not bought stock kept whole for the rack");
+        }
+
+        // Nothing is cut: the tree is the one piece that is kept, or there is none.
+        if (layout.Tree is { } root && (root.Kind != CutNodeKind.Offcut || root.Index != 0 || root.Area != sheet || root.Children.Length > 0))
+        {
+            facts.Add("empty-layout", one.Name, "nothing is cut from it, but its tree is not the whole piece");
         }
     }
 

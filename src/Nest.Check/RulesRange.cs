@@ -3,13 +3,13 @@ using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
 
-namespace Nest.Core.Check;
+namespace Nest.Check;
 
 /// <summary>Numbers so large or so negative that no arithmetic on them can be trusted.</summary>
 internal static class RulesRange
 {
     // A kilometre, and a billion of the currency: far above any stock, far below what overflows.
-    private const long LargestLength = 1_000_000_000_000;
+    internal const long LargestLength = 1_000_000_000_000;
     private const long LargestMoney = 10_000_000_000_000;
     private const int LargestCount = 1_000_000;
     private const int LargestStackedTree = 2_000;
@@ -33,7 +33,8 @@ internal static class RulesRange
                 || !Fine(stock.PiecePrice)
                 || !Fine(stock.Terms.LineMinimum)
                 || !stock.Terms.Breaks.All(step => step.From >= 1 && Fine(step.PiecePrice))
-                || !stock.KeepOuts.All(Fine))
+                || !stock.KeepOuts.All(IsDamage)
+                || stock.Available is < 0 or > LargestCount)
             {
                 facts.Add("out-of-range", $"stock {stock.Id}", "size or price is out of range");
             }
@@ -108,6 +109,10 @@ internal static class RulesRange
     private static bool Fine(Rect rect) =>
         Fine(rect.X) && Fine(rect.Y) && Fine(rect.SizeX) && Fine(rect.SizeY)
         && rect.SizeX > Length.Zero && rect.SizeY > Length.Zero;
+
+    // Damage may reach beyond the edge.
+    private static bool IsDamage(Rect rect) => rect.SizeX > Length.Zero && rect.SizeY > Length.Zero && Fine(rect.SizeX) && Fine(rect.SizeY)
+        && Math.Abs(rect.X.Nanometres) <= LargestLength && Math.Abs(rect.Y.Nanometres) <= LargestLength;
 
     private static bool Fine(EdgeTrims trims) => Fine(trims.Left) && Fine(trims.Right) && Fine(trims.Bottom) && Fine(trims.Top);
 

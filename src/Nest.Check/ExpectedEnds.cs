@@ -1,7 +1,7 @@
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 
-namespace Nest.Core.Check;
+namespace Nest.Check;
 
 /// <summary>The checker's own view of angled ends: who makes them, what they take and what they cost.</summary>
 internal static class ExpectedEnds
@@ -10,16 +10,12 @@ internal static class ExpectedEnds
     public static bool AreSawn(Part part, Allowances given, Saw saw) =>
         !Machined(part, given) && saw.Id != Saw.SupplierId && Of(part.Ends).Any();
 
-    /// <summary>Whether a saw of the shop makes them where the part is taken from a bar.</summary>
-    public static bool AreSawn(Job job, Part part, Material material) =>
-        !Machined(part, ExpectedBlanks.Given(job, part, material)) && Of(part.Ends).Any();
-
     private static bool Machined(Part part, Allowances given) =>
         given.EndCleanUp > Length.Zero || (part.Round && part.Holding == Holding.Chuck && given.Grip > Length.Zero);
 
     /// <summary>What the cuts take along the bar.</summary>
     public static Length Room(EndAngles ends, Saw saw, LengthUnit unit) =>
-        Of(ends).Aggregate(Length.Zero, (sum, angle) => sum + angle.Taken(saw.Kerf, unit));
+        Of(ends).Aggregate(Length.Zero, (sum, angle) => sum + AngledCuts.Taken(angle, saw.Kerf, unit));
 
     /// <summary>What milling the bar's sides down to the part takes off the long points at most, in whole steps of the unit.</summary>
     /// <remarks>Worked out from the corners: the part may be milled from anywhere across the bar, so each long point may move by all
@@ -46,10 +42,9 @@ internal static class ExpectedEnds
 
         var below = Corner(ends.Start, 1) + Corner(ends.End, 1);
         var above = Corner(ends.Start, -1) + Corner(ends.End, -1);
-        var step = unit == LengthUnit.Inch ? 25_400L : 10_000L;
-        return Length.FromNanometres((Length.Max(below, above).Nanometres + step - 1) / step * step);
+        return AngledCuts.UpToStep(below > above ? below : above, unit);
 
-        Length Corner(Angle angle, int edge) => angle.Thousandths * edge > 0 ? angle.Size.Slope(wider) : Length.Zero;
+        Length Corner(Angle angle, int edge) => angle.Thousandths * edge > 0 ? AngledCuts.Slope(angle, wider) : Length.Zero;
     }
 
     /// <summary>The angles that are not square.</summary>
@@ -62,7 +57,7 @@ internal static class ExpectedEnds
         for (var index = 0; index < one.Layout.Pieces.Length; index++)
         {
             var part = facts.Parts[one.Layout.Pieces[index].PartId];
-            if (one.Layout.Pieces[index].Ends is { } ends && ends.ShortEdge(part) is var edge && edge < one.Saw.ShortestHeld)
+            if (one.Layout.Pieces[index].Ends is { } ends && AngledCuts.ShortEdge(ends, part) is var edge && edge < one.Saw.ShortestHeld)
             {
                 facts.Add("held-too-short", one.Piece(index),
                     $"its shorter edge between the angled ends is {edge}; {one.Saw.Id} needs {one.Saw.ShortestHeld}");

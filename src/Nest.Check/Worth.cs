@@ -1,7 +1,7 @@
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 
-namespace Nest.Core.Check;
+namespace Nest.Check;
 
 /// <summary>The checker's own arithmetic of what metal and cuts are worth.</summary>
 internal static class Worth
@@ -12,7 +12,7 @@ internal static class Worth
         var rule = RulesOffcuts.RuleFor(job, stock);
         var fraction = rule is null ? 0m : stock.RackMark is null ? rule.Fraction : rule.LeftoverFraction;
         var lowest = stock.Terms.Breaks.Select(step => step.PiecePrice.Units).Append(stock.PiecePrice.Units).Min();
-        var keep = Down(Money.FromUnits(lowest).Amount * fraction);
+        var keep = Amounts.Down(Money.FromUnits(lowest).Amount * fraction);
         var scrap = Scrap(stock, material);
         return keep.Units >= scrap.Units ? keep : scrap;
     }
@@ -22,9 +22,9 @@ internal static class Worth
     {
         var (area, length) = stock.Form == Form.Plate
             ? (stock.MinLength * stock.MinWidth, stock.Thickness)
-            : (stock.Section, stock.MinLength);
+            : (ExpectedBlanks.Whole(stock), stock.MinLength);
         var kilograms = area.ToSquareMetres() * length.ToMetres() * material.Density;
-        return Down(kilograms * material.ScrapPricePerKilogram);
+        return Amounts.Down(kilograms * material.ScrapPricePerKilogram);
     }
 
     /// <summary>Share of a whole piece's worth by area, rounded down.</summary>
@@ -52,8 +52,6 @@ internal static class Worth
     public static Money Sawing(Saw saw, Material material, int cuts, Area section)
     {
         var minutes = (cuts * saw.HandlingMinutes) + (section.ToSquareCentimetres() / CutRate(saw, material));
-        return Money.FromAmount((minutes * saw.HourlyRate / 60m) + (cuts * saw.ChargePerCut));
+        return Amounts.Nearest((minutes * saw.HourlyRate / 60m) + (cuts * saw.ChargePerCut));
     }
-
-    private static Money Down(decimal amount) => Money.FromUnits((long)decimal.Floor(amount * Money.UnitsPerCurrency));
 }

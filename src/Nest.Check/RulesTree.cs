@@ -2,7 +2,7 @@ using Nest.Core.Geometry;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
 
-namespace Nest.Core.Check;
+namespace Nest.Check;
 
 /// <summary>A layout on a saw is a sequence of cuts from edge to edge.</summary>
 internal static class RulesTree
@@ -30,9 +30,7 @@ internal static class RulesTree
         }
 
         var walk = new Walk(one);
-        var (sheet, trims) = (layout.Sheet, layout.Trims);
-        if (root.Area != new Rect(
-            trims.Left, trims.Bottom, sheet.SizeX - trims.Left - trims.Right, sheet.SizeY - trims.Bottom - trims.Top))
+        if (root.Area != one.Inner)
         {
             walk.Problems.Add("the tree does not start at the usable sheet");
         }
@@ -61,6 +59,9 @@ internal static class RulesTree
         {
             switch (node.Kind)
             {
+                case CutNodeKind.Piece or CutNodeKind.Offcut when node.Children.Length > 0:
+                    mismatches.Add("a piece or offcut of the tree is divided further");
+                    break;
                 case CutNodeKind.Piece when node.Index >= 0 && node.Index < pieces.Length:
                     pieces[node.Index]++;
                     if (one.Layout.Pieces[node.Index].Area != node.Area)

@@ -1,7 +1,7 @@
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 
-namespace Nest.Core.Check;
+namespace Nest.Check;
 
 /// <summary>Every piece may come from this stock, and has exactly the size of its blank.</summary>
 internal static class RulesFit

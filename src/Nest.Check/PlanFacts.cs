@@ -1,8 +1,9 @@
 using System.Collections.Immutable;
+using Nest.Core.Geometry;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 
-namespace Nest.Core.Check;
+namespace Nest.Check;
 
 /// <summary>The plan with its names looked up, and the findings so far.</summary>
 internal sealed class PlanFacts
@@ -55,6 +56,11 @@ internal sealed class PlanFacts
 internal sealed record LayoutFacts(Layout Layout, Stock Stock, Material Material, Saw Saw)
 {
     public string Name => $"layout {Layout.Number}";
+
+    /// <summary>What the trims leave.</summary>
+    public Rect Inner => new(
+        Layout.Trims.Left, Layout.Trims.Bottom, Layout.Sheet.SizeX - Layout.Trims.Left - Layout.Trims.Right,
+        Layout.Sheet.SizeY - Layout.Trims.Bottom - Layout.Trims.Top);
 
     public bool Bar => Stock.Form != Form.Plate;
 

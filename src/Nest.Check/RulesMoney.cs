@@ -1,7 +1,7 @@
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
 
-namespace Nest.Core.Check;
+namespace Nest.Check;
 
 /// <summary>Every line of cost, the total and the shares of the parts.</summary>
 internal static class RulesMoney
@@ -170,10 +170,11 @@ internal static class RulesMoney
 
         if (one.Bar)
         {
+            var section = ExpectedBlanks.Whole(one.Stock);
             var crosscuts = layout.Pieces.Length + (trims.Left == Length.Zero ? 0 : 1);
             return layout.Pieces.SelectMany(piece => ExpectedEnds.Of(piece.Ends)).Aggregate(
-                Worth.Sawing(one.Saw, one.Material, 1, one.Stock.Section) * crosscuts,
-                (sum, angle) => sum + Worth.Sawing(one.Saw, one.Material, 1, angle.Through(one.Stock.Section)));
+                Worth.Sawing(one.Saw, one.Material, 1, section) * crosscuts,
+                (sum, angle) => sum + Worth.Sawing(one.Saw, one.Material, 1, AngledCuts.Through(angle, section)));
         }
 
         var lengths = new List<Length>();

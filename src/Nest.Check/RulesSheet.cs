@@ -2,7 +2,7 @@ using Nest.Core.Geometry;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 
-namespace Nest.Core.Check;
+namespace Nest.Check;
 
 /// <summary>The sheet and its trims are those of stock and saw.</summary>
 internal static class RulesSheet

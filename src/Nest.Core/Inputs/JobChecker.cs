@@ -1,8 +1,9 @@
 using System.Collections.Immutable;
+using Nest.Core.Blanks;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 
-namespace Nest.Core.Check;
+namespace Nest.Core.Inputs;
 
 /// <summary>Looks a job over before anything is planned: contradictions that the readers cannot see line by line.</summary>
 /// <remarks>Errors refuse the job, notes are worth reading (a part that no stock serves is a note: the rest is still planned; why
@@ -30,35 +31,19 @@ public static class JobChecker
     {
         foreach (var part in job.Parts)
         {
-            var material = job.MaterialOf(part.MaterialId);
-            if (!job.Stocks.Any(stock => Serves(job, part, material, stock)))
+            var blank = BlankSizer.Size(job, part);
+            if (blank.Fits.IsEmpty)
             {
                 Note(findings, "nothing-fits", $"part {part.Id}", "no stock of the job serves it",
                     "Allow other forms, add stock, or reduce its allowances; the rest is planned without it.");
             }
 
-            if (part.Ends is not null && !ExpectedEnds.AreSawn(job, part, material))
+            if (part.Ends is { Cuts: > 0 } && !SawnEnds.AsSawn(part, blank.Allowances))
             {
                 Note(findings, "angle-not-sawn", $"part {part.Id}", "its ends are machined after sawing, so they are sawn square",
                     "Give an end clean-up of 0 (and no grip in a chuck) if the saw is to make the angles.");
             }
         }
-    }
-
-    private static bool Serves(Job job, Part part, Material material, Stock stock)
-    {
-        if (!string.Equals(stock.MaterialId, part.MaterialId, StringComparison.OrdinalIgnoreCase)
-            || (stock.CutFor is not null && stock.CutFor != part.Id)
-            || !part.Forms.Has(stock.Form) || stock.Available == 0 || job.SawFor(stock) is not { } saw)
-        {
-            return false;
-        }
-
-        var trims = saw.TrimsOn(stock);
-        var (x, y) = (stock.MinLength - trims.Left - trims.Right, stock.MinWidth - trims.Bottom - trims.Top);
-        return ExpectedBlanks.Of(job, part, material, stock, saw).Any(size =>
-            (size.SizeX <= x && size.SizeY <= y)
-            || (stock.Form == Form.Plate && part.MayTurn && size.SizeY <= x && size.SizeX <= y));
     }
 
     private static void General(Job job, List<Finding> findings)

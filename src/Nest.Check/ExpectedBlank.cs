@@ -1,7 +1,7 @@
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 
-namespace Nest.Core.Check;
+namespace Nest.Check;
 
 /// <summary>The size that a piece of a part must have on a stock, and what its facing costs.</summary>
 /// <param name="SizeX">Along the stock, as not turned.</param>
@@ -148,7 +148,7 @@ internal static class ExpectedBlanks
     private static bool Reaches(Length smallest, Length nominal, Length need, bool stays) =>
         need <= smallest || (stays && need == nominal);
 
-    internal static Allowances Given(Job job, Part part, Material material)
+    private static Allowances Given(Job job, Part part, Material material)
     {
         Length side = default, end = default, top = default, bottom = default, grip = default;
         foreach (var rule in job.AllowanceRules)
@@ -174,7 +174,8 @@ internal static class ExpectedBlanks
         }
     }
 
-    private static Area Whole(Stock stock) => stock.Form == Form.RoundBar ? Circle(stock.Width) : stock.Width * stock.Thickness;
+    /// <summary>The nominal section of a bar, of a plate width × thickness.</summary>
+    public static Area Whole(Stock stock) => stock.Form == Form.RoundBar ? Circle(stock.Width) : stock.Width * stock.Thickness;
 
     private static Area Circle(Length diameter) =>
         Area.FromSquareNanometres((Int128)((decimal)((Int128)diameter.Nanometres * diameter.Nanometres) * Pi / 4m));
@@ -200,6 +201,6 @@ internal static class ExpectedBlanks
             }
         }
 
-        return Money.FromAmount(cubicCentimetres / rate * job.Mill.HourlyRate / 60m);
+        return Amounts.Nearest(cubicCentimetres / rate * job.Mill.HourlyRate / 60m);
     }
 }

@@ -1,7 +1,7 @@
 using Nest.Core.Geometry;
 using Nest.Core.Quantities;
 
-namespace Nest.Core.Check;
+namespace Nest.Check;
 
 /// <summary>Pieces lie inside, apart, and beside damaged areas.</summary>
 internal static class RulesPlace
@@ -81,7 +81,7 @@ internal static class RulesPlace
 
         void Report(int index, int other)
         {
-            var overlap = Area(index).Overlaps(Area(other));
+            var overlap = Overlap(Area(index), Area(other));
             var withOffcut = index >= pieces || other >= pieces;
             var rule = (overlap, withOffcut) switch
             {
@@ -96,6 +96,10 @@ internal static class RulesPlace
         string Name(int index) => index < pieces ? one.Piece(index) : one.Offcut(index - pieces);
     }
 
+    /// <summary>Whether two rectangles have a point inside both: neither lies wholly to one side of the other.</summary>
+    private static bool Overlap(Rect a, Rect b) =>
+        !(a.X + a.SizeX <= b.X || b.X + b.SizeX <= a.X || a.Y + a.SizeY <= b.Y || b.Y + b.SizeY <= a.Y);
+
     /// <summary>No piece touches a damaged area; a cutter keeps its gap to it.</summary>
     public static void KeepOuts(PlanFacts facts, LayoutFacts one)
     {
@@ -105,7 +109,7 @@ internal static class RulesPlace
             var forbidden = new Rect(keepOut.X - gap, keepOut.Y - gap, keepOut.SizeX + gap + gap, keepOut.SizeY + gap + gap);
             for (var index = 0; index < one.Layout.Pieces.Length; index++)
             {
-                if (one.Layout.Pieces[index].Area.Overlaps(forbidden))
+                if (Overlap(one.Layout.Pieces[index].Area, forbidden))
                 {
                     facts.Add("keep-out-touched", one.Piece(index), $"lies on the damaged area at {keepOut.X}, {keepOut.Y}");
                 }

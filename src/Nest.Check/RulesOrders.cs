@@ -2,7 +2,7 @@ using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
 
-namespace Nest.Core.Check;
+namespace Nest.Check;
 
 /// <summary>What is bought, and on what terms.</summary>
 internal static class RulesOrders

@@ -1,4 +1,4 @@
-namespace Nest.Core.Check;
+namespace Nest.Check;
 
 /// <summary>All pieces that are asked for are there, and no more.</summary>
 internal static class RulesDemand

@@ -1,7 +1,7 @@
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
 
-namespace Nest.Core.Check;
+namespace Nest.Check;
 
 /// <summary>The plan claims no more than it can.</summary>
 internal static class RulesProof
