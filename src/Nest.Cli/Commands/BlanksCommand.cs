@@ -32,7 +32,7 @@ internal static class BlanksCommand
             return ExitCode.InputRefused;
         }
 
-        var findings = JobChecker.Check(job);
+        var findings = JobChecker.Check(job).At(given);
         Screen.Report(world.Error, findings);
         if (findings.HasErrors())
         {

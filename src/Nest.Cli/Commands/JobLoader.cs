@@ -16,7 +16,7 @@ internal static class JobLoader
             return null;
         }
 
-        var findings = JobChecker.Check(given.Job);
+        var findings = JobChecker.Check(given.Job).At(given);
         Screen.Report(world.Error, findings);
         return findings.HasErrors() ? null : given;
     }

@@ -87,7 +87,7 @@ internal static class PlanCommand
             job = withRack;
         }
 
-        var findings = JobChecker.Check(job);
+        var findings = JobChecker.Check(job).At(given);
         Screen.Report(world.Error, findings);
         if (findings.HasErrors())
         {

@@ -23,7 +23,7 @@ internal sealed class RackAccess
     public Option<double> Wait { get; } = new("--wait")
     {
         Description = "Seconds to wait while another program writes.", HelpName = "N", DefaultValueFactory = _ => 10, Recursive = true,
-    };
+    }.From0To(3600);
 
     public Option<string> Unit { get; } = UnitOption();
 
