@@ -16,6 +16,7 @@ internal static class App
             PlanCommand.Create(world),
             CheckCommand.Create(world),
             BlanksCommand.Create(world),
+            PartsCommand.Create(world),
             BatchCommand.Create(world),
             CompareCommand.Create(world),
             WhyCommand.Create(world),

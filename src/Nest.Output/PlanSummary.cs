@@ -42,13 +42,18 @@ public static class PlanSummary
             SolveStatus.Impossible => texts.SummaryStatusImpossible,
             SolveStatus.NotFound => texts.SummaryStatusNotFound,
             _ when plan.Layouts.Length == 0 => texts.SummaryStatusNothing,
-            _ => SheetContext.Fill(texts.SummaryStatusGap, GapInPercent(context), context.Amount(plan.LowerBound)),
+            _ when plan.IsContradicted => SheetContext.Fill(texts.SummaryStatusContradicted, context.Amount(plan.Bound.Value!.Value), plan.Bound.Source),
+            _ when plan.Bound.Value is { } bound => plan.Gap is { } gap
+                ? SheetContext.Fill(texts.SummaryStatusGap, Percent(context, gap), context.Amount(bound))
+                : SheetContext.Fill(texts.SummaryStatusMoney, context.Amount(plan.TotalCost - bound), context.Amount(bound)),
+            _ when plan.Unplaced.Length > 0 => texts.SummaryStatusPartial,
+            _ => texts.SummaryStatusNoBound,
         };
     }
 
     // Rounded up: never claim to be closer than proven.
-    private static string GapInPercent(SheetContext context) =>
-        context.Options.Numbers.Number(decimal.Ceiling(context.Plan.Gap * 10_000m) / 100m, 2);
+    private static string Percent(SheetContext context, decimal gap) =>
+        context.Options.Numbers.Number(decimal.Ceiling(gap * 10_000m) / 100m, 2);
 
     private static IEnumerable<string> Lines(SheetContext context)
     {

@@ -37,8 +37,9 @@ public class ExamplesTest(ITestOutputHelper output)
         var pieces = plan.Layouts.Sum(layout => layout.Count * layout.Pieces.Length);
         pieces.Should().Be(limits.PartsCut).And.BeGreaterThanOrEqualTo(limits.Pieces);
         plan.TotalCost.Amount.Should().BeLessThanOrEqualTo(limits.MaxCost);
-        plan.Gap.Should().BeLessThanOrEqualTo(limits.MaxGap);
-        plan.LowerBound.Should().BeGreaterThan(Core.Quantities.Money.Zero);
+        plan.Gap.Should().NotBeNull();
+        plan.Gap!.Value.Should().BeLessThanOrEqualTo(limits.MaxGap);
+        plan.Bound.Value!.Value.Should().BeGreaterThan(Core.Quantities.Money.Zero);
         plan.Status.Should().BeOneOf(SolveStatus.Proven, SolveStatus.BestFound);
 
         var order = CutSequencer.Order(plan);

@@ -1,9 +1,9 @@
 using System.CommandLine;
-using Nest.Core.Check;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Data;
 using Nest.Output.Folders;
+using Nest.Planning;
 
 namespace Nest.Cli.Commands;
 
@@ -29,7 +29,7 @@ internal static class CheckCommand
         }
 
         var folder = PlanPlace.FolderOf(file);
-        var findings = PlanChecker.Check(plan).AddRange(FolderCheck.Of(folder, Fingerprint.Of(plan), Path.GetRelativePath(folder, Path.GetFullPath(file))));
+        var findings = Planner.Check(plan).AddRange(FolderCheck.Of(folder, Fingerprint.Of(plan), Path.GetRelativePath(folder, Path.GetFullPath(file))));
         Screen.Report(world.Out, findings);
         if (findings.HasErrors())
         {
@@ -47,8 +47,13 @@ internal static class CheckCommand
             $"OK: {plan.Layouts.Length} layouts, {plan.Layouts.Sum(layout => layout.Count)} stock pieces, {pieces} blanks; "
             + $"cost {plan.TotalCost} {plan.Job.Currency}.");
         // A bound is the outcome of a whole search: no file can show it.
-        world.Out.WriteLine(
-            $"The bound of {plan.LowerBound} {plan.Job.Currency} {(plan.Status == SolveStatus.Proven ? "and 'proven' are" : "is")} the planner's word: not recomputed here.");
+        world.Out.WriteLine(plan.Bound.Value is { } bound
+            ? $"The bound of {bound} {plan.Job.Currency} ({plan.Bound.Source}) {(plan.Status == SolveStatus.Proven ? "and 'proven' are" : "is")} the planner's word: not recomputed here."
+            : "The file claims no lower bound.");
+        if (plan.IsContradicted)
+        {
+            world.Out.WriteLine("That bound is above the cost, so it is wrong: the plan can be cut, but nothing is proven of it. This is a fault of Nest; please report the job.");
+        }
         return ExitCode.Done;
     }
 }

@@ -1,14 +1,14 @@
+using System.Collections.Immutable;
 using System.CommandLine;
-using System.Text;
-using Nest.Core.Blanks;
 using Nest.Core.Check;
-using Nest.Core.Costing;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Data;
+using Nest.Data.Tables;
 using Nest.Output;
 using Nest.Output.Folders;
-using Nest.Solve;
+using Nest.Planning;
+using Nest.Rack.Plans;
 
 namespace Nest.Cli.Commands;
 
@@ -17,7 +17,7 @@ internal static class PlanCommand
 {
     public static Command Create(World world)
     {
-        var input = new Argument<string>("job") { Description = "A job file (.toml), or a bare parts list (.csv)." };
+        var input = new Argument<string>("job") { Description = "A job file (.toml), a bare parts list (.csv, .xlsx, .ods), or - for a list that is piped in." };
         var output = new Option<string?>("--out", "-o")
         {
             Description = "Folder for plan, pictures and cut sheets. Default: <name>-plan in the current folder, the name that of the job file, or of its folder when it is called job.toml; with --rest <name>-rest-of-<plan>.", HelpName = "DIR",
@@ -47,6 +47,7 @@ internal static class PlanCommand
             input, output, rack, rest, notOrdered, seconds, work, seed, json, details, replace,
         };
         var sheets = new SheetChoices(command);
+        var tables = new TableOptions(command);
         command.Validators.Add(result =>
         {
             if (result.GetValue(rest) is not null && result.GetValue(rack) is null)
@@ -62,21 +63,22 @@ internal static class PlanCommand
         command.SetAction(parsed => Run(world, new(
             parsed.GetRequiredValue(input), parsed.GetValue(output), parsed.GetValue(rack), parsed.GetValue(rest), parsed.GetValue(notOrdered), parsed.GetValue(seconds),
             parsed.GetValue(work), parsed.GetValue(seed), parsed.GetValue(json), parsed.GetValue(details), parsed.GetValue(replace),
-            given => sheets.Of(parsed, world.Time, given.Job.Unit, given.Paper) with { Correspondence = given.Correspondence })));
+            given => sheets.Of(parsed, world.Time, given.Job.Unit, given.Paper) with { Correspondence = given.Correspondence }, tables.Of(parsed))));
         return command;
     }
 
-    private sealed record Asked(string Input, string? Folder, string? Rack, string? Rest, bool NotOrdered, double? Seconds, long? Work, int? Seed, bool Json, bool Details, bool Replace, Func<JobInput, OutputOptions> Sheets);
+    private sealed record Asked(string Input, string? Folder, string? Rack, string? Rest, bool NotOrdered, double? Seconds, long? Work, int? Seed, bool Json, bool Details, bool Replace, Func<JobInput, OutputOptions> Sheets, TableChoices Tables);
 
     private static int Run(World world, Asked asked)
     {
-        var read = JobReader.Read(asked.Input);
+        var read = JobLoader.Read(world, asked.Input, asked.Tables);
         Screen.Report(world.Error, read.Findings);
         if (read.Value is not { Job: var job } given)
         {
             return ExitCode.InputRefused;
         }
 
+        ImmutableArray<PaidPiece> paid = [];
         if (asked.Rack is { } rackFile)
         {
             if (RackForJob.Add(world, rackFile, asked.Rest, asked.NotOrdered, job) is not { } withRack)
@@ -84,14 +86,13 @@ internal static class PlanCommand
                 return ExitCode.InputRefused;
             }
 
-            job = withRack;
-        }
-
-        var findings = JobChecker.Check(job).At(given);
-        Screen.Report(world.Error, findings);
-        if (findings.HasErrors())
-        {
-            return ExitCode.InputRefused;
+            (job, paid) = withRack;
+            var findings = JobChecker.Check(job);
+            Screen.Report(world.Error, findings);
+            if (findings.HasErrors())
+            {
+                return ExitCode.InputRefused;
+            }
         }
 
         var folder = asked.Folder ?? DefaultFolder(asked.Input, asked.Rest);
@@ -100,26 +101,16 @@ internal static class PlanCommand
             return ExitCode.InputRefused;
         }
 
-        var blanks = BlankSizer.Size(job);
-        var limits = new SolveLimits
-        {
-            // With a limit in work the clock is only a distant guard.
-            Seconds = asked.Seconds ?? (asked.Work is null ? given.Seconds ?? 10 : 3600),
-            Work = asked.Work,
-            Seed = asked.Seed ?? given.Seed ?? 1,
-            Threads = Environment.ProcessorCount,
-        };
-        Plan plan;
+        PlanResult result;
         using (var progress = new ProgressLine(world, job.Currency))
         {
-            plan = JobSolver.Solve(job, blanks, limits, progress.Show, world.Cancel);
+            result = Planner.Plan(
+                given with { Job = job }, new() { Seconds = asked.Seconds, Work = asked.Work, Seed = asked.Seed }, progress.Show, world.Cancel);
         }
 
-        plan = plan with { PartCosts = CostSheet.PartCosts(job, blanks, plan.Layouts) };
-        var refused = PlanChecker.Check(plan);
-        if (refused.HasErrors())
+        if (result.Plan is not { } plan)
         {
-            Screen.Report(world.Error, refused);
+            Screen.Report(world.Error, result.Findings);
             world.Error.WriteLine("The checker refused the plan: nothing was written. This is a fault of Nest; please report it.");
             return ExitCode.CheckerRefused;
         }
@@ -128,9 +119,7 @@ internal static class PlanCommand
         OutputResult written;
         try
         {
-            written = OutputFolder.Write(
-                plan, folder, options, [(OutputFolder.PlanPlace, Encoding.UTF8.GetBytes(PlanFile.ToText(plan)))], asked.Replace,
-                made => ReadBack(plan, Path.Combine(made, OutputFolder.PlanPlace)));
+            written = Planner.Write(plan, folder, options, asked.Replace);
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
@@ -154,27 +143,25 @@ internal static class PlanCommand
             PlanScreen.Write(plan, world.Out, options, folder);
         }
 
-        if (!asked.Json && written.Removed.Contains("quote.pdf"))
+        if (!asked.Json)
         {
-            world.Out.WriteLine("The quote.pdf of the plan before was taken away: 'nest quote' makes a new one.");
+            if (ChangeLines.TooMuch(paid, plan.Layouts.Select(layout => plan.StockOf(layout).RackMark)) is { Length: > 0 } tooMuch)
+            {
+                world.Out.WriteLine($"Bought too much: {tooMuch} came and is not needed now; it stays on the rack, paid for, or goes back to the supplier.");
+            }
+
+            if (written.Removed.Contains("quote.pdf"))
+            {
+                world.Out.WriteLine("The quote.pdf of the plan before was taken away: 'nest quote' makes a new one.");
+            }
         }
 
         return plan.Unplaced.IsEmpty ? ExitCode.Done : ExitCode.NotAllParts;
     }
 
-    /// <summary>A plan that does not come back whole must not look like one: either the disk or this program is at fault.</summary>
-    private static void ReadBack(Plan plan, string path)
-    {
-        var back = PlanFile.Read(path);
-        if (back.Value is null || PlanFile.ToText(back.Value) != PlanFile.ToText(plan))
-        {
-            throw new FolderException($"the plan file was written but does not read back ({back.Findings.FirstOrDefault()?.Message ?? "it differs"}) — check the disk, and report this");
-        }
-    }
-
     private static string DefaultFolder(string input, string? rest)
     {
-        var full = Path.GetFullPath(input);
+        var full = Path.GetFullPath(input == "-" ? "parts" : input);
         var name = Path.GetFileNameWithoutExtension(full);
         // Most jobs are called job.toml: their folder tells more.
         return (name is "job" ? Path.GetFileName(Path.GetDirectoryName(full)) ?? name : name)

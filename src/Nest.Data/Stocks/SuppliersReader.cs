@@ -58,7 +58,7 @@ internal static class SuppliersReader
 
     private static SupplierEntry? ReadOne(TomlTable table, string currency, IReadOnlyDictionary<string, decimal> rates)
     {
-        var name = table.Text("name")?.Trim() ?? "";
+        var name = table.Label("name")?.Trim() ?? "";
         if (name.Length == 0)
         {
             table.Error("name", "key-missing", "the supplier has no name", "add name = \"...\" to it");
