@@ -39,7 +39,7 @@ public static class Planner
             return read;
         }
 
-        var findings = JobChecker.Check(given.Job);
+        var findings = given.Placed(JobChecker.Check(given.Job));
         return new(findings.HasErrors() ? null : given, [.. read.Findings, .. findings]);
     }
 

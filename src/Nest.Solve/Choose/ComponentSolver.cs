@@ -213,10 +213,7 @@ internal sealed class ComponentSolver
                 Work = work,
                 Seed = _random.Next(1, int.MaxValue),
             };
-            var answer = GroupSolver.Solve(
-                _component, _component.Groups[g], split[g], limits, effort, null, _cancel);
-            complete &= !answer.Columns.IsEmpty;
-            all.AddRange(answer.Columns);
+            complete &= Lots.Solve(_component, _component.Groups[g], split[g], limits, effort, all, _cancel);
         }
 
         if (complete)
