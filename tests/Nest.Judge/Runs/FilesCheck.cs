@@ -33,7 +33,7 @@ internal static class FilesCheck
             }
 
             var plan = PlanFile.Read(file).Value!;
-            return Verdict.Of(plan.Job, Optimum.Of(plan.Job), plan, plan.LowerBound).Wrong;
+            return Verdict.Of(plan.Job, Optimum.Of(plan.Job), plan, plan.Bound.Value).Wrong;
         }
         finally
         {
