@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Diagnostics;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
+using Nest.Solve.Exact;
 
 namespace Nest.Solve.Choose;
 
@@ -86,7 +87,27 @@ internal sealed class ComponentSolver
 
     public void Run()
     {
+        // Where a few steps may do, the exact method needs no plan to start from.
+        var quick = ExactChain.IsQuick(_component);
+        if (quick)
+        {
+            Prove(0.5 * Left);
+            if (Done)
+            {
+                return;
+            }
+        }
+
         StartPlans();
+        if (!quick)
+        {
+            Prove(0.4 * Left);
+            if (Done)
+            {
+                return;
+            }
+        }
+
         Generate();
         Tell();
         Choose(2.0);
@@ -116,6 +137,16 @@ internal sealed class ComponentSolver
 
         Improve();
         Polish();
+    }
+
+    /// <summary>The exact method on plates: a bound, and often the best plan.</summary>
+    private void Prove(double seconds)
+    {
+        if (ExactChain.Of(_component, _limits, seconds, () => Best, Take, _cancel) is { } bound)
+        {
+            Bound = Bound.Higher(Bound, Bound.Of(Money.FromUnits(bound), "loads within the gap", BoundScope.Component));
+            Tell();
+        }
     }
 
     /// <summary>The bound may have risen without a better plan.</summary>

@@ -25,7 +25,7 @@ internal static class FilesCheck
                 return [$"nest plan ends with {code}: {said}"];
             }
 
-            var file = Path.Combine(output, "plan.json");
+            var file = Path.Combine(output, "data", "plan.json");
             var (checkedCode, checkedSaid) = Program("check", file);
             if (checkedCode != 0)
             {
