@@ -84,7 +84,7 @@ internal sealed class ComponentSolver
     public void Run()
     {
         // Where a few steps may do, the exact method needs no plan to start from.
-        var quick = ExactChain.IsQuick(_component);
+        var quick = _limits.Proves && ExactChain.For(_component).IsQuick;
         if (quick)
         {
             Prove(0.5 * Left);
@@ -95,7 +95,7 @@ internal sealed class ComponentSolver
         }
 
         StartPlans();
-        if (!quick)
+        if (!quick && _limits.Proves)
         {
             Prove(0.4 * Left);
             if (Done)
@@ -138,9 +138,11 @@ internal sealed class ComponentSolver
     /// <summary>The exact method on plates: a bound, and often the best plan.</summary>
     private void Prove(double seconds)
     {
-        if (ExactChain.Of(_component, _limits, seconds, () => Best, Take, _cancel) is { } bound)
+        var bound = ExactChain.For(_component).Bound(
+            _limits, seconds, _component.Enough, () => Best is { MissingCount: 0 } best ? best.Cost : null, (plan, _) => Take(plan[0]), _cancel);
+        if (bound is { } valid)
         {
-            Bound = Math.Max(Bound, bound);
+            Bound = Math.Max(Bound, valid);
             Tell();
         }
     }
