@@ -28,6 +28,8 @@ internal sealed class ExactChain
     private readonly Job _job;
     private readonly bool _tied;
     private readonly double? _steps;
+    private ExactJob? _exact;
+    private ExactSearch? _search;
 
     private ExactChain(Job job, ImmutableArray<Component> components, bool tied)
     {
@@ -46,6 +48,7 @@ internal sealed class ExactChain
     /// <summary>Whether a few steps may do, so that it needs no plan to start from.</summary>
     public bool IsQuick => _steps < QuickSteps && _components.SelectMany(component => component.Demand).Aggregate(1.0, (product, demand) => product * (demand + 1)) < 1e7;
 
+    /// <summary>Runs the method, or goes on with it.</summary>
     /// <param name="enough">Money units by which a plan may miss the bound and be proven.</param>
     /// <param name="best">Cost of the best plan so far; null: none.</param>
     /// <param name="take">Takes a plan: layouts per component, and pieces bought whole for the rack.</param>
@@ -61,14 +64,14 @@ internal sealed class ExactChain
             return null;
         }
 
-        var job = new ExactJob(_job, _components, _tied, MostCells);
-        var meter = new ExactMeter(seconds, work, cancel);
-        var search = new ExactSearch(job, meter, limits.Threads, enough * (double)Grain.PerUnit, (plan, extras) =>
+        var job = _exact ??= new ExactJob(_job, _components, _tied, MostCells);
+        var search = _search ??= new(job, limits.Threads, enough * (double)Grain.PerUnit, (plan, extras) =>
         {
             take([.. Enumerable.Range(0, _components.Length).Select(c => ExactPlan.ColumnsOf(job, c, plan))], extras);
             return Upper();
-        }) { Upper = Upper() };
-        search.Run();
+        });
+        search.Upper = Math.Min(search.Upper, Upper());
+        search.Run(new(seconds, work, cancel));
         if (Environment.GetEnvironmentVariable("NEST_TRACE_EXACT") is not null)
         {
             Console.Error.WriteLine($"{steps:0.00e0} steps, {job.Sources.Length} stocks, {job.Sources.OfType<RelaxedLoads>().Count()} relaxed, {job.Demand.Length} kinds");
@@ -76,6 +79,8 @@ internal sealed class ExactChain
             {
                 Console.Error.WriteLine(line);
             }
+
+            search.Log.Clear();
         }
 
         return double.IsFinite(search.Bound) ? Grain.UnitsDown(search.Bound) : null;

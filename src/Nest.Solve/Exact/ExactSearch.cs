@@ -31,7 +31,7 @@ internal sealed class ExactSearch
     private const double FewSteps = 2e9;
 
     private readonly ExactJob _job;
-    private readonly ExactMeter _meter;
+    private ExactMeter _meter = new(0, null, default);
     private readonly int _threads;
     private readonly double _enough;
     private readonly CountMaster _counts;
@@ -45,15 +45,16 @@ internal sealed class ExactSearch
     private long[] _bare = [];
     private double _closed = double.PositiveInfinity;
     private int _chosenFrom;
+    private bool _generated;
     private readonly bool[] _dropped;
 
     /// <summary>Takes a plan; returns the cost of the best plan so far, in grains (infinite: none yet).</summary>
     internal delegate double Offer(ImmutableArray<(Load Load, int Count)> plan, ImmutableArray<(StockFrame Frame, int Count)> extras);
 
     /// <param name="enough">By how much a plan may miss its bound and still be proven, in grains.</param>
-    public ExactSearch(ExactJob job, ExactMeter meter, int threads, double enough, Offer offer)
+    public ExactSearch(ExactJob job, int threads, double enough, Offer offer)
     {
-        (_job, _meter, _threads, _enough, _offer) = (job, meter, Math.Max(1, threads), enough, offer);
+        (_job, _threads, _enough, _offer) = (job, Math.Max(1, threads), enough, offer);
         _dropped = new bool[job.Sources.Length];
         _counts = new(job, _dropped);
         _cap = CapValues();
@@ -74,23 +75,33 @@ internal sealed class ExactSearch
 
     private bool IsOver => _meter.IsOver || IsProven;
 
-    public void Run()
+    /// <summary>Begins, or goes on.</summary>
+    public void Run(ExactMeter meter)
     {
+        _meter = meter;
         if (!_job.IsValid || _job.Demand.Length == 0)
         {
             return;
         }
 
-        if ((Environment.GetEnvironmentVariable("NEST_NOFEW") is null && Few()) || IsOver)
+        if (_bare.Length == 0)
         {
-            return;
+            if (Few() || IsOver)
+            {
+                return;
+            }
+
+            var zero = new int[_job.Demand.Length];
+            _bare = Price(zero, _ => true, loosely: true, out _);
+            _counts.Add(ValueCut.Of(_job, zero, _bare));
         }
 
-        var zero = new int[_job.Demand.Length];
-        _bare = Price(zero, _ => true, loosely: true, out _);
-        _counts.Add(ValueCut.Of(_job, zero, _bare));
-        Generate(null);
-        Choose();
+        if (!_generated)
+        {
+            _generated = Generate(null) is not null && !_meter.IsOver;
+            Choose();
+        }
+
         while (!IsOver)
         {
             var answer = _counts.Solve(Math.Min(_meter.SecondsLeft, 10), _meter.Nodes(CountNodes));
