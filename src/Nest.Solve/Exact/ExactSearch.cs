@@ -18,6 +18,9 @@ internal sealed class ExactSearch
 
     /// <summary>Table steps beyond which a stock is only priced where a bound without a table does not show that it is no gain.</summary>
     private const double Costly = 1e8;
+
+    /// <summary>With no more stocks than this each is priced by its table: the statements are sharper.</summary>
+    private const int FewStocks = 12;
     private const double FirstGap = 0.005;
     private const double GenerationShare = 0.35;
     private const long CountNodes = 4000;
@@ -316,10 +319,11 @@ internal sealed class ExactSearch
         Array.Fill(best, long.MinValue);
         var found = new Load?[best.Length];
         var sources = _job.Sources.Where(asked).Where(source => !_dropped[source.Number]).OrderByDescending(source => source.Steps).ToList();
+        var few = _job.Sources.Length <= FewStocks;
         sources.RemoveAll(source =>
         {
             // The statement holds with any bound on the worth of a load.
-            if (source.Steps > Costly && source.Quick(_job.ValuesOf(values, source)) is { } quick && (loosely || quick <= source.Price))
+            if (source.Quick(_job.ValuesOf(values, source)) is { } quick && ((loosely && source.Steps > Costly) || (!few && quick <= source.Price)))
             {
                 best[source.Number] = quick;
                 return true;
