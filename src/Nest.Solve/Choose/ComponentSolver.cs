@@ -120,7 +120,7 @@ internal sealed class ComponentSolver
             // What was dropped cannot be part of a cheaper plan: the kernel's bound holds for the whole component.
             var bars = _component.Groups[0].IsBar;
             var answer = GroupSolver.Solve(
-                _component, _component.Groups[0], _demand, Open(_dropped), _limits with { Seconds = Math.Max(0.1, (bars ? 1.0 : 0.7) * Left) },
+                _component, _component.Groups[0], _demand, Open(_dropped), _limits with { Seconds = Math.Max(0.1, (bars ? 1.0 : 0.7) * Left), Threads = 1 },
                 Take, _cancel);
             Bound = Math.Max(Bound, Math.Min(answer.Bound, Best.Cost));
             Take(answer.Columns);
@@ -210,6 +210,7 @@ internal sealed class ComponentSolver
                     : Math.Max(0.05, Left),
                 Work = work,
                 Seed = _random.Next(1, int.MaxValue),
+                Threads = 1,
             };
             var answer = GroupSolver.Solve(
                 _component, _component.Groups[g], split[g], limits, effort, null, _cancel);

@@ -71,6 +71,9 @@ internal sealed class ExactSearch
     /// <summary>Cost of the best plan, in grains.</summary>
     public double Upper { get; set; } = double.PositiveInfinity;
 
+    /// <summary>Whether every load may be listed at once where these are few.</summary>
+    public bool ListsAll { get; init; } = true;
+
     public bool IsProven => Upper - Bound < _enough;
 
     /// <summary>What was done, for traces and the bench.</summary>
@@ -145,7 +148,7 @@ internal sealed class ExactSearch
     /// <summary>Where the demand allows few loads: all of them at their least cost, and the best plan that they make.</summary>
     private bool Few()
     {
-        if (_job.Demand.Aggregate(1.0, (product, demand) => product * (demand + 1)) > FewLoads)
+        if (!ListsAll || _job.Demand.Aggregate(1.0, (product, demand) => product * (demand + 1)) > FewLoads)
         {
             return false;
         }

@@ -109,7 +109,7 @@ internal sealed class PlateLoads : LoadSource
 
     public override List<Load>? All(double mostSteps)
     {
-        if (LoadTable.StepsOf(_shape) * LoadTable.Factor(_shape) > mostSteps)
+        if (LoadTable.StepsOf(_shape) > mostSteps)
         {
             return null;
         }
