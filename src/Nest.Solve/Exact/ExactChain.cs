@@ -24,6 +24,9 @@ internal sealed class ExactChain
     /// <summary>Pricings of all stock that are the least worth beginning for.</summary>
     private const double LeastPricings = 0.5;
 
+    /// <summary>Told what the method did; for the bench.</summary>
+    public static Action<string>? Trace { get; set; }
+
     private readonly ImmutableArray<Component> _components;
     private readonly Job _job;
     private readonly bool _tied;
@@ -72,17 +75,12 @@ internal sealed class ExactChain
         });
         search.Upper = Math.Min(search.Upper, Upper());
         search.Run(new(seconds, work, cancel));
-        if (Environment.GetEnvironmentVariable("NEST_TRACE_EXACT") is not null)
+        foreach (var line in search.Log)
         {
-            Console.Error.WriteLine($"{steps:0.00e0} steps, {job.Sources.Length} stocks, {job.Sources.OfType<RelaxedLoads>().Count()} relaxed, {job.Demand.Length} kinds");
-            foreach (var line in search.Log)
-            {
-                Console.Error.WriteLine(line);
-            }
-
-            search.Log.Clear();
+            Trace?.Invoke(line);
         }
 
+        search.Log.Clear();
         return double.IsFinite(search.Bound) ? Grain.UnitsDown(search.Bound) : null;
 
         double Upper() => best() is { } cost ? cost * (double)Grain.PerUnit : double.PositiveInfinity;
