@@ -28,10 +28,13 @@ public static class JobChecker
 
     private static void Fits(Job job, List<Finding> findings)
     {
+        // By material, and of stock cut to size only the part's own: 100 000 parts each have one.
+        var general = job.Stocks.Where(stock => stock.CutFor is null).ToLookup(stock => stock.MaterialId, StringComparer.OrdinalIgnoreCase);
+        var cut = job.Stocks.Where(stock => stock.CutFor is not null).ToLookup(stock => stock.CutFor!, StringComparer.Ordinal);
         foreach (var part in job.Parts)
         {
             var material = job.MaterialOf(part.MaterialId);
-            if (!job.Stocks.Any(stock => Serves(job, part, material, stock)))
+            if (!cut[part.Id].Concat(general[part.MaterialId]).Any(stock => Serves(job, part, material, stock)))
             {
                 Note(findings, "nothing-fits", $"part {part.Id}", "no stock of the job serves it",
                     "Allow other forms, add stock, or reduce its allowances; the rest is planned without it.");
@@ -156,6 +159,7 @@ public static class JobChecker
     {
         Duplicates(findings, "stock", job.Stocks.Select(stock => stock.Id), StringComparer.Ordinal);
         Duplicates(findings, "rack mark", job.Stocks.Select(stock => stock.RackMark).OfType<string>(), StringComparer.Ordinal);
+        var parts = job.Parts.Select(part => part.Id).ToHashSet(StringComparer.Ordinal);
         foreach (var stock in job.Stocks)
         {
             var where = $"stock {stock.Id}";
@@ -193,7 +197,7 @@ public static class JobChecker
                     "Sort them by quantity.");
             }
 
-            if (stock.CutFor is { } cutFor && !job.Parts.Any(part => string.Equals(part.Id, cutFor, StringComparison.Ordinal)))
+            if (stock.CutFor is { } cutFor && !parts.Contains(cutFor))
             {
                 Error(findings, "cut-for", where, $"it is cut to size for {cutFor}, which is no part of the job", "Correct the name.");
             }
