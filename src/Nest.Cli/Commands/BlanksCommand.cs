@@ -33,16 +33,17 @@ internal static class BlanksCommand
 
         var format = LengthFormat.For(job.Unit, job.InchFraction);
         var short_ = 0;
+        var stocks = job.Stocks.ToDictionary(stock => stock.Id);
         foreach (var blank in Planner.Blanks(job))
         {
-            Show(world.Out, job, blank, format, all);
+            Show(world.Out, job, stocks, blank, format, all);
             short_ += blank.Fits.IsEmpty ? 1 : 0;
         }
 
         return short_ == 0 ? ExitCode.Done : ExitCode.NotAllParts;
     }
 
-    private static void Show(TextWriter writer, Job job, Blank blank, LengthFormat format, bool all)
+    private static void Show(TextWriter writer, Job job, Dictionary<string, Stock> known, Blank blank, LengthFormat format, bool all)
     {
         var part = blank.Part;
         var finished = part.Round
@@ -60,7 +61,7 @@ internal static class BlanksCommand
             return;
         }
 
-        var stocks = blank.Fits.Select(fit => (Fit: fit, Stock: job.Stocks.First(stock => stock.Id == fit.StockId))).ToList();
+        var stocks = blank.Fits.Select(fit => (Fit: fit, Stock: known[fit.StockId])).ToList();
         var shown = all ? stocks : [.. stocks.GroupBy(entry => (entry.Stock.Form, entry.Stock.IsLeftover)).SelectMany(Closest)];
         foreach (var (fit, stock) in shown)
         {

@@ -31,7 +31,7 @@ internal sealed class CsvRow(CsvTable table, int line, RawCell[] cells, Reads re
     public string Text(string column)
     {
         var text = Cell(column).Text ?? "";
-        return text.Length > 1 && text[0] == '\'' ? SafeCell.Bare(text) : text;
+        return text.Contains('\'') ? SafeCell.Bare(text) : text;
     }
 
     /// <summary>A name: not longer than any label holds.</summary>

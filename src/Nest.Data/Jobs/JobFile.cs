@@ -25,29 +25,18 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
     /// <summary>How the parts lists were understood.</summary>
     public ImmutableArray<TableUnderstanding> Lists => [.. lists];
 
+    /// <summary>What the job's catalogue and price lists sell, and its rules for offcuts; null after errors.</summary>
+    public (IReadOnlyList<Stock> Catalogue, IReadOnlyList<OffcutRule> Rules)? Prices(string text) =>
+        Shop(text) is var (_, _, rules, _) ? ([.. stocks.Stocks.Where(stock => !stock.IsLeftover)], rules.Offcuts) : null;
+
     /// <summary>From a job file.</summary>
     public JobInput? Read(string text)
     {
-        var context = new TomlContext(findings);
-        if (TomlFile.Read(text, path, context) is not { } root)
+        if (Shop(text) is not var (root, head, rules, reads))
         {
             return null;
         }
 
-        var head = ReadHead(root, context);
-        var reads = new Reads(head.Unit, head.Tables.DecimalMark);
-        Starter.ReadMaterials(book, findings);
-        foreach (var file in root.Texts("materials"))
-        {
-            WithPath(file, "a materials file", at => MaterialsReader.ReadFile(at, reads, OtherTables(head), book, findings));
-        }
-
-        var rules = ShopRules.Read(root, ShopRules.OfStarter(head.Unit, book, findings), book, head.Unit);
-        ReadSaws(root, head.Unit);
-        ReadSuppliers(root, head, context);
-        ReadCatalogues(root, reads, head);
-        ReadPriceLists(reads, head);
-        Sold();
         foreach (var file in root.Texts("rack"))
         {
             WithPath(file, "a rack file", at => ReadRack(at, OtherTables(head), reads, rules));
@@ -73,6 +62,32 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
 
         root.NoOtherKeys();
         return Input(head, rules, parts);
+    }
+
+    /// <summary>All but rack and parts: materials, rules, saws, suppliers, what can be bought.</summary>
+    private (TomlTable Root, JobHead Head, ShopRules Rules, Reads Reads)? Shop(string text)
+    {
+        var context = new TomlContext(findings);
+        if (TomlFile.Read(text, path, context) is not { } root)
+        {
+            return null;
+        }
+
+        var head = ReadHead(root, context);
+        var reads = new Reads(head.Unit, head.Tables.DecimalMark);
+        Starter.ReadMaterials(book, findings);
+        foreach (var file in root.Texts("materials"))
+        {
+            WithPath(file, "a materials file", at => MaterialsReader.ReadFile(at, reads, OtherTables(head), book, findings));
+        }
+
+        var rules = ShopRules.Read(root, ShopRules.OfStarter(head.Unit, book, findings), book, head.Unit);
+        ReadSaws(root, head.Unit);
+        ReadSuppliers(root, head, context);
+        ReadCatalogues(root, reads, head);
+        ReadPriceLists(reads, head);
+        Sold();
+        return (root, head, rules, reads);
     }
 
     /// <summary>From a parts list alone, in the unit that it is found to be in.</summary>
@@ -237,7 +252,7 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
                 Columns = Names(root, "columns").SetItems(said.Columns),
                 Materials = Names(root, "material_names").SetItems(said.Materials),
             },
-            NamesUnit = root.Has("unit"),
+            NamesUnit = true, // a job file has its unit from the setting, or by default millimetres
             Batch = root.Whole("batch", 1, 100_000) ?? 1,
             MostSuppliers = root.Whole("most_suppliers", 1, 1000),
             WantedInDays = root.Whole("wanted_in_days", 0, 3650),
