@@ -45,6 +45,9 @@ internal sealed class CsvRow(CsvTable table, int line, string[] cells, Reads rea
         findings.Error(rule, At(column), message, advice);
     }
 
+    /// <summary>The row failed for something that was told elsewhere.</summary>
+    public void Fail() => Failed = true;
+
     public void Note(string column, string rule, string message, string advice) => findings.Note(rule, At(column), message, advice);
 
     /// <summary>A size above zero; null when the cell is empty or wrong.</summary>

@@ -3,6 +3,7 @@ using Nest.Core.Blanks;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 using Nest.Data.Csv;
+using Nest.Data.Models;
 using Nest.Data.Parts;
 using Nest.Data.Stocks;
 using Nest.Data.Toml;
@@ -18,6 +19,7 @@ internal sealed class JobFile(string path, FindingList findings)
     private readonly StockList stocks = new();
     private readonly List<Saw> saws = [];
     private readonly List<SupplierEntry> suppliers = [];
+    private readonly List<ModelShelf> shelves = [];
 
     /// <summary>From a job file.</summary>
     public JobInput? Read(string text)
@@ -57,9 +59,10 @@ internal sealed class JobFile(string path, FindingList findings)
         {
             WithText(file, "a parts list", content =>
             {
-                if (CsvTable.Read(content, Beside(file.Text), PartsReader.Columns, findings) is { } table)
+                if (PartsReader.Table(content, Beside(file.Text), material: false, findings) is { } table)
                 {
-                    parts.AddRange(PartsReader.Read(table, reads, head.Batch, book, findings));
+                    shelves.Add(ModelShelf.Beside(table.File, findings));
+                    parts.AddRange(PartsReader.Read(table, reads, head.Batch, book, findings, shelves[^1]));
                 }
             });
         }
@@ -70,13 +73,15 @@ internal sealed class JobFile(string path, FindingList findings)
     }
 
     /// <summary>From a parts list alone.</summary>
-    public JobInput? Build(CsvTable table, JobHead head)
+    /// <param name="shelf">Models that its rows name; null: beside the list.</param>
+    public JobInput? Build(CsvTable table, JobHead head, ModelShelf? shelf = null)
     {
+        shelves.Add(shelf ?? ModelShelf.Beside(table.File, findings));
         Starter.ReadMaterials(book, findings);
         var rules = ShopRules.OfStarter(head.Unit, book, findings);
         ReadStarterSaws(head.Unit);
         Starter.ReadCatalogue(head.Unit, book, stocks, findings);
-        return Input(head, rules, PartsReader.Read(table, new(head.Unit, head.DecimalMark), head.Batch, book, findings));
+        return Input(head, rules, PartsReader.Read(table, new(head.Unit, head.DecimalMark), head.Batch, book, findings, shelves[^1]));
     }
 
     private JobInput? Input(JobHead head, ShopRules rules, IReadOnlyList<PartRow> parts)
@@ -86,6 +91,7 @@ internal sealed class JobFile(string path, FindingList findings)
             return null;
         }
 
+        shelves.ForEach(shelf => shelf.TellAlike());
         // A plan file carries its job: stock of materials that no part is made of would only make it long.
         var used = parts.Select(row => row.Part.MaterialId).ToHashSet(StringComparer.OrdinalIgnoreCase);
         var late = LateSuppliers(head);
@@ -114,6 +120,7 @@ internal sealed class JobFile(string path, FindingList findings)
             Job = CutToSize.Expand(job, stocks.Offers.Where(offer => used.Contains(offer.From.MaterialId) && InTime(offer.From))),
             Seconds = head.Seconds,
             Seed = head.Seed,
+            Models = shelves.SelectMany(shelf => shelf.Used).ToImmutableDictionary(entry => entry.Key, entry => entry.Value, StringComparer.OrdinalIgnoreCase),
             PartRows = parts.ToImmutableDictionary(row => row.Part.Id, row => row.Where, StringComparer.OrdinalIgnoreCase),
         };
 

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Nest.Core.Jobs;
+using Nest.Data.Models;
 
 namespace Nest.Data;
 
@@ -13,6 +14,9 @@ public sealed record JobInput
 
     /// <summary>Seed of the job file; null when it gives none.</summary>
     public int? Seed { get; init; }
+
+    /// <summary>The models of parts that have one, by the part's name.</summary>
+    public ImmutableDictionary<string, MeasuredPart> Models { get; init; } = ImmutableDictionary<string, MeasuredPart>.Empty;
 
     /// <summary>Where each part was read, for findings that come later.</summary>
     public ImmutableDictionary<string, SourcePosition> PartRows { get; init; } = ImmutableDictionary<string, SourcePosition>.Empty;

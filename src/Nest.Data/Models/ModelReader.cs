@@ -122,6 +122,7 @@ public static class ModelReader
             ".stl" => Stl(stream, path, name, given, findings),
             ".obj" => Obj(stream, path, name, given, findings),
             ".3mf" => ThreeMf(stream, path, name, given, findings),
+            ".dxf" => Dxf(stream, path, name, given, choices.Thickness, findings),
             ".step" or ".stp" => Step(stream, path, name, given, findings),
             _ => throw new ModelFault("file-kind", "this is no model", $"name a file that ends in {string.Join(", ", Kinds)}"),
         };
@@ -191,6 +192,12 @@ public static class ModelReader
             File = path, Format = "STEP", MillimetresPerUnit = unit.Millimetres, Unit = $"{unit.Name} (the file says so)",
             Parts = [.. parts], Instances = [.. instances],
         };
+    }
+
+    private static Model Dxf(Stream stream, string path, string name, ModelUnit? given, Length? thickness, FindingList findings)
+    {
+        var (unit, told, parts) = DxfOutlines.Read(stream, path, name, given, thickness is { } thick ? (double)thick.ToMillimetres() : null, findings);
+        return new() { File = path, Format = "DXF", MillimetresPerUnit = unit.Millimetres, Unit = told, Parts = [.. parts] };
     }
 
     private static (ModelUnit Unit, string Told) UnitOf(IEnumerable<MeshBuilder> meshes, ModelUnit? given, string note, string path, FindingList findings)

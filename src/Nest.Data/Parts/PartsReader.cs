@@ -1,6 +1,8 @@
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
+using Nest.Core.Solids;
 using Nest.Data.Csv;
+using Nest.Data.Models;
 using Nest.Data.Stocks;
 
 namespace Nest.Data.Parts;
@@ -24,6 +26,8 @@ internal static class PartsReader
         new("diameter", false, "dia", "d"),
         new("quantity", true, "qty", "count", "pieces", "pcs"),
         new("extra", false, "spare", "spares", "set-up pieces"),
+        new(ModelRows.Model, false, "file", "model file", "cad", "cad file"),
+        new(ModelRows.LieColumn, false, "lies", "lying"),
         new("forms", false, "form", "stock form", "from"),
         new("turn", false, "may turn", "rotate", "rolling direction"),
         new("holding", false, "hold", "held by"),
@@ -45,27 +49,38 @@ internal static class PartsReader
     /// <summary>Whether the head names inches, so that a list without a job file is one in inches.</summary>
     public static bool IsInInches(CsvTable table) => SizeColumns.Any(column => table.UnitOf(column) == LengthUnit.Inch);
 
-    public static IReadOnlyList<PartRow> Read(CsvTable table, Reads reads, int batch, MaterialBook book, FindingList findings)
+    /// <summary>Columns of a list whose rows name models: sizes and names come from them.</summary>
+    public static IReadOnlyList<Column> ModelColumns(bool material) =>
+        [.. Columns.Select(column => column.Name is "length" or "part" || (material && column.Name is "material") ? column with { Required = false } : column)];
+
+    /// <summary>The table of a parts list; of one whose rows name models, sizes need not be there.</summary>
+    /// <param name="material">A material is given apart.</param>
+    public static CsvTable? Table(string text, string file, bool material, FindingList findings)
+    {
+        var named = CsvTable.Read(text, file, ModelColumns(material: true), new())?.Has(ModelRows.Model) == true;
+        return CsvTable.Read(text, file, named ? ModelColumns(material) : Columns, findings);
+    }
+
+    /// <param name="shelf">Models that rows name.</param>
+    public static IReadOnlyList<PartRow> Read(CsvTable table, Reads reads, int batch, MaterialBook book, FindingList findings, ModelShelf? shelf = null)
     {
         var parts = new List<PartRow>();
         var seen = new Dictionary<string, PartRow>(StringComparer.OrdinalIgnoreCase);
         foreach (var (line, cells) in table.Rows)
         {
             var row = new CsvRow(table, line, cells, reads, findings);
-            if (ReadPart(row, batch, book) is not { } part)
+            foreach (var part in PartsOf(row, batch, book, reads.Unit, shelf ??= ModelShelf.Beside(table.File, findings)))
             {
-                continue;
-            }
+                if (seen.TryGetValue(part.Id, out var first))
+                {
+                    ReportTwice(row, part, first);
+                    continue;
+                }
 
-            if (seen.TryGetValue(part.Id, out var first))
-            {
-                ReportTwice(row, part, first);
-                continue;
+                var read = new PartRow(part, row.Where);
+                seen[part.Id] = read;
+                parts.Add(read);
             }
-
-            var read = new PartRow(part, row.Where);
-            seen[part.Id] = read;
-            parts.Add(read);
         }
 
         if (parts.Count == 0 && table.Rows.Count == 0)
@@ -76,20 +91,48 @@ internal static class PartsReader
         return parts;
     }
 
-    private static Part? ReadPart(CsvRow row, int batch, MaterialBook book)
+    /// <summary>The row's part; of a row that names a model, each part of the model.</summary>
+    private static IEnumerable<Part> PartsOf(CsvRow row, int batch, MaterialBook book, LengthUnit unit, ModelShelf shelf)
     {
-        var id = row.Required("part");
-        var material = MaterialsReader.Find(row, book);
-        var round = row.Has("diameter");
-        var length = row.RequiredSize("length");
-        var (width, thickness) = round ? Round(row) : (row.RequiredSize("width"), row.RequiredSize("thickness"));
-        var quantity = row.Required("quantity").Length == 0 ? null : row.Whole("quantity", 1, MostPieces);
-        if (quantity is { } pieces && (long)pieces * batch > MostPieces)
+        if (!row.Has(ModelRows.Model))
         {
-            row.Error("quantity", "quantity-too-large", $"{pieces} pieces × {batch} sets are more than a million", "check quantity and batch");
+            return ReadPart(row, batch, book, null, 1, row.Required("part"), shelf.Material) is { } one ? [one] : [];
         }
 
-        var (extra, extraPercent) = row.Failed ? (0, null) : Extra(row, quantity ?? 0, batch);
+        var sizes = ModelRows.Read(row, shelf, unit);
+        var list = new List<Part>();
+        foreach (var (measured, size) in sizes)
+        {
+            var own = row.Text("part");
+            var name = own.Length == 0 ? measured.Part.Name : sizes.Count == 1 ? own : $"{own} {measured.Part.Name}";
+            if (ReadPart(row, batch, book, size, measured.Part.Count, name, shelf.Material) is { } part)
+            {
+                // An outline is cut from plate unless the list says otherwise.
+                list.Add(measured.Plate && !row.Has("forms") ? part with { Forms = Forms.Plate } : part);
+                shelf.Used[name] = measured;
+            }
+        }
+
+        return list;
+    }
+
+    /// <param name="model">Size from a model; null: from the row.</param>
+    /// <param name="pieces">Pieces of it in the model.</param>
+    /// <param name="otherwise">Material where the row names none.</param>
+    private static Part? ReadPart(CsvRow row, int batch, MaterialBook book, ModelSize? model, int pieces, string id, string? otherwise)
+    {
+        var material = MaterialsReader.Find(row, book, otherwise);
+        var round = model?.Round ?? row.Has("diameter");
+        var length = model?.Length ?? row.RequiredSize("length");
+        var (width, thickness) = model is not null ? (model.Width, model.Thickness) : round ? Round(row) : (row.RequiredSize("width"), row.RequiredSize("thickness"));
+        var lie = ModelRows.LieOf(row);
+        var quantity = row.Required("quantity").Length == 0 ? null : row.Whole("quantity", 1, MostPieces);
+        if (quantity is { } asked && (long)asked * pieces * batch > MostPieces)
+        {
+            row.Error("quantity", "quantity-too-large", $"{(long)asked * pieces} pieces × {batch} sets are more than a million", "check quantity and batch");
+        }
+
+        var (extra, extraPercent) = row.Failed ? (0, null) : Extra(row, (quantity ?? 0) * pieces, batch);
         var forms = Forms.Any;
         if (row.Has("forms"))
         {
@@ -134,11 +177,12 @@ internal static class PartsReader
             Length = length,
             Width = width,
             Thickness = thickness,
-            Quantity = wanted,
+            Quantity = wanted * pieces,
             Extra = extra,
             ExtraPercent = extraPercent,
             Forms = forms,
             MayTurn = mayTurn,
+            Lie = lie,
             Holding = holding,
             MillFaces = millFaces,
             MillSides = millSides,

@@ -68,9 +68,10 @@ internal static class MaterialsReader
     }
 
     /// <summary>The material that a row names; null after a finding with near names.</summary>
-    public static Material? Find(CsvRow row, MaterialBook book)
+    /// <param name="otherwise">Where the cell is empty; null: it must not be.</param>
+    public static Material? Find(CsvRow row, MaterialBook book, string? otherwise = null)
     {
-        var name = row.Required("material");
+        var name = otherwise is not null && !row.Has("material") ? otherwise : row.Required("material");
         if (name.Length == 0)
         {
             return null;

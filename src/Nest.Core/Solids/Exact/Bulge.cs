@@ -134,11 +134,11 @@ internal abstract class Bulge
     /// weight; others always count.</remarks>
     private sealed class SplineBulge : Bulge
     {
-        private readonly List<Cell> cells = [];
+        private readonly List<SplineCell> cells = [];
         private readonly List<Vec3> points;
 
         // Inside: the face has its middle. No control point is farther from the middle than the radius.
-        private sealed record Cell(Vec3[] Outer, int Columns, bool Plain, Vec3 Middle, bool Inside, double Radius);
+        private sealed record SplineCell(Vec3[] Outer, int Columns, bool Plain, Vec3 Middle, bool Inside, double Radius);
 
         public SplineBulge(SplineSurface spline, Region region)
         {

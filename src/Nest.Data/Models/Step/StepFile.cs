@@ -19,7 +19,7 @@ internal sealed class StepFile
     private readonly List<ModelInstance> instances = [];
     private int visits;
 
-    private StepFile(StepText text)
+    private StepFile(ExchangeText text)
     {
         graph = new(text.Entities);
         (unit, radians) = Units();
@@ -31,7 +31,7 @@ internal sealed class StepFile
         var bytes = new byte[stream.Length];
         stream.Position = 0;
         stream.ReadExactly(bytes);
-        var file = new StepFile(StepText.Read(bytes));
+        var file = new StepFile(ExchangeText.Read(bytes));
         file.Build(name);
         return (file.unit, file.parts, file.instances);
     }

@@ -6,7 +6,7 @@ namespace Nest.Data.Models.Step;
 /// <summary>Parser of the exchange structure of ISO 10303-21: header schema and the entities of the data section.</summary>
 /// <remarks>Reads bytes, no regular expressions; lists nest at most <see cref="DeepestList"/>. Text: \X2\, \X4\, \X\, \S\ and plain UTF-8 are understood.
 /// Cost: linear.</remarks>
-internal sealed class StepText
+internal sealed class ExchangeText
 {
     private const int DeepestList = 32;
     private const int LongestText = 100_000;
@@ -16,16 +16,16 @@ internal sealed class StepText
     private int line = 1;
     private int values;
 
-    private StepText(byte[] bytes) => this.bytes = bytes;
+    private ExchangeText(byte[] bytes) => this.bytes = bytes;
 
     public Dictionary<int, StepEntity> Entities { get; } = [];
 
     /// <summary>Names of the schema, as in FILE_SCHEMA.</summary>
     public string Schema { get; private set; } = "";
 
-    public static StepText Read(byte[] bytes)
+    public static ExchangeText Read(byte[] bytes)
     {
-        var text = new StepText(bytes);
+        var text = new ExchangeText(bytes);
         text.Run();
         return text;
     }
