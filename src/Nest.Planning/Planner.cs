@@ -5,6 +5,7 @@ using Nest.Core.Costing;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Data;
+using Nest.Data.Models;
 using Nest.Solve;
 
 namespace Nest.Planning;
@@ -19,10 +20,11 @@ public static class Planner
 {
     /// <summary>Reads a job file with the files that it names, or a bare parts list, and checks the job.</summary>
     /// <param name="path">A job file (.toml), its folder, or a parts list.</param>
+    /// <param name="models">What is said of models: a model, or a folder of models, is a job as well.</param>
     /// <returns>The job; no value when any finding is an error.</returns>
-    public static ReadResult<JobInput> Read(string path)
+    public static ReadResult<JobInput> Read(string path, ModelJobChoices? models = null)
     {
-        var read = JobReader.Read(path);
+        var read = JobReader.Read(path, models);
         if (read.Value is not { } given)
         {
             return read;

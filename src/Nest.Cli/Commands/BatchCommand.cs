@@ -6,6 +6,7 @@ using Nest.Core.Blanks;
 using Nest.Core.Check;
 using Nest.Core.Costing;
 using Nest.Core.Jobs;
+using Nest.Data.Models;
 using Nest.Core.Plans;
 using Nest.Output.Batch;
 using Nest.Solve;
@@ -21,11 +22,11 @@ internal static class BatchCommand
     private const int Most = 100_000;
 
     private sealed record Asked(
-        string Input, string? Part, int From, int To, double Seconds, long? Work, string[] Prefer, string? Folder);
+        string Input, string? Part, int From, int To, double Seconds, long? Work, string[] Prefer, string? Folder, ModelJobChoices Models);
 
     public static Command Create(World world)
     {
-        var input = new Argument<string>("job") { Description = "A job file (.toml), or a bare parts list (.csv)." };
+        var input = new Argument<string>("job") { Description = ModelOptions.InputHelp };
         var part = new Option<string?>("--part") { Description = "One part alone, a piece a set, spares as in the parts list. Default: the whole kit.", HelpName = "NAME" };
         var from = new Option<int>("--from") { Description = "Smallest number of sets.", HelpName = "A", DefaultValueFactory = _ => UsualFrom }.Whole(1, Most);
         var to = new Option<int>("--to") { Description = "Largest number of sets.", HelpName = "B", DefaultValueFactory = _ => UsualTo }.Whole(1, Most);
@@ -37,6 +38,7 @@ internal static class BatchCommand
         {
             input, part, from, to, seconds, work, prefer, output,
         };
+        var models = new ModelOptions(command);
         command.Validators.Add(result =>
         {
             // Defaults are not there yet when validators run, and what is no such number was told already.
@@ -52,7 +54,7 @@ internal static class BatchCommand
         });
         command.SetAction(parsed => Run(world, new(
             parsed.GetRequiredValue(input), parsed.GetValue(part), parsed.GetValue(from), parsed.GetValue(to), parsed.GetRequiredValue(seconds)!.Value,
-            parsed.GetValue(work), parsed.GetValue(prefer) ?? [], parsed.GetValue(output))));
+            parsed.GetValue(work), parsed.GetValue(prefer) ?? [], parsed.GetValue(output), models.Of(parsed))));
         return command;
     }
 
@@ -62,7 +64,7 @@ internal static class BatchCommand
 
     private static int Run(World world, Asked asked)
     {
-        if (JobLoader.Load(world, asked.Input) is not { } given)
+        if (JobLoader.Load(world, asked.Input, asked.Models) is not { } given)
         {
             return ExitCode.InputRefused;
         }

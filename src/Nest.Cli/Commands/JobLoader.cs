@@ -1,4 +1,5 @@
 using Nest.Data;
+using Nest.Data.Models;
 using Nest.Planning;
 
 namespace Nest.Cli.Commands;
@@ -7,9 +8,9 @@ namespace Nest.Cli.Commands;
 internal static class JobLoader
 {
     /// <summary>Null after errors.</summary>
-    public static JobInput? Load(World world, string input)
+    public static JobInput? Load(World world, string input, ModelJobChoices? models = null)
     {
-        var read = Planner.Read(input);
+        var read = Planner.Read(input, models);
         Screen.Report(world.Error, read.Findings);
         return read.Value;
     }

@@ -4,14 +4,14 @@ namespace Nest.Cli.Commands;
 internal static class OutputPlace
 {
     /// <summary>Creates the folder, writes a file there and takes it away again; says what is wrong, if anything is.</summary>
-    public static bool CanWrite(World world, string folder)
+    public static bool CanWrite(World world, string folder, string option = "--out")
     {
         if (Problem(folder) is not { } problem)
         {
             return true;
         }
 
-        world.Error.WriteLine($"error: --out: cannot write into {folder}: {problem} — name another folder with --out, or make room for it; nothing was planned");
+        world.Error.WriteLine($"error: {option}: cannot write into {folder}: {problem} — name another folder with {option}, or make room for it; nothing was planned");
         return false;
     }
 

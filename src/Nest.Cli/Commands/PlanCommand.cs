@@ -4,6 +4,7 @@ using Nest.Core.Check;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Data;
+using Nest.Data.Models;
 using Nest.Output;
 using Nest.Planning;
 using Nest.Rack.Plans;
@@ -15,7 +16,7 @@ internal static class PlanCommand
 {
     public static Command Create(World world)
     {
-        var input = new Argument<string>("job") { Description = "A job file (.toml), or a bare parts list (.csv)." };
+        var input = new Argument<string>("job") { Description = ModelOptions.InputHelp };
         var output = new Option<string?>("--out", "-o")
         {
             Description = "Folder for plan, pictures and cut sheets. Default: <name>-plan in the current folder, the name that of the job file, or of its folder when it is called job.toml; with --rest <name>-rest-of-<plan>.", HelpName = "DIR",
@@ -43,6 +44,7 @@ internal static class PlanCommand
             input, output, rack, rest, notOrdered, seconds, work, seed, json,
         };
         var sheets = new SheetChoices(command);
+        var models = new ModelOptions(command);
         command.Validators.Add(result =>
         {
             if (result.GetValue(rest) is not null && result.GetValue(rack) is null)
@@ -57,15 +59,15 @@ internal static class PlanCommand
         });
         command.SetAction(parsed => Run(world, new(
             parsed.GetRequiredValue(input), parsed.GetValue(output), parsed.GetValue(rack), parsed.GetValue(rest), parsed.GetValue(notOrdered), parsed.GetValue(seconds),
-            parsed.GetValue(work), parsed.GetValue(seed), parsed.GetValue(json), sheets.Of(parsed, world.Time))));
+            parsed.GetValue(work), parsed.GetValue(seed), parsed.GetValue(json), sheets.Of(parsed, world.Time), models.Of(parsed))));
         return command;
     }
 
-    private sealed record Asked(string Input, string? Folder, string? Rack, string? Rest, bool NotOrdered, double? Seconds, long? Work, int? Seed, bool Json, OutputOptions Sheets);
+    private sealed record Asked(string Input, string? Folder, string? Rack, string? Rest, bool NotOrdered, double? Seconds, long? Work, int? Seed, bool Json, OutputOptions Sheets, ModelJobChoices Models);
 
     private static int Run(World world, Asked asked)
     {
-        var read = JobReader.Read(asked.Input);
+        var read = JobReader.Read(asked.Input, asked.Models);
         Screen.Report(world.Error, read.Findings);
         if (read.Value is not { Job: var job } given)
         {
@@ -145,7 +147,7 @@ internal static class PlanCommand
 
     private static string DefaultFolder(string input, string? rest)
     {
-        var full = Path.GetFullPath(input);
+        var full = Path.TrimEndingDirectorySeparator(Path.GetFullPath(input));
         var name = Path.GetFileNameWithoutExtension(full);
         // Most jobs are called job.toml: their folder tells more.
         return (name is "job" ? Path.GetFileName(Path.GetDirectoryName(full)) ?? name : name)
