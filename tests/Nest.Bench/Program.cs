@@ -17,6 +17,7 @@ internal static class Program
             BarsMadeCommand.Create(),
             PlatesMadeCommand.Create(),
             Ordering.OrderMadeCommand.Create(),
+            Frozen.FrozenCommand.Create(),
         };
         return root.Parse(args).Invoke();
     }

@@ -64,7 +64,8 @@ public sealed record Verdict(IReadOnlyList<string> Wrong, Plan? Plan, Money? Opt
         return (plan, plan.Unplaced.IsEmpty ? (raw is null || plan.LowerBound > raw ? plan.LowerBound : raw) : plan.LowerBound);
     }
 
-    private static Verdict Of(Job job, Optimum optimum, Plan plan, Money? raw)
+    /// <summary>Judges a plan and the bound that was claimed for it.</summary>
+    public static Verdict Of(Job job, Optimum optimum, Plan plan, Money? raw)
     {
         var wrong = PlanChecker.Check(plan).Select(finding => $"the checker refuses the plan: {finding.Message}").ToList();
         var missing = plan.Unplaced.GroupBy(one => one.PartId).ToDictionary(group => group.Key, group => group.Sum(one => one.Count));

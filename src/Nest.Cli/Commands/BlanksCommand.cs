@@ -4,6 +4,7 @@ using Nest.Core.Blanks;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 using Nest.Data.Models;
+using Nest.Data.Tables;
 using Nest.Output.Models;
 using Nest.Planning;
 
@@ -20,21 +21,21 @@ internal static class BlanksCommand
         var input = new Argument<string>("job") { Description = ModelOptions.InputHelp };
         var all = new Option<bool>("--all") { Description = "Name every stock that serves, not only the closest of each form." };
         var command = new Command("blanks", "Show the blank of every part and the stock that serves it.") { input, all };
+        var tables = new TableOptions(command);
         var pictures = new Option<string?>("--pictures") { Description = "Folder for a picture of the shadow of each part that has a model, within its blank.", HelpName = "DIR" };
         command.Add(pictures);
-        var models = new ModelOptions(command);
-        command.SetAction(parsed => Run(world, parsed.GetRequiredValue(input), models.Of(parsed), parsed.GetValue(all), parsed.GetValue(pictures)));
+        command.SetAction(parsed => Run(world, parsed.GetRequiredValue(input), parsed.GetValue(all), tables.Of(parsed), parsed.GetValue(pictures)));
         return command;
     }
 
-    private static int Run(World world, string input, ModelJobChoices choices, bool all, string? pictures)
+    private static int Run(World world, string input, bool all, TableChoices tables, string? pictures)
     {
-        if (JobLoader.Load(world, input, choices) is not { Job: var job, Models: var models })
+        if (JobLoader.Load(world, input, tables) is not { Job: var job, Models: var models })
         {
             return ExitCode.InputRefused;
         }
 
-        if (pictures is not null && !OutputPlace.CanWrite(world, pictures, "--pictures"))
+        if (pictures is not null && !OutputPlace.CanWrite(world, pictures, option: "--pictures"))
         {
             return ExitCode.InputRefused;
         }

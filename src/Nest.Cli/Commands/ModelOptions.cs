@@ -6,9 +6,8 @@ namespace Nest.Cli.Commands;
 /// <summary>What a command takes about models: of a model file, a folder of models, or models that a parts list names.</summary>
 internal sealed class ModelOptions
 {
-    public const string InputHelp = "A job file (.toml), a bare parts list (.csv), a model (.stl .3mf .obj .step .dxf) or a folder of models.";
+    public const string InputHelp = "A job file (.toml), a bare parts list (.csv, .xlsx, .ods), - for a list that is piped in, a model (.stl, .3mf, .obj, .step, .dxf), or a folder of models.";
 
-    private readonly Option<string?> material = new("--material") { Description = "Material of parts for which no list names one.", HelpName = "NAME" };
     private readonly Option<string?> unit = new("--model-unit") { Description = "Unit of models that name none (STL, OBJ, DXF): mm, cm, m, in, ft or micron.", HelpName = "UNIT" };
     private readonly Option<string?> thickness = new("--thickness") { Description = "Thickness of parts drawn as outlines (DXF), as 6mm or 1/4in.", HelpName = "LENGTH" };
     private readonly Option<string?> quantities = new("--quantities")
@@ -21,7 +20,7 @@ internal sealed class ModelOptions
 
     public ModelOptions(Command command)
     {
-        foreach (var option in new Option[] { material, unit, thickness, quantities, pieces, lie })
+        foreach (var option in new Option[] { unit, thickness, quantities, pieces, lie })
         {
             command.Add(option);
         }
@@ -29,7 +28,7 @@ internal sealed class ModelOptions
 
     public ModelJobChoices Of(ParseResult parsed) => new()
     {
-        Material = parsed.GetValue(material), Unit = parsed.GetValue(unit), Thickness = parsed.GetValue(thickness),
+        Unit = parsed.GetValue(unit), Thickness = parsed.GetValue(thickness),
         Quantities = parsed.GetValue(quantities), Pieces = parsed.GetValue(pieces), Lie = parsed.GetValue(lie),
     };
 }

@@ -4,64 +4,68 @@ using Nest.Core.Quantities;
 using Nest.Data.Csv;
 using Nest.Data.Jobs;
 using Nest.Data.Parts;
+using Nest.Data.Tables;
 
 namespace Nest.Data.Models;
 
 /// <summary>A job of models alone: one model, or a folder of models with or without a table of quantities, on the starter catalogue.</summary>
-internal sealed class ModelJob(string path, ModelJobChoices choices, FindingList findings)
+internal sealed class ModelJob(string path, TableChoices said, FindingList findings)
 {
     /// <summary>Whether the path is a model, or a folder that is no job and holds models.</summary>
     public static bool IsOne(string path) => Directory.Exists(path)
-        ? ModelShelf.ModelsIn(path).Count > 0
+        ? !File.Exists(Path.Combine(path, "job.toml")) && ModelShelf.ModelsIn(path).Count > 0
         : ModelReader.IsModel(path);
 
-    public JobInput? Read()
+    public PartsReading Read()
     {
         var folder = Directory.Exists(path) ? path : Path.GetDirectoryName(path) ?? "";
-        if (choices.Quantities is not null && !Directory.Exists(path))
+        if (said.Models.Quantities is not null && !Directory.Exists(path))
         {
             findings.Error("quantities-without-folder", new(path), "a table of quantities belongs to a folder of models", "name the folder, or leave --quantities out");
-            return null;
         }
 
-        if (ChoicesOf(choices, path, findings) is not { } with || Table(folder) is not { } table)
+        if (findings.Errors > 0 || ChoicesOf(said, path, findings) is not { } with || Table(folder) is not { } table)
         {
-            return null;
+            return new([], null, findings.ToImmutable());
         }
 
-        var shelf = new ModelShelf(folder, with, findings) { Material = choices.Material };
-        if (choices.Material is null && !table.Has("material"))
+        if (said.Material is null && !table.Has("material"))
         {
             findings.Error("material-open", new(path), "nothing says of what material the parts are", "say it with --material, or in a column 'material' of the table of quantities");
-            return null;
+            return new([], null, findings.ToImmutable());
         }
 
-        var unit = PartsReader.IsInInches(table) || FirstInInches(table, shelf) ? LengthUnit.Inch : LengthUnit.Millimetre;
-        if (findings.Errors > 0)
-        {
-            return null;
-        }
-
-        var name = Path.GetFileNameWithoutExtension(Path.TrimEndingDirectorySeparator(Path.GetFullPath(path)));
-        return new JobFile(path, findings).Build(
-            table, new JobHead { Name = name, Unit = unit, Currency = unit == LengthUnit.Inch ? "USD" : "EUR" }, shelf);
+        var models = new ModelShelf(folder, with, findings);
+        var found = FoundUnit.Of(table, PartColumns.Sizes, null);
+        var unit = found.Assumed ? FirstUnit(table, models) : found.Unit;
+        var job = new JobFile(path, said, findings);
+        var input = job.Build(
+            table,
+            new JobHead
+            {
+                Name = Path.GetFileNameWithoutExtension(Path.TrimEndingDirectorySeparator(Path.GetFullPath(path))), Unit = unit, NamesUnit = true,
+                Currency = unit == LengthUnit.Inch ? "USD" : "EUR", Tables = said,
+            },
+            models);
+        return new(job.Lists, findings.Errors == 0 ? input : null, findings.ToImmutable());
     }
 
-    /// <summary>Unit and thickness of the choices; null after a finding.</summary>
-    public static ModelChoices? ChoicesOf(ModelJobChoices choices, string path, FindingList findings)
+    /// <summary>Unit and thickness of what is said; null after a finding.</summary>
+    public static ModelChoices? ChoicesOf(TableChoices said, string path, FindingList findings)
     {
-        if (choices.Unit is { } word && ModelUnits.Of(word) is null)
+        var word = said.Models.Unit ?? (said.Unit switch { LengthUnit.Inch => "in", LengthUnit.Millimetre => "mm", _ => null });
+        if (word is not null && ModelUnits.Of(word) is null)
         {
             findings.Error("unit-unknown", new(path), $"there is no unit '{ModelLimits.CleanName(word)}'", $"write {ModelUnits.Words}");
             return null;
         }
 
-        if (choices.Thickness is not { } text)
+        if (said.Models.Thickness is not { } text)
         {
-            return new(choices.Unit);
+            return new(word);
         }
 
-        var unit = choices.Unit is { } given && ModelUnits.Of(given) is { } known ? ModelUnits.ShopUnit(known) : LengthUnit.Millimetre;
+        var unit = word is not null && ModelUnits.Of(word) is { } known ? ModelUnits.ShopUnit(known) : LengthUnit.Millimetre;
         var reading = LengthText.Read(text, unit, '.');
         if (reading.Value is not { } thickness || thickness <= Length.Zero || thickness > CsvRow.LongestSize)
         {
@@ -69,34 +73,34 @@ internal sealed class ModelJob(string path, ModelJobChoices choices, FindingList
             return null;
         }
 
-        return new(choices.Unit, thickness);
+        return new(word, thickness);
     }
 
     private CsvTable? Table(string folder)
     {
-        if (choices.Quantities is { } list)
+        if (said.Models.Quantities is { } list)
         {
-            return TextFile.Read(list, "a table of quantities", findings) is { } text ? PartsReader.Table(text, list, choices.Material is not null, findings) : null;
+            return CsvTable.ReadFile(list, "a table of quantities", PartsReader.Columns, said, findings);
         }
 
-        var files = Directory.Exists(path) ? ModelShelf.ModelsIn(folder).Select(file => Path.GetFileName(file)) : [Path.GetFileName(path)];
-        var pieces = (choices.Pieces ?? 1).ToString(CultureInfo.InvariantCulture);
-        return CsvTable.Of(
-            files.Select(file => new[] { file, pieces, choices.Lie ?? "" }).Prepend([ModelRows.Model, "quantity", ModelRows.LieColumn]),
-            path, PartsReader.ModelColumns(material: true), findings);
+        var files = Directory.Exists(path) ? ModelShelf.ModelsIn(folder).Select(file => Path.GetFileName(file)!) : [Path.GetFileName(path)];
+        var pieces = (said.Models.Pieces ?? 1).ToString(CultureInfo.InvariantCulture);
+        var rows = files.Select(file => new[] { file, pieces, said.Models.Lie ?? "" }).Prepend([ModelRows.Model, "quantity", ModelRows.LieColumn])
+            .Select((cells, row) => new RawRow(row + 1, [.. cells.Select(cell => new RawCell(cell))])).ToList();
+        return CsvTable.Of(new(path, "models", rows), PartsReader.Columns, TableChoices.None with { Material = said.Material, Materials = said.Materials, DecimalMark = '.' }, findings);
     }
 
-    private static bool FirstInInches(CsvTable table, ModelShelf shelf)
+    private static LengthUnit FirstUnit(CsvTable table, ModelShelf models)
     {
         foreach (var (line, cells) in table.Rows)
         {
-            var row = new CsvRow(table, line, cells, new(LengthUnit.Millimetre, '.'), new());
+            var row = new CsvRow(table, line, cells, new(LengthUnit.Millimetre, null), new());
             if (row.Has(ModelRows.Model))
             {
-                return shelf.Find(row.Text(ModelRows.Model), row.At(ModelRows.Model), row.Size("thickness")) is [var first, ..] && first.InInches;
+                return models.Find(row.Text(ModelRows.Model), row.At(ModelRows.Model), row.Size("thickness")) is [{ InInches: true }, ..] ? LengthUnit.Inch : LengthUnit.Millimetre;
             }
         }
 
-        return false;
+        return LengthUnit.Millimetre;
     }
 }

@@ -3,9 +3,6 @@ namespace Nest.Data.Models;
 /// <summary>What the command line says of models: of a model file, a folder of models, or models that a parts list names.</summary>
 public sealed record ModelJobChoices
 {
-    /// <summary>Material of parts for which no list names one.</summary>
-    public string? Material { get; init; }
-
     /// <summary>Unit of models that name none: mm, in, cm …</summary>
     public string? Unit { get; init; }
 
@@ -20,6 +17,4 @@ public sealed record ModelJobChoices
 
     /// <summary>Which way parts may lie: any, flat, as given.</summary>
     public string? Lie { get; init; }
-
-    public bool IsEmpty => this == new ModelJobChoices();
 }

@@ -14,8 +14,8 @@ internal static class ModelRows
     /// <summary>Which way the part may lie; null: nothing is said.</summary>
     public static Lie? LieOf(CsvRow row) => row.Word<Lie>(LieColumn, Words.LieOf, "any, flat or as given");
 
-    /// <summary>One size for each part of the row's model, with its name and its count in the model; empty after a finding.</summary>
-    public static IReadOnlyList<(MeasuredPart Measured, ModelSize Size)> Read(CsvRow row, ModelShelf shelf, LengthUnit unit)
+    /// <summary>Each part of the row's model with the size that is taken; empty after a finding.</summary>
+    public static IReadOnlyList<MeasuredPart> Read(CsvRow row, ModelShelf shelf, LengthUnit unit)
     {
         foreach (var column in (string[])["length", "width", "diameter"])
         {
@@ -33,7 +33,7 @@ internal static class ModelRows
             return [];
         }
 
-        var sizes = new List<(MeasuredPart Measured, ModelSize Size)>();
+        var sizes = new List<MeasuredPart>();
         foreach (var part in parts)
         {
             if (thickness is not null && !part.Plate)
@@ -54,7 +54,7 @@ internal static class ModelRows
                 return [];
             }
 
-            sizes.Add((part with { Size = size }, size));
+            sizes.Add(part with { Size = size });
         }
 
         return sizes;

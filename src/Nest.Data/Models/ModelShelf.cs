@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 using Nest.Core.Solids;
+using Nest.Data.Csv;
 
 namespace Nest.Data.Models;
 
@@ -12,11 +13,18 @@ internal sealed class ModelShelf(string folder, ModelChoices choices, FindingLis
 {
     private readonly Dictionary<(string Path, Length? Thickness), ImmutableArray<MeasuredPart>?> read = [];
 
-    /// <summary>Material of rows that name none.</summary>
-    public string? Material { get; init; }
-
     /// <summary>Models beside a list.</summary>
-    public static ModelShelf Beside(string list, FindingList findings) => new(Path.GetDirectoryName(list) ?? "", new(), findings);
+    public static ModelShelf Beside(CsvTable table, FindingList findings) => new(
+        Path.GetDirectoryName(table.File) ?? "", table.Has(ModelRows.Model) ? ModelJob.ChoicesOf(table.Choices, table.File, findings) ?? new() : new(), findings);
+
+    /// <summary>Name of a part: of a model with several the row's name and the part's own; a name that another model has already gets the file's behind it.</summary>
+    public string NameFor(string row, MeasuredPart model, int parts)
+    {
+        var name = row.Length == 0 ? model.Part.Name : parts == 1 ? row : $"{row} {model.Part.Name}";
+        return row.Length == 0 && Used.TryGetValue(name, out var other) && !ReferenceEquals(other.Part, model.Part)
+            ? $"{name} ({ModelLimits.CleanName(Path.GetFileName(model.File))})"
+            : name;
+    }
 
     /// <summary>Parts that rows took, by the part's name.</summary>
     public Dictionary<string, MeasuredPart> Used { get; } = new(StringComparer.OrdinalIgnoreCase);
