@@ -38,6 +38,11 @@ internal sealed class ModelJob(string path, TableChoices said, FindingList findi
         var models = new ModelShelf(folder, with, findings);
         var found = FoundUnit.Of(table, PartColumns.Sizes, null);
         var unit = found.Assumed ? FirstUnit(table, models) : found.Unit;
+        if (findings.Errors > 0)
+        {
+            return new([], null, findings.ToImmutable());
+        }
+
         var job = new JobFile(path, said, findings);
         var input = job.Build(
             table,
@@ -86,7 +91,7 @@ internal sealed class ModelJob(string path, TableChoices said, FindingList findi
         var files = Directory.Exists(path) ? ModelShelf.ModelsIn(folder).Select(file => Path.GetFileName(file)!) : [Path.GetFileName(path)];
         var pieces = (said.Models.Pieces ?? 1).ToString(CultureInfo.InvariantCulture);
         var rows = files.Select(file => new[] { file, pieces, said.Models.Lie ?? "" }).Prepend([ModelRows.Model, "quantity", ModelRows.LieColumn])
-            .Select((cells, row) => new RawRow(row + 1, [.. cells.Select(cell => new RawCell(cell))])).ToList();
+            .Select(cells => new RawRow(0, [.. cells.Select(cell => new RawCell(cell))])).ToList();
         return CsvTable.Of(new(path, "models", rows), PartsReader.Columns, TableChoices.None with { Material = said.Material, Materials = said.Materials, DecimalMark = '.' }, findings);
     }
 
