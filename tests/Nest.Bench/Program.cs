@@ -18,6 +18,7 @@ internal static class Program
             PlatesMadeCommand.Create(),
             Ordering.OrderMadeCommand.Create(),
             Frozen.FrozenCommand.Create(),
+            Proofs.ProofsCommand.Create(),
         };
         return root.Parse(args).Invoke();
     }

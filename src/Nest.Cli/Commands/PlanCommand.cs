@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
 using System.CommandLine;
-using Nest.Core.Check;
+using Nest.Core.Inputs;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Data;

@@ -25,7 +25,7 @@ internal static class FilesCheck
                 return [$"nest plan ends with {code}: {said}"];
             }
 
-            var file = Path.Combine(output, "plan.json");
+            var file = Path.Combine(output, "data", "plan.json");
             var (checkedCode, checkedSaid) = Program("check", file);
             if (checkedCode != 0)
             {
@@ -33,7 +33,7 @@ internal static class FilesCheck
             }
 
             var plan = PlanFile.Read(file).Value!;
-            return Verdict.Of(plan.Job, Optimum.Of(plan.Job), plan, plan.LowerBound).Wrong;
+            return Verdict.Of(plan.Job, Optimum.Of(plan.Job), plan, plan.Bound.Value).Wrong;
         }
         finally
         {
