@@ -3,6 +3,7 @@ using Nest.Core.Blanks;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 using Nest.Data.Csv;
+using Nest.Data.Models;
 using Nest.Data.Parts;
 using Nest.Data.Stocks;
 using Nest.Data.Tables;
@@ -21,6 +22,7 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
     private readonly List<Saw> saws = [];
     private readonly List<SupplierEntry> suppliers = [];
     private readonly List<TableUnderstanding> lists = [];
+    private readonly List<ModelShelf> shelves = [];
 
     /// <summary>How the parts lists were understood.</summary>
     public ImmutableArray<TableUnderstanding> Lists => [.. lists];
@@ -91,7 +93,8 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
     }
 
     /// <summary>From a parts list alone, in the unit that it is found to be in.</summary>
-    public JobInput? Build(CsvTable table, JobHead head)
+    /// <param name="models">Models that its rows name; null: they lie beside the list.</param>
+    public JobInput? Build(CsvTable table, JobHead head, ModelShelf? models = null)
     {
         Starter.ReadMaterials(book, findings);
         var rules = ShopRules.OfStarter(head.Unit, book, findings);
@@ -99,11 +102,11 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
         Starter.ReadCatalogue(head.Unit, book, stocks, findings);
         Sold();
         var parts = new List<PartRow>();
-        ReadParts(table, head, parts);
+        ReadParts(table, head, parts, models);
         return Input(head, rules, parts);
     }
 
-    private void ReadParts(CsvTable table, JobHead head, List<PartRow> parts)
+    private void ReadParts(CsvTable table, JobHead head, List<PartRow> parts, ModelShelf? models = null)
     {
         var unit = FoundUnit.Of(table, PartColumns.Sizes, head.NamesUnit ? head.Unit : null);
         if (unit.Assumed && unit.Unit != head.Unit)
@@ -111,7 +114,8 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
             unit = unit with { Unit = head.Unit };
         }
 
-        var read = PartsReader.Read(table, unit, head.Batch, book, findings);
+        shelves.Add(models ?? ModelShelf.Beside(table, findings));
+        var read = PartsReader.Read(table, unit, head.Batch, book, findings, shelves[^1]);
         parts.AddRange(read.Rows);
         lists.Add(read.Understanding);
     }
@@ -130,6 +134,7 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
             return null;
         }
 
+        shelves.ForEach(shelf => shelf.TellAlike());
         // A plan file carries its job: stock of materials that no part is made of would only make it long.
         var used = parts.Select(row => row.Part.MaterialId).ToHashSet(StringComparer.OrdinalIgnoreCase);
         var late = LateSuppliers(head);
@@ -163,6 +168,8 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
             PartsLists = [.. lists],
             Doubts = findings.Doubts,
             SizeTexts = parts.Where(row => row.SizeText.Length > 0).ToImmutableDictionary(row => row.Part.Id, row => row.SizeText, StringComparer.OrdinalIgnoreCase),
+            Models = shelves.SelectMany(shelf => shelf.Used).DistinctBy(entry => entry.Key, StringComparer.OrdinalIgnoreCase)
+                .ToImmutableDictionary(entry => entry.Key, entry => entry.Value, StringComparer.OrdinalIgnoreCase),
             PartRows = parts.ToImmutableDictionary(row => row.Part.Id, row => row.Where, StringComparer.OrdinalIgnoreCase),
         };
 
