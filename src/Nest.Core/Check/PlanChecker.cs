@@ -43,10 +43,11 @@ public static class PlanChecker
         RulesStock.Available(facts);
         var orders = RulesOrders.Lines(facts);
         RulesOrders.Suppliers(facts);
-        RulesMoney.Total(facts, orders);
+        var settings = RulesMoney.Settings(facts, known);
         if (known.Count == plan.Layouts.Length)
         {
-            RulesMoney.PartCosts(facts, known, orders);
+            RulesMoney.Total(facts, orders, settings.Values.Aggregate((Int128)0, (sum, units) => sum + units));
+            RulesMoney.PartCosts(facts, known, orders, settings);
         }
 
         RulesProof.Bound(facts);
@@ -74,6 +75,7 @@ public static class PlanChecker
             RulesSaw.Stages(facts, one);
             RulesSaw.LargestCut(facts, one);
             RulesSaw.Held(facts, one);
+            RulesSaw.BarRestLast(facts, one);
             ExpectedEnds.Held(facts, one);
         }
 

@@ -27,6 +27,12 @@ internal sealed record PlanDocument
 
     public required Money LowerBound { get; init; }
 
+    /// <summary>What setting fence and stop costs, once per layout; part of the total; derived.</summary>
+    public Money? Settings { get; init; }
+
+    /// <summary>Saved by settings that are carried over from one layout to the next; taken off the total; derived.</summary>
+    public Money? CarriedOver { get; init; }
+
     public required decimal Gap { get; init; }
 
     public required double Seconds { get; init; }
@@ -85,6 +91,9 @@ internal sealed record LayoutDocument
     public required Rect Sheet { get; init; }
 
     public required EdgeTrims Trims { get; init; }
+
+    /// <summary>How often fence, stop or angle is set; derived from the tree.</summary>
+    public int? Settings { get; init; }
 
     public required ImmutableArray<PieceDocument> Pieces { get; init; }
 
