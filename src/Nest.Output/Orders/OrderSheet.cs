@@ -105,7 +105,10 @@ internal static class OrderSheet
     {
         var texts = context.Texts;
         var tolerance = Plus(context, order) is { } plus ? SheetContext.Fill(texts.OrderTolerance, context.Length(plus)) : texts.OrderNeverSmaller;
-        return SheetContext.Fill(texts.OrderCutFor, stock.CutFor!, tolerance);
+        var rolling = stock.Form == Form.Plate && context.Job.Parts.Any(part => part.Id == stock.CutFor && !part.MayTurn)
+            ? "\n" + SheetContext.Fill(texts.OrderRolling, context.Length(stock.Length))
+            : "";
+        return SheetContext.Fill(texts.OrderCutFor, stock.CutFor!, tolerance) + rolling;
     }
 
     /// <summary>With breaks the pieces of a line need not cost the same: then the mean is shown as such.</summary>

@@ -160,6 +160,10 @@ public sealed partial record SheetTexts
 
     public string CashSaw { get; init; } = "time and charges at the saw";
 
+    public string CashSettings { get; init; } = "setting fence and stop";
+
+    public string CashCarried { get; init; } = "settings carried over to the next layout";
+
     public string CashFacing { get; init; } = "facing";
 
     public string CashOffcuts { get; init; } = "offcuts that go to the rack";
@@ -200,6 +204,8 @@ public sealed partial record SheetTexts
     public string OrderMassEach { get; init; } = "mass each";
 
     public string OrderCutFor { get; init; } = "CUT TO SIZE for {0}, {1}";
+
+    public string OrderRolling { get; init; } = "rolling direction along {0}";
 
     public string OrderTolerance { get; init; } = "tolerance −0 / +{0}";
 
