@@ -59,10 +59,11 @@ public static class PlanChecker
         RulesStock.Available(facts);
         var orders = RulesOrders.Lines(facts);
         RulesOrders.Suppliers(facts);
-        RulesMoney.Total(facts, orders);
+        var settings = RulesMoney.Settings(facts, known);
         if (known.Count == plan.Layouts.Length)
         {
-            Within(facts, "costs of the parts", () => RulesMoney.PartCosts(facts, known, orders));
+            Within(facts, "total", () => RulesMoney.Total(facts, orders, settings.Values.Aggregate((Int128)0, (sum, units) => sum + units)));
+            Within(facts, "costs of the parts", () => RulesMoney.PartCosts(facts, known, orders, settings));
         }
 
         RulesProof.Bound(facts);
@@ -110,6 +111,7 @@ public static class PlanChecker
             RulesSaw.Stages(facts, one);
             RulesSaw.LargestCut(facts, one);
             RulesSaw.Held(facts, one);
+            RulesSaw.BarRestLast(facts, one);
             ExpectedEnds.Held(facts, one);
         }
 

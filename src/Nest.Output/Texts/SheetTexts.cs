@@ -154,6 +154,10 @@ public sealed partial record SheetTexts
 
     public string CashSaw { get; init; } = "time and charges at the saw";
 
+    public string CashSettings { get; init; } = "setting fence and stop";
+
+    public string CashCarried { get; init; } = "settings carried over to the next layout";
+
     public string CashFacing { get; init; } = "milling off surplus";
 
     public string CashOffcuts { get; init; } = "offcuts that go to the rack";
