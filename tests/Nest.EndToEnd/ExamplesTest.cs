@@ -1,6 +1,6 @@
 using System.Globalization;
 using System.Text.Json;
-using Nest.Core.Check;
+using Nest.Check;
 using Nest.Core.Cutting;
 using Nest.Core.Plans;
 using Nest.Data;

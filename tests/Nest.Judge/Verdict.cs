@@ -1,7 +1,8 @@
 using System.Globalization;
+using Nest.Check;
 using Nest.Core.Blanks;
-using Nest.Core.Check;
 using Nest.Core.Costing;
+using Nest.Core.Inputs;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;

@@ -1,5 +1,5 @@
 using System.Collections.Immutable;
-using Nest.Core.Check;
+using Nest.Check;
 using Nest.Core.Geometry;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
@@ -93,7 +93,7 @@ public class PlanCheckerTest
         { "order of one more", plan => Order(plan, order => order with { Lines = order.Lines.SetItem(0, order.Lines[0] with { Count = 2 }) }), ["orders"] },
         { "delivery forgotten", plan => plan with { Job = plan.Job with { Suppliers = [new() { Name = "", Delivery = Money.FromAmount(25m) }] } },
             ["orders", "part-costs", "total-cost"] },
-        { "more suppliers than allowed", plan => plan with { Job = plan.Job with { MostSuppliers = 0 } }, ["too-many-suppliers"] },
+        { "more suppliers than allowed", plan => plan with { Job = plan.Job with { MostSuppliers = 0 } }, ["job-value", "too-many-suppliers"] },
         { "price break forgotten", plan => plan with { Job = Stock(plan, "plate 15", stock => stock with
             { Terms = new() { LineMinimum = Money.FromAmount(201m) } }) }, ["orders", "part-costs", "total-cost"] },
         { "supplier's saw", plan => Layout(plan, 1, layout => layout with { SawId = Nest.Core.Jobs.Saw.SupplierId }),
