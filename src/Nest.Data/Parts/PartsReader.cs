@@ -57,7 +57,7 @@ internal static class PartsReader
             }
         }
 
-        if (table.Rows.Count == 0)
+        if (table.Rows.Count == 0 && findings.Errors == 0)
         {
             findings.Error("parts-none", new(table.File, table.HeadLine), "the list has a head but no parts", "add a row for each part");
         }
