@@ -1,5 +1,5 @@
 using System.Collections.Immutable;
-using Nest.Core.Check;
+using Nest.Check;
 using Nest.Core.Geometry;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
@@ -74,8 +74,9 @@ public class PlanCheckerTest
         { "small offcut kept", plan => Offcut(plan, 0, 0, offcut => offcut with { Keep = true }), ["cost-scrap", "offcut-keep"] },
         { "offcut valued too high", plan => Offcut(plan, 0, 2, offcut => offcut with { Value = offcut.Value + Money.FromUnits(1) }), ["cost-offcuts", "offcut-value"] },
         { "offcut lost", plan => Layout(plan, 2, layout => layout with { Offcuts = [] }), ["areas", "cost-offcuts", "tree-leaves"] },
-        { "proof overclaimed", plan => plan with { Status = SolveStatus.Proven, LowerBound = plan.TotalCost - Money.FromUnits(100) }, ["proof-overclaimed"] },
-        { "bound above cost", plan => plan with { LowerBound = plan.TotalCost + Money.FromUnits(1) }, ["bound-above-cost"] },
+        { "proof overclaimed", plan => plan with { Status = SolveStatus.Proven, Bound = Bound.Of(plan.TotalCost - Money.FromUnits(100), "a test") }, ["proof-overclaimed"] },
+        { "proven without a bound", plan => plan with { Status = SolveStatus.Proven, Bound = Bound.None }, ["proof-overclaimed"] },
+        { "bound above cost", plan => plan with { Status = SolveStatus.Proven, Bound = Bound.Of(plan.TotalCost + Money.FromUnits(11), "a test") }, ["bound-above-cost"] },
         { "not found but there", plan => plan with { Status = SolveStatus.NotFound }, ["status-wrong"] },
         { "impossible but all there", plan => plan with { Status = SolveStatus.Impossible }, ["status-wrong"] },
         { "unknown stock", plan => Layout(plan, 1, layout => layout with { StockId = "R9" }), ["unknown-stock"] },
@@ -92,7 +93,7 @@ public class PlanCheckerTest
         { "order of one more", plan => Order(plan, order => order with { Lines = order.Lines.SetItem(0, order.Lines[0] with { Count = 2 }) }), ["orders"] },
         { "delivery forgotten", plan => plan with { Job = plan.Job with { Suppliers = [new() { Name = "", Delivery = Money.FromAmount(25m) }] } },
             ["orders", "part-costs", "total-cost"] },
-        { "more suppliers than allowed", plan => plan with { Job = plan.Job with { MostSuppliers = 0 } }, ["too-many-suppliers"] },
+        { "more suppliers than allowed", plan => plan with { Job = plan.Job with { MostSuppliers = 0 } }, ["job-value", "too-many-suppliers"] },
         { "price break forgotten", plan => plan with { Job = Stock(plan, "plate 15", stock => stock with
             { Terms = new() { LineMinimum = Money.FromAmount(201m) } }) }, ["orders", "part-costs", "total-cost"] },
         { "supplier's saw", plan => Layout(plan, 1, layout => layout with { SawId = Nest.Core.Jobs.Saw.SupplierId }),

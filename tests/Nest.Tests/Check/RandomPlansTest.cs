@@ -1,5 +1,5 @@
 using CsCheck;
-using Nest.Core.Check;
+using Nest.Check;
 using Nest.Core.Costing;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;

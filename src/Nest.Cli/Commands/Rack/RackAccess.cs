@@ -20,10 +20,10 @@ internal sealed class RackAccess
         Description = "The rack's file. Default: the environment's NEST_RACK, else rack.db in this folder.", HelpName = "FILE", Recursive = true,
     };
 
-    public Option<double> Wait { get; } = new("--wait")
+    public Option<double> Wait { get; } = new Option<double>("--wait")
     {
         Description = "Seconds to wait while another program writes.", HelpName = "N", DefaultValueFactory = _ => 10, Recursive = true,
-    };
+    }.From0To(3600);
 
     public Option<string> Unit { get; } = UnitOption();
 
