@@ -53,7 +53,7 @@ public static class JobSolver
         ComponentQueue.Run([.. components.Select(ComponentQueue.Weight)], limits.Seconds, limits.Threads, (c, seconds) =>
         {
             var solver = new RuleSolver(
-                components[c], rules, limits with { Seconds = seconds, Threads = 1 }, (best, bound) => Report(c, best, bound), stop.Token);
+                components[c], rules, limits with { Seconds = seconds, Threads = components.Length == 1 ? limits.Threads : 1 }, (best, bound) => Report(c, best, bound), stop.Token);
             solver.Run();
             Report(c, solver.Best, solver.Bound);
         });

@@ -31,7 +31,7 @@ internal sealed class CsvRow(CsvTable table, int line, RawCell[] cells, Reads re
     public string Text(string column)
     {
         var text = Cell(column).Text ?? "";
-        return text.Length > 1 && text[0] == '\'' ? SafeCell.Bare(text) : text;
+        return text.Contains('\'') ? SafeCell.Bare(text) : text;
     }
 
     /// <summary>A name: not longer than any label holds.</summary>
@@ -82,6 +82,9 @@ internal sealed class CsvRow(CsvTable table, int line, RawCell[] cells, Reads re
         Failed = true;
         findings.Error(rule, At(column), message, advice);
     }
+
+    /// <summary>Material where the row names none; null: it must.</summary>
+    public string? DefaultMaterial => table.Choices.Material;
 
     /// <summary>What the user said of a name of a material; null: nothing.</summary>
     public string? MaterialFor(string name)

@@ -39,6 +39,8 @@ internal sealed class CsvTable
 
     public bool Has(string column) => places.ContainsKey(column);
 
+    private bool Lacks(Column column) => column.Required && !Has(column.Name) && !(column.Unless is { } other && Has(other));
+
     /// <summary>Number of the column's cell in a row, from 1; 0 when the table has no such column.</summary>
     public int Place(string column) => places.TryGetValue(column, out var place) ? place + 1 : 0;
 
@@ -91,7 +93,7 @@ internal sealed class CsvTable
         table.LookAtContents(findings);
         table.FindMarks(findings);
         table.TellLeftOut(findings);
-        return findings.Errors > before && columns.Any(column => column.Required && !table.Has(column.Name)) ? null : table;
+        return findings.Errors > before && columns.Any(table.Lacks) ? null : table;
     }
 
     /// <summary>How it was understood; the unit is the reader's to say.</summary>
@@ -320,7 +322,7 @@ internal sealed class CsvTable
             }
         }
 
-        foreach (var column in columns.Where(column => column.Required && !Has(column.Name)))
+        foreach (var column in columns.Where(Lacks))
         {
             Missing(column, unread, findings);
         }

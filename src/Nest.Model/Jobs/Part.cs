@@ -35,6 +35,9 @@ public sealed record Part
     /// <summary>Whether it may be turned against the rolling direction.</summary>
     public bool MayTurn { get; init; } = true;
 
+    /// <summary>Which way a flat part may lie in its stock; null: as the list gives it on plate, any on bars. Round parts: no meaning.</summary>
+    public Lie? Lie { get; init; }
+
     public Holding Holding { get; init; }
 
     /// <summary>Thickness faces may stay as the mill made them: no facing where the stock has good faces.</summary>
