@@ -81,7 +81,7 @@ internal sealed class ExpectedCuts
         Angle[] ends = piece.Ends!.End.Size < piece.Ends.Start.Size ? [piece.Ends.End, piece.Ends.Start] : [piece.Ends.Start, piece.Ends.End];
         foreach (var angle in ends.Where(angle => angle != Angle.Square))
         {
-            left -= angle.Taken(one.Saw.Kerf, unit);
+            left -= AngledCuts.Taken(angle, one.Saw.Kerf, unit);
             yield return new(CutDirection.Crosscut, left.Nanometres, angle.Size);
         }
     }

@@ -59,7 +59,8 @@ public static class PlanChecker
         RulesStock.Available(facts);
         var orders = RulesOrders.Lines(facts);
         RulesOrders.Suppliers(facts);
-        var settings = RulesMoney.Settings(facts, known);
+        var settings = new Dictionary<int, long>();
+        Within(facts, "settings", () => settings = RulesMoney.Settings(facts, known));
         if (known.Count == plan.Layouts.Length)
         {
             Within(facts, "total", () => RulesMoney.Total(facts, orders, settings.Values.Aggregate((Int128)0, (sum, units) => sum + units)));

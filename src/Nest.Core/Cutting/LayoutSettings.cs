@@ -24,7 +24,7 @@ public sealed record LayoutSettings(int Count, StopPosition? First, StopPosition
     /// <summary>A pure function of the layout's tree, its stock and its saw. O(pieces) on bars; see <see cref="LevelOrder"/> for plates.</summary>
     public static LayoutSettings Of(Stock stock, Saw saw, Layout layout, LengthUnit unit)
     {
-        if (saw.Kind == SawKind.Cutter || saw.Id == Saw.SupplierId || layout.Pieces.IsEmpty)
+        if (saw.Kind == SawKind.Cutter || saw.Id == Saw.SupplierId || layout.Pieces.IsEmpty || layout.Tree is null)
         {
             return None;
         }
