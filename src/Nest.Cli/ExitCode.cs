@@ -15,4 +15,7 @@ internal static class ExitCode
 
     /// <summary>Another program held the rack for longer than the stated wait: try again.</summary>
     public const int RackInUse = 6;
+
+    /// <summary>Stopped by the user: what is shown is what was found until then.</summary>
+    public const int BrokenOff = 8;
 }

@@ -62,7 +62,7 @@ internal static class BlanksCommand
             writer.WriteLine($"  CANNOT BE CUT: {blank.Reason}");
             if (WithoutGoodFaces(job, part) is { Count: > 0 } faced)
             {
-                writer.WriteLine($"  mill faces = yes changes nothing here: {string.Join(", ", faced)} not listed with good faces");
+                writer.WriteLine($"  faces stay = yes changes nothing here: {string.Join(", ", faced)} not listed with good faces");
             }
 
             return;
@@ -105,7 +105,7 @@ internal static class BlanksCommand
             words = $", {format.Text(fit.FacedAway)} faced away";
         }
 
-        return blank.Part.MillFaces && !stock.GoodFaces ? $"{words} (faced although mill faces = yes: {stock.Id} is not listed with good faces)" : words;
+        return blank.Part.MillFaces && !stock.GoodFaces ? $"{words} (faced although faces stay = yes: {stock.Id} is not listed with good faces)" : words;
     }
 
     /// <summary>Section of the finished part as it lies in a bar.</summary>

@@ -45,6 +45,9 @@ public sealed record Job
 
     public MillRates Mill { get; init; } = new();
 
+    /// <summary>Tax that quotes and orders show as a line of its own; null: none. It is no part of any cost.</summary>
+    public SalesTax? Tax { get; init; }
+
     /// <summary>Above this mass the sheets ask for help or a lift.</summary>
     public Mass LiftLimit { get; init; } = new(25m);
 

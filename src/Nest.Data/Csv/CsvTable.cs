@@ -194,6 +194,14 @@ internal sealed class CsvTable
                 continue;
             }
 
+            if (columns.FirstOrDefault(column => column.Was.Any(old => Words.Fold(old) == folded)) is { } renamed)
+            {
+                findings.Error(
+                    "column-renamed", where, $"the column '{cells[i]}' is called '{renamed.Name}' now",
+                    $"write '{renamed.Name}' in the head; the cells keep their meaning");
+                continue;
+            }
+
             if (columns.FirstOrDefault(column => column.Answers(folded)) is not { } column)
             {
                 var near = Near.Names(name, columns.Select(known => known.Name));

@@ -103,6 +103,7 @@ internal sealed class JobFile(string path, FindingList findings)
             Suppliers = [.. suppliers.Select(entry => entry.Terms).Where(supplier => !late.Contains(supplier.Name))],
             MostSuppliers = head.MostSuppliers,
             WantedInDays = head.WantedInDays,
+            Tax = head.Tax,
             AllowanceRules = rules.Allowances,
             OffcutRules = rules.Offcuts,
             Mill = rules.Mill,
@@ -206,6 +207,12 @@ internal sealed class JobFile(string path, FindingList findings)
         }
 
         var limits = root.Table("limits");
+        var tax = root.Table("tax");
+        if (tax is not null && !tax.Has("percent"))
+        {
+            tax.Error("percent", "key-missing", "the tax has no percent", "add percent = 19, or leave [tax] out");
+        }
+
         var head = new JobHead
         {
             Name = root.Text("name") is { Length: > 0 } name ? name : Path.GetFileName(Path.GetDirectoryName(Path.GetFullPath(path))) ?? "job",
@@ -216,10 +223,12 @@ internal sealed class JobFile(string path, FindingList findings)
             Batch = root.Whole("batch", 1, 100_000) ?? 1,
             MostSuppliers = root.Whole("most_suppliers", 1, 1000),
             WantedInDays = root.Whole("wanted_in_days", 0, 3650),
+            Tax = tax?.Number("percent", 0m, 100m) is { } percent ? new(percent, tax.Text("name") is { Length: > 0 } called ? called : "tax") : null,
             Seconds = (double?)limits?.Number("seconds", 0.1m, 86_400m),
             Seed = limits?.Whole("seed", 0, int.MaxValue),
         };
         limits?.NoOtherKeys();
+        tax?.NoOtherKeys();
         return head;
     }
 

@@ -1,3 +1,4 @@
+using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 
 namespace Nest.Data.Jobs;
@@ -21,6 +22,8 @@ internal sealed record JobHead
     public int? MostSuppliers { get; init; }
 
     public int? WantedInDays { get; init; }
+
+    public SalesTax? Tax { get; init; }
 
     public double? Seconds { get; init; }
 

@@ -14,6 +14,11 @@ internal static class PartsReader
     /// <summary>More of one part than any small shop cuts in a batch; a larger number is a typing mistake.</summary>
     private const int MostPieces = 1_000_000;
 
+    /// <summary>A week and more at the mill for one piece or one set-up: no such part.</summary>
+    private const decimal MostMinutes = 10_000m;
+
+    private const int MostSetUps = 1000;
+
     public static readonly Column[] Columns =
     [
         new("part", true, "name", "part name", "part no", "id"),
@@ -27,8 +32,8 @@ internal static class PartsReader
         new("forms", false, "form", "stock form", "from"),
         new("turn", false, "may turn", "rotate", "rolling direction"),
         new("holding", false, "hold", "held by"),
-        new("mill faces", false, "stock faces"),
-        new("mill sides", false, "stock sides"),
+        new("faces stay", false) { Was = ["mill faces", "stock faces"] },
+        new("sides stay", false) { Was = ["mill sides", "stock sides"] },
         new("side clean-up", false, "side cleanup", "side allowance"),
         new("end clean-up", false, "end cleanup", "end allowance"),
         new("face top", false, "top facing"),
@@ -37,6 +42,9 @@ internal static class PartsReader
         new(AngleCells.Start, false, "start angle", "mitre start", "miter start", "left angle"),
         new(AngleCells.End, false, "end angle", "mitre end", "miter end", "right angle"),
         new(AngleCells.Across, false, "mitre across", "miter across"),
+        new("mill minutes", false, "machining minutes", "minutes each"),
+        new("set-up minutes", false, "setup minutes"),
+        new("set-ups", false, "setups", "set-ups at the mill"),
         new("note", false, "notes", "remark"),
     ];
 
@@ -104,12 +112,20 @@ internal static class PartsReader
 
         var holding = row.Word("holding", Words.HoldingOf, "vise, fixture plate, soft jaws or chuck") ?? (round ? Holding.Chuck : Holding.Vise);
         var mayTurn = row.YesNo("turn") ?? true;
-        var millFaces = row.YesNo("mill faces") ?? false;
-        var millSides = row.YesNo("mill sides") ?? false;
+        var millFaces = row.YesNo("faces stay") ?? false;
+        var millSides = row.YesNo("sides stay") ?? false;
         var ends = AngleCells.Read(row);
         if (!row.Failed)
         {
             AngleCells.CheckLength(row, ends, length, width, thickness);
+        }
+
+        var millMinutes = row.Number("mill minutes", 0m, MostMinutes);
+        var setUpMinutes = row.Number("set-up minutes", 0m, MostMinutes);
+        var setUps = row.Has("set-ups") ? row.Whole("set-ups", 0, MostSetUps) : null;
+        if (setUps is not null && !row.Has("set-up minutes"))
+        {
+            row.Error("set-ups", "set-up-untimed", "the part has set-ups, but no minutes of one", "fill in 'set-up minutes', or leave 'set-ups' empty");
         }
 
         var own = new AllowanceOverrides
@@ -144,6 +160,9 @@ internal static class PartsReader
             MillSides = millSides,
             Allowances = own == new AllowanceOverrides() ? null : own,
             Ends = ends,
+            MillMinutes = millMinutes,
+            SetUpMinutes = setUpMinutes,
+            SetUps = setUps,
             Note = row.Text("note"),
         };
     }

@@ -99,6 +99,10 @@ internal static class OrderSheet
             ]);
     }
 
+    /// <summary><c>VAT 19 %</c>.</summary>
+    internal static string TaxLabel(SheetContext context) => SheetContext.Fill(
+        context.Texts.TaxLine, context.Job.Tax!.Name, context.Options.Numbers.Localize(context.Job.Tax.Percent.ToString("0.####", System.Globalization.CultureInfo.InvariantCulture)));
+
     private static Length? Plus(SheetContext context, Core.Plans.Order order) => context.Job.SupplierOf(order.Supplier)?.CutPlus;
 
     private static string CutText(SheetContext context, Core.Plans.Order order, Stock stock)
@@ -127,5 +131,10 @@ internal static class OrderSheet
 
         yield return (texts.OrderDelivery, own.Delivery, Face.Regular);
         yield return (texts.Total, own.Total, Face.Bold);
+        if (own.Tax is { } tax)
+        {
+            yield return (TaxLabel(context), tax, Face.Regular);
+            yield return (SheetContext.Fill(texts.TaxTotal, context.Job.Tax!.Name), own.Total + tax, Face.Bold);
+        }
     }
 }
