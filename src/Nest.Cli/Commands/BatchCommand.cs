@@ -21,7 +21,7 @@ internal static class BatchCommand
     private const int Most = 100_000;
 
     private sealed record Asked(
-        string Input, string? Part, int From, int To, double Seconds, long? Work, string[] Prefer, string? Folder);
+        string Input, string? Part, int From, int To, double Seconds, long? Work, string[] Prefer, string? Folder, Func<Job, Job?> Ruled);
 
     public static Command Create(World world)
     {
@@ -50,9 +50,10 @@ internal static class BatchCommand
                 result.AddError($"--to must not be below --from, and at most 999 above it: {a} to {b} is not.");
             }
         });
+        var rules = new RuleOptions(command);
         command.SetAction(parsed => Run(world, new(
             parsed.GetRequiredValue(input), parsed.GetValue(part), parsed.GetValue(from), parsed.GetValue(to), parsed.GetRequiredValue(seconds)!.Value,
-            parsed.GetValue(work), parsed.GetValue(prefer) ?? [], parsed.GetValue(output))));
+            parsed.GetValue(work), parsed.GetValue(prefer) ?? [], parsed.GetValue(output), job => rules.On(job, parsed, world.Error))));
         return command;
     }
 
@@ -67,7 +68,11 @@ internal static class BatchCommand
             return ExitCode.InputRefused;
         }
 
-        var job = given.Job;
+        if (asked.Ruled(given.Job) is not { } job)
+        {
+            return ExitCode.InputRefused;
+        }
+
         var unknown = asked.Prefer.Append(asked.Part).OfType<string>().Where(name => Find(job, name) is null).ToList();
         foreach (var name in unknown)
         {

@@ -17,13 +17,14 @@ internal static class BlanksCommand
     public static Command Create(World world)
     {
         var input = new Argument<string>("job") { Description = "A job file (.toml), or a bare parts list (.csv)." };
-        var all = new Option<bool>("--all") { Description = "Name every stock that serves, not only the closest of each form." };
+        var all = new Option<bool>("--all") { Description = "Name every stock that serves, not only the closest of each form, and what would serve if a surface stayed or an allowance were smaller." };
         var command = new Command("blanks", "Show the blank of every part and the stock that serves it.") { input, all };
-        command.SetAction(parsed => Run(world, parsed.GetRequiredValue(input), parsed.GetValue(all)));
+        var rules = new RuleOptions(command);
+        command.SetAction(parsed => Run(world, parsed.GetRequiredValue(input), parsed.GetValue(all), job => rules.On(job, parsed, world.Error)));
         return command;
     }
 
-    private static int Run(World world, string input, bool all)
+    private static int Run(World world, string input, bool all, Func<Job, Job?> ruled)
     {
         var read = JobReader.Read(input);
         Screen.Report(world.Error, read.Findings);
@@ -32,6 +33,12 @@ internal static class BlanksCommand
             return ExitCode.InputRefused;
         }
 
+        if (ruled(job) is not { } asked)
+        {
+            return ExitCode.InputRefused;
+        }
+
+        job = asked;
         var findings = JobChecker.Check(job);
         Screen.Report(world.Error, findings);
         if (findings.HasErrors())
@@ -44,6 +51,11 @@ internal static class BlanksCommand
         foreach (var blank in BlankSizer.Size(job))
         {
             Show(world.Out, job, blank, format, all);
+            foreach (var near in all ? NearMisses.Of(job, blank) : [])
+            {
+                world.Out.WriteLine($"  not {near}");
+            }
+
             short_ += blank.Fits.IsEmpty ? 1 : 0;
         }
 

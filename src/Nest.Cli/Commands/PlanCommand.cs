@@ -46,6 +46,7 @@ internal static class PlanCommand
             input, output, rack, rest, notOrdered, seconds, work, seed, json,
         };
         var sheets = new SheetChoices(command);
+        var rules = new RuleOptions(command);
         command.Validators.Add(result =>
         {
             if (result.GetValue(rest) is not null && result.GetValue(rack) is null)
@@ -60,11 +61,11 @@ internal static class PlanCommand
         });
         command.SetAction(parsed => Run(world, new(
             parsed.GetRequiredValue(input), parsed.GetValue(output), parsed.GetValue(rack), parsed.GetValue(rest), parsed.GetValue(notOrdered), parsed.GetValue(seconds),
-            parsed.GetValue(work), parsed.GetValue(seed), parsed.GetValue(json), sheets.Of(parsed, world.Time))));
+            parsed.GetValue(work), parsed.GetValue(seed), parsed.GetValue(json), sheets.Of(parsed, world.Time), job => rules.On(job, parsed, world.Error))));
         return command;
     }
 
-    private sealed record Asked(string Input, string? Folder, string? Rack, string? Rest, bool NotOrdered, double? Seconds, long? Work, int? Seed, bool Json, OutputOptions Sheets);
+    private sealed record Asked(string Input, string? Folder, string? Rack, string? Rest, bool NotOrdered, double? Seconds, long? Work, int? Seed, bool Json, OutputOptions Sheets, Func<Job, Job?> Ruled);
 
     private static int Run(World world, Asked asked)
     {
@@ -86,6 +87,12 @@ internal static class PlanCommand
             (job, paid) = withRack;
         }
 
+        if (asked.Ruled(job) is not { } ruled)
+        {
+            return ExitCode.InputRefused;
+        }
+
+        job = ruled;
         var findings = JobChecker.Check(job);
         Screen.Report(world.Error, findings);
         if (findings.HasErrors())
@@ -94,7 +101,7 @@ internal static class PlanCommand
         }
 
         var folder = asked.Folder ?? DefaultFolder(asked.Input, asked.Rest);
-        if (!OutputPlace.CanWrite(world, folder))
+        if (!OutputPlace.CanWrite(world, folder) || (asked.Rack is { } shelf && !RackForJob.MayReplace(world, shelf, folder)))
         {
             return ExitCode.InputRefused;
         }

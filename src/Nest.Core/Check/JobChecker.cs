@@ -49,7 +49,7 @@ public static class JobChecker
     {
         if (!string.Equals(stock.MaterialId, part.MaterialId, StringComparison.OrdinalIgnoreCase)
             || (stock.CutFor is not null && stock.CutFor != part.Id)
-            || !part.Forms.Has(stock.Form) || stock.Available == 0 || job.SawFor(stock) is not { } saw)
+            || !part.Forms.Has(stock.Form) || !job.Allows(part, stock) || stock.Available == 0 || job.SawFor(stock) is not { } saw)
         {
             return false;
         }

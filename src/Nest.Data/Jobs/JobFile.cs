@@ -18,6 +18,7 @@ internal sealed class JobFile(string path, FindingList findings)
     private readonly StockList stocks = new();
     private readonly List<Saw> saws = [];
     private readonly List<SupplierEntry> suppliers = [];
+    private readonly StockRulesReader stockRules = new();
 
     /// <summary>From a job file.</summary>
     public JobInput? Read(string text)
@@ -64,6 +65,7 @@ internal sealed class JobFile(string path, FindingList findings)
             });
         }
 
+        stockRules.Read(root);
         root.NoOtherKeys();
         ReportTwice(parts);
         return Input(head, rules, parts);
@@ -104,12 +106,19 @@ internal sealed class JobFile(string path, FindingList findings)
             MostSuppliers = head.MostSuppliers,
             WantedInDays = head.WantedInDays,
             Tax = head.Tax,
+            StockRules = stockRules.Rules,
             AllowanceRules = rules.Allowances,
             OffcutRules = rules.Offcuts,
             Mill = rules.Mill,
             LiftLimit = rules.LiftLimit,
             LongBar = rules.LongBar,
         };
+        stockRules.Check(job, findings);
+        if (findings.Errors > 0)
+        {
+            return null;
+        }
+
         return new()
         {
             Job = CutToSize.Expand(job, stocks.Offers.Where(offer => used.Contains(offer.From.MaterialId) && InTime(offer.From))),

@@ -27,7 +27,7 @@ internal static class OrderSheet
         y = pages.Scene.Paragraph(Layer.Page, texts.OrderBlank, pages.Body, y + 1, 3.4) + 3;
         if (context.Job.WantedInDays is { } days)
         {
-            y = pages.Scene.Paragraph(Layer.Page, SheetContext.Fill(texts.OrderWanted, days), pages.Body, y, 3.6, Face.Bold) + 2;
+            y = pages.Scene.Paragraph(Layer.Page, SheetContext.Fill(days == 1 ? texts.OrderWantedOneDay : texts.OrderWanted, days), pages.Body, y, 3.6, Face.Bold) + 2;
         }
 
         var width = pages.Body.Width;

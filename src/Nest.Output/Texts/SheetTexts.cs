@@ -103,6 +103,8 @@ public sealed partial record SheetTexts
 
     public string BuyDays { get; init; } = "{0}, there in {1} days";
 
+    public string BuyOneDay { get; init; } = "{0}, there in {1} day";
+
     public string BuyWhy { get; init; } = "why";
 
     public string ReasonFor { get; init; } = "for {0}";
@@ -221,6 +223,8 @@ public sealed partial record SheetTexts
     public string OrderNobody { get; init; } = "stock without a supplier";
 
     public string OrderWanted { get; init; } = "Wanted within {0} days of this order.";
+
+    public string OrderWantedOneDay { get; init; } = "Wanted within {0} day of this order.";
 
     public string OrderEach { get; init; } = "price each";
 
