@@ -51,7 +51,7 @@ internal sealed class Heartbeat : IDisposable
             }
             else
             {
-                _world.Error.Write("\r" + line.PadRight(90));
+                ((ScreenWriter)_world.Error).Over(line.PadRight(90));
             }
         }
     }

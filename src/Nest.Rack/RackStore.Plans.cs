@@ -210,14 +210,6 @@ public sealed partial class RackStore
         return ChangeOrder.Of(db, planId, job);
     });
 
-    /// <summary>The newest plan of the rack that is this very cutting; null: the rack does not know it.</summary>
-    public PlanRecord? Known(Plan plan)
-    {
-        var fingerprint = Fingerprint.OfCutting(plan);
-        return database.Read(db => db.Query("SELECT id FROM plan WHERE fingerprint = $1 ORDER BY id DESC LIMIT 1", row => row.GetInt64(0), fingerprint)
-            .Select(id => PlanRows.Plan(db, id)).FirstOrDefault());
-    }
-
     /// <summary>A plan with its layouts and parts.</summary>
     public PlanRecord Plan(long planId) => database.Read(db => PlanRows.Plan(db, planId));
 

@@ -60,15 +60,15 @@ public class StockRulesTest
     {
         using var run = new Run();
         run.Nest("plan", Job(run, "leave_out = \"P12\"\n"), "--not-from", "Plover (invented)", "--work", "20000", "--out", run.Path("out")).Should().Be(0, run.Error);
-        var text = File.ReadAllText(run.Path("out/plan.json"));
+        var text = File.ReadAllText(run.Path("out/data/plan.json"));
         text.Should().Contain("\"stock\": \"P15\"").And.NotContain("\"stock\": \"P12\"").And.NotContain("\"stock\": \"P20\"");
-        run.Nest("check", run.Path("out/plan.json")).Should().Be(0, run.Error);
+        run.Nest("check", run.Path("out/data/plan.json")).Should().Be(0, run.Error);
 
         // The rule in the file says P15 now: only the checker can find that.
         var rule = text.IndexOf("\"stockRules\"", StringComparison.Ordinal);
         rule.Should().BePositive();
-        run.Write("out/plan.json", text[..rule] + System.Text.RegularExpressions.Regex.Replace(text[rule..], "\"P12\"", "\"P15\""));
-        run.Nest("check", run.Path("out/plan.json")).Should().Be(4);
+        run.Write("out/data/plan.json", text[..rule] + System.Text.RegularExpressions.Regex.Replace(text[rule..], "\"P12\"", "\"P15\""));
+        run.Nest("check", run.Path("out/data/plan.json")).Should().Be(4);
         (run.Out + run.Error).Should().Contain("lug must not come from P15: it is left out");
     }
 

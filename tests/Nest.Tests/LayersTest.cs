@@ -14,7 +14,8 @@ public class LayersTest
         ["Nest.Data"] = ["Nest.Core"],
         ["Nest.Output"] = ["Nest.Core"],
         ["Nest.Rack"] = ["Nest.Core"],
-        ["nest"] = ["Nest.Core", "Nest.Solve", "Nest.Data", "Nest.Output", "Nest.Rack"],
+        ["Nest.Planning"] = ["Nest.Core", "Nest.Solve", "Nest.Data", "Nest.Output"],
+        ["nest"] = ["Nest.Core", "Nest.Solve", "Nest.Data", "Nest.Output", "Nest.Rack", "Nest.Planning"],
     };
 
     [Theory]
@@ -23,6 +24,7 @@ public class LayersTest
     [InlineData("Nest.Data")]
     [InlineData("Nest.Output")]
     [InlineData("Nest.Rack")]
+    [InlineData("Nest.Planning")]
     [InlineData("nest")]
     public void Assemblies_use_only_what_they_may(string name) =>
         Assembly.Load(name).GetReferencedAssemblies().Select(reference => reference.Name!)

@@ -10,6 +10,7 @@ using Nest.Core.Plans;
 using Nest.Output.Batch;
 using Nest.Solve;
 using Nest.Solve.Batch;
+using Nest.Data.Tables;
 
 namespace Nest.Cli.Commands;
 
@@ -21,11 +22,11 @@ internal static class BatchCommand
     private const int Most = 100_000;
 
     private sealed record Asked(
-        string Input, string? Part, int From, int To, double Seconds, long? Work, string[] Prefer, string? Folder, Func<Job, Job?> Ruled);
+        string Input, string? Part, int From, int To, double Seconds, long? Work, string[] Prefer, string? Folder, TableChoices Tables, Func<Job, Job?> Ruled);
 
     public static Command Create(World world)
     {
-        var input = new Argument<string>("job") { Description = "A job file (.toml), or a bare parts list (.csv)." };
+        var input = new Argument<string>("job") { Description = "A job file (.toml), a bare parts list (.csv, .xlsx, .ods), or - for a list that is piped in." };
         var part = new Option<string?>("--part") { Description = "One part alone, a piece a set, spares as in the parts list. Default: the whole kit.", HelpName = "NAME" };
         var from = new Option<int>("--from") { Description = "Smallest number of sets.", HelpName = "A", DefaultValueFactory = _ => UsualFrom }.Whole(1, Most);
         var to = new Option<int>("--to") { Description = "Largest number of sets.", HelpName = "B", DefaultValueFactory = _ => UsualTo }.Whole(1, Most);
@@ -37,6 +38,7 @@ internal static class BatchCommand
         {
             input, part, from, to, seconds, work, prefer, output,
         };
+        var tables = new TableOptions(command);
         command.Validators.Add(result =>
         {
             // Defaults are not there yet when validators run, and what is no such number was told already.
@@ -53,7 +55,7 @@ internal static class BatchCommand
         var rules = new RuleOptions(command);
         command.SetAction(parsed => Run(world, new(
             parsed.GetRequiredValue(input), parsed.GetValue(part), parsed.GetValue(from), parsed.GetValue(to), parsed.GetRequiredValue(seconds)!.Value,
-            parsed.GetValue(work), parsed.GetValue(prefer) ?? [], parsed.GetValue(output), job => rules.On(job, parsed, world.Error))));
+            parsed.GetValue(work), parsed.GetValue(prefer) ?? [], parsed.GetValue(output), tables.Of(parsed), job => rules.On(job, parsed, world.Error))));
         return command;
     }
 
@@ -63,7 +65,7 @@ internal static class BatchCommand
 
     private static int Run(World world, Asked asked)
     {
-        if (JobLoader.Load(world, asked.Input) is not { } given)
+        if (JobLoader.Load(world, asked.Input, asked.Tables) is not { } given)
         {
             return ExitCode.InputRefused;
         }
@@ -130,7 +132,7 @@ internal static class BatchCommand
         if (brokenOff)
         {
             world.Out.WriteLine();
-            world.Out.WriteLine($"{Planning.BrokenOff}: plans and gaps above are what was found until then{(asked.Folder is null ? "" : "; batch.csv and batch.png were not written")}.");
+            world.Out.WriteLine($"{PlanRun.BrokenOff}: plans and gaps above are what was found until then{(asked.Folder is null ? "" : "; batch.csv and batch.png were not written")}.");
             return ExitCode.BrokenOff;
         }
 
@@ -138,7 +140,7 @@ internal static class BatchCommand
         {
             var title = asked.Part ?? job.Name;
             var files = BatchFiles.Write(folder, title, job.Currency, [.. points.Select(point => new BatchRow(
-                point.Sets, point.PlannedFor, point.Cost, point.LowerBound, point.Gap * 100m, point.Step, BestNumbers.IsCertain(points, point), NotCut(point), Bought(point.Plan)))]);
+                point.Sets, point.PlannedFor, point.Cost, point.Bound.Value, point.Gap * 100m, point.Step, BestNumbers.IsCertain(points, point), NotCut(point), Bought(point.Plan)))]);
             world.Out.WriteLine();
             world.Out.WriteLine($"Written to {folder}: {string.Join(", ", files)}.");
         }
@@ -151,7 +153,7 @@ internal static class BatchCommand
 
     private static void Show(TextWriter writer, Job job, ImmutableArray<BatchPoint> points, Asked asked, bool brokenOff)
     {
-        writer.WriteLine($"{asked.Part ?? job.Name}: cost in {job.Currency} for {asked.From} to {asked.To} sets{(brokenOff ? $" – {Planning.BrokenOff}" : "")}");
+        writer.WriteLine($"{asked.Part ?? job.Name}: cost in {job.Currency} for {asked.From} to {asked.To} sets{(brokenOff ? $" – {PlanRun.BrokenOff}" : "")}");
         writer.WriteLine("  sets   cost of batch     per set    gap %   what changes");
         BatchPoint? before = null;
         foreach (var point in points)
@@ -178,7 +180,7 @@ internal static class BatchCommand
             }
 
             var perSet = point.CostPerSet is { } each ? string.Create(CultureInfo.InvariantCulture, $"{each:0.00}") : "–";
-            var gap = point.Complete ? string.Create(CultureInfo.InvariantCulture, $"{Math.Ceiling(point.Gap * 10_000m) / 100m:0.00}") : "–";
+            var gap = point is { Complete: true, Gap: { } part } ? string.Create(CultureInfo.InvariantCulture, $"{Math.Ceiling(part * 10_000m) / 100m:0.00}") : "–";
             writer.WriteLine($"{point.Sets,6} {point.Cost,15} {perSet,11} {gap,8}   {string.Join("; ", notes)}".TrimEnd());
             before = point;
         }

@@ -1,10 +1,10 @@
 using System.CommandLine;
 using System.Globalization;
 using Nest.Core.Blanks;
-using Nest.Core.Check;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
-using Nest.Data;
+using Nest.Data.Tables;
+using Nest.Planning;
 
 namespace Nest.Cli.Commands;
 
@@ -16,39 +16,25 @@ internal static class BlanksCommand
 
     public static Command Create(World world)
     {
-        var input = new Argument<string>("job") { Description = "A job file (.toml), or a bare parts list (.csv)." };
+        var input = new Argument<string>("job") { Description = "A job file (.toml), a bare parts list (.csv, .xlsx, .ods), or - for a list that is piped in." };
         var all = new Option<bool>("--all") { Description = "Name every stock that serves, not only the closest of each form, and what would serve if a surface stayed or an allowance were smaller." };
         var command = new Command("blanks", "Show the blank of every part and the stock that serves it.") { input, all };
+        var tables = new TableOptions(command);
         var rules = new RuleOptions(command);
-        command.SetAction(parsed => Run(world, parsed.GetRequiredValue(input), parsed.GetValue(all), job => rules.On(job, parsed, world.Error)));
+        command.SetAction(parsed => Run(world, parsed.GetRequiredValue(input), parsed.GetValue(all), tables.Of(parsed), job => rules.On(job, parsed, world.Error)));
         return command;
     }
 
-    private static int Run(World world, string input, bool all, Func<Job, Job?> ruled)
+    private static int Run(World world, string input, bool all, TableChoices tables, Func<Job, Job?> ruled)
     {
-        var read = JobReader.Read(input);
-        Screen.Report(world.Error, read.Findings);
-        if (read.Value is not { Job: var job } given)
-        {
-            return ExitCode.InputRefused;
-        }
-
-        if (ruled(job) is not { } asked)
-        {
-            return ExitCode.InputRefused;
-        }
-
-        job = asked;
-        var findings = JobChecker.Check(job);
-        Screen.Report(world.Error, findings);
-        if (findings.HasErrors())
+        if (JobLoader.Load(world, input, tables) is not { Job: var given } || ruled(given) is not { } job)
         {
             return ExitCode.InputRefused;
         }
 
         var format = LengthFormat.For(job.Unit, job.InchFraction);
         var short_ = 0;
-        foreach (var blank in BlankSizer.Size(job))
+        foreach (var blank in Planner.Blanks(job))
         {
             Show(world.Out, job, blank, format, all);
             foreach (var near in all ? NearMisses.Of(job, blank) : [])

@@ -6,8 +6,9 @@ using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
 using Nest.Output;
+using Nest.Output.Folders;
 using Nest.Output.Orders;
-using Nest.Solve;
+using Nest.Planning;
 
 namespace Nest.Cli.Commands;
 
@@ -22,7 +23,7 @@ internal static class QuoteCommand
 
     public static Command Create(World world)
     {
-        var input = new Argument<string>("plan") { Description = "A plan.json that 'nest plan' wrote; with --sets also a job file (.toml) or a parts list (.csv)." };
+        var input = new Argument<string>("plan") { Description = PlanPlace.Described + " With --sets also a job file (.toml) or a parts list (.csv)." };
         var sets = new Option<string?>("--sets") { Description = "Numbers of sets, as 1,10,50: each is planned for itself and gets a price. Default: the plan as it is.", HelpName = "N,N…" };
         var margin = new Option<string?>("--margin") { Description = "Percent on top of all costs.", HelpName = "PERCENT", Required = true }.Margin();
         var setUp = new Option<decimal>("--set-up") { Description = "Charged once for the batch, shared by cost, before the margin.", HelpName = "AMOUNT" }.Amount("an amount", 1_000_000m);
@@ -30,7 +31,7 @@ internal static class QuoteCommand
         var days = new Option<int>("--valid") { Description = "Days from today that the prices hold.", HelpName = "DAYS", DefaultValueFactory = _ => 30 }.Whole(0, 3650);
         var shop = new Option<string>("--shop") { Description = "Who quotes, as printed.", HelpName = "NAME", DefaultValueFactory = _ => "" };
         var customer = new Option<string>("--customer") { Description = "Who for, as printed.", HelpName = "NAME", DefaultValueFactory = _ => "" };
-        var output = new Option<string?>("--out", "-o") { Description = "PDF to write. Default: quote.pdf beside the plan or job.", HelpName = "FILE" };
+        var output = new Option<string?>("--out", "-o") { Description = "PDF to write. Default: quote.pdf in the plan's folder, or beside the job.", HelpName = "FILE" };
         var seconds = LimitOptions.Seconds("With --sets: time for each number. Default: the job's, else 10.");
         var work = LimitOptions.Work("With --sets: limit in steps of work for each number instead of time.");
         var command = new Command("quote", "Prices for a customer: cost with set-up, outside work and margin, per piece and in total. The PDF shows nothing of the shop's own costs.")
@@ -89,18 +90,15 @@ internal static class QuoteCommand
         var plans = new List<Plan>();
         foreach (var sets in asked.Sets)
         {
-            var limits = new SolveLimits
-            {
-                Seconds = asked.Work is null ? asked.Seconds ?? given.Seconds : 3600, Work = asked.Work, Seed = given.Seed, Threads = Environment.ProcessorCount,
-            };
-            if (Planning.Solve(world, given.Job.ForBatch(sets), limits, Sets(sets)) is not { } plan)
+            var options = new PlanOptions { Seconds = asked.Seconds ?? given.Seconds, Work = asked.Work, Seed = given.Seed };
+            if (PlanRun.Solve(world, given.Job.ForBatch(sets), options, Sets(sets)) is not { } plan)
             {
                 return ExitCode.CheckerRefused;
             }
 
             if (world.Cancel.IsCancellationRequested)
             {
-                world.Error.WriteLine($"{Planning.BrokenOff}: no quote was written, as not every number of sets was planned to its end.");
+                world.Error.WriteLine($"{PlanRun.BrokenOff}: no quote was written, as not every number of sets was planned to its end.");
                 return ExitCode.BrokenOff;
             }
 
@@ -111,18 +109,21 @@ internal static class QuoteCommand
     }
 
     /// <summary>The job of a plan or a job file, with its own limits.</summary>
-    private static (Job Job, double Seconds, int Seed)? JobOf(World world, string input, out int refused)
+    private static (Job Job, double? Seconds, int? Seed)? JobOf(World world, string input, out int refused)
     {
         refused = ExitCode.InputRefused;
-        if (input.EndsWith(".json", StringComparison.OrdinalIgnoreCase))
+        if (IsPlan(world, input))
         {
             var (loaded, exit) = PlanLoader.Load(world, input);
             refused = exit;
-            return loaded is { } plan ? (plan.Job, 10, plan.Seed) : null;
+            return loaded is { } plan ? (plan.Job, null, plan.Seed) : null;
         }
 
-        return JobLoader.Load(world, input) is { } given ? (given.Job, given.Seconds ?? 10, given.Seed ?? 1) : null;
+        return JobLoader.Load(world, input) is { } given ? (given.Job, given.Seconds, given.Seed) : null;
     }
+
+    private static bool IsPlan(World world, string input) =>
+        input.EndsWith(".json", StringComparison.OrdinalIgnoreCase) || (Directory.Exists(input) && File.Exists(PlanPlace.FileOf(world, input)));
 
     private static int Quoted(World world, Asked asked, List<Plan> plans)
     {
@@ -154,11 +155,19 @@ internal static class QuoteCommand
             }
         }
 
-        var path = asked.Output ?? Path.Combine(Path.GetDirectoryName(Path.GetFullPath(asked.Input))!, "quote.pdf");
+        var ofPlan = IsPlan(world, asked.Input);
+        var folder = ofPlan ? PlanPlace.FolderOf(PlanPlace.FileOf(world, asked.Input))
+            : Directory.Exists(asked.Input) ? asked.Input : Path.GetDirectoryName(Path.GetFullPath(asked.Input))!;
+        var path = asked.Output ?? Path.Combine(folder, "quote.pdf");
         var today = DateOnly.FromDateTime(world.Time.GetLocalNow().DateTime);
         QuoteSheet.Write(
             path, plans[0], quotes, new(asked.Shop, asked.Customer, today, asked.Days),
             new() { Papers = [job.Unit == LengthUnit.Inch ? Paper.Letter : Paper.A4] });
+        if (asked.Output is null && ofPlan)
+        {
+            FolderWriter.Enlist(folder, "quote.pdf");
+        }
+
         world.Out.WriteLine();
         world.Out.WriteLine($"Written: {path}");
         return ExitCode.Done;

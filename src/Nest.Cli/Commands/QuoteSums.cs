@@ -18,7 +18,8 @@ internal static class QuoteSums
         var minutes = work.Sum(one => Machining.Minutes(one.Part, one.Pieces));
         var mill = work.Sum(one => Machining.Cost(job, one.Part, one.Pieces));
         var cost = metal + saw + facing + mill + setUp + outside;
-        var gap = plan.Status == SolveStatus.Proven ? "the plan is proven the cheapest" : string.Create(CultureInfo.InvariantCulture, $"the plan is at most {decimal.Ceiling(plan.Gap * 10_000m) / 100m:0.00} % above the cheapest");
+        var gap = plan.Status == SolveStatus.Proven ? "the plan is proven the cheapest" : plan.Gap is { } above
+            ? string.Create(CultureInfo.InvariantCulture, $"the plan is at most {decimal.Ceiling(above * 10_000m) / 100m:0.00} % above the cheapest") : "how close the plan is to the cheapest is not known";
         yield return $"{QuoteCommand.Sets(job.Batch)}, for your eyes only ({gap}):";
         yield return string.Create(
             CultureInfo.InvariantCulture,

@@ -2,7 +2,6 @@ using System.Collections.Immutable;
 using Nest.Cli.Commands.Rack;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
-using Nest.Data;
 using Nest.Rack;
 using Nest.Rack.Database;
 using Nest.Rack.Plans;
@@ -16,34 +15,6 @@ internal static class RackForJob
     /// <summary>A job with the rack's leftovers.</summary>
     /// <param name="Paid">With <c>--rest</c>: whole pieces that are paid for, planned with or not.</param>
     internal sealed record Racked(Job Job, ImmutableArray<PaidPiece> Paid);
-
-    /// <summary>Whether the folder's sheets may be replaced: not while a plan of the rack is to be ordered or cut by them. Says so.</summary>
-    public static bool MayReplace(World world, string file, string folder)
-    {
-        var path = Path.Combine(folder, "plan.json");
-        if (!File.Exists(path) || !File.Exists(file) || PlanFile.Read(path).Value is not { } before)
-        {
-            return true;
-        }
-
-        try
-        {
-            using var store = RackStore.Open(file, new RackOptions { Clock = world.Time });
-            if (store.Known(before) is not { State: PlanState.Reserved or PlanState.Cutting } plan)
-            {
-                return true;
-            }
-
-            var ordered = plan.Purchases.Any(purchase => purchase.Came > 0) ? "stock that came for it is entered" : plan.Purchases.IsEmpty ? "it buys nothing" : "its stock may be ordered";
-            world.Error.WriteLine($"error: {folder} holds the sheets and orders of {plan.Number}, which is {RackText.Plan(plan.State)} ({ordered}): a new plan there would replace them — name another folder with --out, plan its rest with --rest {plan.Number}, or give it up with 'nest cancel {plan.Number}'");
-            return false;
-        }
-        catch (RackException fault)
-        {
-            world.Error.WriteLine($"error: {fault.Message}{(fault.Advice.Length == 0 ? "" : " — " + fault.Advice)}");
-            return false;
-        }
-    }
 
     /// <summary>The job with the rack's leftovers that could serve it.</summary>
     /// <param name="rest">Number of a plan: only what it has not made yet; what it has reserved counts as free.</param>

@@ -20,5 +20,5 @@ public static class BestNumbers
         one.Best && points.Where(point => point.Sets < one.Sets || point.Sets == one.Sets + 1).All(point => !point.Complete || IsDearer(point, one));
 
     private static bool IsDearer(BatchPoint point, BatchPoint than) =>
-        !point.Complete || point.LowerBound.Amount / point.Sets >= than.CostPerSet;
+        !point.Complete || (!point.Bound.Contradicts(point.Cost) && point.Bound.Value is { } bound && bound.Amount / point.Sets >= than.CostPerSet);
 }

@@ -71,7 +71,7 @@ internal static class PlateMultiples
             columns.AddRange(last.Columns);
         }
 
-        return new(SolveStatus.BestFound, [.. columns], 0);
+        return new(SolveStatus.BestFound, [.. columns], Bound.None);
     }
 
     private static SolveLimits Part(SolveLimits effort, double share) => effort with

@@ -21,7 +21,7 @@ public sealed class PlateMultiplesTest
         var answer = PlateMultiples.Solve(quantities, new int?[] { null }, new(), (some, _, _) =>
         {
             asked.Add(some);
-            return new(SolveStatus.NotFound, [], 0);
+            return new(SolveStatus.NotFound, [], Bound.None);
         });
 
         answer.Should().BeNull("this kernel finds nothing, so the plain way is left");

@@ -20,7 +20,7 @@ public sealed class BatchCurveTests
 
         points.Select(point => point.Sets).Should().Equal(1, 2, 3, 4, 5);
         points.Where(point => point.Complete).Select(point => point.Cost.Units).Should().BeInAscendingOrder();
-        points.Should().OnlyContain(point => point.LowerBound <= point.Cost && point.PlannedFor >= point.Sets);
+        points.Should().OnlyContain(point => point.Bound.Value <= point.Cost && point.PlannedFor >= point.Sets);
         points.Where(point => point.Complete).Select(point => point.Plan).SelectMany(plan => PlanChecker.Check(plan)).Should().BeEmpty();
     }
 
@@ -52,7 +52,7 @@ public sealed class BatchCurveTests
         BestNumbers.AboutEqual(points, best).Should().BeEmpty();
         BestNumbers.IsCertain(points, best).Should().BeTrue();
 
-        var loose = points.SetItem(1, points[1] with { LowerBound = Nest.Core.Quantities.Money.FromAmountDown((best.CostPerSet!.Value * 2) - 1m) });
+        var loose = points.SetItem(1, points[1] with { Bound = Bound.Of(Nest.Core.Quantities.Money.FromAmountDown((best.CostPerSet!.Value * 2) - 1m), "test") });
         BestNumbers.AboutEqual(loose, best).Select(point => point.Sets).Should().Equal(2);
         BestNumbers.IsCertain(loose, best).Should().BeFalse();
     }
