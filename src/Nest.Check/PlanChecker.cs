@@ -99,6 +99,7 @@ public static class PlanChecker
         RulesSheet.Trims(facts, one);
         RulesSheet.TrimsWithinReach(facts, one);
         var fits = RulesFit.Pieces(facts, one);
+        RulesStockRules.Kept(facts, one);
         RulesPlace.Inside(facts, one);
         RulesPlace.Apart(facts, one);
         RulesPlace.KeepOuts(facts, one);

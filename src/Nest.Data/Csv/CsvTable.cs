@@ -354,6 +354,14 @@ internal sealed class CsvTable
         {
             // A name that is one slip of the pen away from a column that the table has not got is a slip of the pen.
             var name = ColumnNames.Find(head.At(at), columns, choices).Name;
+            if (columns.FirstOrDefault(column => column.Was.Any(old => Words.Fold(old) == Words.Fold(name))) is { } renamed)
+            {
+                findings.Error(
+                    "column-renamed", new(File, HeadLine, at + 1), $"the column '{head.At(at)}' is called '{renamed.Name}' now",
+                    $"write '{renamed.Name}' in the head; the cells keep their meaning");
+                continue;
+            }
+
             var slip = columns.FirstOrDefault(column => !Has(column.Name) && Near.IsSlip(name, column.Name));
             if (slip is not null)
             {

@@ -43,6 +43,14 @@ internal static class PlanJson
     /// <summary>Hundreds of stocks without terms or damage need not say so.</summary>
     private static void LeaveOutPlainTerms(JsonTypeInfo type)
     {
+        if (type.Type == typeof(Job))
+        {
+            foreach (var property in type.Properties.Where(property => property.PropertyType == typeof(ImmutableArray<StockRule>)))
+            {
+                property.ShouldSerialize = (_, value) => value is ImmutableArray<StockRule> { IsEmpty: false };
+            }
+        }
+
         if (type.Type != typeof(Stock))
         {
             return;
