@@ -1,4 +1,4 @@
-using Nest.Core.Check;
+using Nest.Check;
 using Nest.Core.Costing;
 using Nest.Core.Cutting;
 using Nest.Core.Jobs;
