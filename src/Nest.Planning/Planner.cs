@@ -1,8 +1,9 @@
 using System.Collections.Immutable;
 using System.Text;
+using Nest.Check;
 using Nest.Core.Blanks;
-using Nest.Core.Check;
 using Nest.Core.Costing;
+using Nest.Core.Inputs;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Data;

@@ -7,6 +7,7 @@ using Nest.Rack.History;
 using Nest.Rack.Marks;
 using Nest.Rack.Pieces;
 using Nest.Rack.Plans;
+using Nest.Rack.Values;
 
 namespace Nest.Rack;
 
@@ -69,8 +70,15 @@ public sealed partial class RackStore : IDisposable
     }
 
     /// <summary>Enters pieces, all or none; each gets a mark.</summary>
-    public ImmutableArray<RackPiece> Add(IReadOnlyCollection<RackPiece> pieces) => pieces.Count == 0 ? [] : database.Write("add", change =>
+    /// <param name="table">Fingerprint of the table they are from, so that it is not entered twice; null: none.</param>
+    /// <exception cref="RackException">The table was entered before.</exception>
+    public ImmutableArray<RackPiece> Add(IReadOnlyCollection<RackPiece> pieces, string? table = null) => pieces.Count == 0 ? [] : database.Write("add", change =>
     {
+        if (table is not null)
+        {
+            RackSettings.Once(change, $"table {table}");
+        }
+
         var added = ImmutableArray.CreateBuilder<RackPiece>(pieces.Count);
         foreach (var piece in pieces)
         {
@@ -167,9 +175,7 @@ public sealed partial class RackStore : IDisposable
     public ImmutableArray<ChangeRecord> History(int most = 50) => database.Read(db => Histories.Newest(db, most).ToImmutableArray());
 
     /// <summary>Changes of one piece, oldest first.</summary>
-    public ImmutableArray<ChangeRecord> HistoryOf(string mark) => MarkScheme.TryRead(mark, out var read, out var error)
-        ? database.Read(db => Histories.OfMark(db, read).ToImmutableArray())
-        : throw RackException.Refused(error, "");
+    public ImmutableArray<ChangeRecord> HistoryOf(string mark) => database.Read(db => Histories.OfMark(db, PieceRows.Stored(db, mark, "")).ToImmutableArray());
 
     /// <summary>The rows that a change wrote.</summary>
     public ImmutableArray<ChangedRow> RowsOf(long change) => database.Read(db =>
