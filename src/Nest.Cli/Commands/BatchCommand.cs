@@ -2,8 +2,8 @@ using System.Collections.Immutable;
 using System.CommandLine;
 using System.CommandLine.Parsing;
 using System.Globalization;
+using Nest.Check;
 using Nest.Core.Blanks;
-using Nest.Core.Check;
 using Nest.Core.Costing;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
@@ -26,7 +26,7 @@ internal static class BatchCommand
 
     public static Command Create(World world)
     {
-        var input = new Argument<string>("job") { Description = "A job file (.toml), a bare parts list (.csv, .xlsx, .ods), or - for a list that is piped in." };
+        var input = new Argument<string>("job") { Description = ModelOptions.InputHelp };
         var part = new Option<string?>("--part") { Description = "One part alone, a piece a set, spares as in the parts list. Default: the whole kit.", HelpName = "NAME" };
         var from = new Option<int>("--from") { Description = "Smallest number of sets.", HelpName = "A", DefaultValueFactory = _ => UsualFrom }.Whole(1, Most);
         var to = new Option<int>("--to") { Description = "Largest number of sets.", HelpName = "B", DefaultValueFactory = _ => UsualTo }.Whole(1, Most);

@@ -18,6 +18,9 @@ internal static class NumberOptions
     public static Option<double?> UpTo(this Option<double?> option, double most) => Wants(
         option, string.Create(CultureInfo.InvariantCulture, $"a number above 0 and at most {most}"), value => value > 0 && value <= most);
 
+    public static Option<double> From0To(this Option<double> option, double most) => Wants(
+        option, string.Create(CultureInfo.InvariantCulture, $"a number from 0 to {most}"), value => value >= 0 && value <= most);
+
     public static Option<decimal> Amount(this Option<decimal> option, string what, decimal most) =>
         Wants(option, Range(what, 0, most), value => value >= 0m && value <= most);
 

@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
 using System.CommandLine;
-using Nest.Core.Check;
+using Nest.Core.Inputs;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Data;
@@ -17,7 +17,7 @@ internal static class PlanCommand
 {
     public static Command Create(World world)
     {
-        var input = new Argument<string>("job") { Description = "A job file (.toml), a bare parts list (.csv, .xlsx, .ods), or - for a list that is piped in." };
+        var input = new Argument<string>("job") { Description = ModelOptions.InputHelp };
         var output = new Option<string?>("--out", "-o")
         {
             Description = "Folder for plan, pictures and cut sheets. Default: <name>-plan in the current folder, the name that of the job file, or of its folder when it is called job.toml; with --rest <name>-rest-of-<plan>.", HelpName = "DIR",
@@ -168,7 +168,7 @@ internal static class PlanCommand
 
     private static string DefaultFolder(string input, string? rest)
     {
-        var full = Path.GetFullPath(input == "-" ? "parts" : input);
+        var full = Path.TrimEndingDirectorySeparator(Path.GetFullPath(input == "-" ? "parts" : input));
         var name = Path.GetFileNameWithoutExtension(full);
         // Most jobs are called job.toml: their folder tells more.
         return (name is "job" ? Path.GetFileName(Path.GetDirectoryName(full)) ?? name : name)

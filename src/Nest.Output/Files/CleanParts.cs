@@ -23,6 +23,7 @@ public static class CleanParts
             ("extra", part => part.ExtraPercent is { } percent ? percent.ToString(CultureInfo.InvariantCulture) + "%" : part.Extra == 0 ? null : part.Extra),
             ("forms", part => part.Forms == Forms.Any ? null : Words(part.Forms)),
             ("turn", part => part.MayTurn ? null : "no"),
+            ("lie", part => part.Lie switch { Lie.Any => "any", Lie.Flat => "flat", Lie.AsGiven => "as given", _ => null }),
             ("holding", part => part.Holding == (part.Round ? Holding.Chuck : Holding.Vise) ? null : HoldingWord(part.Holding)),
             ("faces stay", part => part.MillFaces ? "yes" : null),
             ("mill sides", part => part.MillSides ? "yes" : null),

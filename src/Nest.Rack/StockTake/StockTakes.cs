@@ -27,11 +27,7 @@ internal static class StockTakes
     public static void Found(ChangeSet change, long takeId, string mark, string place)
     {
         RefuseClosed(change.Db, takeId);
-        if (!MarkScheme.TryRead(mark, out var read, out var error))
-        {
-            throw RackException.Refused(error, "enter it as it is painted, or mark the piece anew");
-        }
-
+        var read = PieceRows.Stored(change.Db, mark, "enter it as it is painted, or mark the piece anew");
         var ids = change.Db.Query("SELECT id FROM stock_take_line WHERE take_id = $1 AND mark = $2", row => row.GetInt64(0), takeId, read);
         if (ids.Count == 0)
         {
@@ -131,7 +127,7 @@ internal static class StockTakes
     public static void Strike(ChangeSet change, long takeId, string mark)
     {
         RefuseClosed(change.Db, takeId);
-        var read = MarkScheme.TryRead(mark, out var known, out var error) ? known : throw RackException.Refused(error, "see 'nest rack count show'");
+        var read = PieceRows.Stored(change.Db, mark, "see 'nest rack count show'");
         var rows = change.Db.Query(
             "SELECT id, expected FROM stock_take_line WHERE take_id = $1 AND mark = $2 AND found = 1", row => (row.GetInt64(0), row.GetInt32(1) != 0), takeId, read);
         if (rows.Count == 0)
