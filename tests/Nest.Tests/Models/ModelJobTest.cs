@@ -1,4 +1,5 @@
 using Nest.Core.Blanks;
+using Nest.Core.Inputs;
 using Nest.Check;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
