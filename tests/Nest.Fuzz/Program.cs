@@ -3,9 +3,25 @@ using System.Globalization;
 using Nest.Fuzz.Tables;
 
 // Long runs of made input: tables --count N --seed S [--keep DIR]. Exit 1 after a fault; each is kept as a file.
+// read FILE: how long a parts list takes to read, three times.
+if (args is ["read", var file])
+{
+    for (var time = 0; time < 3; time++)
+    {
+        var reading = Stopwatch.StartNew();
+        var cpu = Process.GetCurrentProcess().TotalProcessorTime;
+        var read = Nest.Data.JobReader.Read(file);
+        Console.WriteLine(string.Create(
+            CultureInfo.InvariantCulture,
+            $"{read.Value?.Job.Parts.Length ?? 0} parts, {reading.Elapsed.TotalSeconds:0.00} s, {(Process.GetCurrentProcess().TotalProcessorTime - cpu).TotalSeconds:0.00} s of CPU, {GC.GetTotalMemory(false) >> 20} MiB"));
+    }
+
+    return 0;
+}
+
 if (args is not ["tables", ..])
 {
-    Console.Error.WriteLine("tables --count N --seed S [--keep DIR]");
+    Console.Error.WriteLine("tables --count N --seed S [--keep DIR] | read FILE");
     return 2;
 }
 
