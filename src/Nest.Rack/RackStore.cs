@@ -24,6 +24,9 @@ public sealed partial class RackStore : IDisposable
 
     private RackStore(RackDatabase database) => this.database = database;
 
+    /// <summary>One page of the smallest kind (SQLite file format, 1.3.2: pages have 512 bytes at least).</summary>
+    private const int SmallestFile = 512;
+
     /// <summary>The rack's file.</summary>
     public string Path => database.Path;
 
@@ -34,6 +37,12 @@ public sealed partial class RackStore : IDisposable
         if (path.Trim().Length == 0 || path.Trim() == ":memory:" || path.StartsWith("file:", StringComparison.OrdinalIgnoreCase))
         {
             throw new RackException(RackFault.NotARack, $"'{path}' is no name of a file", "name the rack's file");
+        }
+
+        // SQLite takes a file with less than a header for an empty one and would begin a new rack in it: but something was there.
+        if (File.Exists(path) && new FileInfo(path).Length is > 0 and < SmallestFile and var bytes)
+        {
+            throw new RackException(RackFault.Damaged, $"{path} has only {bytes} bytes, so it is what is left of a rack, or no rack", "put a copy of the rack in its place, or name the rack's file");
         }
 
         return new(new RackDatabase(path, options ?? new()));

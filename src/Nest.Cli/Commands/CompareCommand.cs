@@ -3,14 +3,13 @@ using System.Globalization;
 using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
-using Nest.Core.Blanks;
-using Nest.Core.Check;
 using Nest.Core.Costing;
 using Nest.Core.Cutting;
+using Nest.Core.Inputs;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
-using Nest.Solve;
+using Nest.Planning;
 
 namespace Nest.Cli.Commands;
 
@@ -48,7 +47,7 @@ internal static class CompareCommand
 
     private static int Run(World world, string[] inputs, string[] settings, double? seconds, long? work, bool asJson)
     {
-        var jobs = new List<(string Name, Job Job, double Seconds, int Seed)>();
+        var jobs = new List<(string Name, Job Job, double Seconds, int Seed, string Input)>();
         var fine = true;
         foreach (var input in inputs)
         {
@@ -58,7 +57,7 @@ internal static class CompareCommand
                 continue;
             }
 
-            jobs.Add((given.Job.Name, given.Job, given.Seconds ?? 10, given.Seed ?? 1));
+            jobs.Add((given.Job.Name, given.Job, given.Seconds ?? 10, given.Seed ?? 1, input));
             foreach (var setting in jobs.Count == 1 ? settings : [])
             {
                 var changed = Settings.Apply(given.Job, setting, out var problem);
@@ -71,12 +70,12 @@ internal static class CompareCommand
                 }
                 else
                 {
-                    jobs.Add((setting, changed, given.Seconds ?? 10, given.Seed ?? 1));
+                    jobs.Add((setting, changed, given.Seconds ?? 10, given.Seed ?? 1, input));
                 }
             }
         }
 
-        foreach (var (name, job, _, _) in jobs.Skip(1).Where(one => one.Job.Currency != jobs[0].Job.Currency))
+        foreach (var (name, job, _, _, _) in jobs.Skip(1).Where(one => one.Job.Currency != jobs[0].Job.Currency))
         {
             world.Error.WriteLine($"error: '{name}' is in {job.Currency}, '{jobs[0].Name}' in {jobs[0].Job.Currency}: amounts cannot be compared");
             fine = false;
@@ -87,43 +86,78 @@ internal static class CompareCommand
             return ExitCode.InputRefused;
         }
 
+        var names = Names([.. jobs.Select(one => (one.Name, one.Input))]);
         var variants = new List<Variant>();
-        foreach (var (name, job, own, seed) in jobs)
+        var whole = 0;
+        foreach (var (_, job, own, seed, _) in jobs)
         {
-            var blanks = BlankSizer.Size(job);
-            var limits = new SolveLimits { Seconds = work is null ? seconds ?? own : 3600, Work = work, Seed = seed, Threads = Environment.ProcessorCount };
-            var plan = JobSolver.Solve(job, blanks, limits, null, world.Cancel);
-            plan = plan with { PartCosts = CostSheet.PartCosts(job, blanks, plan.Layouts) };
-            var refused = PlanChecker.Check(plan);
-            if (refused.HasErrors())
+            var name = names[variants.Count];
+            if (PlanRun.Solve(world, job, new() { Seconds = seconds ?? own, Work = work, Seed = seed }, string.Create(CultureInfo.InvariantCulture, $"{variants.Count + 1} of {jobs.Count}, {name}")) is not { } plan)
             {
-                Screen.Report(world.Error, refused);
-                world.Error.WriteLine($"The checker refused the plan of '{name}'. This is a fault of Nest; please report it.");
                 return ExitCode.CheckerRefused;
             }
 
             variants.Add(new(name, plan));
+            if (world.Cancel.IsCancellationRequested)
+            {
+                break;
+            }
+
+            whole++;
         }
 
+        var brokenOff = whole < jobs.Count;
         if (asJson)
         {
-            Json(world.Out, variants);
+            Json(world.Out, variants, brokenOff);
         }
         else
         {
             Show(world.Out, variants);
         }
 
+        if (brokenOff)
+        {
+            (asJson ? world.Error : world.Out).WriteLine(
+                $"{(asJson ? "" : Environment.NewLine)}{PlanRun.BrokenOff}: {whole} of {jobs.Count} were planned to their end, {variants[^1].Name} only in part{(variants.Count < jobs.Count ? $"; not planned: {string.Join(", ", names.Skip(variants.Count))}" : "")}.");
+            return ExitCode.BrokenOff;
+        }
+
         return variants.All(variant => variant.Plan.Unplaced.IsEmpty) ? ExitCode.Done : ExitCode.NotAllParts;
     }
 
+    /// <summary>Names that tell the columns apart: equal ones get the name of their folder, then of their file, then a number.</summary>
+    internal static List<string> Names(IReadOnlyList<(string Name, string Input)> jobs)
+    {
+        var names = jobs.Select(job => job.Name).ToList();
+        Tell(at => Path.GetFileName(Path.GetDirectoryName(Path.GetFullPath(jobs[at].Input))) ?? "");
+        Tell(at => Path.GetFileName(jobs[at].Input));
+        Tell(at => (at + 1).ToString(CultureInfo.InvariantCulture));
+        return names;
+
+        void Tell(Func<int, string> more)
+        {
+            foreach (var same in Enumerable.Range(0, names.Count).GroupBy(at => names[at]).Where(group => group.Count() > 1).ToList())
+            {
+                // What is the same for all of them tells nothing.
+                if (same.Select(more).Distinct(StringComparer.Ordinal).Count() > 1)
+                {
+                    foreach (var at in same)
+                    {
+                        names[at] += $" ({more(at)})";
+                    }
+                }
+            }
+        }
+    }
+
     /// <summary>What is compared: its name for people and for JSON, and its decimals.</summary>
-    private sealed record Row(string Label, string Name, Func<Plan, decimal> Of, int Decimals);
+    private sealed record Row(string Label, string Name, Func<Plan, decimal?> Of, int Decimals);
 
     private static Row[] Rows(string currency) =>
     [
         new($"cost, {currency}", "cost", plan => plan.TotalCost.Amount, 2),
-        new("  nothing is cheaper than", "lower_bound", plan => plan.LowerBound.Amount, 2),
+        new("  nothing is cheaper than", "lower_bound", plan => plan.Bound.Value?.Amount, 2),
         new("  gap, %", "gap_percent", plan => plan.Gap * 100m, 2),
         new($"orders with delivery, {currency}", "orders", plan => plan.Orders.Sum(order => order.Total.Amount), 2),
         new("suppliers", "suppliers", plan => plan.Orders.Length, 0),
@@ -137,7 +171,7 @@ internal static class CompareCommand
     ];
 
     /// <summary>Amounts as numbers in the jobs' currency; each variant after the first against the first.</summary>
-    private static void Json(TextWriter writer, List<Variant> variants)
+    private static void Json(TextWriter writer, List<Variant> variants, bool brokenOff)
     {
         var first = variants[0];
         var rows = Rows(first.Plan.Job.Currency);
@@ -146,6 +180,11 @@ internal static class CompareCommand
         {
             json.WriteStartObject();
             json.WriteString("currency", first.Plan.Job.Currency);
+            if (brokenOff)
+            {
+                json.WriteBoolean("broken_off", true);
+            }
+
             json.WriteStartArray("variants");
             foreach (var variant in variants)
             {
@@ -153,9 +192,17 @@ internal static class CompareCommand
                 json.WriteString("name", variant.Name);
                 foreach (var row in rows)
                 {
-                    json.WriteNumber(row.Name, decimal.Round(row.Of(variant.Plan), row.Decimals));
+                    if (row.Of(variant.Plan) is { } value)
+                    {
+                        json.WriteNumber(row.Name, decimal.Round(value, row.Decimals));
+                    }
+                    else
+                    {
+                        json.WriteNull(row.Name);
+                    }
                 }
 
+                json.WriteString("lower_bound_source", variant.Plan.Bound.IsKnown ? variant.Plan.Bound.Source : null);
                 if (variant != first && Comparable(first, variant))
                 {
                     json.WriteNumber("costs_more_than_first", decimal.Round((variant.Plan.TotalCost - first.Plan.TotalCost).Amount, 2));
@@ -191,7 +238,7 @@ internal static class CompareCommand
         var (cheap, dear) = Ordered(first, other);
         return cheap.TotalCost == dear.TotalCost
             ? cheap.Status == SolveStatus.Proven && dear.Status == SolveStatus.Proven
-            : cheap.TotalCost < dear.LowerBound;
+            : !dear.IsContradicted && dear.Bound.Value is { } bound && cheap.TotalCost < bound;
     }
 
     private static (Plan Cheap, Plan Dear) Ordered(Variant first, Variant other) =>
@@ -209,7 +256,7 @@ internal static class CompareCommand
         foreach (var row in Rows(currency))
         {
             writer.WriteLine($"{row.Label,-32}" + string.Concat(variants.Select(variant =>
-                " " + row.Of(variant.Plan).ToString("F" + row.Decimals, CultureInfo.InvariantCulture).PadLeft(20))));
+                " " + (row.Of(variant.Plan)?.ToString("F" + row.Decimals, CultureInfo.InvariantCulture) ?? "–").PadLeft(20))));
         }
 
         var first = variants[0];
@@ -221,7 +268,7 @@ internal static class CompareCommand
         }
     }
 
-    private static decimal Kept(Plan plan) => plan.Layouts.Sum(layout =>
+    private static decimal? Kept(Plan plan) => plan.Layouts.Sum(layout =>
         layout.Offcuts.Where(offcut => offcut.Keep).Sum(offcut => offcut.Value.Amount) * layout.Count);
 
     internal static string Verdict(Variant first, Variant other, string currency)
@@ -233,11 +280,11 @@ internal static class CompareCommand
 
         var difference = other.Plan.TotalCost - first.Plan.TotalCost;
         var (cheap, dear) = Ordered(first, other);
-        if (!IsProven(first, other) && Math.Max(first.Plan.Gap, other.Plan.Gap) > WideGap)
+        if (!IsProven(first, other) && Math.Max(first.Plan.Gap ?? 1m, other.Plan.Gap ?? 1m) > WideGap)
         {
             return string.Create(
                 CultureInfo.InvariantCulture,
-                $"{other.Name} against {first.Name}: the difference is smaller than what is not known yet (gaps of {Up(other.Plan.Gap):0.0} % and {Up(first.Plan.Gap):0.0} %): give more --seconds.");
+                $"{other.Name} against {first.Name}: the difference is smaller than what is not known yet (gaps of {Up(other.Plan.Gap)} and {Up(first.Plan.Gap)}): give more --seconds.");
         }
 
         var words = difference == Money.Zero ? "costs the same"
@@ -246,14 +293,15 @@ internal static class CompareCommand
         {
             (true, true) => "both are proven",
             (true, false) => string.Create(
-                CultureInfo.InvariantCulture, $"proven: at least {dear.LowerBound.Amount - cheap.TotalCost.Amount:0.00} of it remains however well both are planned"),
+                CultureInfo.InvariantCulture, $"proven: at least {dear.Bound.Value!.Value.Amount - cheap.TotalCost.Amount:0.00} of it remains however well both are planned"),
             _ => "not proven: it lies within the gap of the plans",
         };
         return $"{other.Name} against {first.Name}: {words} ({proven}).";
     }
 
     /// <summary>In percent, rounded up: never closer than proven.</summary>
-    private static decimal Up(decimal gap) => decimal.Ceiling(gap * 1000m) / 10m;
+    private static string Up(decimal? gap) =>
+        gap is { } part ? string.Create(CultureInfo.InvariantCulture, $"{decimal.Ceiling(part * 1000m) / 10m:0.0} %") : "unknown size";
 
     private static void Bought(TextWriter writer, Plan first, Plan other)
     {

@@ -1,14 +1,14 @@
+using System.Collections.Immutable;
 using System.CommandLine;
-using System.Globalization;
-using Nest.Core.Blanks;
-using Nest.Core.Check;
-using Nest.Core.Costing;
+using Nest.Core.Inputs;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Data;
 using Nest.Data.Tables;
 using Nest.Output;
-using Nest.Solve;
+using Nest.Output.Folders;
+using Nest.Planning;
+using Nest.Rack.Plans;
 
 namespace Nest.Cli.Commands;
 
@@ -17,7 +17,7 @@ internal static class PlanCommand
 {
     public static Command Create(World world)
     {
-        var input = new Argument<string>("job") { Description = "A job file (.toml), a bare parts list (.csv, .xlsx, .ods), or - for a list that is piped in." };
+        var input = new Argument<string>("job") { Description = ModelOptions.InputHelp };
         var output = new Option<string?>("--out", "-o")
         {
             Description = "Folder for plan, pictures and cut sheets. Default: <name>-plan in the current folder, the name that of the job file, or of its folder when it is called job.toml; with --rest <name>-rest-of-<plan>.", HelpName = "DIR",
@@ -39,13 +39,16 @@ internal static class PlanCommand
             Description = "With --rest: what that plan was to buy and 'nest receive' did not enter was not ordered, so it may be bought anew.",
         };
         var json = new Option<bool>("--json") { Description = "Print the plan as JSON instead of the summary." };
+        var details = new Option<bool>("--details") { Description = "Print all of the plan: lines to buy with their reasons, layouts, cost by part, leftovers." };
+        var replace = new Option<bool>("--replace") { Description = "Replace the plan in the folder though it is in use (reserved, ordered)." };
         var command = new Command(
             "plan", "Plan a batch: blanks, what to use and buy, layouts, order of cuts, cost, leftovers, and a proven bound.")
         {
-            input, output, rack, rest, notOrdered, seconds, work, seed, json,
+            input, output, rack, rest, notOrdered, seconds, work, seed, json, details, replace,
         };
         var sheets = new SheetChoices(command);
         var tables = new TableOptions(command);
+        var rules = new RuleOptions(command);
         command.Validators.Add(result =>
         {
             if (result.GetValue(rest) is not null && result.GetValue(rack) is null)
@@ -60,11 +63,12 @@ internal static class PlanCommand
         });
         command.SetAction(parsed => Run(world, new(
             parsed.GetRequiredValue(input), parsed.GetValue(output), parsed.GetValue(rack), parsed.GetValue(rest), parsed.GetValue(notOrdered), parsed.GetValue(seconds),
-            parsed.GetValue(work), parsed.GetValue(seed), parsed.GetValue(json), sheets.Of(parsed, world.Time), tables.Of(parsed))));
+            parsed.GetValue(work), parsed.GetValue(seed), parsed.GetValue(json), parsed.GetValue(details), parsed.GetValue(replace),
+            given => sheets.Of(parsed, world.Time, given.Job.Unit, given.Paper) with { Correspondence = given.Correspondence }, tables.Of(parsed), job => rules.On(job, parsed, world.Error))));
         return command;
     }
 
-    private sealed record Asked(string Input, string? Folder, string? Rack, string? Rest, bool NotOrdered, double? Seconds, long? Work, int? Seed, bool Json, OutputOptions Sheets, TableChoices Tables);
+    private sealed record Asked(string Input, string? Folder, string? Rack, string? Rest, bool NotOrdered, double? Seconds, long? Work, int? Seed, bool Json, bool Details, bool Replace, Func<JobInput, OutputOptions> Sheets, TableChoices Tables, Func<Job, Job?> Ruled);
 
     private static int Run(World world, Asked asked)
     {
@@ -75,6 +79,7 @@ internal static class PlanCommand
             return ExitCode.InputRefused;
         }
 
+        ImmutableArray<PaidPiece> paid = [];
         if (asked.Rack is { } rackFile)
         {
             if (RackForJob.Add(world, rackFile, asked.Rest, asked.NotOrdered, job) is not { } withRack)
@@ -82,52 +87,51 @@ internal static class PlanCommand
                 return ExitCode.InputRefused;
             }
 
-            job = withRack;
+            (job, paid) = withRack;
+            var findings = JobChecker.Check(job);
+            Screen.Report(world.Error, findings);
+            if (findings.HasErrors())
+            {
+                return ExitCode.InputRefused;
+            }
         }
 
-        var findings = JobChecker.Check(job);
-        Screen.Report(world.Error, findings);
-        if (findings.HasErrors())
+        if (asked.Ruled(job) is not { } ruled)
         {
             return ExitCode.InputRefused;
         }
 
+        job = ruled;
         var folder = asked.Folder ?? DefaultFolder(asked.Input, asked.Rest);
-        if (!OutputPlace.CanWrite(world, folder))
+        if (!OutputPlace.CanWrite(world, folder, asked.Replace))
         {
             return ExitCode.InputRefused;
         }
 
-        var blanks = BlankSizer.Size(job);
-        var limits = new SolveLimits
-        {
-            // With a limit in work the clock is only a distant guard.
-            Seconds = asked.Seconds ?? (asked.Work is null ? given.Seconds ?? 10 : 3600),
-            Work = asked.Work,
-            Seed = asked.Seed ?? given.Seed ?? 1,
-            Threads = Environment.ProcessorCount,
-        };
-        Plan plan;
+        PlanResult result;
         using (var progress = new ProgressLine(world, job.Currency))
         {
-            plan = JobSolver.Solve(job, blanks, limits, progress.Show, world.Cancel);
+            result = Planner.Plan(
+                given with { Job = job }, new() { Seconds = asked.Seconds, Work = asked.Work, Seed = asked.Seed }, progress.Show, world.Cancel);
         }
 
-        plan = plan with { PartCosts = CostSheet.PartCosts(job, blanks, plan.Layouts) };
-        var refused = PlanChecker.Check(plan);
-        if (refused.HasErrors())
+        if (result.Plan is not { } plan)
         {
-            Screen.Report(world.Error, refused);
+            Screen.Report(world.Error, result.Findings);
             world.Error.WriteLine("The checker refused the plan: nothing was written. This is a fault of Nest; please report it.");
             return ExitCode.CheckerRefused;
         }
 
-        var options = asked.Sheets;
-        var written = OutputFolder.Write(plan, folder, options);
-        var unwritten = PlanFile.Write(plan, Path.Combine(folder, "plan.json"));
-        Screen.Report(world.Error, unwritten);
-        if (unwritten.HasErrors())
+        var options = asked.Sheets(given);
+        OutputResult written;
+        try
         {
+            written = Planner.Write(plan, folder, options, asked.Replace);
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            world.Error.WriteLine(
+                $"error: --out: the plan could not be written into {folder}: {fault.Message}{(fault is FolderException ? "" : " — make room there or name another folder")}; the folder holds what it held before");
             return ExitCode.InputRefused;
         }
 
@@ -135,11 +139,24 @@ internal static class PlanCommand
         {
             world.Out.Write(PlanFile.ToText(plan));
         }
-        else
+        else if (asked.Details)
         {
             PlanSummary.Write(plan, world.Out, options);
             world.Out.WriteLine();
-            world.Out.WriteLine($"Written to {folder}: plan.json and {written.Files.Count} more files (cut sheets, a picture of every layout, lists).");
+            world.Out.WriteLine($"Written to {folder}");
+        }
+        else
+        {
+            PlanScreen.Write(plan, world.Out, options, folder);
+        }
+
+        if (!asked.Json)
+        {
+            if (ChangeLines.TooMuch(paid, plan.Layouts.Select(layout => plan.StockOf(layout).RackMark)) is { Length: > 0 } tooMuch)
+            {
+                world.Out.WriteLine($"Bought too much: {tooMuch} came and is not needed now; it stays on the rack, paid for, or goes back to the supplier.");
+            }
+
             if (written.Removed.Contains("quote.pdf"))
             {
                 world.Out.WriteLine("The quote.pdf of the plan before was taken away: 'nest quote' makes a new one.");
@@ -151,7 +168,7 @@ internal static class PlanCommand
 
     private static string DefaultFolder(string input, string? rest)
     {
-        var full = Path.GetFullPath(input == "-" ? "parts" : input);
+        var full = Path.TrimEndingDirectorySeparator(Path.GetFullPath(input == "-" ? "parts" : input));
         var name = Path.GetFileNameWithoutExtension(full);
         // Most jobs are called job.toml: their folder tells more.
         return (name is "job" ? Path.GetFileName(Path.GetDirectoryName(full)) ?? name : name)

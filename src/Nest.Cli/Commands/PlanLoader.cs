@@ -1,6 +1,5 @@
-using Nest.Core.Check;
 using Nest.Core.Plans;
-using Nest.Data;
+using Nest.Planning;
 
 namespace Nest.Cli.Commands;
 
@@ -10,20 +9,8 @@ internal static class PlanLoader
     /// <returns>The plan; or null and the exit code, when it is no plan or does not pass its check (it is said why).</returns>
     public static (Plan? Plan, int Refused) Load(World world, string path)
     {
-        var read = PlanFile.Read(path);
-        Screen.Report(world.Error, read.Findings);
-        if (read.Value is not { } plan)
-        {
-            return (null, ExitCode.InputRefused);
-        }
-
-        var findings = PlanChecker.Check(plan);
-        if (findings.HasErrors())
-        {
-            Screen.Report(world.Error, findings);
-            return (null, ExitCode.CheckerRefused);
-        }
-
-        return (plan, ExitCode.Done);
+        var loaded = Planner.Load(PlanPlace.FileOf(world, path));
+        Screen.Report(world.Error, loaded.Findings);
+        return (loaded.Plan, loaded.Refused ? ExitCode.CheckerRefused : loaded.Plan is null ? ExitCode.InputRefused : ExitCode.Done);
     }
 }

@@ -1,74 +1,66 @@
+using System.Text;
+
 namespace Nest.Core.Texts;
 
 /// <summary>Texts in cells that a spreadsheet must not take for formulas. Tables that are written guard them, tables that are read bare them.</summary>
+/// <remarks>A program that splits a table of commas at semicolons, tabs or line ends sees the quotes inside a line as plain characters: what
+/// stands behind such a mark is a cell of its own to it, so it is guarded too.</remarks>
 public static class SafeCell
 {
-    /// <summary>A text that begins like a formula gets an apostrophe in front; so does one that begins with an apostrophe, so that
-    /// taking one off gives the text back.</summary>
-    public static string Guard(string text) => IsRisky(text) ? "'" + text : text;
-
-    /// <summary>The text for a table with commas: what stands behind a semicolon or a tab in it must not become a formula where a spreadsheet
-    /// splits there, so it gets an apostrophe too.</summary>
-    public static string GuardInside(string text)
+    /// <summary>Where a cell or a piece of it begins like a formula, an apostrophe comes in front; so does one in front of an apostrophe, so
+    /// that taking one off gives the text back.</summary>
+    public static string Guard(string text)
     {
-        if (!text.AsSpan().ContainsAny(';', '\t'))
+        StringBuilder? guarded = null;
+        for (var at = 0; at < text.Length; at++)
         {
-            return Guard(text);
-        }
-
-        var safe = new System.Text.StringBuilder(text.Length + 4);
-        for (var i = 0; i < text.Length; i++)
-        {
-            safe.Append(text[i]);
-            var next = i + 1;
-            while (text[i] is ';' or '\t' && next < text.Length && text[next] is ' ' or '"')
+            if (Begins(text, at) && IsRisky(text[at]))
             {
-                next++;
+                guarded ??= new StringBuilder(text, 0, at, text.Length + 4);
+                guarded.Append('\'');
             }
 
-            if (text[i] is ';' or '\t' && next < text.Length && "=+-@'".Contains(text[next], StringComparison.Ordinal))
-            {
-                safe.Append(text, i + 1, next - i - 1).Append('\'');
-                i = next - 1;
-            }
+            guarded?.Append(text[at]);
         }
 
-        return Guard(safe.ToString());
+        return guarded?.ToString() ?? text;
     }
 
-    /// <summary>The text without the guards of <see cref="GuardInside"/>.</summary>
+    /// <summary>The text without the guards.</summary>
     public static string Bare(string text)
     {
-        text = BareStart(text);
-        if (!text.Contains('\'') || !text.AsSpan().ContainsAny(';', '\t'))
+        StringBuilder? bare = null;
+        for (var at = 0; at < text.Length; at++)
         {
-            return text;
+            if (text[at] == '\'' && Begins(text, at) && at + 1 < text.Length && IsRisky(text[at + 1]))
+            {
+                bare ??= new StringBuilder(text, 0, at, text.Length);
+                // The guarded character itself is no guard.
+                at++;
+            }
+
+            bare?.Append(text[at]);
         }
 
-        var bare = new System.Text.StringBuilder(text.Length);
-        for (var i = 0; i < text.Length; i++)
-        {
-            var before = i;
-            while (before > 0 && text[before - 1] is ' ' or '"')
-            {
-                before--;
-            }
-
-            if (text[i] != '\'' || before == 0 || text[before - 1] is not (';' or '\t') || i + 1 >= text.Length || !"=+-@'".Contains(text[i + 1], StringComparison.Ordinal))
-            {
-                bare.Append(text[i]);
-            }
-            else
-            {
-                // What stands behind a guard is no guard itself.
-                bare.Append(text[++i]);
-            }
-        }
-
-        return bare.ToString();
+        return bare?.ToString() ?? text;
     }
 
-    private static string BareStart(string text) => text.Length > 1 && text[0] == '\'' && IsRisky(text[1..]) ? text[1..] : text;
+    /// <summary>Whether a cell may begin here: at the text's begin, or behind a mark that splits cells and the blanks and quotes after it.</summary>
+    private static bool Begins(string text, int at)
+    {
+        if (at == 0)
+        {
+            return true;
+        }
 
-    private static bool IsRisky(string text) => text.Length > 0 && "=+-@\t\r'".Contains(text[0], StringComparison.Ordinal);
+        var before = at - 1;
+        while (before > 0 && text[before] is ' ' or '"')
+        {
+            before--;
+        }
+
+        return text[before] is ';' or '\t' or '\n' or '\r';
+    }
+
+    private static bool IsRisky(char c) => c is '=' or '+' or '-' or '@' or '\t' or '\r' or '\'';
 }

@@ -104,6 +104,9 @@ internal sealed class CsvRow(CsvTable table, int line, RawCell[] cells, Reads re
         findings.Error(rule, At(column), message, advice);
     }
 
+    /// <summary>Material where the row names none; null: it must.</summary>
+    public string? DefaultMaterial => table.Choices.Material;
+
     /// <summary>What the user said of a name of a material; null: nothing.</summary>
     public string? MaterialFor(string name)
     {

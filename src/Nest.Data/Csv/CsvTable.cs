@@ -40,6 +40,8 @@ internal sealed class CsvTable
 
     public bool Has(string column) => places.ContainsKey(column);
 
+    private bool Lacks(Column column) => column.Required && !Has(column.Name) && !(column.Unless is { } other && Has(other));
+
     /// <summary>Number of the column's cell in a row, from 1; 0 when the table has no such column.</summary>
     public int Place(string column) => places.TryGetValue(column, out var place) ? place + 1 : 0;
 
@@ -92,7 +94,7 @@ internal sealed class CsvTable
         table.LookAtContents(findings);
         table.FindMarks(findings);
         table.TellLeftOut(findings);
-        return findings.Errors > before && columns.Any(column => column.Required && !table.Has(column.Name)) ? null : table;
+        return findings.Errors > before && columns.Any(table.Lacks) ? null : table;
     }
 
     /// <summary>How it was understood; the unit is the reader's to say.</summary>
@@ -323,7 +325,7 @@ internal sealed class CsvTable
             }
         }
 
-        foreach (var column in columns.Where(column => column.Required && !Has(column.Name)))
+        foreach (var column in columns.Where(Lacks))
         {
             Missing(column, unread, findings);
         }
@@ -352,6 +354,14 @@ internal sealed class CsvTable
         {
             // A name that is one slip of the pen away from a column that the table has not got is a slip of the pen.
             var name = ColumnNames.Find(head.At(at), columns, choices).Name;
+            if (columns.FirstOrDefault(column => column.Was.Any(old => Words.Fold(old) == Words.Fold(name))) is { } renamed)
+            {
+                findings.Error(
+                    "column-renamed", new(File, HeadLine, at + 1), $"the column '{head.At(at)}' is called '{renamed.Name}' now",
+                    $"write '{renamed.Name}' in the head; the cells keep their meaning");
+                continue;
+            }
+
             var slip = columns.FirstOrDefault(column => !Has(column.Name) && Near.IsSlip(name, column.Name));
             if (slip is not null)
             {

@@ -3,6 +3,7 @@ using Nest.Core.Blanks;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 using Nest.Data.Csv;
+using Nest.Data.Models;
 using Nest.Data.Parts;
 using Nest.Data.Stocks;
 using Nest.Data.Tables;
@@ -20,7 +21,9 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
     private readonly StockList stocks = new();
     private readonly List<Saw> saws = [];
     private readonly List<SupplierEntry> suppliers = [];
+    private readonly StockRulesReader stockRules = new();
     private readonly List<TableUnderstanding> lists = [];
+    private readonly List<ModelShelf> shelves = [];
 
     /// <summary>How the parts lists were understood.</summary>
     public ImmutableArray<TableUnderstanding> Lists => [.. lists];
@@ -60,6 +63,7 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
             });
         }
 
+        stockRules.Read(root);
         root.NoOtherKeys();
         return Input(head, rules, parts);
     }
@@ -91,7 +95,8 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
     }
 
     /// <summary>From a parts list alone, in the unit that it is found to be in.</summary>
-    public JobInput? Build(CsvTable table, JobHead head)
+    /// <param name="models">Models that its rows name; null: they lie beside the list.</param>
+    public JobInput? Build(CsvTable table, JobHead head, ModelShelf? models = null)
     {
         Starter.ReadMaterials(book, findings);
         var rules = ShopRules.OfStarter(head.Unit, book, findings);
@@ -99,11 +104,11 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
         Starter.ReadCatalogue(head.Unit, book, stocks, findings);
         Sold();
         var parts = new List<PartRow>();
-        ReadParts(table, head, parts);
+        ReadParts(table, head, parts, models);
         return Input(head, rules, parts);
     }
 
-    private void ReadParts(CsvTable table, JobHead head, List<PartRow> parts)
+    private void ReadParts(CsvTable table, JobHead head, List<PartRow> parts, ModelShelf? models = null)
     {
         var unit = FoundUnit.Of(table, PartColumns.Sizes, head.NamesUnit ? head.Unit : null);
         if (unit.Assumed && unit.Unit != head.Unit)
@@ -111,7 +116,8 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
             unit = unit with { Unit = head.Unit };
         }
 
-        var read = PartsReader.Read(table, unit, head.Batch, book, findings);
+        shelves.Add(models ?? ModelShelf.Beside(table, findings));
+        var read = PartsReader.Read(table, unit, head.Batch, book, findings, shelves[^1]);
         parts.AddRange(read.Rows);
         lists.Add(read.Understanding);
     }
@@ -130,6 +136,7 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
             return null;
         }
 
+        shelves.ForEach(shelf => shelf.TellAlike());
         // A plan file carries its job: stock of materials that no part is made of would only make it long.
         var used = parts.Select(row => row.Part.MaterialId).ToHashSet(StringComparer.OrdinalIgnoreCase);
         var late = LateSuppliers(head);
@@ -147,20 +154,32 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
             Suppliers = [.. suppliers.Select(entry => entry.Terms).Where(supplier => !late.Contains(supplier.Name))],
             MostSuppliers = head.MostSuppliers,
             WantedInDays = head.WantedInDays,
+            Tax = head.Tax,
+            StockRules = stockRules.Rules,
             AllowanceRules = rules.Allowances,
             OffcutRules = rules.Offcuts,
             Mill = rules.Mill,
             LiftLimit = rules.LiftLimit,
             LongBar = rules.LongBar,
         };
+        stockRules.Check(job, findings);
+        if (findings.Errors > 0)
+        {
+            return null;
+        }
+
         return new()
         {
             Job = CutToSize.Expand(job, stocks.Offers.Where(offer => used.Contains(offer.From.MaterialId) && InTime(offer.From))),
             Seconds = head.Seconds,
             Seed = head.Seed,
+            Paper = head.Paper,
+            Correspondence = new() { Shop = head.Shop, Suppliers = [.. suppliers.Select(entry => entry.Card)] },
             PartsLists = [.. lists],
             Doubts = findings.Doubts,
             SizeTexts = parts.Where(row => row.SizeText.Length > 0).ToImmutableDictionary(row => row.Part.Id, row => row.SizeText, StringComparer.OrdinalIgnoreCase),
+            Models = shelves.SelectMany(shelf => shelf.Used).DistinctBy(entry => entry.Key, StringComparer.OrdinalIgnoreCase)
+                .ToImmutableDictionary(entry => entry.Key, entry => entry.Value, StringComparer.OrdinalIgnoreCase),
             PartRows = parts.ToImmutableDictionary(row => row.Part.Id, row => row.Where, StringComparer.OrdinalIgnoreCase),
         };
 
@@ -237,6 +256,12 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
         }
 
         var limits = root.Table("limits");
+        var tax = root.Table("tax");
+        if (tax is not null && !tax.Has("percent"))
+        {
+            tax.Error("percent", "key-missing", "the tax has no percent", "add percent = 19, or leave [tax] out");
+        }
+
         var head = new JobHead
         {
             Name = root.Label("name") is { Length: > 0 } name ? name : Path.GetFileName(Path.GetDirectoryName(Path.GetFullPath(path))) ?? "job",
@@ -254,10 +279,19 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
             Batch = root.Whole("batch", 1, 100_000) ?? 1,
             MostSuppliers = root.Whole("most_suppliers", 1, 1000),
             WantedInDays = root.Whole("wanted_in_days", 0, 3650),
+            Tax = tax?.Number("percent", 0m, 100m) is { } percent ? new(percent, tax.Text("name") is { Length: > 0 } called ? called : "tax") : null,
             Seconds = (double?)limits?.Number("seconds", 0.1m, 86_400m),
             Seed = limits?.Whole("seed", 0, int.MaxValue),
+            Paper = root.Word<char>("paper", word => Words.Fold(word) switch { "a4" => 'a', "letter" => 'l', _ => null }, "\"a4\" or \"letter\"") switch
+            {
+                null => null,
+                'a' => "a4",
+                _ => "letter",
+            },
+            Shop = CardReader.Shop(root.Table("shop")),
         };
         limits?.NoOtherKeys();
+        tax?.NoOtherKeys();
         return head;
     }
 

@@ -1,3 +1,4 @@
+using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 using Nest.Data.Tables;
 
@@ -26,7 +27,14 @@ internal sealed record JobHead
 
     public int? WantedInDays { get; init; }
 
+    public SalesTax? Tax { get; init; }
+
     public double? Seconds { get; init; }
 
     public int? Seed { get; init; }
+
+    /// <summary><c>a4</c> or <c>letter</c>; null: not said.</summary>
+    public string? Paper { get; init; }
+
+    public ShopCard Shop { get; init; } = new();
 }

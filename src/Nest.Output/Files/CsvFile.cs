@@ -23,7 +23,7 @@ public static class CsvFile
             {
                 foreach (var cell in row)
                 {
-                    csv.WriteField(cell is string words ? SafeCell.GuardInside(words) : Convert.ToString(cell, CultureInfo.InvariantCulture) ?? "");
+                    csv.WriteField(cell is string words ? SafeCell.Guard(words) : Convert.ToString(cell, CultureInfo.InvariantCulture) ?? "");
                 }
 
                 csv.EndRecord();

@@ -26,7 +26,7 @@ public static partial class XlsxFile
         var row = new Dictionary<string, object?>();
         for (var at = 0; at < sheet.Heads.Count; at++)
         {
-            row[sheet.Heads[at]] = at >= cells.Length ? null : cells[at] is string text ? SafeCell.GuardInside(text) : cells[at];
+            row[sheet.Heads[at]] = at >= cells.Length ? null : cells[at] is string text ? SafeCell.Guard(text) : cells[at];
         }
 
         return row;

@@ -66,11 +66,6 @@ internal static class Purchases
         """),
         PieceRows.Read, purchase.Id, planId);
 
-    /// <summary>What pieces that came for a plan and are not cut are worth if they stay on the rack, by key.</summary>
-    public static Dictionary<long, Money> Worths(Db db, long planId) => db.Query(
-        "SELECT delivery.piece_id, purchase.worth FROM delivery JOIN purchase ON purchase.id = delivery.purchase_id WHERE purchase.plan_id = $1",
-        row => (row.GetInt64(0), Money.FromUnits(row.GetInt64(1))), planId).ToDictionary(row => row.Item1, row => row.Item2);
-
     /// <summary>Enters pieces that came, as many as are still to come of what is asked for.</summary>
     public static ReceiveResult Receive(ChangeSet change, ReceiveEntry entry)
     {
@@ -82,6 +77,13 @@ internal static class Purchases
             throw RackException.Refused($"{PlanNumber.Format(entry.PlanId)} has no layout {unknown[0]}", $"see 'nest plans {PlanNumber.Format(entry.PlanId)}'");
         }
 
+        var strange = entry.Items.Where(item => !Of(change.Db, entry.PlanId).Exists(purchase => Is(purchase, item))).ToList();
+        if (strange.Count > 0)
+        {
+            throw RackException.Refused(
+                $"{PlanNumber.Format(entry.PlanId)} buys no '{strange[0]}'", $"it buys {string.Join(", ", Of(change.Db, entry.PlanId).Select(purchase => purchase.Stock.Id))}");
+        }
+
         var suppliers = Of(change.Db, entry.PlanId).Select(purchase => purchase.Stock.Supplier ?? "").Distinct(StringComparer.OrdinalIgnoreCase).ToList();
         if (entry.Supplier.Length > 0 && !suppliers.Exists(name => name.StartsWith(entry.Supplier, StringComparison.OrdinalIgnoreCase)))
         {
@@ -90,7 +92,9 @@ internal static class Purchases
         }
 
         var wanted = Of(change.Db, entry.PlanId)
-            .Where(purchase => entry.Layouts.IsEmpty || layouts.Exists(layout => entry.Layouts.Contains(layout.Number) && layout.Blueprint.Stock.Id == purchase.Stock.Id))
+            .Where(purchase => (entry.Layouts.IsEmpty && entry.Items.IsEmpty) || entry.Items.Any(item => Is(purchase, item))
+                || layouts.Exists(layout => entry.Layouts.Contains(layout.Number) && layout.Blueprint.Stock.Id == purchase.Stock.Id))
+            .Where(purchase => entry.Material.Length == 0 || string.Equals(purchase.Stock.MaterialId, entry.Material, StringComparison.OrdinalIgnoreCase))
             .Where(purchase => entry.Supplier.Length == 0 || (purchase.Stock.Supplier ?? "").StartsWith(entry.Supplier, StringComparison.OrdinalIgnoreCase))
             .Select(purchase => (Purchase: purchase, ToCome: purchase.Count - Came(change.Db, purchase)))
             .Where(item => item.ToCome > 0)
@@ -105,14 +109,14 @@ internal static class Purchases
         {
             throw RackException.Refused(
                 wanted.Count > 1 ? "a count belongs to one stock" : $"{given} pieces cannot have come: {wanted[0].ToCome} are still to come",
-                wanted.Count > 1 ? "name one layout" : "what came on top is entered with 'nest rack add --whole'");
+                wanted.Count > 1 ? "name one layout or item" : "what came on top is entered with 'nest rack add --whole'");
         }
 
         var materials = wanted.Select(item => item.Purchase.Stock.MaterialId).Distinct(StringComparer.OrdinalIgnoreCase).ToList();
         if (entry.Heat.Length > 0 && materials.Count > 1)
         {
             throw RackException.Refused(
-                $"one heat, {entry.Heat}, cannot be that of {string.Join(" and ", materials)}", "receive each by its layout, with its own heat");
+                $"one heat, {entry.Heat}, cannot be that of {string.Join(" and ", materials)}", "receive each by its layout, its item number or with --material, with its own heat");
         }
 
         var open = state is PlanState.Reserved or PlanState.Cutting;
@@ -224,6 +228,10 @@ internal static class Purchases
             }
         }
     }
+
+    // What is cut to size has the name of the row and of the part.
+    private static bool Is(Purchase purchase, string item) => string.Equals(purchase.Stock.Id, item, StringComparison.OrdinalIgnoreCase)
+        || (purchase.Stock.CutFor is { } part && string.Equals(purchase.Stock.Id, $"{item} cut for {part}", StringComparison.OrdinalIgnoreCase));
 
     private static int Came(Db db, Purchase purchase) => (int)db.Number("SELECT count(*) FROM delivery WHERE purchase_id = $1", purchase.Id);
 

@@ -5,6 +5,7 @@ using Nest.Core.Costing;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
+using Nest.Solve.Exact;
 
 namespace Nest.Solve.Choose;
 
@@ -37,6 +38,12 @@ internal sealed class JointSolver(
     private const double RefineEnd = 0.83;
     private const double SetsEnd = 0.93;
 
+    /// <summary>Of the time that is left, for the exact method: at first, and again with the plan that column generation has found.</summary>
+    private const double FirstProveShare = 0.4;
+
+    /// <inheritdoc cref="FirstProveShare"/>
+    private const double ProveShare = 0.5;
+
     /// <summary>Seconds below which the bound with the values of column generation stays below the one without (measured on the metric
     /// example: 1095 against 1109 after one unit of deterministic time, 1122 after four).</summary>
     private const double LeastForCuts = 3;
@@ -53,16 +60,16 @@ internal sealed class JointSolver(
     private readonly bool[] _exact = new bool[components.Length];
     private readonly ImmutableArray<Component> _lowest = Components.Of(Scenario.AllAtLowest(job), blanks);
     private readonly JointBound.Share?[] _shares = new JointBound.Share?[components.Length];
-    private readonly ScenarioSolver _scenarios = new(job, blanks, limits, cancel);
+    private readonly ScenarioSolver _scenarios = new(job, blanks, limits with { Proves = false }, cancel);
     private readonly Lock _gate = new();
     private RelaxedPlans? _relaxed;
-    private Action<Money, Money>? _progress;
+    private Action<JointPlan, Bound>? _progress;
     private int _chosenFrom = -1;
 
     /// <summary>The best plan with all terms.</summary>
     public JointPlan Best { get; } = new(job, components);
 
-    public Money Bound { get; private set; }
+    public Bound Bound { get; private set; }
 
     /// <summary>Whether purchase terms matter for this job at all.</summary>
     public static bool IsTied(Job job, ImmutableArray<Component> components)
@@ -95,7 +102,8 @@ internal sealed class JointSolver(
         }
     }
 
-    public void Run(Action<Money, Money>? progress)
+    /// <param name="progress">Called with the best plan so far and the bound, from several threads.</param>
+    public void Run(Action<JointPlan, Bound>? progress)
     {
         _progress = progress;
         EveryLayout();
@@ -106,13 +114,63 @@ internal sealed class JointSolver(
             Raise(AllColumnsBound(4.0));
         }
 
+        var exact = ExactChain.For(job, components);
+        Step(() => Prove(exact, FirstProveShare * Left));
         Step(Lowest);
+        Step(() => Prove(exact, ProveShare * Left));
         Step(Rules);
         Step(Refine);
         Step(Sets);
         if (!Done)
         {
             Choose(8.0);
+        }
+
+        FewSettings();
+    }
+
+    /// <summary>Chooses once more among the layouts that cost least for what they cut, with what setting fence and stop costs for each that is
+    /// used: fewer different layouts may be worth some metal.</summary>
+    private void FewSettings()
+    {
+        const int Most = 250;
+        if (Best.Missing > 0 || Best.SetUps == Money.Zero || cancel.IsCancellationRequested)
+        {
+            return;
+        }
+
+        var columns = Enumerable.Range(0, components.Length).Select(c =>
+        {
+            IEnumerable<Column> found = _exact[c] ? _all[c] : _pools[c].Columns;
+            found = _shares[c] is { Cuts: [.., var (values, _)] }
+                ? found.OrderBy(column => (column.Cost + (column.SetUp(components[c]) / 4.0) - (column.Worth(values) / IStockPricer.Scale)) / column.Counts.Sum())
+                : found.OrderBy(column => (double)column.Cost / column.Counts.Sum());
+            return Best.Parts[c]!.Columns.Select(entry => entry.Column).Concat(found.Take(Most)).DistinctBy(column => column.Key).ToImmutableArray();
+        }).ToImmutableArray();
+        var model = new JointModel(job, components, columns, [.. _exact.Select(_ => false)], setUps: true);
+        if (model.Solve(4.0 * limits.Effort, Math.Max(0.2, 0.1 * limits.Seconds), limits.Seed, Best.Hint, cancel) is { } answer)
+        {
+            Offer([.. answer.Chosen.Select((chosen, c) => TakeOut(c, chosen))], answer.Extras);
+        }
+    }
+
+    /// <summary>The exact method over all components with the exact terms.</summary>
+    private void Prove(ExactChain exact, double seconds)
+    {
+        var bound = exact.Bound(
+            limits, seconds, Money.UnitsPerCurrency / 100, () => Best is { Cost: { } cost, Missing: 0 } ? cost.Units : null, Take, cancel);
+        Raise(bound is { } valid ? Bound.Of(Money.FromUnits(valid), Methods.LoadsWithinGap) : Bound.None);
+        Choose(1.0, onlyNew: true);
+
+        void Take(ImmutableArray<ImmutableArray<(Column Column, int Count)>> plan, ImmutableArray<(StockFrame Frame, int Count)> extras)
+        {
+            for (var c = 0; c < components.Length; c++)
+            {
+                AddAll(c, plan[c].Select(entry => entry.Column));
+            }
+
+            Offer([.. plan.Select((columns, c) => TakeOut(c, columns))], extras);
+            Report();
         }
     }
 
@@ -132,17 +190,23 @@ internal sealed class JointSolver(
     private double Until(double share) => (share * limits.Seconds) - _clock.Elapsed.TotalSeconds;
 
     /// <summary>Proven, to less than a cent.</summary>
-    private bool Done => Best.Cost is { } cost && Best.Missing == 0 && (cost - Bound).Units < Money.UnitsPerCurrency / 100;
+    private bool Done => Best.Cost is { } cost && Best.Missing == 0 && !Contradictions.Found(Bound, cost) && Bound.Proves(cost);
 
-    private void Raise(Money bound)
+    private void Raise(Bound bound)
     {
         lock (_gate)
         {
-            Bound = Money.Max(Bound, bound);
+            Bound = Bound.Higher(Bound, bound);
         }
     }
 
-    private void Report() => _progress?.Invoke(Best.Cost ?? Money.Zero, Bound);
+    private void Report()
+    {
+        lock (_gate)
+        {
+            _progress?.Invoke(Best, Bound);
+        }
+    }
 
     private void EveryLayout()
     {
@@ -160,17 +224,18 @@ internal sealed class JointSolver(
         }
     }
 
-    private Money AllColumnsBound(double deterministicTime) => components.All(component => component.LowerCosts.Valid)
-        ? new JointModel(job, components, [.. _all], [.. _exact], lower: true)
-            .Solve(deterministicTime * limits.Effort, Math.Max(0.1, 0.3 * Left), limits.Seed, null, cancel)?.Bound ?? Money.Zero
-        : Money.Zero;
+    private Bound AllColumnsBound(double deterministicTime) => components.All(component => component.LowerCosts.Valid)
+        && new JointModel(job, components, [.. _all], [.. _exact], lower: true)
+            .Solve(deterministicTime * limits.Effort, Math.Max(0.1, 0.3 * Left), limits.Seed, null, cancel) is { } answer
+        ? Bound.Of(answer.Bound, Methods.EveryLayout)
+        : Bound.None;
 
     private void Lowest()
     {
         // Whole pieces of stock with the terms, but without column generation: a bound, and a plan, within a second or two. Beside the
         // column generation where there are threads for both.
         var alone = limits.Threads > 1 || limits.Work is not null;
-        _relaxed = new(job, components, _lowest, limits with { Seconds = Math.Max(0.1, Until(LowestEnd) * (alone ? 1 : 0.5)), Threads = 1 }, Until(FirstBoundEnd), cancel);
+        _relaxed = new(job, components, _lowest, limits with { Seconds = Math.Max(0.1, Until(LowestEnd) * (alone ? 1 : 0.5)), Threads = 1, Proves = false }, Until(FirstBoundEnd), cancel);
         var first = limits.Threads > 1 ? Task.Run(Relaxed) : Task.CompletedTask;
         if (limits.Threads <= 1)
         {
@@ -178,7 +243,7 @@ internal sealed class JointSolver(
         }
 
         // A set larger than the shop allows gives a bound, and layouts, but no plan.
-        var sum = Solve(Everybody(), Math.Max(0.1, Until(LowestEnd)));
+        var (sum, _) = Solve(Everybody(), Math.Max(0.1, Until(LowestEnd)));
         first.GetAwaiter().GetResult();
         for (var c = 0; c < components.Length; c++)
         {
@@ -186,7 +251,7 @@ internal sealed class JointSolver(
         }
 
         Take(_relaxed.Best);
-        Raise(sum ?? Money.Zero);
+        Raise(sum);
         // With the values of column generation it is higher in the end, but in less time than this lower.
         if (_shares.All(share => share is not null) && (limits.Work is not null || BoundMost * limits.Seconds >= LeastForCuts))
         {
@@ -229,7 +294,7 @@ internal sealed class JointSolver(
     {
         // Where a rule leaves a component as it is, the plan of the step before serves.
         var free = Enumerable.Range(0, components.Length).Select(Unrestricted).ToArray();
-        var rules = new RulePlans(job, blanks, components, limits, cancel);
+        var rules = new RulePlans(job, blanks, components, limits with { Proves = false }, cancel);
         rules.Run(
             () => Until(RulesEnd),
             limits.Work is null || components.Sum(component => component.Items) <= MostItemsForSets ? null : (int)limits.WorkOf(3 * components.Length));
@@ -257,7 +322,6 @@ internal sealed class JointSolver(
     {
         var scenarios = Scenario.Of(job, components.SelectMany(component => component.Stocks).Select(frame => frame.Stock));
         var suppliers = scenarios.SelectMany(scenario => scenario.Suppliers).Distinct(StringComparer.Ordinal).Count();
-        var complete = suppliers <= Scenario.MostForSets;
         if (limits.Work is not null && components.Sum(component => component.Items) > MostItemsForSets)
         {
             // With a limit in work nothing else would end this; the joint bound holds for all sets.
@@ -265,22 +329,24 @@ internal sealed class JointSolver(
         }
 
         Money? least = null;
+        var complete = suppliers <= Scenario.MostForSets;
         var looked = 0;
         for (; looked < scenarios.Length && !Done && (looked == 0 || Until(SetsEnd) > 0); looked++)
         {
             var scenario = scenarios[looked];
-            var bound = Solve(scenario, Math.Max(0.1, Until(SetsEnd) / (looked == 0 ? 2 : scenarios.Length - looked)));
-            if (scenario.Lowest && bound is { } valid)
+            var (bound, possible) = Solve(scenario, Math.Max(0.1, Until(SetsEnd) / (looked == 0 ? 2 : scenarios.Length - looked)));
+            if (scenario.Lowest && possible)
             {
-                var whole = valid + scenario.LeastTerms(job);
-                least = least is { } before ? Money.Min(before, whole) : whole;
+                var whole = bound.Value + scenario.LeastTerms(job);
+                complete &= whole is not null;
+                least = least is { } before && whole > before ? before : whole;
             }
 
             Choose(0.5, onlyNew: true);
         }
 
         // Only when every set has been looked at is the least of them a bound.
-        Raise(complete && looked == scenarios.Length ? least ?? Money.Zero : Money.Zero);
+        Raise(complete && looked == scenarios.Length && least is { } ofAll ? Bound.Of(ofAll, Methods.EverySetOfSuppliers) : Bound.None);
     }
 
     /// <summary>Plans anew at the prices that the best plan has reached, from that plan on.</summary>
@@ -292,7 +358,7 @@ internal sealed class JointSolver(
         for (var round = 1; round <= rounds && idle < 3 && !Done && Best is { Cost: { } before, Missing: 0 } && Until(RefineEnd) > 0.1; round++)
         {
             var answers = ReachedPrices.Solve(
-                job, blanks, Best, limits with { Seconds = Until(RefineEnd), Seed = limits.Seed + round }, cancel);
+                job, blanks, Best, limits with { Seconds = Until(RefineEnd), Seed = limits.Seed + round, Proves = false }, cancel);
             for (var c = 0; c < answers.Length; c++)
             {
                 AddAll(c, answers[c].Columns);
@@ -309,9 +375,9 @@ internal sealed class JointSolver(
         }
     }
 
-    /// <summary>Solves every component under the scenario; returns the sum of their bounds, or null when some part has no stock under
-    /// it (then no plan uses exactly these suppliers).</summary>
-    private Money? Solve(Scenario scenario, double seconds)
+    /// <summary>Solves every component under the scenario; returns the sum of their bounds, and whether every part has stock under it (else
+    /// no plan uses exactly these suppliers).</summary>
+    private (Bound Bound, bool Possible) Solve(Scenario scenario, double seconds)
     {
         var forAll = scenario.Lowest && scenario.Suppliers.SetEquals(Everybody().Suppliers);
         var answers = _scenarios.Solve(scenario, seconds, Early, (c, answer) =>
@@ -327,7 +393,7 @@ internal sealed class JointSolver(
 
         if (answers.Any(answer => !answer.Feasible))
         {
-            return null;
+            return (Bound.None, false);
         }
 
         if (answers.All(answer => answer.Best is not null))
@@ -335,11 +401,11 @@ internal sealed class JointSolver(
             Offer([.. answers.Select((answer, c) => Listed(c, answer.Best!))], []);
         }
 
-        return answers.Aggregate(Money.Zero, (sum, answer) => sum + answer.Bound);
+        return (Bound.Sum(answers.Select(answer => answer.Bound)), true);
 
-        void Early(Chosen?[] now, Money bound)
+        void Early(Chosen?[] now, Bound bound)
         {
-            Raise(forAll ? bound : Money.Zero);
+            Raise(forAll ? bound : Bound.None);
             if (now.All(part => part is not null) && Offer([.. now.Select((part, c) => Listed(c, part!))], []))
             {
                 Report();

@@ -126,7 +126,7 @@ public sealed class CashTests
         var plan = JointSolverTests.Solve(Job(
             [Part("left", 200, 40, 10, 6, Forms.FlatBar), Part("right", 200, 40, 10, 6, Forms.FlatBar), Part("longer", 210, 40, 10, 6, Forms.FlatBar)], [Bar("bar", 50, 20, 1000, 20)]));
         plan = plan with { PartCosts = [Cost("left", 7.13m), Cost("right", 7.95m), Cost("longer", 9m)] };
-        var quote = Quote.Of(plan, 0, 0);
+        var quote = Quote.Of(plan, new(0));
 
         quote.Lines.Select(line => (line.Part.Id, line.Each)).Should().Equal(("left", 7.54m), ("right", 7.54m), ("longer", 9m));
         quote.Total.Should().Be(90.48m + 54m);
@@ -151,9 +151,9 @@ public sealed class CashTests
     {
         var plan = JointSolverTests.Solve(WithBreak());
         var cost = plan.TotalCost.Units;
-        var dearer = plan with { TotalCost = Money.FromUnits(cost + 10_000), LowerBound = Money.FromUnits(cost / 2) };
+        var dearer = plan with { TotalCost = Money.FromUnits(cost + 10_000), Bound = Bound.Of(Money.FromUnits(cost / 2), "a test") };
 
         CompareCommand.Verdict(new("a", plan), new("b", dearer), "EUR").Should().Contain("the difference is smaller than what is not known yet").And.Contain("--seconds").And.NotContain("costs");
-        CompareCommand.Verdict(new("a", plan), new("b", dearer with { LowerBound = Money.FromUnits(cost - 1) }), "EUR").Should().Contain("costs 1.00 EUR more (not proven");
+        CompareCommand.Verdict(new("a", plan), new("b", dearer with { Bound = Bound.Of(Money.FromUnits(cost - 1), "a test") }), "EUR").Should().Contain("costs 1.00 EUR more (not proven");
     }
 }

@@ -21,10 +21,10 @@ internal sealed class RackAccess
         Description = "The rack's file. Default: the environment's NEST_RACK, else rack.db in this folder.", HelpName = "FILE", Recursive = true,
     };
 
-    public Option<double> Wait { get; } = new("--wait")
+    public Option<double> Wait { get; } = new Option<double>("--wait")
     {
         Description = "Seconds to wait while another program writes.", HelpName = "N", DefaultValueFactory = _ => 10, Recursive = true,
-    };
+    }.From0To(3600);
 
     public Option<string?> Unit { get; } = UnitOption();
 
@@ -106,13 +106,14 @@ internal sealed class RackAccess
         }
         catch (RackException fault)
         {
-            return Report(fault);
+            return Report(fault, Format(parsed));
         }
     }
 
-    public int Report(RackException fault)
+    /// <param name="format">Of lengths; null: exact, in millimetres.</param>
+    public int Report(RackException fault, LengthFormat? format = null)
     {
-        Error(fault.Message, fault.Advice);
+        Error(format is { } shop ? fault.MessageIn(shop) : fault.Message, fault.Advice);
         return fault.Fault == RackFault.InUse ? ExitCode.RackInUse : ExitCode.InputRefused;
     }
 

@@ -14,10 +14,14 @@ internal sealed class ThroughCutRun(
     /// <summary>From so many pieces on dense strips are worth their time with one plate size too.</summary>
     private const int ManyPieces = 200;
 
+    /// <summary>From so many pieces on the first plan may be given up when the time is over.</summary>
+    private const int LengthyPieces = 12_000;
+
     private readonly ColumnPool _pool = new(model, 20000);
     private SideBySide? _sideBySide;
     private CutPlan? _best;
     private long _bound = bound;
+    private string _boundSource = Methods.PlateArea;
     private double _told = double.NaN;
     private double _secondsToBest = double.NaN;
     private double _secondsToProof = double.NaN;
@@ -106,7 +110,7 @@ internal sealed class ThroughCutRun(
             var cover = PlateBounds.Best(model.Problem, _best.Cost, part);
             if (cover != PlateBounds.Impossible)
             {
-                Raise(Math.Min(_best.Cost, steps.RoundUp(cover)));
+                Raise(steps.RoundUp(cover), Methods.DualFeasibleFunctions);
             }
 
             budget.Add(limits.Work is null ? 0 : (long)(share * 1e6));
@@ -116,7 +120,7 @@ internal sealed class ThroughCutRun(
         {
             // Five hundredths of the time; half a nanosecond a step.
             var table = Math.Min(6e8, share * 1.5e9);
-            Raise(Math.Min(_best!.Cost, steps.RoundUp(FleetBound.Cost(model, steps, table, limits.Threads))));
+            Raise(steps.RoundUp(FleetBound.Cost(model, steps, table, limits.Threads)), Methods.PlateFleets);
             budget.Add((long)(table / 1500));
         }
     }
@@ -180,10 +184,12 @@ internal sealed class ThroughCutRun(
     /// <summary>Plans by each sorting rule; where limited plates leave pieces over, search without a budget until all are placed.</summary>
     private void Construct(RuinRecreate search)
     {
+        // However short the time, one plan is made, unless that alone would take minutes: then the job level has one of its own (Lots).
+        var lengthy = model.Demand.Sum(count => (long)count) > LengthyPieces;
         foreach (var rule in (int[])[0, 4, 6, 7, 8])
         {
             search.Start([], Unlimited);
-            if (search.Construct(rule))
+            if (search.Construct(rule, lengthy ? () => budget.Out || search.Work >= budget.WorkUntil(1) : null))
             {
                 Offer(search.Current);
             }
@@ -206,14 +212,14 @@ internal sealed class ThroughCutRun(
     {
         while (!Done && budget.Used < until && columns.Round(budget))
         {
-            Raise(columns.Best);
+            Raise(columns.Best, Methods.PlateColumns);
         }
 
-        Raise(columns.Best);
+        Raise(columns.Best, Methods.PlateColumns);
         if (!columns.Exact && !Done && columns.Duals.Length > 0)
         {
             columns.Prove(budget, columns.Duals);
-            Raise(columns.Best);
+            Raise(columns.Best, Methods.PlateColumns);
         }
     }
 
@@ -309,11 +315,11 @@ internal sealed class ThroughCutRun(
         }
     }
 
-    private void Raise(long bound)
+    private void Raise(long bound, string source)
     {
         if (bound > _bound)
         {
-            _bound = bound;
+            (_bound, _boundSource) = (bound, source);
             Proof();
         }
     }
@@ -349,7 +355,7 @@ internal sealed class ThroughCutRun(
     {
         if (_best is null)
         {
-            return new PlateSolution { Status = SolveStatus.NotFound, Layouts = [], Cost = 0, Bound = _bound };
+            return new PlateSolution { Status = SolveStatus.NotFound, Layouts = [], Cost = 0, Bound = _bound, BoundSource = _boundSource };
         }
 
         var layouts = _best.Sheets
@@ -361,10 +367,11 @@ internal sealed class ThroughCutRun(
             .Select(group => LayoutBuilder.Build(model, group.First(), group.Count()));
         return new PlateSolution
         {
-            Status = _best.Cost <= _bound ? SolveStatus.Proven : SolveStatus.BestFound,
+            Status = !Contradictions.Found(_bound, _best.Cost, _boundSource) && _best.Cost <= _bound ? SolveStatus.Proven : SolveStatus.BestFound,
             Layouts = [.. layouts],
             Cost = _best.Cost,
             Bound = _bound,
+            BoundSource = _boundSource,
             SecondsToBest = _secondsToBest,
             SecondsToProof = _best.Cost <= _bound ? _secondsToProof : double.NaN,
         };
