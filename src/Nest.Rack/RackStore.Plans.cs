@@ -65,13 +65,13 @@ public sealed partial class RackStore
 
             var rules = ValueRules.FromJson((string?)db.Value("SELECT value FROM setting WHERE name = $1", RulesName));
             var all = db.Number(string.Create(CultureInfo.InvariantCulture, $"SELECT count(*) FROM piece WHERE state IN ({(int)PieceState.OnRack}, {(int)PieceState.Reserved})"));
-            var paid = request.AlsoReservedFor is { } plan ? Purchases.Worths(db, plan) : [];
+            var paid = request.AlsoReservedFor is { } plan ? PaidStock.Worths(db, plan) : [];
             return (pieces, rules, (int)all, paid);
         });
         var known = request.KnownRolling.ToHashSet(StringComparer.OrdinalIgnoreCase);
         var fitting = found
             .Where(pair => pair.Value.Rolling == RollingDirection.AlongLength || !known.Contains(pair.Value.MaterialId))
-            .Select(pair => (Id: pair.Key, Piece: pair.Value, Stock: pair.Value.ToStock(ValueOf(pair.Key, pair.Value))))
+            .Select(pair => (Id: pair.Key, Piece: pair.Value, Stock: Valued(pair.Key, pair.Value.ToStock(rules.ValueOf(pair.Value, today)))))
             .ToList();
         var chosen = fitting
             .GroupBy(item => item.Stock.MaterialId, StringComparer.OrdinalIgnoreCase)
@@ -84,12 +84,14 @@ public sealed partial class RackStore
             .Select(item => item.Stock);
         return new([.. chosen], fitting.Count, onRack);
 
-        // What came for the plan is paid for, used or not: to use it costs what it would be worth whole on the rack, so that it is never
-        // as dear as buying the same once more.
-        Money ValueOf(long id, RackPiece piece) => paid.TryGetValue(id, out var worth)
-            ? Money.Min(rules.ValueOf(piece, today), worth)
-            : rules.ValueOf(piece, today);
+        // What came for the plan is paid for, used or not.
+        Stock Valued(long id, Stock stock) => request.Job is { } job && paid.TryGetValue(id, out var worth)
+            ? stock with { PiecePrice = PaidStock.Charge(Money.Min(stock.PiecePrice, worth), job, stock) }
+            : stock;
     }
+
+    /// <summary>Whole pieces that are paid for by this plan, or by those whose rest it does, and are still there for it.</summary>
+    public ImmutableArray<PaidPiece> PaidFor(long planId) => database.Read(db => PaidStock.Of(db, planId));
 
     /// <summary>Enters what came of what a plan buys; each piece gets its mark, and as many as its layouts still cut are kept for it.
     /// What a supplier cut to size for it counts as made.</summary>
@@ -165,10 +167,11 @@ public sealed partial class RackStore
     });
 
     /// <summary>Puts a new plan in the place of what is not cut of an old one, in one step.</summary>
+    /// <param name="changed">The job was changed: the old plan may be all cut.</param>
     /// <returns>The new plan's number.</returns>
-    public long Replan(long planId, Plan rest) => database.Write("replan", change =>
+    public long Replan(long planId, Plan rest, bool changed = false) => database.Write("replan", change =>
     {
-        Reserving.RefuseWithoutRest(change.Db, planId);
+        Reserving.RefuseWithoutRest(change.Db, planId, changed);
         Reserving.Release(change, planId, PlanState.Replaced);
         var id = Reserving.Enter(change, rest, planId, again: true);
         var taken = Reserving.Reserve(change, id);
@@ -200,11 +203,22 @@ public sealed partial class RackStore
         return PlanRows.Parts(db, planId).Where(part => part.Missing > 0).ToImmutableArray();
     });
 
+    /// <summary>What a job, changed or not, still needs of what a plan was to make.</summary>
+    public ImmutableArray<PartAgainst> Against(long planId, Job job) => database.Read(db =>
+    {
+        PlanRows.StateOf(db, planId);
+        return ChangeOrder.Of(db, planId, job);
+    });
+
     /// <summary>A plan with its layouts and parts.</summary>
     public PlanRecord Plan(long planId) => database.Read(db => PlanRows.Plan(db, planId));
 
     /// <summary>All plans, oldest first, without layouts and parts.</summary>
     public ImmutableArray<PlanRecord> Plans() => database.Read(db => PlanRows.All(db).ToImmutableArray());
+
+    /// <summary>The job that makes only what a change order still needs.</summary>
+    public static Job RestOf(Job job, IReadOnlyCollection<PartAgainst> against) =>
+        RestOf(job, [.. against.Select(part => new PartProgress(part.PartId, part.Now, part.Serving))]);
 
     /// <summary>The job that makes only what is missing: same rules and saws, demand as it remains, batch of one, no spares; pieces that
     /// a supplier cuts for parts already made are left out.</summary>

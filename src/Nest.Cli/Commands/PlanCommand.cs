@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.CommandLine;
 using Nest.Core.Check;
 using Nest.Core.Jobs;
@@ -5,6 +6,7 @@ using Nest.Core.Plans;
 using Nest.Data;
 using Nest.Output;
 using Nest.Planning;
+using Nest.Rack.Plans;
 
 namespace Nest.Cli.Commands;
 
@@ -70,6 +72,7 @@ internal static class PlanCommand
             return ExitCode.InputRefused;
         }
 
+        ImmutableArray<PaidPiece> paid = [];
         if (asked.Rack is { } rackFile)
         {
             if (RackForJob.Add(world, rackFile, asked.Rest, asked.NotOrdered, job) is not { } withRack)
@@ -77,7 +80,7 @@ internal static class PlanCommand
                 return ExitCode.InputRefused;
             }
 
-            job = withRack;
+            (job, paid) = withRack;
         }
 
         var findings = JobChecker.Check(job);
@@ -124,6 +127,12 @@ internal static class PlanCommand
         {
             PlanSummary.Write(plan, world.Out, options);
             world.Out.WriteLine();
+            if (ChangeLines.TooMuch(paid, plan.Layouts.Select(layout => plan.StockOf(layout).RackMark)) is { Length: > 0 } tooMuch)
+            {
+                world.Out.WriteLine($"Bought too much: {tooMuch} came and is not needed now; it stays on the rack, paid for, or goes back to the supplier.");
+                world.Out.WriteLine();
+            }
+
             world.Out.WriteLine($"Written to {folder}: plan.json and {written.Files.Count} more files (cut sheets, a picture of every layout, lists).");
             if (written.Removed.Contains("quote.pdf"))
             {

@@ -1,5 +1,7 @@
+using System.Collections.Immutable;
 using Nest.Cli.Commands.Rack;
 using Nest.Core.Jobs;
+using Nest.Core.Quantities;
 using Nest.Rack;
 using Nest.Rack.Database;
 using Nest.Rack.Plans;
@@ -10,11 +12,15 @@ namespace Nest.Cli.Commands;
 /// <summary>What a rack gives to a job: its free leftovers as stock, and what a plan still has to make.</summary>
 internal static class RackForJob
 {
+    /// <summary>A job with the rack's leftovers.</summary>
+    /// <param name="Paid">With <c>--rest</c>: whole pieces that are paid for, planned with or not.</param>
+    internal sealed record Racked(Job Job, ImmutableArray<PaidPiece> Paid);
+
     /// <summary>The job with the rack's leftovers that could serve it.</summary>
     /// <param name="rest">Number of a plan: only what it has not made yet; what it has reserved counts as free.</param>
     /// <param name="notOrdered">What that plan was to buy and is not entered as delivered was not ordered, so it may be bought anew.</param>
     /// <returns>Null when the rack cannot be read or the plan needs nothing; it is said why.</returns>
-    public static Job? Add(World world, string file, string? rest, bool notOrdered, Job job)
+    public static Racked? Add(World world, string file, string? rest, bool notOrdered, Job job)
     {
         try
         {
@@ -39,17 +45,17 @@ internal static class RackForJob
                         $"{old.Number} was to buy {ReceiveCommand.ToCome(old)} that are neither cut nor entered as delivered — enter what came or is on its way with 'nest receive {old.Number}', so that it is not ordered twice; say --not-ordered where it was not ordered");
                 }
 
-                var remaining = store.Remaining(id);
-                var strangers = remaining.Where(part => !job.Parts.Any(own => string.Equals(own.Id, part.PartId, StringComparison.OrdinalIgnoreCase))).ToList();
-                if (strangers.Count > 0)
+                var against = store.Against(id, job);
+                if (against.All(part => part.Before is null || part.Now == 0))
                 {
-                    return Refuse($"{rest} still has to make {strangers[0].PartId}, which is no part of this job — name the job that {rest} was made from");
+                    return Refuse($"{old.Number} makes {against.First(part => part.Before is not null).PartId}, and nothing that it makes is part of this job — name the job that {old.Number} was made from");
                 }
 
-                job = RackStore.RestOf(job, remaining);
+                ChangeLines.Write(world.Error, old.Number, against, LengthFormat.For(job.Unit, job.InchFraction));
+                job = RackStore.RestOf(job, against);
                 if (job.Parts.IsEmpty)
                 {
-                    return Refuse($"{rest} has nothing left to make — see 'nest plans {rest}'");
+                    return Refuse($"{old.Number} has nothing left to make — {(against.Any(part => part.Changed) && old.State is PlanState.Reserved or PlanState.Cutting ? $"'nest cancel {old.Number}' frees what it still holds" : $"see 'nest plans {old.Number}'")}");
                 }
             }
 
@@ -69,20 +75,21 @@ internal static class RackForJob
 
             var left = answer.Fitting > answer.Stocks.Length ? $", {answer.Stocks.Length} of them are planned with (those of the least value)" : "";
             world.Error.WriteLine($"{file}: {answer.Fitting} of {answer.OnRack} pieces could serve this job{left}.");
-            var inHand = plan is { } one ? store.Plan(one).Purchases.SelectMany(purchase => purchase.InHand).ToHashSet(StringComparer.Ordinal) : [];
-            if (answer.Stocks.Count(stock => inHand.Contains(stock.RackMark!)) is > 0 and var paid)
+            ImmutableArray<PaidPiece> paid = plan is { } one ? store.PaidFor(one) : [];
+            var marks = paid.Select(piece => piece.Mark).ToHashSet(StringComparer.Ordinal);
+            if (answer.Stocks.Count(stock => marks.Contains(stock.RackMark!)) is > 0 and var free)
             {
-                world.Error.WriteLine($"{file}: {RackText.Count(paid, "piece")} of these came for {PlanNumber.Format(plan!.Value)} and are paid for: they are planned with at what they would be worth whole on the rack.");
+                world.Error.WriteLine($"{file}: {RackText.Count(free, "piece")} of these {(free == 1 ? "is" : "are")} paid for by {PlanNumber.Format(plan!.Value)}: they count almost nothing here, so they are used before anything is bought.");
             }
 
-            return job with { Stocks = [.. answer.Stocks, .. job.Stocks] };
+            return new(job with { Stocks = [.. answer.Stocks, .. job.Stocks] }, paid);
         }
         catch (RackException fault)
         {
             return Refuse($"{fault.Message}{(fault.Advice.Length == 0 ? "" : " — " + fault.Advice)}", named: true);
         }
 
-        Job? Refuse(string why, bool named = false)
+        Racked? Refuse(string why, bool named = false)
         {
             world.Error.WriteLine(named ? $"error: {why}" : $"error: {file}: {why}");
             return null;

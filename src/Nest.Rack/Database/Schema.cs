@@ -10,7 +10,7 @@ internal static class Schema
     /// <summary>Marks a file as a rack of Nest: "Nest" in ASCII.</summary>
     public const long ApplicationId = 0x4E657374;
 
-    public static IReadOnlyList<string> Versions { get; } = [Version1, Version2, Version3];
+    public static IReadOnlyList<string> Versions { get; } = [Version1, Version2, Version3, Version4];
 
     private const string Version1 = """
         CREATE TABLE counter (name TEXT PRIMARY KEY, value INTEGER NOT NULL) WITHOUT ROWID;
@@ -110,6 +110,11 @@ internal static class Schema
             SELECT purchase.id, cut.piece_id FROM cut JOIN layout ON layout.id = cut.layout_id
                 JOIN purchase ON purchase.plan_id = layout.plan_id AND purchase.stock = json_extract(layout.blueprint, '$.stock')
             WHERE layout.piece_id IS NULL ORDER BY cut.id;
+        """;
+
+    // The part as it was planned, for change orders; empty of plans entered before.
+    private const string Version4 = """
+        ALTER TABLE demand ADD COLUMN body TEXT NOT NULL DEFAULT '';
         """;
 
     /// <summary>Creates or migrates the rack to the newest of these versions, in one transaction; before each migration of an existing

@@ -97,12 +97,16 @@ internal sealed class CutBooking
     private List<RackPiece> EnterPlanned()
     {
         var parent = stock.Piece;
+
+        // A plan of a rest counts almost nothing for what is paid for; its leftovers are worth what they were when it was bought.
+        Money? paid = layout.PieceId is not null && PaidStock.Worths(change.Db, layout.PlanId).TryGetValue(stock.Id, out var worth) ? worth : null;
         var entered = new List<RackPiece>();
         foreach (var offcut in layout.Blueprint.Offcuts.Where(offcut => offcut.Keep))
         {
             entered.Add(Child(
                 parent.Form.IsBar() ? new(offcut.Area.SizeX, parent.Width) : new(offcut.Area.SizeX, offcut.Area.SizeY),
-                offcut.Clean, KeepOutsWithin(parent.KeepOuts, offcut.Area), parent.Condition, offcut.Value));
+                offcut.Clean, KeepOutsWithin(parent.KeepOuts, offcut.Area), parent.Condition,
+                paid is { } whole ? Core.Costing.StockWorth.Share(whole, offcut.Area.Area, layout.Blueprint.Sheet.Area) : offcut.Value));
         }
 
         return entered;

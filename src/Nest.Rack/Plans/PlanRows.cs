@@ -37,6 +37,29 @@ internal static class PlanRows
         """,
         planId);
 
+    /// <summary>The plans whose rest this one does, from the first on, and itself.</summary>
+    public static List<long> Line(Db db, long planId) => db.Query(
+        """
+        WITH RECURSIVE line (id, continues, step) AS (
+            SELECT id, continues, 0 FROM plan WHERE id = $1
+            UNION ALL SELECT plan.id, plan.continues, line.step + 1 FROM plan JOIN line ON plan.id = line.continues)
+        SELECT id FROM line ORDER BY step DESC
+        """,
+        row => row.GetInt64(0), planId);
+
+    /// <summary>What a plan was made for, with the shape of the part and the number wanted altogether where the rack knows them.</summary>
+    public static List<(string PartId, int Wanted, (PartShape Shape, int Total)? Told)> Wanted(Db db, long planId) => db.Query(
+        "SELECT part, wanted, body FROM demand WHERE plan_id = $1 ORDER BY id",
+        row => (row.GetString(0), row.GetInt32(1), PartShape.FromJson(row.GetString(2))), planId);
+
+    /// <summary>Good blanks of a plan, by the key of the layout that they came from.</summary>
+    public static List<(string PartId, long LayoutId, int Count)> Made(Db db, long planId) => db.Query(
+        """
+        SELECT made.part, cut.layout_id, sum(made.count) FROM made JOIN cut ON cut.id = made.cut_id JOIN layout ON layout.id = cut.layout_id
+        WHERE layout.plan_id = $1 GROUP BY 1, 2 ORDER BY 1, 2
+        """,
+        row => (row.GetString(0), row.GetInt64(1), row.GetInt32(2)), planId);
+
     public static List<StoredLayout> Layouts(Db db, long planId) =>
         db.Query("SELECT * FROM layout WHERE plan_id = $1 ORDER BY number", ReadLayout, planId);
 

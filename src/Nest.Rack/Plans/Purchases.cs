@@ -66,11 +66,6 @@ internal static class Purchases
         """),
         PieceRows.Read, purchase.Id, planId);
 
-    /// <summary>What pieces that came for a plan and are not cut are worth if they stay on the rack, by key.</summary>
-    public static Dictionary<long, Money> Worths(Db db, long planId) => db.Query(
-        "SELECT delivery.piece_id, purchase.worth FROM delivery JOIN purchase ON purchase.id = delivery.purchase_id WHERE purchase.plan_id = $1",
-        row => (row.GetInt64(0), Money.FromUnits(row.GetInt64(1))), planId).ToDictionary(row => row.Item1, row => row.Item2);
-
     /// <summary>Enters pieces that came, as many as are still to come of what is asked for.</summary>
     public static ReceiveResult Receive(ChangeSet change, ReceiveEntry entry)
     {

@@ -30,9 +30,15 @@ internal static class Reserving
             layout => string.Equals(plan.StockOf(layout).MaterialId, material.Id, StringComparison.OrdinalIgnoreCase))));
         var planId = change.Insert(
             "plan", ("name", plan.Job.Name), ("state", (long)PlanState.Planned), ("created", change.At), ("fingerprint", fingerprint), ("continues", continues));
+        var serving = continues is { } earlier
+            ? ChangeOrder.Of(change.Db, earlier, plan.Job).ToDictionary(part => part.PartId, part => part.Serving, StringComparer.OrdinalIgnoreCase)
+            : [];
         foreach (var part in plan.Job.Parts)
         {
-            change.Insert("demand", ("plan_id", planId), ("part", part.Id), ("wanted", (long)plan.Job.DemandOf(part)));
+            var wanted = plan.Job.DemandOf(part);
+            change.Insert(
+                "demand", ("plan_id", planId), ("part", part.Id), ("wanted", (long)wanted),
+                ("body", PartShape.Of(part).ToJson(wanted + serving.GetValueOrDefault(part.Id))));
         }
 
         foreach (var layout in plan.Layouts)
@@ -112,9 +118,16 @@ internal static class Reserving
     }
 
     /// <summary>A plan that was given up may still be gone on with: what it made counts.</summary>
-    public static void RefuseWithoutRest(Db db, long planId)
+    /// <param name="changed">So may one that is all cut, where its job was changed since.</param>
+    public static void RefuseWithoutRest(Db db, long planId, bool changed)
     {
-        if (PlanRows.StateOf(db, planId) != PlanState.Cancelled)
+        var state = PlanRows.StateOf(db, planId);
+        if (state == PlanState.Finished && !changed)
+        {
+            throw RackException.Refused($"{PlanNumber.Format(planId)} is finished", "where the job was changed since and more is to be made, say --changed");
+        }
+
+        if (state is not (PlanState.Cancelled or PlanState.Finished))
         {
             RefuseEnded(db, planId);
         }

@@ -26,6 +26,9 @@ public sealed record StockRequest
     /// <summary>Also the pieces that this plan has reserved: for planning its rest anew.</summary>
     public long? AlsoReservedFor { get; init; }
 
+    /// <summary>The job that asks; null: none does, and nothing is planned as paid for.</summary>
+    internal Job? Job { get; init; }
+
     /// <summary>Materials of parts that must not be turned: of these only pieces whose rolling direction is known.</summary>
     public ImmutableArray<string> KnownRolling { get; init; } = [];
 
@@ -48,6 +51,7 @@ public sealed record StockRequest
             });
         return new()
         {
+            Job = job,
             Boxes = Smallest(boxes),
             KnownRolling = [.. job.Parts.Where(part => !part.MayTurn).Select(part => part.MaterialId).Distinct(StringComparer.OrdinalIgnoreCase)],
         };

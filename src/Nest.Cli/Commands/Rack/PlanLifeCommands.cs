@@ -111,20 +111,19 @@ internal static class PlanLifeCommands
     {
         var old = PlanArgument();
         var file = new Argument<string>("file") { Description = "Plan file for what is missing, as 'nest plan --rest' writes it." };
-        var command = new Command("replan", "Put a new plan ('nest plan --rest') in the place of what is not cut of an old one.") { old, file };
+        var changed = new Option<bool>("--changed") { Description = "The job was changed: the old plan may be all cut, and more is made." };
+        var command = new Command("replan", "Put a new plan ('nest plan --rest') in the place of what is not cut of an old one.") { old, file, changed };
         command.SetAction(parsed => ReadPlan(access, parsed.GetRequiredValue(file), plan => access.Run(parsed, false, store =>
         {
             var before = store.Plan(FilterOptions.PlanId(parsed.GetRequiredValue(old)));
-            var now = store.Plan(store.Replan(before.Id, plan));
+            var now = store.Plan(store.Replan(before.Id, plan, parsed.GetValue(changed)));
             Taken(access, store, now);
-            var unused = before.Purchases
-                .Where(purchase => now.Purchases.Any(bought => bought.StockId == purchase.StockId))
-                .SelectMany(purchase => purchase.InHand)
-                .Except(now.Layouts.Select(layout => layout.Mark))
-                .ToList();
-            if (unused.Count > 0)
+            var paid = store.PaidFor(now.Id);
+            if (ChangeLines.TooMuch(paid, now.Layouts.Select(layout => layout.Mark)) is { Length: > 0 } tooMuch)
             {
-                access.World.Error.WriteLine($"note: {now.Number} buys more of what {string.Join(", ", unused)} {(unused.Count == 1 ? "is" : "are")}, which came for {before.Number} and {(unused.Count == 1 ? "stays" : "stay")} on the rack — if that is not wanted, undo this and plan the rest again, with more --seconds");
+                var again = paid.Select(piece => piece.StockId).Intersect(now.Purchases.Select(purchase => purchase.StockId), StringComparer.Ordinal).Any();
+                access.World.Error.WriteLine($"note: bought too much: {tooMuch} came and is not needed by {now.Number}; it stays on the rack, paid for"
+                    + (again ? $" — yet {now.Number} buys more of the same; if that is not wanted, undo this and plan the rest again, with more --seconds" : ""));
             }
 
             return ExitCode.Done;

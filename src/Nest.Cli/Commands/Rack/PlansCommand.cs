@@ -69,7 +69,7 @@ internal static class PlansCommand
                         .Where(other => string.Equals(other.PartId, part.PartId, StringComparison.OrdinalIgnoreCase)).Sum(other => other.Made)))
                     .Select(row => new[]
                     {
-                        row.Part.PartId, Text(row.Part.Wanted), Text(row.Part.Made), Text(row.Since), Text(Math.Max(0, row.Part.Missing - row.Since)),
+                        row.Part.PartId, Text(row.Part.Wanted), Text(row.Part.Made), Text(row.Since), Text(rests[^1].Parts.FirstOrDefault(other => string.Equals(other.PartId, row.Part.PartId, StringComparison.OrdinalIgnoreCase))?.Missing ?? 0),
                     })]);
             return ExitCode.Done;
         }));

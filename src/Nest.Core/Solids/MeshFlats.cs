@@ -1,0 +1,88 @@
+namespace Nest.Core.Solids;
+
+/// <summary>The flats on which a mesh can lie: faces of its hull that triangles of the mesh fill.</summary>
+/// <remarks>Triangles that agree with a face of the hull within 0.001 rad and lie in its plane within the file's precision count.
+/// The triangles of a turned face are narrow strips; <see cref="BoxSearch"/> leaves out flats that are small beside the box.</remarks>
+internal static class MeshFlats
+{
+    private const double Agree = 1e-3;
+    private const double Grid = 4e-3;
+
+    public static IReadOnlyList<Flat> Of(Vec3[] points, int[] corners, double precision)
+    {
+        if (ConvexHull.Of(points, precision, 1000) is not { } hull)
+        {
+            return [];
+        }
+
+        var normals = new List<(Vec3 Normal, double Offset, double Area)>();
+        var cells = new Dictionary<(int, int, int), List<int>>();
+        foreach (var face in hull.Faces)
+        {
+            var at = hull.Corners[face.A];
+            if (!Near(face.Normal).Any(number => Same(normals[number].Normal, face.Normal)))
+            {
+                var cell = Cell(face.Normal);
+                if (!cells.TryGetValue(cell, out var list))
+                {
+                    cells[cell] = list = [];
+                }
+
+                list.Add(normals.Count);
+                normals.Add((face.Normal, Vec3.Dot(face.Normal, at + hull.Low), 0));
+            }
+        }
+
+        var slack = (precision * 4) + hull.Missed + 1e-6;
+        for (var i = 0; i < corners.Length; i += 3)
+        {
+            var (a, b, c) = (points[corners[i]], points[corners[i + 1]], points[corners[i + 2]]);
+            var normal = Vec3.Cross(b - a, c - a) * 0.5;
+            var area = normal.Norm;
+            if (area == 0)
+            {
+                continue;
+            }
+
+            // A mesh may be turned inside out in part, so both sides are looked at.
+            Note(normal * (1 / area), area, a, b, c);
+            Note(normal * (-1 / area), area, a, b, c);
+        }
+
+        return [.. normals.Where(flat => flat.Area > 0).Select(flat => new Flat(flat.Normal, flat.Offset, flat.Area))];
+
+        void Note(Vec3 unit, double area, Vec3 a, Vec3 b, Vec3 c)
+        {
+            foreach (var number in Near(unit))
+            {
+                var flat = normals[number];
+                if (Same(flat.Normal, unit)
+                    && Math.Min(Vec3.Dot(flat.Normal, a), Math.Min(Vec3.Dot(flat.Normal, b), Vec3.Dot(flat.Normal, c))) >= flat.Offset - slack)
+                {
+                    normals[number] = flat with { Area = flat.Area + area };
+                    return;
+                }
+            }
+        }
+
+        IEnumerable<int> Near(Vec3 normal)
+        {
+            var (x, y, z) = Cell(normal);
+            for (var i = 0; i < 27; i++)
+            {
+                if (cells.TryGetValue((x + (i % 3) - 1, y + (i / 3 % 3) - 1, z + (i / 9) - 1), out var list))
+                {
+                    foreach (var number in list)
+                    {
+                        yield return number;
+                    }
+                }
+            }
+        }
+    }
+
+    private static bool Same(Vec3 a, Vec3 b) => (a - b).Norm < Agree;
+
+    private static (int X, int Y, int Z) Cell(Vec3 normal) =>
+        ((int)Math.Floor(normal.X / Grid), (int)Math.Floor(normal.Y / Grid), (int)Math.Floor(normal.Z / Grid));
+}

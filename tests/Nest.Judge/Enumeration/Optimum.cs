@@ -1,0 +1,103 @@
+using Nest.Core.Jobs;
+using Nest.Core.Quantities;
+
+namespace Nest.Judge.Enumeration;
+
+/// <summary>The true least cost of a tiny job, by trying everything: all stocks, orientations, layouts, counts and orders.</summary>
+/// <remarks>Written without the planner's, the cost model's and the checker's code: only the job's values are read. So a rule
+/// that is wrong there is not wrong here in the same way. The cost rules stand in <see cref="CostRules"/>.</remarks>
+public sealed class Optimum
+{
+    /// <summary>By how many units of money the true optimum may be below the enumerated one: offcuts are rounded down each, which the
+    /// argument for whole units does not see. No tiny layout has that many.</summary>
+    public const long Rounding = 20;
+
+    private readonly LoadSpace _loads;
+    private readonly long[] _cost;
+
+    private Optimum(LoadSpace loads, long[] cost)
+    {
+        (_loads, _cost) = (loads, cost);
+    }
+
+    /// <summary>Least cost of the whole demand; null: it cannot be cut.</summary>
+    public Money? Cost => Amount(_loads.Full);
+
+    /// <summary>Least cost of so many pieces of each part, in the job's order; null: they cannot be cut, or are more than asked.</summary>
+    public Money? Of(IReadOnlyList<int> pieces) => _loads.Number(pieces) is { } load ? Amount(load) : null;
+
+    /// <summary>Most pieces that can be cut in all.</summary>
+    public int MostPieces => Enumerable.Range(0, _loads.Count).Where(load => _cost[load] < ThroughCutTable.Never).Max(load => _loads.Totals[load]);
+
+    /// <summary>Enumerates the job.</summary>
+    /// <exception cref="TooLargeException">The job is too large, or has something that is not enumerated.</exception>
+    public static Optimum Of(Job job)
+    {
+        var loads = new LoadSpace([.. job.Parts.Select(part => checked((part.Quantity * job.Batch) + part.Extra))]);
+        if (loads.Count > 400)
+        {
+            throw new TooLargeException($"{loads.Count} loads are too many.");
+        }
+
+        var sources = new List<Buying.Source>();
+        foreach (var stock in job.Stocks)
+        {
+            var material = job.Materials.First(one => one.Id.Equals(stock.MaterialId, StringComparison.OrdinalIgnoreCase));
+            var whole = stock.CutFor is null && CostRules.Keeps(CostRules.KeepRule(job, stock), stock, stock.MinLength, stock.MinWidth)
+                ? CostRules.KeepWorth(job, stock, material) : (long?)null;
+            if (Layouts(job, stock, material, loads) is { } layouts)
+            {
+                sources.Add(new(stock, layouts, whole));
+            }
+        }
+
+        return new(loads, new Buying(job, loads).Cheapest(sources));
+    }
+
+    private static long[]? Layouts(Job job, Stock stock, Material material, LoadSpace loads)
+    {
+        var saw = stock.CutFor is null ? CostRules.SawFor(job, stock) : null;
+        if (stock.CutFor is null && saw is null)
+        {
+            return null;
+        }
+
+        SawnBlank?[] blanks = [.. job.Parts.Select(part => SawnBlank.Of(job, part, stock, saw))];
+        if (saw is null)
+        {
+            return CutToSize(stock, blanks, loads);
+        }
+
+        return saw.Kind switch
+        {
+            SawKind.BarSaw => BarTable.Solve(job, stock, saw, material, blanks, loads),
+            SawKind.Cutter => new CutterTable(new(job, stock, saw, material, Fitting(blanks)), loads).Solve(),
+            _ => new ThroughCutTable(new(job, stock, saw, material, Fitting(blanks)), loads).Solve(),
+        };
+
+        // The unit need not divide what is too large anyway; what does not fit is found by the table.
+        SawnBlank?[] Fitting(SawnBlank?[] all) => [.. all.Select(blank => blank is not null
+            && Length.Max(blank.X, blank.Y) <= Length.Max(stock.MinLength, stock.MinWidth) ? blank : null)];
+    }
+
+    /// <summary>One piece is one blank, with nothing left to saw.</summary>
+    private static long[] CutToSize(Stock stock, SawnBlank?[] blanks, LoadSpace loads)
+    {
+        var answer = new long[loads.Count];
+        Array.Fill(answer, ThroughCutTable.Never);
+        for (var kind = 0; kind < blanks.Length; kind++)
+        {
+            if (blanks[kind] is { } blank && (stock.Form != Form.Plate
+                ? blank.X == stock.MinLength
+                : (blank.X == stock.MinLength && blank.Y == stock.MinWidth)
+                    || (blank.Turns && blank.Y == stock.MinLength && blank.X == stock.MinWidth)))
+            {
+                answer[loads.One(kind)] = blank.Facing;
+            }
+        }
+
+        return answer;
+    }
+
+    private Money? Amount(int load) => _cost[load] >= ThroughCutTable.Never ? null : Money.FromUnits(_cost[load]);
+}

@@ -1,0 +1,14 @@
+using System.CommandLine;
+using Nest.Judge.Runs;
+
+namespace Nest.Judge;
+
+/// <summary>Judges the planner by true optima.</summary>
+internal static class Program
+{
+    public static int Main(string[] args)
+    {
+        var root = new RootCommand("Judges plans and bounds of Nest by enumeration.") { RunCommand.Create() };
+        return root.Parse(args).Invoke();
+    }
+}
