@@ -16,6 +16,7 @@ internal static class App
             PlanCommand.Create(world),
             CheckCommand.Create(world),
             BlanksCommand.Create(world),
+            DeskCommand.Create(world),
             BatchCommand.Create(world),
             CompareCommand.Create(world),
             WhyCommand.Create(world),

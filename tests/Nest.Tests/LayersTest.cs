@@ -15,7 +15,8 @@ public class LayersTest
         ["Nest.Output"] = ["Nest.Core"],
         ["Nest.Rack"] = ["Nest.Core"],
         ["Nest.Planning"] = ["Nest.Core", "Nest.Solve", "Nest.Data", "Nest.Output"],
-        ["nest"] = ["Nest.Core", "Nest.Solve", "Nest.Data", "Nest.Output", "Nest.Rack", "Nest.Planning"],
+        ["Nest.Desk"] = ["Nest.Core", "Nest.Solve", "Nest.Data", "Nest.Output", "Nest.Rack", "Nest.Planning"],
+        ["nest"] = ["Nest.Core", "Nest.Solve", "Nest.Data", "Nest.Output", "Nest.Rack", "Nest.Planning", "Nest.Desk"],
     };
 
     [Theory]
@@ -25,6 +26,7 @@ public class LayersTest
     [InlineData("Nest.Output")]
     [InlineData("Nest.Rack")]
     [InlineData("Nest.Planning")]
+    [InlineData("Nest.Desk")]
     [InlineData("nest")]
     public void Assemblies_use_only_what_they_may(string name) =>
         Assembly.Load(name).GetReferencedAssemblies().Select(reference => reference.Name!)
