@@ -10,14 +10,12 @@ internal sealed class OwnPagesOnly(RequestDelegate next)
     public Task InvokeAsync(HttpContext context)
     {
         var request = context.Request;
-        var reads = HttpMethods.IsGet(request.Method) || HttpMethods.IsHead(request.Method);
-        if (reads && !request.Path.StartsWithSegments("/_blazor", StringComparison.Ordinal))
-        {
-            return next(context);
-        }
-
-        var own = $"{request.Scheme}://{request.Host}";
-        if (request.Headers.Origin is [{ } origin] && string.Equals(origin, own, StringComparison.Ordinal))
+        var origins = request.Headers.Origin;
+        var own = origins is [{ } origin] && string.Equals(origin, $"{request.Scheme}://{request.Host}", StringComparison.Ordinal);
+        // Reading needs no origin (browsers send none with it), but a foreign one may not open the live connection.
+        var reads = (HttpMethods.IsGet(request.Method) || HttpMethods.IsHead(request.Method)) && !IsUpgrade(request)
+            && (origins.Count == 0 || !request.Path.StartsWithSegments("/_blazor", StringComparison.Ordinal));
+        if (own || reads)
         {
             return next(context);
         }
@@ -25,4 +23,7 @@ internal sealed class OwnPagesOnly(RequestDelegate next)
         context.Response.StatusCode = StatusCodes.Status403Forbidden;
         return context.Response.WriteAsync("Only the desk's own pages may ask for this.", context.RequestAborted);
     }
+
+    /// <summary>Browsers always name the origin of a web socket; one without is no browser's.</summary>
+    private static bool IsUpgrade(HttpRequest request) => request.Headers.Upgrade.Count > 0 || request.Headers.SecWebSocketKey.Count > 0;
 }

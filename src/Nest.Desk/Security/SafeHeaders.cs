@@ -14,7 +14,8 @@ internal sealed class SafeHeaders(RequestDelegate next)
         var headers = context.Response.Headers;
         headers.ContentSecurityPolicy = Policy;
         headers.XContentTypeOptions = "nosniff";
-        headers["Referrer-Policy"] = "no-referrer";
+        // Not "no-referrer": with that a browser hides the origin of our own forms too, and they would be refused as foreign.
+        headers["Referrer-Policy"] = "same-origin";
         headers["Cross-Origin-Opener-Policy"] = "same-origin";
         headers["Cross-Origin-Resource-Policy"] = "same-origin";
         headers.CacheControl = "no-store";

@@ -8,7 +8,7 @@ namespace Nest.Tests.Desk;
 /// <summary>What the pages say, as they come from the server.</summary>
 public class DeskPagesTest
 {
-    private const string Parts = "part,material,length mm,width mm,thickness mm,quantity\nbase plate,6082-T6,120,80,10,2\n";
+    private const string Parts = "part,material,length,width,thickness,quantity\nbase plate,6082-T6,120,80,10,2\n";
 
     private static readonly (string Name, string Text)[] Shop =
     [

@@ -105,13 +105,19 @@ public class DeskSafetyTest
 
     [Theory]
     [InlineData("POST", "/enter", "http://127.0.0.1:1"), InlineData("POST", "/enter", "http://evil.example"), InlineData("POST", "/enter", null), InlineData("POST", "/enter", "null")]
-    [InlineData("GET", "/_blazor", "http://127.0.0.1:1"), InlineData("GET", "/_blazor", null), InlineData("POST", "/_blazor/negotiate", "http://evil.example")]
+    [InlineData("GET", "/_blazor", "http://127.0.0.1:1"), InlineData("UPGRADE", "/_blazor", null), InlineData("UPGRADE", "/_blazor", "http://127.0.0.1:1"), InlineData("POST", "/_blazor/negotiate", "http://evil.example")]
     [InlineData("DELETE", "/", null)]
     public async Task A_foreign_page_cannot_change_anything_nor_listen(string method, string path, string? origin)
     {
         await using var desk = await OpenDesk.StartAsync();
         var guest = await desk.GuestAsync();
-        var request = new HttpRequestMessage(new(method), path);
+        var request = new HttpRequestMessage(new(method == "UPGRADE" ? "GET" : method), path);
+        if (method == "UPGRADE")
+        {
+            request.Headers.Add("Connection", "Upgrade");
+            request.Headers.Add("Upgrade", "websocket");
+        }
+
         if (origin is not null)
         {
             request.Headers.Add("Origin", origin);
@@ -144,7 +150,7 @@ public class DeskSafetyTest
 
         var policies = answer.Headers.GetValues("Content-Security-Policy").ToList();
         policies[0].Should().Contain("default-src 'self'").And.Contain("frame-ancestors 'none'").And.NotContain("unsafe");
-        answer.Headers.GetValues("Referrer-Policy").Should().Equal("no-referrer");
+        answer.Headers.GetValues("Referrer-Policy").Should().Equal("same-origin");
         answer.Headers.GetValues("X-Content-Type-Options").Should().Equal("nosniff");
         answer.Headers.CacheControl!.NoStore.Should().BeTrue();
     }
