@@ -22,20 +22,37 @@ internal sealed class ProgressLine(World world, string currency) : IDisposable
             }
 
             _shown = progress.Seconds;
-            var gap = decimal.Ceiling(Plan.GapOf(progress.Cost, progress.LowerBound) * 10_000m) / 100m;
             var line = string.Create(
-                CultureInfo.InvariantCulture,
-                $"{progress.Seconds,6:0.0} s  cost {progress.Cost} {currency}, nothing is cheaper than {progress.LowerBound} (at most {gap:0.00} % above)");
+                CultureInfo.InvariantCulture, $"{progress.Seconds,6:0.0} s  cost {progress.Cost} {currency}, {Standing(progress)}");
             if (world.Quiet)
             {
                 world.Error.WriteLine(line);
             }
             else
             {
-                world.Error.Write("\r" + line.PadRight(90));
+                ((ScreenWriter)world.Error).Over(line.PadRight(90));
                 _open = true;
             }
         }
+    }
+
+    /// <summary>What is proven of a plan; a bound is named only where there is one that says something.</summary>
+    private static string Standing(SolveProgress progress)
+    {
+        if (progress.Missing > 0)
+        {
+            return string.Create(CultureInfo.InvariantCulture, $"{progress.Missing} pieces not placed yet");
+        }
+
+        if (progress.Bound.Value is not { } bound || progress.Bound.Contradicts(progress.Cost))
+        {
+            return "how close to the cheapest is not known yet";
+        }
+
+        var gap = Plan.GapOf(progress.Cost, progress.Bound) is { } part
+            ? string.Create(CultureInfo.InvariantCulture, $" (at most {decimal.Ceiling(part * 10_000m) / 100m:0.00} % above)")
+            : "";
+        return $"nothing is cheaper than {bound}{gap}";
     }
 
     public void Dispose()

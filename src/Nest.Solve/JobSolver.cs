@@ -9,8 +9,10 @@ using Nest.Solve.Choose;
 namespace Nest.Solve;
 
 /// <summary>How far a search is: cost of the best plan so far and its bound.</summary>
+/// <param name="Bound">None while pieces are left out: it would be for another problem.</param>
 /// <param name="Complete">Whether every component has a plan.</param>
-public readonly record struct SolveProgress(double Seconds, Money Cost, Money LowerBound, bool Complete);
+/// <param name="Missing">Pieces that the plan leaves out so far.</param>
+public readonly record struct SolveProgress(double Seconds, Money Cost, Bound Bound, bool Complete, int Missing = 0);
 
 /// <summary>The one entry: the cheapest plan found for a job, and how close to the cheapest possible it is proven to be.</summary>
 public static class JobSolver
@@ -35,16 +37,17 @@ public static class JobSolver
         if (JointSolver.IsTied(twins.Merged, components))
         {
             var joint = new JointSolver(twins.Merged, twins.MergedBlanks, components, limits, stop.Token);
-            joint.Run((cost, bound) =>
+            joint.Run((plan, bound) =>
             {
-                Planned(cost > Money.Zero);
-                progress?.Invoke(new(clock.Elapsed.TotalSeconds, cost, bound, cost > Money.Zero));
+                Planned(plan.Cost is not null);
+                progress?.Invoke(new(
+                    clock.Elapsed.TotalSeconds, plan.Cost ?? Money.Zero, plan.Missing == 0 ? bound : Bound.None, plan.Cost is not null, plan.Missing));
             });
             return PlanAssembler.Assemble(
-                twins, components, [.. joint.Best.Parts.Select(part => (part, 0L))], limits, joint.Best.Extras, joint.Bound);
+                twins, components, [.. joint.Best.Parts.Select(part => (part, Bound.None))], limits, joint.Best.Extras, joint.Bound);
         }
 
-        var answers = new (Chosen? Best, long Bound)[components.Length];
+        var answers = new (Chosen? Best, Bound Bound)[components.Length];
         var gate = new Lock();
         var rules = Restrictions.Of(twins.Merged, twins.MergedBlanks);
         ComponentQueue.Run([.. components.Select(ComponentQueue.Weight)], limits.Seconds, limits.Threads, (c, seconds) =>
@@ -57,7 +60,7 @@ public static class JobSolver
 
         return PlanAssembler.Assemble(twins, components, answers, limits, [], null);
 
-        void Report(int c, Chosen? best, long bound)
+        void Report(int c, Chosen? best, Bound bound)
         {
             SolveProgress now;
             lock (gate)
@@ -66,8 +69,9 @@ public static class JobSolver
                 now = new(
                     clock.Elapsed.TotalSeconds,
                     Money.FromUnits(answers.Sum(answer => answer.Best?.Cost ?? 0)),
-                    Money.FromUnits(answers.Sum(answer => answer.Bound)),
-                    answers.All(answer => answer.Best is not null));
+                    answers.All(answer => answer.Best is { MissingCount: 0 }) ? Bound.Sum(answers.Select(answer => answer.Bound)) : Bound.None,
+                    answers.All(answer => answer.Best is not null),
+                    answers.Sum(answer => answer.Best?.MissingCount ?? 0));
             }
 
             Planned(now.Complete);

@@ -14,8 +14,8 @@ public class AngledEndsTest
         var file = run.Write("parts.csv", Head + row);
 
         run.Nest("plan", file, "--out", run.Path("out"), "--work", "50000").Should().Be(0, run.Error);
-        run.Nest("check", run.Path("out/plan.json")).Should().Be(0, run.Out + run.Error);
-        File.ReadAllText(run.Path("out/plan.json")).Should().Contain("\"ends\"");
+        run.Nest("check", run.Path("out/data/plan.json")).Should().Be(0, run.Out + run.Error);
+        File.ReadAllText(run.Path("out/data/plan.json")).Should().Contain("\"ends\"");
         Directory.EnumerateFiles(run.Path("out"), "*", SearchOption.AllDirectories)
             .Where(path => path.EndsWith(".html", StringComparison.Ordinal) || path.EndsWith(".csv", StringComparison.Ordinal))
             .Select(File.ReadAllText).Should().Contain(text => text.Contains(shown, StringComparison.Ordinal));

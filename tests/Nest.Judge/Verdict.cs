@@ -57,14 +57,16 @@ public sealed record Verdict(IReadOnlyList<string> Wrong, Plan? Plan, Money? Opt
         {
             lock (gate)
             {
-                raw = progress.Complete && (raw is null || progress.LowerBound > raw) ? progress.LowerBound : raw;
+                raw = progress.Complete && progress.Bound.Value is { } known && (raw is null || known > raw) ? known : raw;
             }
         });
         plan = plan with { PartCosts = CostSheet.PartCosts(job, blanks, plan.Layouts) };
-        return (plan, plan.Unplaced.IsEmpty ? (raw is null || plan.LowerBound > raw ? plan.LowerBound : raw) : plan.LowerBound);
+        var last = plan.Bound.Value;
+        return (plan, plan.Unplaced.IsEmpty && raw is not null && !(last > raw) ? raw : last);
     }
 
-    private static Verdict Of(Job job, Optimum optimum, Plan plan, Money? raw)
+    /// <summary>Judges a plan and the bound that was claimed for it.</summary>
+    public static Verdict Of(Job job, Optimum optimum, Plan plan, Money? raw)
     {
         var wrong = PlanChecker.Check(plan).Select(finding => $"the checker refuses the plan: {finding.Message}").ToList();
         var missing = plan.Unplaced.GroupBy(one => one.PartId).ToDictionary(group => group.Key, group => group.Sum(one => one.Count));

@@ -117,6 +117,6 @@ internal static class SamplePlans
             cost += layout.Cost.Total * layout.Count;
         }
 
-        return new() { Job = job, Status = SolveStatus.BestFound, Layouts = [.. layouts], TotalCost = cost, LowerBound = Money.Zero };
+        return new() { Job = job, Status = SolveStatus.BestFound, Layouts = [.. layouts], TotalCost = cost, Bound = Bound.None };
     }
 }

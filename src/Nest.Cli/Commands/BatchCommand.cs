@@ -10,6 +10,7 @@ using Nest.Core.Plans;
 using Nest.Output.Batch;
 using Nest.Solve;
 using Nest.Solve.Batch;
+using Nest.Data.Tables;
 
 namespace Nest.Cli.Commands;
 
@@ -21,11 +22,11 @@ internal static class BatchCommand
     private const int Most = 100_000;
 
     private sealed record Asked(
-        string Input, string? Part, int From, int To, double Seconds, long? Work, string[] Prefer, string? Folder);
+        string Input, string? Part, int From, int To, double Seconds, long? Work, string[] Prefer, string? Folder, TableChoices Tables);
 
     public static Command Create(World world)
     {
-        var input = new Argument<string>("job") { Description = "A job file (.toml), or a bare parts list (.csv)." };
+        var input = new Argument<string>("job") { Description = "A job file (.toml), a bare parts list (.csv, .xlsx, .ods), or - for a list that is piped in." };
         var part = new Option<string?>("--part") { Description = "One part alone, a piece a set, spares as in the parts list. Default: the whole kit.", HelpName = "NAME" };
         var from = new Option<int>("--from") { Description = "Smallest number of sets.", HelpName = "A", DefaultValueFactory = _ => UsualFrom }.Whole(1, Most);
         var to = new Option<int>("--to") { Description = "Largest number of sets.", HelpName = "B", DefaultValueFactory = _ => UsualTo }.Whole(1, Most);
@@ -37,6 +38,7 @@ internal static class BatchCommand
         {
             input, part, from, to, seconds, work, prefer, output,
         };
+        var tables = new TableOptions(command);
         command.Validators.Add(result =>
         {
             // Defaults are not there yet when validators run, and what is no such number was told already.
@@ -52,7 +54,7 @@ internal static class BatchCommand
         });
         command.SetAction(parsed => Run(world, new(
             parsed.GetRequiredValue(input), parsed.GetValue(part), parsed.GetValue(from), parsed.GetValue(to), parsed.GetRequiredValue(seconds)!.Value,
-            parsed.GetValue(work), parsed.GetValue(prefer) ?? [], parsed.GetValue(output))));
+            parsed.GetValue(work), parsed.GetValue(prefer) ?? [], parsed.GetValue(output), tables.Of(parsed))));
         return command;
     }
 
@@ -62,7 +64,7 @@ internal static class BatchCommand
 
     private static int Run(World world, Asked asked)
     {
-        if (JobLoader.Load(world, asked.Input) is not { } given)
+        if (JobLoader.Load(world, asked.Input, asked.Tables) is not { } given)
         {
             return ExitCode.InputRefused;
         }
@@ -128,7 +130,7 @@ internal static class BatchCommand
         {
             var title = asked.Part ?? job.Name;
             var files = BatchFiles.Write(folder, title, job.Currency, [.. points.Select(point => new BatchRow(
-                point.Sets, point.PlannedFor, point.Cost, point.LowerBound, point.Gap * 100m, point.Step, point.Best, NotCut(point), Bought(point.Plan)))]);
+                point.Sets, point.PlannedFor, point.Cost, point.Bound.Value, point.Gap * 100m, point.Step, point.Best, NotCut(point), Bought(point.Plan)))]);
             world.Out.WriteLine();
             world.Out.WriteLine($"Written to {folder}: {string.Join(", ", files)}.");
         }
@@ -168,7 +170,7 @@ internal static class BatchCommand
             }
 
             var perSet = point.CostPerSet is { } each ? string.Create(CultureInfo.InvariantCulture, $"{each:0.00}") : "–";
-            var gap = point.Complete ? string.Create(CultureInfo.InvariantCulture, $"{Math.Ceiling(point.Gap * 10_000m) / 100m:0.00}") : "–";
+            var gap = point is { Complete: true, Gap: { } part } ? string.Create(CultureInfo.InvariantCulture, $"{Math.Ceiling(part * 10_000m) / 100m:0.00}") : "–";
             writer.WriteLine($"{point.Sets,6} {point.Cost,15} {perSet,11} {gap,8}   {string.Join("; ", notes)}".TrimEnd());
             before = point;
         }

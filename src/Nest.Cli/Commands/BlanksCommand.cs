@@ -3,6 +3,7 @@ using System.Globalization;
 using Nest.Core.Blanks;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
+using Nest.Data.Tables;
 using Nest.Planning;
 
 namespace Nest.Cli.Commands;
@@ -15,16 +16,17 @@ internal static class BlanksCommand
 
     public static Command Create(World world)
     {
-        var input = new Argument<string>("job") { Description = "A job file (.toml), or a bare parts list (.csv)." };
+        var input = new Argument<string>("job") { Description = "A job file (.toml), a bare parts list (.csv, .xlsx, .ods), or - for a list that is piped in." };
         var all = new Option<bool>("--all") { Description = "Name every stock that serves, not only the closest of each form." };
         var command = new Command("blanks", "Show the blank of every part and the stock that serves it.") { input, all };
-        command.SetAction(parsed => Run(world, parsed.GetRequiredValue(input), parsed.GetValue(all)));
+        var tables = new TableOptions(command);
+        command.SetAction(parsed => Run(world, parsed.GetRequiredValue(input), parsed.GetValue(all), tables.Of(parsed)));
         return command;
     }
 
-    private static int Run(World world, string input, bool all)
+    private static int Run(World world, string input, bool all, TableChoices tables)
     {
-        if (JobLoader.Load(world, input) is not { Job: var job })
+        if (JobLoader.Load(world, input, tables) is not { Job: var job })
         {
             return ExitCode.InputRefused;
         }

@@ -113,12 +113,12 @@ internal static class CompareCommand
     }
 
     /// <summary>What is compared: its name for people and for JSON, and its decimals.</summary>
-    private sealed record Row(string Label, string Name, Func<Plan, decimal> Of, int Decimals);
+    private sealed record Row(string Label, string Name, Func<Plan, decimal?> Of, int Decimals);
 
     private static Row[] Rows(string currency) =>
     [
         new($"cost, {currency}", "cost", plan => plan.TotalCost.Amount, 2),
-        new("  nothing is cheaper than", "lower_bound", plan => plan.LowerBound.Amount, 2),
+        new("  nothing is cheaper than", "lower_bound", plan => plan.Bound.Value?.Amount, 2),
         new("  gap, %", "gap_percent", plan => plan.Gap * 100m, 2),
         new($"orders with delivery, {currency}", "orders", plan => plan.Orders.Sum(order => order.Total.Amount), 2),
         new("suppliers", "suppliers", plan => plan.Orders.Length, 0),
@@ -148,9 +148,17 @@ internal static class CompareCommand
                 json.WriteString("name", variant.Name);
                 foreach (var row in rows)
                 {
-                    json.WriteNumber(row.Name, decimal.Round(row.Of(variant.Plan), row.Decimals));
+                    if (row.Of(variant.Plan) is { } value)
+                    {
+                        json.WriteNumber(row.Name, decimal.Round(value, row.Decimals));
+                    }
+                    else
+                    {
+                        json.WriteNull(row.Name);
+                    }
                 }
 
+                json.WriteString("lower_bound_source", variant.Plan.Bound.IsKnown ? variant.Plan.Bound.Source : null);
                 if (variant != first && Comparable(first, variant))
                 {
                     json.WriteNumber("costs_more_than_first", decimal.Round((variant.Plan.TotalCost - first.Plan.TotalCost).Amount, 2));
@@ -186,7 +194,7 @@ internal static class CompareCommand
         var (cheap, dear) = Ordered(first, other);
         return cheap.TotalCost == dear.TotalCost
             ? cheap.Status == SolveStatus.Proven && dear.Status == SolveStatus.Proven
-            : cheap.TotalCost < dear.LowerBound;
+            : !dear.IsContradicted && dear.Bound.Value is { } bound && cheap.TotalCost < bound;
     }
 
     private static (Plan Cheap, Plan Dear) Ordered(Variant first, Variant other) =>
@@ -204,7 +212,7 @@ internal static class CompareCommand
         foreach (var row in Rows(currency))
         {
             writer.WriteLine($"{row.Label,-32}" + string.Concat(variants.Select(variant =>
-                " " + row.Of(variant.Plan).ToString("F" + row.Decimals, CultureInfo.InvariantCulture).PadLeft(20))));
+                " " + (row.Of(variant.Plan)?.ToString("F" + row.Decimals, CultureInfo.InvariantCulture) ?? "–").PadLeft(20))));
         }
 
         var first = variants[0];
@@ -216,7 +224,7 @@ internal static class CompareCommand
         }
     }
 
-    private static decimal Kept(Plan plan) => plan.Layouts.Sum(layout =>
+    private static decimal? Kept(Plan plan) => plan.Layouts.Sum(layout =>
         layout.Offcuts.Where(offcut => offcut.Keep).Sum(offcut => offcut.Value.Amount) * layout.Count);
 
     internal static string Verdict(Variant first, Variant other, string currency)
@@ -228,11 +236,11 @@ internal static class CompareCommand
 
         var difference = other.Plan.TotalCost - first.Plan.TotalCost;
         var (cheap, dear) = Ordered(first, other);
-        if (!IsProven(first, other) && Math.Max(first.Plan.Gap, other.Plan.Gap) > WideGap)
+        if (!IsProven(first, other) && Math.Max(first.Plan.Gap ?? 1m, other.Plan.Gap ?? 1m) > WideGap)
         {
             return string.Create(
                 CultureInfo.InvariantCulture,
-                $"{other.Name} against {first.Name}: the difference is smaller than what is not known yet (gaps of {Up(other.Plan.Gap):0.0} % and {Up(first.Plan.Gap):0.0} %): give more --seconds.");
+                $"{other.Name} against {first.Name}: the difference is smaller than what is not known yet (gaps of {Up(other.Plan.Gap)} and {Up(first.Plan.Gap)}): give more --seconds.");
         }
 
         var words = difference == Money.Zero ? "costs the same"
@@ -241,14 +249,15 @@ internal static class CompareCommand
         {
             (true, true) => "both are proven",
             (true, false) => string.Create(
-                CultureInfo.InvariantCulture, $"proven: at least {dear.LowerBound.Amount - cheap.TotalCost.Amount:0.00} of it remains however well both are planned"),
+                CultureInfo.InvariantCulture, $"proven: at least {dear.Bound.Value!.Value.Amount - cheap.TotalCost.Amount:0.00} of it remains however well both are planned"),
             _ => "not proven: it lies within the gap of the plans",
         };
         return $"{other.Name} against {first.Name}: {words} ({proven}).";
     }
 
     /// <summary>In percent, rounded up: never closer than proven.</summary>
-    private static decimal Up(decimal gap) => decimal.Ceiling(gap * 1000m) / 10m;
+    private static string Up(decimal? gap) =>
+        gap is { } part ? string.Create(CultureInfo.InvariantCulture, $"{decimal.Ceiling(part * 1000m) / 10m:0.0} %") : "unknown size";
 
     private static void Bought(TextWriter writer, Plan first, Plan other)
     {

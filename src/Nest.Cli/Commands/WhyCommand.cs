@@ -18,7 +18,7 @@ internal static class WhyCommand
 {
     public static Command Create(World world)
     {
-        var input = new Argument<string>("plan") { Description = "A plan.json that 'nest plan' wrote." };
+        var input = new Argument<string>("plan") { Description = PlanPlace.Described };
         var seconds = LimitOptions.Seconds("Time for planning again in other forms.", 20);
         var work = LimitOptions.Work("Limit in steps of work for each plan instead of time.");
         var margin = new Option<decimal?>("--margin") { Description = "Percent on top of cost: prints prices for a customer.", HelpName = "PERCENT" }.Amount("a percentage", 1000m);
@@ -48,6 +48,10 @@ internal static class WhyCommand
             return ExitCode.Done;
         }
 
+        world.Out.WriteLine(plan.Bound.Value is { } bound
+            ? $"No plan costs less than {bound} {plan.Job.Currency}; found by: {plan.Bound.Source}." + (plan.IsContradicted ? $" This plan costs {plan.TotalCost}: the bound is wrong. Please report the job." : "")
+            : "No lower bound is known for this plan.");
+        world.Out.WriteLine();
         world.Out.WriteLine("Why this form (what the next best would cost is an estimate: how much the bound of the whole job rises with the part in that form alone):");
         foreach (var reason in reasons)
         {
@@ -114,7 +118,12 @@ internal static class WhyCommand
             json.WriteString("job", plan.Job.Name);
             json.WriteString("currency", plan.Job.Currency);
             json.WriteNumber("cost", plan.TotalCost.Amount);
-            json.WriteNumber("lower_bound", plan.LowerBound.Amount);
+            if (plan.Bound.Value is { } bound)
+            {
+                json.WriteNumber("lower_bound", bound.Amount);
+                json.WriteString("lower_bound_source", plan.Bound.Source);
+            }
+
             json.WriteStartArray("parts");
             foreach (var reason in reasons)
             {

@@ -6,13 +6,17 @@ namespace Nest.Core.Check;
 /// <summary>The plan claims no more than it can.</summary>
 internal static class RulesProof
 {
-    /// <summary>No plan costs less than the bound, so this one doesn't.</summary>
+    // A tenth of a cent.
+    private const long MostRounding = Money.UnitsPerCurrency / 1000;
+
+    /// <summary>A bound above the cost is wrong: such a plan may be given, but not as proven.</summary>
     public static void Bound(PlanFacts facts)
     {
         var plan = facts.Plan;
-        if (plan.LowerBound > plan.TotalCost)
+        if (plan.Status == SolveStatus.Proven && plan.Bound.Value is { } bound && (Int128)bound.Units - plan.TotalCost.Units > MostRounding)
         {
-            facts.Add("bound-above-cost", "plan", $"the lower bound {plan.LowerBound.Amount} is above the cost {plan.TotalCost.Amount}");
+            facts.Add("bound-above-cost", "plan",
+                $"claims to be proven, but the lower bound {bound.Amount} is above the cost {plan.TotalCost.Amount}, so it is wrong");
         }
     }
 
@@ -25,10 +29,14 @@ internal static class RulesProof
         {
             facts.Add("status-wrong", "plan", $"there is no status {(int)plan.Status}");
         }
-        else if (plan.Status == SolveStatus.Proven && (Int128)plan.TotalCost.Units - plan.LowerBound.Units >= cent)
+        else if (plan.Status == SolveStatus.Proven && plan.Bound.Value is null)
+        {
+            facts.Add("proof-overclaimed", "plan", "claims to be proven, but has no lower bound");
+        }
+        else if (plan.Status == SolveStatus.Proven && (Int128)plan.TotalCost.Units - plan.Bound.Value!.Value.Units >= cent)
         {
             facts.Add("proof-overclaimed", "plan",
-                $"claims to be proven, but cost {plan.TotalCost.Amount} and lower bound {plan.LowerBound.Amount} differ by a cent or more");
+                $"claims to be proven, but cost {plan.TotalCost.Amount} and lower bound {plan.Bound.Value.Value.Amount} differ by a cent or more");
         }
         else if (plan.Status == SolveStatus.NotFound && plan.Layouts.Length > 0)
         {

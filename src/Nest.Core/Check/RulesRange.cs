@@ -63,7 +63,7 @@ internal static class RulesRange
             }
         }
 
-        if (!Fine(plan.TotalCost) || !Fine(plan.LowerBound))
+        if (!Fine(plan.TotalCost) || !Fine(plan.Bound.Value ?? Money.Zero))
         {
             facts.Add("out-of-range", "plan", "total cost or lower bound is out of range");
         }

@@ -87,7 +87,7 @@ public static class Fingerprint
             Line("unplaced", unplaced.PartId, unplaced.Count);
         }
 
-        Line("total", plan.TotalCost.Units, plan.LowerBound.Units, plan.Status);
+        Line("total", plan.TotalCost.Units, plan.Bound.Value is { } bound ? bound.Units : "", plan.Status);
         return text.ToString();
 
         void Node(CutNode node)

@@ -37,8 +37,9 @@ public sealed record Plan
     /// <summary>Σ count × layout cost + what the orders cost beyond listed prices (breaks, minimums, delivery).</summary>
     public required Money TotalCost { get; init; }
 
-    /// <summary>No plan for the placed parts costs less.</summary>
-    public required Money LowerBound { get; init; }
+    /// <summary>No plan for the parts that some stock serves costs less; none where it is not known, or where such parts are left out. As it
+    /// was found: never lowered to the cost (see <see cref="IsContradicted"/>).</summary>
+    public required Bound Bound { get; init; }
 
     public ImmutableArray<PartCost> PartCosts { get; init; } = [];
 
@@ -47,13 +48,17 @@ public sealed record Plan
 
     public int Seed { get; init; }
 
-    /// <summary>How far above the cheapest possible the plan is at most, as a fraction; see <see cref="GapOf"/>.</summary>
-    public decimal Gap => GapOf(TotalCost, LowerBound);
+    /// <summary>Whether the plan shows that its own bound is wrong: a fault of the program, and no proof of anything.</summary>
+    public bool IsContradicted => Bound.Contradicts(TotalCost);
 
-    /// <summary>(cost − bound) ÷ bound; 0 when proven, 1 where there is no bound above zero.</summary>
-    public static decimal GapOf(Money cost, Money bound) => cost <= bound || cost.Units <= 0
-        ? 0m
-        : bound.Units <= 0 ? 1m : (cost.Amount - bound.Amount) / bound.Amount;
+    /// <summary>How far above the cheapest possible the plan is at most, as a fraction; see <see cref="GapOf"/>.</summary>
+    public decimal? Gap => GapOf(TotalCost, Bound);
+
+    /// <summary>(cost − bound) ÷ bound; 0 where the cost is no higher; null where nothing can be said: no bound, one that is not above
+    /// zero, or one that the cost contradicts.</summary>
+    public static decimal? GapOf(Money cost, Bound bound) => bound.Value is not { } least || bound.Contradicts(cost)
+        ? null
+        : cost <= least ? 0m : least.Units <= 0 ? null : (cost.Amount - least.Amount) / least.Amount;
 
     /// <summary>The stock of this name.</summary>
     public Stock StockOf(Layout layout) => Job.Stocks.First(stock => stock.Id == layout.StockId);

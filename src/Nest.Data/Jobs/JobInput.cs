@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Nest.Core.Jobs;
+using Nest.Data.Tables;
 
 namespace Nest.Data;
 
@@ -13,6 +14,20 @@ public sealed record JobInput
 
     /// <summary>Seed of the job file; null when it gives none.</summary>
     public int? Seed { get; init; }
+
+    /// <summary>The shop's paper, <c>a4</c> or <c>letter</c>; null when the job file does not say.</summary>
+    public string? Paper { get; init; }
+
+    /// <summary>What orders need beside the plan.</summary>
+    public Correspondence Correspondence { get; init; } = Correspondence.None;
+    /// <summary>How the parts lists were understood.</summary>
+    public ImmutableArray<TableUnderstanding> PartsLists { get; init; } = [];
+
+    /// <summary>What was read one way and may be meant another; each is among the findings too.</summary>
+    public ImmutableArray<Finding> Doubts { get; init; } = [];
+
+    /// <summary>Sizes as the lists have them, by part, where they stood in one text.</summary>
+    public ImmutableDictionary<string, string> SizeTexts { get; init; } = ImmutableDictionary<string, string>.Empty;
 
     /// <summary>Where each part was read, for findings that come later.</summary>
     public ImmutableDictionary<string, SourcePosition> PartRows { get; init; } = ImmutableDictionary<string, SourcePosition>.Empty;

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
+using Nest.Core.Quantities;
 
 namespace Nest.Data.Plans;
 
@@ -57,7 +58,7 @@ internal sealed class PlanBuilder(string path, PlanDocument document, FindingLis
             Layouts = [.. layouts.OfType<Layout>()],
             Unplaced = [.. document.Unplaced.Select(unplaced => new Unplaced(unplaced.Part, unplaced.Count, unplaced.Reason))],
             TotalCost = document.TotalCost,
-            LowerBound = document.LowerBound,
+            Bound = BoundOf(document),
             Orders = [.. document.Orders.Select(order => new Order(
                 order.Supplier,
                 [.. order.Lines.Select(line => new OrderLine(line.Stock, line.Count, line.Listed, line.Cost))],
@@ -68,6 +69,34 @@ internal sealed class PlanBuilder(string path, PlanDocument document, FindingLis
         };
         CheckDerived(plan);
         return findings.Errors == 0 ? plan : null;
+    }
+
+    /// <summary>Version 1 had no word for "no bound" but zero, and did not tell who found it.</summary>
+    private Bound BoundOf(PlanDocument plan)
+    {
+        if (plan.Version > 1)
+        {
+            Require(plan.LowerBound is null == plan.BoundSource is null, "boundSource", "belongs to lowerBound: both or none");
+            Require(plan.BoundSource is not "", "boundSource", "is empty");
+            return plan is { LowerBound: { } value, BoundSource: { Length: > 0 } source } ? Bound.Of(value, source) : Bound.None;
+        }
+
+        Require(plan.BoundSource is null, "boundSource", "is no value of version 1");
+        Require(plan.LowerBound is not null, "lowerBound", "is missing");
+        return plan.LowerBound is { } old && (old > Money.Zero || plan.Status == SolveStatus.Proven)
+            ? Bound.Of(old, "not told (plan file of version 1)") : Bound.None;
+    }
+
+    private decimal? GapOf(Plan plan)
+    {
+        if (document.Version > 1)
+        {
+            return PlanDocuments.GapOf(plan);
+        }
+
+        // Version 1 wrote 1 where there was no bound above zero.
+        var (cost, bound) = (document.TotalCost.Amount, document.LowerBound?.Amount ?? 0m);
+        return cost <= bound || cost <= 0m ? 0m : bound <= 0m ? 1m : decimal.Round((cost - bound) / bound, 6, MidpointRounding.AwayFromZero);
     }
 
     private Layout? Layout(LayoutDocument layout, int at)
@@ -125,7 +154,7 @@ internal sealed class PlanBuilder(string path, PlanDocument document, FindingLis
     /// <summary>What the file repeats for readers must be what the plan says: a hand that changes one must not mislead the other.</summary>
     private void CheckDerived(Plan plan)
     {
-        Require(document.Gap == PlanDocuments.GapOf(plan), "gap", "does not follow from totalCost and lowerBound");
+        Require(document.Gap == GapOf(plan), "gap", "does not follow from totalCost and lowerBound");
         Require(document.Buy.SequenceEqual(PlanDocuments.Buy(plan)), "buy", "does not follow from the layouts");
         Require(document.Take.SequenceEqual(PlanDocuments.Take(plan)), "take", "does not follow from the layouts");
         Require(document.Offcuts.SequenceEqual(PlanDocuments.Offcuts(plan)), "offcuts", "does not follow from the layouts");

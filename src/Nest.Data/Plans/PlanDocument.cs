@@ -11,7 +11,10 @@ internal sealed record PlanDocument
 {
     public const string FormatName = "nest-plan";
 
-    public const int CurrentVersion = 1;
+    public const int CurrentVersion = 2;
+
+    /// <summary>The oldest version that is still read. What later versions added is null in its files.</summary>
+    public const int OldestVersion = 1;
 
     public required string Format { get; init; }
 
@@ -25,9 +28,14 @@ internal sealed record PlanDocument
 
     public required Money TotalCost { get; init; }
 
-    public required Money LowerBound { get; init; }
+    /// <summary>Null: none is known.</summary>
+    public Money? LowerBound { get; init; }
 
-    public required decimal Gap { get; init; }
+    /// <summary>Name of the method that found the bound; null without a bound, and in version 1.</summary>
+    public string? BoundSource { get; init; }
+
+    /// <summary>Null where nothing can be said in percent.</summary>
+    public decimal? Gap { get; init; }
 
     public required double Seconds { get; init; }
 

@@ -19,7 +19,8 @@ internal static class PlanDocuments
         Status = plan.Status,
         Currency = plan.Job.Currency,
         TotalCost = plan.TotalCost,
-        LowerBound = plan.LowerBound,
+        LowerBound = plan.Bound.Value,
+        BoundSource = plan.Bound.IsKnown ? plan.Bound.Source : null,
         Gap = GapOf(plan),
         Seconds = plan.Seconds,
         Seed = plan.Seed,
@@ -33,7 +34,7 @@ internal static class PlanDocuments
         Job = plan.Job,
     };
 
-    public static decimal GapOf(Plan plan) => decimal.Round(plan.Gap, GapDecimals, MidpointRounding.AwayFromZero);
+    public static decimal? GapOf(Plan plan) => plan.Gap is { } gap ? decimal.Round(gap, GapDecimals, MidpointRounding.AwayFromZero) : null;
 
     /// <summary>Bought stock, in the order in which the layouts name it first.</summary>
     public static ImmutableArray<BuyDocument> Buy(Plan plan) =>

@@ -91,10 +91,11 @@ public static class PlanFile
         }
 
         if (!root.TryGetProperty("version", out var version) || version.ValueKind != JsonValueKind.Number
-            || !version.TryGetInt32(out var number) || number != PlanDocument.CurrentVersion)
+            || !version.TryGetInt32(out var number) || number is < PlanDocument.OldestVersion or > PlanDocument.CurrentVersion)
         {
             findings.Error(
-                "plan-version", new(path), $"the plan file is not of version {PlanDocument.CurrentVersion}", "plan the job again with this program");
+                "plan-version", new(path),
+                $"the plan file is not of a version from {PlanDocument.OldestVersion} to {PlanDocument.CurrentVersion}", "plan the job again with this program");
             return false;
         }
 

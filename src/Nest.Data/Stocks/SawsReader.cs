@@ -29,7 +29,7 @@ internal static class SawsReader
 
     private static Saw? ReadSaw(TomlTable table)
     {
-        var id = table.Text("name") ?? "";
+        var id = table.Label("name") ?? "";
         var kind = table.Word("kind", Words.SawKindOf, "\"bar saw\", \"plate saw\" or \"cutter\"");
         var kerf = table.Length("kerf");
         foreach (var (key, missing) in new[] { ("name", id.Length == 0), ("kind", kind is null), ("kerf", kerf is null) })

@@ -28,7 +28,8 @@ internal static class BatchChart
         }
 
         var most = (double)shown.Max(PerSet);
-        var least = (double)shown.Min(row => row.LowerBound.Amount / row.Sets);
+        var bounded = shown.Where(row => row.LowerBound is not null).ToList();
+        var least = (double)bounded.Select(BoundPerSet).Append(shown.Min(PerSet)).Min();
         var step = Round((most - least) / 6);
         var low = Math.Floor(Math.Max(0, least) / step) * step;
         var high = Math.Ceiling((most + 1e-9) / step) * step;
@@ -49,8 +50,8 @@ internal static class BatchChart
 
         scene.Text(Layer.Ruler, "sets", plot.CenterX, plot.Bottom + 12, 3.4, scene.Area, Face.Regular, Align.Center);
         scene.Box(Layer.Page, plot, null, new Stroke(Tint.Black, 0.4));
-        Line(row => row.LowerBound.Amount / row.Sets, Bound, 0.4);
-        Line(PerSet, Curve, 0.7);
+        Line(bounded, BoundPerSet, Bound, 0.4);
+        Line(shown, PerSet, Curve, 0.7);
         foreach (var row in shown.Where(row => row.Step))
         {
             scene.Line(Layer.Page, X(row.Sets), plot.Y, X(row.Sets), plot.Y + 2, new Stroke(Tint.Black, 0.3));
@@ -75,11 +76,13 @@ internal static class BatchChart
 
         double Y(double value) => plot.Bottom - (plot.Height * (value - low) / (high - low));
 
-        void Line(Func<BatchRow, decimal> of, Tint tint, double width) => scene.Lines(
+        void Line(List<BatchRow> along, Func<BatchRow, decimal> of, Tint tint, double width) => scene.Lines(
             Layer.Piece,
-            [.. shown.Zip(shown.Skip(1), (a, b) => new Segment(X(a.Sets), Y((double)of(a)), X(b.Sets), Y((double)of(b))))],
+            [.. along.Zip(along.Skip(1), (a, b) => new Segment(X(a.Sets), Y((double)of(a)), X(b.Sets), Y((double)of(b))))],
             new Stroke(tint, width));
     }
+
+    private static decimal BoundPerSet(BatchRow row) => row.LowerBound!.Value.Amount / row.Sets;
 
     private static decimal PerSet(BatchRow row) => row.Cost.Amount / row.Sets;
 

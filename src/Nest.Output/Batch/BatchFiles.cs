@@ -8,7 +8,7 @@ namespace Nest.Output.Batch;
 /// <param name="PlannedFor">Sets that its plan cuts.</param>
 /// <param name="Stock">What is bought, as text.</param>
 /// <param name="NotCut">What cannot be cut, and why, as text; empty: everything is. Then nothing is said per set, nor of the gap.</param>
-public sealed record BatchRow(int Sets, int PlannedFor, Money Cost, Money LowerBound, decimal GapPercent, bool Step, bool Best, string NotCut, string Stock)
+public sealed record BatchRow(int Sets, int PlannedFor, Money Cost, Money? LowerBound, decimal? GapPercent, bool Step, bool Best, string NotCut, string Stock)
 {
     public bool Complete => NotCut.Length == 0;
 }
@@ -25,7 +25,7 @@ public static class BatchFiles
             ["sets", "planned_for", "cost_batch", "lower_bound", "gap_percent", "cost_per_set", "currency", "step", "best", "complete", "not_cut", "bought"],
             [.. rows.Select(row => new object?[]
             {
-                row.Sets, row.PlannedFor, row.Cost.Amount, row.Complete ? row.LowerBound.Amount : null, row.Complete ? decimal.Round(row.GapPercent, 4) : null,
+                row.Sets, row.PlannedFor, row.Cost.Amount, row.Complete ? row.LowerBound?.Amount : null, row is { Complete: true, GapPercent: { } gap } ? decimal.Round(gap, 4) : null,
                 row.Complete ? decimal.Round(row.Cost.Amount / row.Sets, 4) : null, currency, Word(row.Step), Word(row.Best), Word(row.Complete), row.NotCut, row.Stock,
             })]);
         return WholeFile.WriteAll(

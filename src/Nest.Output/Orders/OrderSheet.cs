@@ -16,7 +16,7 @@ internal static class OrderSheet
     {
         var words = new string([.. order.Supplier.ToLowerInvariant().Select(c => char.IsAsciiLetterOrDigit(c) ? c : '-')]);
         words = string.Join('-', words.Split('-', StringSplitOptions.RemoveEmptyEntries));
-        return SheetContext.Fill("order-{0:00}-{1}", number, words.Length == 0 ? "stock" : words[..Math.Min(40, words.Length)].TrimEnd('-'));
+        return SheetContext.Fill("{0:00}-{1}", number, words.Length == 0 ? "stock" : words[..Math.Min(40, words.Length)].TrimEnd('-'));
     }
 
     public static List<Scene> Pages(SheetContext context, Core.Plans.Order order, Paper paper)

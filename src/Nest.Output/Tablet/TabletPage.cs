@@ -176,7 +176,7 @@ internal static class TabletPage
     private static string Day(SheetContext context) =>
         context.Options.Date is { } day ? " · " + day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture) : "";
 
-    private static string E(string text) => SvgFile.Escape(text);
+    private static string E(string text) => SvgFile.Escape(Core.Texts.PlainText.Shortened(text, 300));
 
     private static string Resource(string name)
     {

@@ -30,6 +30,9 @@ internal sealed class BarRun
 
     public long Bound { get; private set; }
 
+    /// <summary>Name of the method that found the bound.</summary>
+    public string BoundSource { get; private set; } = Methods.BarSize;
+
     public bool Done => impossible || (Best is not null && Best.Cost - Bound < Model.Problem.Enough);
 
     /// <summary>Cost that a better plan must not exceed.</summary>
@@ -52,7 +55,7 @@ internal sealed class BarRun
             }
         }
 
-        Raise(QuickBound.Of(Model));
+        Raise(QuickBound.Of(Model), Methods.BarSize);
         var greedy = new BarGreedy(Model, pricing, Meter);
         Offer(greedy.Longest());
         if (Done)
@@ -126,12 +129,13 @@ internal sealed class BarRun
     }
 
     /// <summary>Takes a bound when it is better.</summary>
-    public void Raise(long bound)
+    public void Raise(long bound, string source)
     {
         long rounded = Model.RoundUp(bound);
         if (rounded > Bound)
         {
             Bound = rounded;
+            BoundSource = source;
             Note();
         }
     }
@@ -154,6 +158,7 @@ internal sealed class BarRun
                 Layouts = [],
                 Cost = 0,
                 Bound = Bound,
+                BoundSource = BoundSource,
                 SecondsToProof = secondsToProof,
             };
         }
@@ -167,10 +172,11 @@ internal sealed class BarRun
 
         return new BarSolution
         {
-            Status = Done ? SolveStatus.Proven : SolveStatus.BestFound,
+            Status = !Contradictions.Found(Bound, Best.Cost, BoundSource) && Done ? SolveStatus.Proven : SolveStatus.BestFound,
             Layouts = layouts,
             Cost = Best.Cost,
-            Bound = Math.Min(Bound, Best.Cost),
+            Bound = Bound,
+            BoundSource = BoundSource,
             SecondsToBest = secondsToBest,
             SecondsToProof = secondsToProof,
         };

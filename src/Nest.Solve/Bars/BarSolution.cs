@@ -20,8 +20,12 @@ public sealed record BarSolution
     /// <summary>Exact cost of the layouts; 0 when there are none.</summary>
     public required long Cost { get; init; }
 
-    /// <summary>No plan costs less (exact or rounded the safe way); Proven: within <see cref="BarProblem.Enough"/> of the cost.</summary>
+    /// <summary>No plan costs less (exact or rounded the safe way); Proven: within <see cref="BarProblem.Enough"/> of the cost. As found:
+    /// above the cost it is wrong.</summary>
     public required long Bound { get; init; }
+
+    /// <summary>Name of the method that found the bound.</summary>
+    public string BoundSource { get; init; } = Methods.BarSize;
 
     /// <summary>Seconds until this plan was found, and until the bound met it (NaN: it did not).</summary>
     public double SecondsToBest { get; init; } = double.NaN;

@@ -86,7 +86,7 @@ internal sealed class BarTree(BarRun run, BarPricing pricing, Random random)
 
         if (least < long.MaxValue)
         {
-            run.Raise(least);
+            run.Raise(least, Methods.BarTree);
         }
     }
 
@@ -107,7 +107,7 @@ internal sealed class BarTree(BarRun run, BarPricing pricing, Random random)
         node = node with { Bound = bound };
         if (node.Depth == 0)
         {
-            run.Raise(bound);
+            run.Raise(bound, Methods.BarTree);
         }
 
         if (meter.Stop)
@@ -132,7 +132,7 @@ internal sealed class BarTree(BarRun run, BarPricing pricing, Random random)
         node = node with { Bound = bound };
         if (node.Depth == 0)
         {
-            run.Raise(bound);
+            run.Raise(bound, Methods.BarTree);
         }
 
         if (bound > run.Target || Exact(master, node, split < 0 ? 20_000 : 2_000, split < 0) || bound > run.Target)

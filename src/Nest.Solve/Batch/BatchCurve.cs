@@ -32,11 +32,11 @@ public static class BatchCurve
     /// <param name="exact">No plan for exactly so many sets costs less.</param>
     /// <param name="cover">No plan for so many sets or more costs less.</param>
     internal static ImmutableArray<BatchPoint> Points(
-        IReadOnlyList<Plan> plans, IReadOnlyList<Money> exact, IReadOnlyList<Money> cover, int from)
+        IReadOnlyList<Plan> plans, IReadOnlyList<Bound> exact, IReadOnlyList<Bound> cover, int from)
     {
         var count = plans.Count;
         var taken = new int[count];
-        var bounds = new Money[count];
+        var bounds = new Bound[count];
         for (var at = count - 1; at >= 0; at--)
         {
             taken[at] = at;
@@ -49,7 +49,7 @@ public static class BatchCurve
                     taken[at] = taken[at + 1];
                 }
 
-                bounds[at] = Money.Min(bounds[at], bounds[at + 1]);
+                bounds[at] = Lower(bounds[at], bounds[at + 1]);
             }
         }
 
@@ -57,11 +57,12 @@ public static class BatchCurve
         var least = decimal.MaxValue;
         for (var at = 0; at < count; at++)
         {
-            bounds[at] = Money.Max(Money.Max(bounds[at], cover[at]), at == 0 ? Money.Zero : bounds[at - 1]);
+            bounds[at] = Bound.Higher(Bound.Higher(bounds[at], cover[at]), at == 0 ? Bound.None : bounds[at - 1]);
             var plan = plans[taken[at]];
 
             // With pieces left out the bound is for another problem: nothing is claimed.
-            var bound = plan.Unplaced.IsEmpty ? Money.Min(bounds[at], plan.TotalCost) : Money.Zero;
+            var bound = plan.Unplaced.IsEmpty ? bounds[at] : Bound.None;
+            _ = Contradictions.Found(bound, plan.TotalCost);
             var perSet = plan.TotalCost.Amount / (from + at);
             var after = at + 1 < count && plans[taken[at + 1]] is { Unplaced.IsEmpty: true } next ? next.TotalCost.Amount / (from + at + 1) : decimal.MaxValue;
             var step = at > 0 && plan.Unplaced.IsEmpty && plans[taken[at - 1]].Unplaced.IsEmpty && BuysMore(plans[taken[at - 1]], plan);
@@ -73,6 +74,9 @@ public static class BatchCurve
 
         return points.ToImmutable();
     }
+
+    /// <summary>What holds for both numbers: the lower bound of the two, none where one is missing.</summary>
+    private static Bound Lower(Bound a, Bound b) => a.IsKnown && b.IsKnown && a.Value > b.Value ? b : a.IsKnown && b.IsKnown ? a : Bound.None;
 
     /// <summary>Whether the goods that are bought cost more.</summary>
     private static bool BuysMore(Plan fewer, Plan more) => Goods(more) > Goods(fewer);

@@ -7,11 +7,11 @@ namespace Nest.Solve.Batch;
 /// <param name="Sets">Sets asked for.</param>
 /// <param name="PlannedFor">Sets that the plan cuts: more than asked where a larger batch costs no more in total.</param>
 /// <param name="Plan">Of <paramref name="PlannedFor"/> sets.</param>
-/// <param name="LowerBound">No way to have this many sets, or more up to the end of the range, costs less.</param>
+/// <param name="Bound">No way to have this many sets, or more up to the end of the range, costs less.</param>
 /// <param name="Step">Something more is bought than for one set less.</param>
 /// <param name="Best">Everything is cut, every smaller number of the range that is cut entirely is dearer per set, and the next one is too
 /// (or is none that can be cut entirely).</param>
-public sealed record BatchPoint(int Sets, int PlannedFor, Plan Plan, Money LowerBound, bool Step, bool Best)
+public sealed record BatchPoint(int Sets, int PlannedFor, Plan Plan, Bound Bound, bool Step, bool Best)
 {
     public Money Cost => Plan.TotalCost;
 
@@ -20,5 +20,5 @@ public sealed record BatchPoint(int Sets, int PlannedFor, Plan Plan, Money Lower
 
     public bool Complete => Plan.Unplaced.IsEmpty;
 
-    public decimal Gap => Plan.GapOf(Cost, LowerBound);
+    public decimal? Gap => Plan.GapOf(Cost, Bound);
 }

@@ -39,13 +39,13 @@ internal sealed class CurveNumber
     public JointPlan Best { get; private set; }
 
     /// <summary>No plan for exactly this number costs less.</summary>
-    public Money Exact { get; private set; }
+    public Bound Exact { get; private set; }
 
     /// <summary>No plan for this number or more costs less: made from the linear relaxation, in which the demand may be exceeded.</summary>
-    public Money Cover { get; private set; }
+    public Bound Cover { get; private set; }
 
     /// <summary>The better of the two: for exactly this number.</summary>
-    public Money Bound => Money.Max(Exact, Cover);
+    public Bound Bound => Bound.Higher(Exact, Cover);
 
     /// <summary>How often time was spent on this number alone.</summary>
     public int Tries { get; set; }
@@ -57,13 +57,13 @@ internal sealed class CurveNumber
     public bool Complete => Best is { Cost: not null, Missing: 0 };
 
     /// <summary>How far it may be from the cheapest; 1 while pieces are left out. The numbers are searched in this order.</summary>
-    public decimal Gap => Best.Cost is { } cost && Best.Missing == 0 ? Plan.GapOf(cost, Bound) : 1m;
+    public decimal Gap => Best.Cost is { } cost && Best.Missing == 0 ? Plan.GapOf(cost, Bound) ?? 1m : 1m;
 
-    public bool Proven => Complete && (Best.Cost!.Value - Bound).Units < Money.UnitsPerCurrency / 100;
+    public bool Proven => Complete && Bound.Proves(Best.Cost!.Value);
 
-    public void RaiseExact(Money bound) => Exact = Money.Max(Exact, bound);
+    public void RaiseExact(Bound bound) => Exact = Bound.Higher(Exact, bound);
 
-    public void RaiseCover(Money bound) => Cover = Money.Max(Cover, bound);
+    public void RaiseCover(Bound bound) => Cover = Bound.Higher(Cover, bound);
 
     /// <summary>Takes another number's answer of the same size, or the one of a search.</summary>
     public bool Offer(ImmutableArray<Chosen> parts, ImmutableArray<(StockFrame Frame, int Count)> extras) => Best.Offer(parts, extras);
@@ -76,7 +76,7 @@ internal sealed class CurveNumber
     public Plan ToPlan(SolveLimits limits)
     {
         var plan = PlanAssembler.Assemble(
-            _twins, Components, [.. Best.Parts.Select(part => (part, 0L))], limits, Best.Extras, Bound);
+            _twins, Components, [.. Best.Parts.Select(part => (part, Bound.None))], limits, Best.Extras, Bound);
         return plan with { PartCosts = CostSheet.PartCosts(_twins.Job, _twins.Blanks, plan.Layouts) };
     }
 }

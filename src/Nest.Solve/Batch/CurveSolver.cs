@@ -2,6 +2,7 @@ using System.Collections.Concurrent;
 using System.Collections.Immutable;
 using System.Diagnostics;
 using Nest.Core.Jobs;
+using Nest.Core.Plans;
 using Nest.Core.Quantities;
 using Nest.Solve.Choose;
 
@@ -223,22 +224,28 @@ internal sealed class CurveSolver
         _cuts.Where(entry => entry.Key >= number.Sets).Select(entry => (ImmutableArray<IReadOnlyList<(long[] Values, long[] Best)>>?)entry.Value).FirstOrDefault();
 
     /// <summary>At the lowest prices, no deliveries: the best of all known values, component by component.</summary>
-    private Money LinearBound(CurveNumber number)
+    private Bound LinearBound(CurveNumber number)
     {
-        long sum = 0;
+        var sum = Money.Zero;
         for (var c = 0; c < number.Lowest.Length; c++)
         {
             var component = number.Lowest[c];
             if (!component.LowerCosts.Valid)
             {
-                continue;
+                return Bound.None;
             }
 
-            sum += _cuts.Where(entry => entry.Key >= number.Sets).SelectMany(entry => entry.Value[c])
-                .Select(cut => DualBound.Of(component, cut.Values, component.Demand.AsSpan(), cut.Best).Bound).DefaultIfEmpty(0).Max();
+            var own = _cuts.Where(entry => entry.Key >= number.Sets).SelectMany(entry => entry.Value[c])
+                .Select(cut => DualBound.Of(component, cut.Values, component.Demand.AsSpan(), cut.Best).Bound).Aggregate(Bound.None, Bound.Higher);
+            if (own.Value is not { } value)
+            {
+                return Bound.None;
+            }
+
+            sum += value;
         }
 
-        return Money.FromUnits(sum);
+        return Bound.Of(sum, Methods.ColumnGeneration, BoundScope.JobOrMore);
     }
 
     /// <summary>By whole pieces of stock alone: with what is known of layouts the model is harder, and its bound in so little time mostly

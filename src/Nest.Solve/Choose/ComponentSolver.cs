@@ -1,6 +1,8 @@
 using System.Collections.Immutable;
 using System.Diagnostics;
 using Nest.Core.Plans;
+using Nest.Core.Quantities;
+using Nest.Solve.Exact;
 
 namespace Nest.Solve.Choose;
 
@@ -21,7 +23,7 @@ internal sealed class ComponentSolver
 
     private readonly Component _component;
     private readonly SolveLimits _limits;
-    private readonly Action<Chosen, long> _improved;
+    private readonly Action<Chosen, Bound> _improved;
     private readonly CancellationToken _cancel;
     private readonly Stopwatch _clock = Stopwatch.StartNew();
     private readonly ColumnPool _pool = new();
@@ -41,7 +43,7 @@ internal sealed class ComponentSolver
     private readonly List<(long[] Values, long[] Best)> _cuts = [];
 
     /// <param name="improved">Called with each better plan and the bound so far.</param>
-    public ComponentSolver(Component component, SolveLimits limits, Action<Chosen, long> improved, CancellationToken cancel)
+    public ComponentSolver(Component component, SolveLimits limits, Action<Chosen, Bound> improved, CancellationToken cancel)
     {
         _component = component;
         _limits = limits;
@@ -66,12 +68,15 @@ internal sealed class ComponentSolver
     /// <summary>Values of the blanks with the proven best worth of a layout on each stock, the last rounds of column generation.</summary>
     public IReadOnlyList<(long[] Values, long[] Best)> Cuts => [.. _cuts.TakeLast(6)];
 
-    /// <summary>No plan for this component costs less, in money units.</summary>
-    public long Bound { get; private set; }
+    /// <summary>No plan for this component costs less.</summary>
+    public Bound Bound { get; private set; }
 
     private double Left => _limits.Seconds - _clock.Elapsed.TotalSeconds;
 
-    private bool Done => _cancel.IsCancellationRequested || Left <= 0 || (Best is { MissingCount: 0 } best && best.Cost - Bound < _component.Enough);
+    private bool Done => _cancel.IsCancellationRequested || Left <= 0 || IsProven;
+
+    private bool IsProven => Best is { MissingCount: 0 } best && Bound.Value is { } bound && !Contradictions.Found(Bound, Money.FromUnits(best.Cost))
+        && best.Cost - bound.Units < _component.Enough;
 
     /// <summary>Begins from a known plan and known layouts of this component.</summary>
     public void Start(Chosen plan, IEnumerable<Column> columns)
@@ -82,7 +87,27 @@ internal sealed class ComponentSolver
 
     public void Run()
     {
+        // Where a few steps may do, the exact method needs no plan to start from.
+        var quick = ExactChain.IsQuick(_component);
+        if (quick)
+        {
+            Prove(0.5 * Left);
+            if (Done)
+            {
+                return;
+            }
+        }
+
         StartPlans();
+        if (!quick)
+        {
+            Prove(0.4 * Left);
+            if (Done)
+            {
+                return;
+            }
+        }
+
         Generate();
         Tell();
         Choose(2.0);
@@ -101,7 +126,7 @@ internal sealed class ComponentSolver
             var answer = GroupSolver.Solve(
                 _component, _component.Groups[0], _demand, Open(_dropped), _limits with { Seconds = Math.Max(0.1, (bars ? 1.0 : 0.7) * Left) },
                 Take, _cancel);
-            Bound = Math.Max(Bound, Math.Min(answer.Bound, Best.Cost));
+            Bound = Bound.Higher(Bound, answer.Bound);
             Take(answer.Columns);
             Choose(2.0);
             if (bars)
@@ -112,6 +137,16 @@ internal sealed class ComponentSolver
 
         Improve();
         Polish();
+    }
+
+    /// <summary>The exact method on plates: a bound, and often the best plan.</summary>
+    private void Prove(double seconds)
+    {
+        if (ExactChain.Of(_component, _limits, seconds, () => Best, Take, _cancel) is { } bound)
+        {
+            Bound = Bound.Higher(Bound, Bound.Of(Money.FromUnits(bound), "loads within the gap", BoundScope.Component));
+            Tell();
+        }
     }
 
     /// <summary>The bound may have risen without a better plan.</summary>
@@ -264,10 +299,10 @@ internal sealed class ComponentSolver
             if (_component.LowerCosts.Valid)
             {
                 var (bound, reserve) = DualBound.Of(_component, values, _demand, best);
-                Bound = Math.Max(Bound, bound);
+                Bound = Bound.Higher(Bound, bound);
                 for (var s = 0; s < reserve.Length; s++)
                 {
-                    _dropped[s] |= Best is { MissingCount: 0 } plan && bound + reserve[s] > plan.Cost;
+                    _dropped[s] |= Best is { MissingCount: 0 } plan && bound.Value is { } least && least.Units + reserve[s] > plan.Cost;
                 }
             }
 
@@ -294,7 +329,7 @@ internal sealed class ComponentSolver
     {
         if (!Done)
         {
-            Bound = Math.Max(Bound, StockCountBound.Of(
+            Bound = Bound.Higher(Bound, StockCountBound.Of(
                 _component, _demand, Cuts, deterministicTime * _limits.Effort, Math.Min(Left, 0.25 * _limits.Seconds), _cancel));
         }
     }

@@ -1,3 +1,6 @@
+using Nest.Core.Plans;
+using Nest.Core.Quantities;
+
 namespace Nest.Solve.Choose;
 
 /// <summary>A lower bound on a component's cost from values of its blanks, in whole numbers only.</summary>
@@ -16,7 +19,7 @@ internal static class DualBound
     /// <returns>The bound, and per stock what a plan that uses it costs beyond the bound at least (rounded down; for dropping stocks).</returns>
     /// <param name="values">π in money units × <see cref="IStockPricer.Scale"/>.</param>
     /// <param name="best">Z_s in the same unit, per stock.</param>
-    public static (long Bound, long[] Reserve) Of(Component component, ReadOnlySpan<long> values, ReadOnlySpan<int> demand, ReadOnlySpan<long> best)
+    public static (Bound Bound, long[] Reserve) Of(Component component, ReadOnlySpan<long> values, ReadOnlySpan<int> demand, ReadOnlySpan<long> best)
     {
         Int128 worth = 0;
         for (var i = 0; i < values.Length; i++)
@@ -64,7 +67,9 @@ internal static class DualBound
             reserve[s] = room <= 0 || bound <= 0 ? 0 : (long)(room / unit);
         }
 
-        return (bound <= 0 ? 0 : (long)((bound + unit - 1) / unit), reserve);
+        // Whole costs: rounded up, also below zero.
+        var whole = bound <= 0 ? bound / unit : (bound + unit - 1) / unit;
+        return (whole < long.MinValue >> 2 ? Bound.None : Bound.Of(Money.FromUnits((long)whole), Methods.ColumnGeneration, BoundScope.Component), reserve);
     }
 
     private static Int128 Cost(Component component, int s) => (Int128)component.LowerCosts.Stock[s] * IStockPricer.Scale;

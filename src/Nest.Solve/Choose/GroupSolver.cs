@@ -11,8 +11,8 @@ namespace Nest.Solve.Choose;
 internal static class GroupSolver
 {
     /// <summary>A kernel's answer in the component's terms.</summary>
-    /// <param name="Bound">Lower bound on the cost of these quantities on this group, in money units.</param>
-    internal sealed record Answer(SolveStatus Status, ImmutableArray<(Column Column, int Count)> Columns, long Bound);
+    /// <param name="Bound">Lower bound on the cost of these quantities on this group.</param>
+    internal sealed record Answer(SolveStatus Status, ImmutableArray<(Column Column, int Count)> Columns, Bound Bound);
 
     /// <summary>Whether every asked item comes out of some stock of the group.</summary>
     public static bool Serves(Component component, StockGroup group, int item) =>
@@ -44,12 +44,12 @@ internal static class GroupSolver
 
         if (items.Count == 0)
         {
-            return new(SolveStatus.Proven, [], 0);
+            return new(SolveStatus.Proven, [], Bound.None);
         }
 
         if (stocks.Count == 0 || items.Any(i => stocks.All(s => component.Fits[s, i] is null)))
         {
-            return new(SolveStatus.Impossible, [], 0);
+            return new(SolveStatus.Impossible, [], Bound.None);
         }
 
         return group.IsBar
@@ -74,7 +74,7 @@ internal static class GroupSolver
         };
         var solution = BarSolver.Solve(
             problem, effort, improved is null ? null : better => improved(Columns(better.Layouts)), cancel);
-        return new(solution.Status, Columns(solution.Layouts), component.LowerCosts.Valid ? solution.Bound : 0);
+        return new(solution.Status, Columns(solution.Layouts), BoundOf(component, solution.Bound, solution.BoundSource));
 
         long SizeOnAny(int item) => component.SizeX(stocks.First(s => component.Fits[s, item] is not null), item);
 
@@ -90,6 +90,9 @@ internal static class GroupSolver
                 return (LayoutBuilder.Bar(component, stocks[layout.Stock], counts), layout.Count);
             })];
     }
+
+    private static Bound BoundOf(Component component, long bound, string source) =>
+        component.LowerCosts.Valid ? Bound.Of(Money.FromUnits(bound), source, BoundScope.Component) : Bound.None;
 
     /// <summary>A bar as the kernel takes it: the cost model is exact on bars.</summary>
     internal static BarStock BarStockOf(Component component, int s, int? limit)
@@ -124,7 +127,7 @@ internal static class GroupSolver
         };
         var solution = PlateSolver.Solve(
             problem, effort, improved is null ? null : better => improved(Columns(better.Layouts)), cancel);
-        return new(solution.Status, Columns(solution.Layouts), component.LowerCosts.Valid ? solution.Bound : 0);
+        return new(solution.Status, Columns(solution.Layouts), BoundOf(component, solution.Bound, solution.BoundSource));
 
         ImmutableArray<(Column, int)> Columns(ImmutableArray<PlateLayout> layouts)
         {

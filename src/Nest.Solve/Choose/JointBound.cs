@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Google.OrTools.Sat;
 using Nest.Core.Jobs;
+using Nest.Core.Plans;
 using Nest.Core.Quantities;
 
 namespace Nest.Solve.Choose;
@@ -34,13 +35,13 @@ internal static class JointBound
     internal sealed record Relaxed(int[] Whole, int[,] From, int[] Keeping);
 
     /// <param name="Best">By component; default when no solution was found in time.</param>
-    internal sealed record Answer(Money Bound, ImmutableArray<Relaxed> Best);
+    internal sealed record Answer(Bound Bound, ImmutableArray<Relaxed> Best);
 
     // Lower costs a few units below zero are taken as zero: that is given back.
     private const long Clamped = 4;
 
     /// <param name="shares">All components of the job, at the prices that their lower costs were made with.</param>
-    public static Money Of(Job job, IReadOnlyList<Share> shares, double deterministicTime, double seconds, CancellationToken cancel) =>
+    public static Bound Of(Job job, IReadOnlyList<Share> shares, double deterministicTime, double seconds, CancellationToken cancel) =>
         Solve(job, shares, deterministicTime, seconds, cancel).Bound;
 
     /// <inheritdoc cref="Of"/>
@@ -48,7 +49,7 @@ internal static class JointBound
     {
         if (seconds <= 0.01 || shares.Any(share => !share.Component.LowerCosts.Valid))
         {
-            return new(Money.Zero, default);
+            return new(Bound.None, default);
         }
 
         var model = new CpModel();
@@ -76,7 +77,7 @@ internal static class JointBound
         model.Minimize(objective);
         ImmutableArray<Relaxed> best = default;
         var bound = StockCountBound.Solve(model, deterministicTime, seconds, cancel, solver => best = [.. counts.Select(own => Read(own, solver))]);
-        return new(Money.FromUnits(bound), best);
+        return new(bound is { } value ? Bound.Of(value, Methods.WholePiecesWithTerms) : Bound.None, best);
     }
 
     private static Relaxed Read(StockCountBound.Counts counts, CpSolver solver)

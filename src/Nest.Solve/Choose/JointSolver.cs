@@ -56,13 +56,13 @@ internal sealed class JointSolver(
     private readonly ScenarioSolver _scenarios = new(job, blanks, limits, cancel);
     private readonly Lock _gate = new();
     private RelaxedPlans? _relaxed;
-    private Action<Money, Money>? _progress;
+    private Action<JointPlan, Bound>? _progress;
     private int _chosenFrom = -1;
 
     /// <summary>The best plan with all terms.</summary>
     public JointPlan Best { get; } = new(job, components);
 
-    public Money Bound { get; private set; }
+    public Bound Bound { get; private set; }
 
     /// <summary>Whether purchase terms matter for this job at all.</summary>
     public static bool IsTied(Job job, ImmutableArray<Component> components)
@@ -95,7 +95,8 @@ internal sealed class JointSolver(
         }
     }
 
-    public void Run(Action<Money, Money>? progress)
+    /// <param name="progress">Called with the best plan so far and the bound, from several threads.</param>
+    public void Run(Action<JointPlan, Bound>? progress)
     {
         _progress = progress;
         EveryLayout();
@@ -132,17 +133,23 @@ internal sealed class JointSolver(
     private double Until(double share) => (share * limits.Seconds) - _clock.Elapsed.TotalSeconds;
 
     /// <summary>Proven, to less than a cent.</summary>
-    private bool Done => Best.Cost is { } cost && Best.Missing == 0 && (cost - Bound).Units < Money.UnitsPerCurrency / 100;
+    private bool Done => Best.Cost is { } cost && Best.Missing == 0 && !Contradictions.Found(Bound, cost) && Bound.Proves(cost);
 
-    private void Raise(Money bound)
+    private void Raise(Bound bound)
     {
         lock (_gate)
         {
-            Bound = Money.Max(Bound, bound);
+            Bound = Bound.Higher(Bound, bound);
         }
     }
 
-    private void Report() => _progress?.Invoke(Best.Cost ?? Money.Zero, Bound);
+    private void Report()
+    {
+        lock (_gate)
+        {
+            _progress?.Invoke(Best, Bound);
+        }
+    }
 
     private void EveryLayout()
     {
@@ -160,10 +167,11 @@ internal sealed class JointSolver(
         }
     }
 
-    private Money AllColumnsBound(double deterministicTime) => components.All(component => component.LowerCosts.Valid)
-        ? new JointModel(job, components, [.. _all], [.. _exact], lower: true)
-            .Solve(deterministicTime * limits.Effort, Math.Max(0.1, 0.3 * Left), limits.Seed, null, cancel)?.Bound ?? Money.Zero
-        : Money.Zero;
+    private Bound AllColumnsBound(double deterministicTime) => components.All(component => component.LowerCosts.Valid)
+        && new JointModel(job, components, [.. _all], [.. _exact], lower: true)
+            .Solve(deterministicTime * limits.Effort, Math.Max(0.1, 0.3 * Left), limits.Seed, null, cancel) is { } answer
+        ? Bound.Of(answer.Bound, Methods.EveryLayout)
+        : Bound.None;
 
     private void Lowest()
     {
@@ -178,7 +186,7 @@ internal sealed class JointSolver(
         }
 
         // A set larger than the shop allows gives a bound, and layouts, but no plan.
-        var sum = Solve(Everybody(), Math.Max(0.1, Until(LowestEnd)));
+        var (sum, _) = Solve(Everybody(), Math.Max(0.1, Until(LowestEnd)));
         first.GetAwaiter().GetResult();
         for (var c = 0; c < components.Length; c++)
         {
@@ -186,7 +194,7 @@ internal sealed class JointSolver(
         }
 
         Take(_relaxed.Best);
-        Raise(sum ?? Money.Zero);
+        Raise(sum);
         // With the values of column generation it is higher in the end, but in less time than this lower.
         if (_shares.All(share => share is not null) && (limits.Work is not null || BoundMost * limits.Seconds >= LeastForCuts))
         {
@@ -257,7 +265,6 @@ internal sealed class JointSolver(
     {
         var scenarios = Scenario.Of(job, components.SelectMany(component => component.Stocks).Select(frame => frame.Stock));
         var suppliers = scenarios.SelectMany(scenario => scenario.Suppliers).Distinct(StringComparer.Ordinal).Count();
-        var complete = suppliers <= Scenario.MostForSets;
         if (limits.Work is not null && components.Sum(component => component.Items) > MostItemsForSets)
         {
             // With a limit in work nothing else would end this; the joint bound holds for all sets.
@@ -265,22 +272,24 @@ internal sealed class JointSolver(
         }
 
         Money? least = null;
+        var complete = suppliers <= Scenario.MostForSets;
         var looked = 0;
         for (; looked < scenarios.Length && !Done && (looked == 0 || Until(SetsEnd) > 0); looked++)
         {
             var scenario = scenarios[looked];
-            var bound = Solve(scenario, Math.Max(0.1, Until(SetsEnd) / (looked == 0 ? 2 : scenarios.Length - looked)));
-            if (scenario.Lowest && bound is { } valid)
+            var (bound, possible) = Solve(scenario, Math.Max(0.1, Until(SetsEnd) / (looked == 0 ? 2 : scenarios.Length - looked)));
+            if (scenario.Lowest && possible)
             {
-                var whole = valid + scenario.LeastTerms(job);
-                least = least is { } before ? Money.Min(before, whole) : whole;
+                var whole = bound.Value + scenario.LeastTerms(job);
+                complete &= whole is not null;
+                least = least is { } before && whole > before ? before : whole;
             }
 
             Choose(0.5, onlyNew: true);
         }
 
         // Only when every set has been looked at is the least of them a bound.
-        Raise(complete && looked == scenarios.Length ? least ?? Money.Zero : Money.Zero);
+        Raise(complete && looked == scenarios.Length && least is { } ofAll ? Bound.Of(ofAll, Methods.EverySetOfSuppliers) : Bound.None);
     }
 
     /// <summary>Plans anew at the prices that the best plan has reached, from that plan on.</summary>
@@ -309,9 +318,9 @@ internal sealed class JointSolver(
         }
     }
 
-    /// <summary>Solves every component under the scenario; returns the sum of their bounds, or null when some part has no stock under
-    /// it (then no plan uses exactly these suppliers).</summary>
-    private Money? Solve(Scenario scenario, double seconds)
+    /// <summary>Solves every component under the scenario; returns the sum of their bounds, and whether every part has stock under it (else
+    /// no plan uses exactly these suppliers).</summary>
+    private (Bound Bound, bool Possible) Solve(Scenario scenario, double seconds)
     {
         var forAll = scenario.Lowest && scenario.Suppliers.SetEquals(Everybody().Suppliers);
         var answers = _scenarios.Solve(scenario, seconds, Early, (c, answer) =>
@@ -327,7 +336,7 @@ internal sealed class JointSolver(
 
         if (answers.Any(answer => !answer.Feasible))
         {
-            return null;
+            return (Bound.None, false);
         }
 
         if (answers.All(answer => answer.Best is not null))
@@ -335,11 +344,11 @@ internal sealed class JointSolver(
             Offer([.. answers.Select((answer, c) => Listed(c, answer.Best!))], []);
         }
 
-        return answers.Aggregate(Money.Zero, (sum, answer) => sum + answer.Bound);
+        return (Bound.Sum(answers.Select(answer => answer.Bound)), true);
 
-        void Early(Chosen?[] now, Money bound)
+        void Early(Chosen?[] now, Bound bound)
         {
-            Raise(forAll ? bound : Money.Zero);
+            Raise(forAll ? bound : Bound.None);
             if (now.All(part => part is not null) && Offer([.. now.Select((part, c) => Listed(c, part!))], []))
             {
                 Report();

@@ -21,6 +21,9 @@ internal sealed class LowerCosts
 {
     private readonly Component _component;
 
+    /// <summary>By how much the fixed part was raised to 0.</summary>
+    private readonly long[] _raised;
+
     public LowerCosts(Component component)
     {
         _component = component;
@@ -28,6 +31,7 @@ internal sealed class LowerCosts
         Stock = new long[stocks];
         Piece = new long[stocks, component.Items];
         BareStock = new long[stocks];
+        _raised = new long[stocks];
         BarePiece = new long[stocks, component.Items];
         for (var s = 0; s < stocks; s++)
         {
@@ -75,7 +79,9 @@ internal sealed class LowerCosts
             lower += counts[i] * Piece[stock, i];
         }
 
-        return Math.Min(lower, cost);
+        lower -= _raised[stock];
+        _ = Contradictions.Found(lower, cost, "linear lower cost");
+        return lower;
     }
 
     private void Bar(int s)
@@ -207,6 +213,7 @@ internal sealed class LowerCosts
             Valid = false;
         }
 
+        _raised[s] = Math.Max(0, -Stock[s]);
         Stock[s] = Math.Max(0, Stock[s]);
     }
 

@@ -12,9 +12,10 @@ namespace Nest.Solve.Choose;
 internal static class PlanAssembler
 {
     /// <param name="components">Of the merged job.</param>
+    /// <param name="jointBound">Of the whole job; null: the sum of the components' counts.</param>
     public static Plan Assemble(
-        StockTwins twins, ImmutableArray<Component> components, (Chosen? Best, long Bound)[] answers,
-        SolveLimits limits, ImmutableArray<(StockFrame Frame, int Count)> extras, Money? jointBound)
+        StockTwins twins, ImmutableArray<Component> components, (Chosen? Best, Bound Bound)[] answers,
+        SolveLimits limits, ImmutableArray<(StockFrame Frame, int Count)> extras, Bound? jointBound)
     {
         var (job, blanks) = (twins.Job, twins.Blanks);
         var unplaced = ImmutableArray.CreateBuilder<Unplaced>();
@@ -29,12 +30,10 @@ internal static class PlanAssembler
         }
 
         var layouts = new List<(Column Column, int Count)>();
-        long bound = 0;
         var complete = true;
         for (var c = 0; c < components.Length; c++)
         {
-            var (best, own) = answers[c];
-            best ??= new([], components[c].Demand);
+            var best = answers[c].Best ?? new([], components[c].Demand);
             layouts.AddRange(best.Columns);
             for (var i = 0; i < best.Missing.Length; i++)
             {
@@ -48,9 +47,6 @@ internal static class PlanAssembler
                             $"There is not enough stock: no way was found to cut more than {components[c].Blanks[i].Demand - best.Missing[i]} of {components[c].Blanks[i].Demand} from the limited pieces that serve it.")));
                 }
             }
-
-            // With pieces left out the component's bound is for another problem: nothing is claimed for it.
-            bound += best.MissingCount == 0 ? own : 0;
         }
 
         var order = job.Stocks.Select((stock, at) => (stock.Id, at)).ToDictionary(p => p.Id, p => p.at, StringComparer.Ordinal);
@@ -73,10 +69,16 @@ internal static class PlanAssembler
             .Select((layout, at) => layout with { Number = at + 1 }).ToImmutableArray();
         var orders = Purchasing.Orders(job, numbered);
         var cost = numbered.Aggregate(Purchasing.Terms(orders), (sum, layout) => sum + (layout.Cost.Total * layout.Count));
-        var lower = Money.Min(cost, jointBound is { } joint && complete ? joint : Money.FromUnits(bound));
+
+        // With pieces left out a bound is for another problem: nothing is claimed.
+        var bound = complete ? jointBound ?? Bound.Sum(answers.Select(answer => answer.Bound)) : Bound.None;
+
+        // One component's excess would hide in another's gap: each is looked at by itself.
+        var contradicted = complete && answers.FirstOrDefault(
+            answer => answer.Best is { } own && Contradictions.Found(answer.Bound, Money.FromUnits(own.Cost))) is { Best: not null } wrong ? wrong.Bound : Bound.None;
 
         // The cost is a sum of cents in the end: a plan within a cent of its bound cannot be beaten by a cent.
-        var proven = complete && (cost - lower).Units < Money.UnitsPerCurrency / 100;
+        var proven = !contradicted.IsKnown && !Contradictions.Found(bound, cost) && bound.Proves(cost);
         return new()
         {
             Job = job,
@@ -85,7 +87,7 @@ internal static class PlanAssembler
             Orders = orders,
             Unplaced = unplaced.ToImmutable(),
             TotalCost = cost,
-            LowerBound = lower,
+            Bound = bound.ForJob(),
             Seconds = limits.Seconds,
             Seed = limits.Seed,
         };

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Diagnostics;
 using Nest.Core.Jobs;
+using Nest.Core.Plans;
 using Nest.Core.Quantities;
 
 namespace Nest.Solve.Choose;
@@ -56,7 +57,7 @@ internal sealed class RelaxedPlans
 
     public JointPlan Best { get; }
 
-    public Money Bound { get; private set; }
+    public Bound Bound { get; private set; }
 
     public IReadOnlyList<Column> ColumnsOf(int c) => _pools[c].Columns;
 
@@ -74,11 +75,9 @@ internal sealed class RelaxedPlans
             var answer = JointBound.Solve(_job, [.. _lowest.Select((_, c) => Share(c, proving, plain: round == 0))], time, round == 0 ? Math.Max(Left, _forFirst) : Left, _cancel);
 
             // With more rows the model is harder: when it is cut off before it gets higher, more rows don't help.
-            var higher = proving && answer.Bound > Bound;
-            if (higher)
-            {
-                Bound = answer.Bound;
-            }
+            var before = Bound;
+            Bound = proving ? Bound.Higher(Bound, answer.Bound) : Bound;
+            var higher = Bound != before;
 
             if (answer.Best.IsDefault)
             {
@@ -90,12 +89,12 @@ internal sealed class RelaxedPlans
                 return;
             }
 
-            var before = Best.Cost;
+            var costBefore = Best.Cost;
             LayOut(answer.Best);
             var more = round > 0 && proving && Separate(answer.Best) && higher;
             Choose();
             told();
-            idle = proving || Best.Cost < before ? 0 : idle + 1;
+            idle = proving || Best.Cost < costBefore ? 0 : idle + 1;
             proving = round == 0 || more;
         }
     }
@@ -103,7 +102,7 @@ internal sealed class RelaxedPlans
     private double Left => Math.Max(0, _limits.Seconds - _clock.Elapsed.TotalSeconds);
 
     private bool Ends => _cancel.IsCancellationRequested || Left <= 0
-        || (Best is { Cost: { } cost, Missing: 0 } && (cost - Bound).Units < Money.UnitsPerCurrency / 100);
+        || (Best is { Cost: { } cost, Missing: 0 } && Bound.Proves(cost));
 
     private JointBound.Share Share(int c, bool proving, bool plain) => new(_lowest[c], [])
     {

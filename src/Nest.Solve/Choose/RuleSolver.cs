@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Diagnostics;
+using Nest.Core.Plans;
 
 namespace Nest.Solve.Choose;
 
@@ -8,14 +9,14 @@ namespace Nest.Solve.Choose;
 /// <remarks>So the one model is never dearer than the rules it tried. Components of one group, where forms are no choice, go straight
 /// to <see cref="ComponentSolver"/>. Guarantee: heuristic plan, valid bound (of the whole only).</remarks>
 internal sealed class RuleSolver(
-    Component component, ImmutableArray<Restriction> rules, SolveLimits limits, Action<Chosen, long> improved, CancellationToken cancel)
+    Component component, ImmutableArray<Restriction> rules, SolveLimits limits, Action<Chosen, Bound> improved, CancellationToken cancel)
 {
     /// <summary>Of the time, and of the work, that all rules together get.</summary>
     private const double Share = 0.45;
 
     public Chosen? Best { get; private set; }
 
-    public long Bound { get; private set; }
+    public Bound Bound { get; private set; }
 
     public void Run()
     {

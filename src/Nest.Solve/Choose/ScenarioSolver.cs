@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
 using Nest.Core.Blanks;
 using Nest.Core.Jobs;
-using Nest.Core.Quantities;
+using Nest.Core.Plans;
 
 namespace Nest.Solve.Choose;
 
@@ -11,9 +11,9 @@ internal sealed class ScenarioSolver(Job job, ImmutableArray<Blank> blanks, Solv
     /// <summary>A component's answer under a scenario.</summary>
     /// <param name="Feasible">False: some part has no stock under it.</param>
     internal sealed record Solved(
-        Chosen? Best, Money Bound, ImmutableArray<Column> Columns, IReadOnlyList<(long[] Values, long[] Best)> Cuts, bool Feasible);
+        Chosen? Best, Bound Bound, ImmutableArray<Column> Columns, IReadOnlyList<(long[] Values, long[] Best)> Cuts, bool Feasible);
 
-    private static readonly Solved _none = new(null, Money.Zero, [], [], Feasible: false);
+    private static readonly Solved _none = new(null, Bound.None, [], [], Feasible: false);
 
     private readonly Dictionary<string, Solved> _solved = new(StringComparer.Ordinal);
 
@@ -24,14 +24,14 @@ internal sealed class ScenarioSolver(Job job, ImmutableArray<Blank> blanks, Solv
     /// <param name="early">Called while the search goes on, by one thread at a time: the best plan of each component so far (null: none
     /// yet) and the sum of their bounds. Not with a limit in work, as it would depend on who is first.</param>
     /// <param name="taken">Called with each component that was solved anew, in their order.</param>
-    public ImmutableArray<Solved> Solve(Scenario scenario, double seconds, Action<Chosen?[], Money> early, Action<int, Solved> taken)
+    public ImmutableArray<Solved> Solve(Scenario scenario, double seconds, Action<Chosen?[], Bound> early, Action<int, Solved> taken)
     {
         var own = Components.Of(scenario.Apply(job), blanks);
         var keys = own.Select((component, c) => KeyOf(component, c, scenario)).ToArray();
         var open = Enumerable.Range(0, own.Length).Where(c => !_solved.ContainsKey(keys[c])).ToArray();
         var solved = new Solved[open.Length];
         var now = keys.Select(key => _solved.GetValueOrDefault(key)?.Best).ToArray();
-        var bounds = keys.Select(key => _solved.GetValueOrDefault(key)?.Bound.Units ?? 0).ToArray();
+        var bounds = keys.Select(key => _solved.GetValueOrDefault(key)?.Bound ?? Bound.None).ToArray();
         var gate = new Lock();
         ComponentQueue.Run([.. open.Select(c => ComponentQueue.Weight(own[c]))], seconds, limits.Threads, (at, share) =>
         {
@@ -44,7 +44,7 @@ internal sealed class ScenarioSolver(Job job, ImmutableArray<Blank> blanks, Solv
             var solver = new ComponentSolver(
                 own[open[at]], limits with { Seconds = share, Threads = 1 }, (best, bound) => Early(open[at], best, bound), cancel);
             solver.Run();
-            solved[at] = new(solver.Best, Money.FromUnits(solver.Bound), [.. solver.Columns], solver.Cuts, Feasible: true);
+            solved[at] = new(solver.Best, solver.Bound, [.. solver.Columns], solver.Cuts, Feasible: true);
         });
 
         // Taken in by order, not by who was ready first.
@@ -56,7 +56,7 @@ internal sealed class ScenarioSolver(Job job, ImmutableArray<Blank> blanks, Solv
 
         return [.. keys.Select(key => _solved[key])];
 
-        void Early(int c, Chosen best, long bound)
+        void Early(int c, Chosen best, Bound bound)
         {
             if (limits.Work is not null)
             {
@@ -67,7 +67,7 @@ internal sealed class ScenarioSolver(Job job, ImmutableArray<Blank> blanks, Solv
             {
                 now[c] = best;
                 bounds[c] = bound;
-                early(now, Money.FromUnits(bounds.Sum()));
+                early(now, Bound.Sum(bounds));
             }
         }
     }

@@ -1,3 +1,6 @@
+using Nest.Core.Plans;
+using Nest.Core.Quantities;
+
 namespace Nest.Solve.Choose;
 
 /// <summary>The first bound of a component, there before any search: every blank pays at least its share of the cheapest stock by
@@ -6,17 +9,16 @@ namespace Nest.Solve.Choose;
 /// Values π_i = min_s (k_si + q_si + (C_s − P_s)·size_si ÷ room_s), rounded down, where a layout on stock s costs at least
 /// C_s + Σ k_si a_i − v with v ≤ P_s − Σ q_si a_i (v, the value of what a bar leaves, is 0 on plates) and Σ size_si a_i ≤ room_s. So no
 /// layout's blanks are worth more than it costs, and Σ d_i π_i is below every plan (the dual of the linear relaxation over sizes).
-/// Where a bar left over whole would be worth more than it costs, there is no such bound: 0. Guarantee: bound; whole numbers only.
+/// Where a bar left over whole would be worth more than it costs, there is no such bound. Guarantee: bound; whole numbers only.
 /// Complexity O(items · stocks).
 /// </remarks>
 internal static class SizeBound
 {
-    /// <returns>The bound in money units.</returns>
-    public static long Of(Component component, ReadOnlySpan<int> demand)
+    public static Bound Of(Component component, ReadOnlySpan<int> demand)
     {
         if (!component.LowerCosts.Valid)
         {
-            return 0;
+            return Bound.None;
         }
 
         Int128 sum = 0;
@@ -34,7 +36,7 @@ internal static class SizeBound
                 var whole = component.LowerCosts.Stock[s] - perStock;
                 if (whole < 0)
                 {
-                    return 0;
+                    return Bound.None;
                 }
 
                 var share = whole * StockSize.Of(component, s, i) / StockSize.Room(component, s);
@@ -46,6 +48,6 @@ internal static class SizeBound
             sum += (least ?? 0) * demand[i];
         }
 
-        return (long)Int128.Min(sum, long.MaxValue >> 2);
+        return Bound.Of(Money.FromUnits((long)Int128.Min(sum, long.MaxValue >> 2)), Methods.Size, BoundScope.Component);
     }
 }

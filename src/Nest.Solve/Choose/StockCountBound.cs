@@ -1,5 +1,7 @@
 using System.Globalization;
 using Google.OrTools.Sat;
+using Nest.Core.Plans;
+using Nest.Core.Quantities;
 
 namespace Nest.Solve.Choose;
 
@@ -20,21 +22,20 @@ namespace Nest.Solve.Choose;
 internal static class StockCountBound
 {
     /// <param name="cuts">Values π (money units × <see cref="IStockPricer.Scale"/>) with the proven Z per stock.</param>
-    /// <returns>The bound in money units.</returns>
-    public static long Of(
+    public static Bound Of(
         Component component, ReadOnlySpan<int> demand, IReadOnlyList<(long[] Values, long[] Best)> cuts,
         double deterministicTime, double seconds, CancellationToken cancel)
     {
         if (seconds <= 0.01 || !component.LowerCosts.Valid)
         {
-            return 0;
+            return Bound.None;
         }
 
         var model = new CpModel();
         var objective = LinearExpr.NewBuilder();
         AddTo(model, component, demand, cuts, objective);
         model.Minimize(objective);
-        return Solve(model, deterministicTime, seconds, cancel);
+        return Solve(model, deterministicTime, seconds, cancel) is { } bound ? Bound.Of(bound, Methods.WholePieces, BoundScope.Component) : Bound.None;
     }
 
     /// <summary>Adds the relaxation of one component to a model and its objective.</summary>
@@ -115,9 +116,9 @@ internal static class StockCountBound
     /// <param name="Keeping">Pieces of each stock that leave an offcut to keep; null where none can.</param>
     internal sealed record Counts(IntVar?[] Whole, IntVar?[,] From, IntVar?[] Keeping);
 
-    /// <summary>The model's bound, rounded down; 0 when there is none.</summary>
+    /// <summary>The model's bound, rounded down; null when there is none.</summary>
     /// <param name="found">Called with the solver when it has a solution.</param>
-    internal static long Solve(
+    internal static Money? Solve(
         CpModel model, double deterministicTime, double seconds, CancellationToken cancel, Action<CpSolver>? found = null)
     {
         // Solve; only the bound is read.
@@ -129,7 +130,7 @@ internal static class StockCountBound
         var status = solver.Solve(model);
         if (status is CpSolverStatus.Infeasible or CpSolverStatus.ModelInvalid or CpSolverStatus.Unknown)
         {
-            return 0;
+            return null;
         }
 
         if (status is CpSolverStatus.Optimal or CpSolverStatus.Feasible)
@@ -139,7 +140,7 @@ internal static class StockCountBound
 
         // The objective is whole in the model's scaled units; CP-SAT reports it as a double.
         var bound = Math.Floor(solver.BestObjectiveBound + 1e-6);
-        return bound <= 0 ? 0 : (long)bound;
+        return bound is > -1e15 and < 1e15 ? Money.FromUnits((long)bound) : null;
     }
 
     /// <returns>Pieces of stock that leave an offcut to keep; null where keeping makes no difference.</returns>

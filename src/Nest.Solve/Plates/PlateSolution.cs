@@ -51,8 +51,11 @@ public sealed record PlateSolution
     /// <summary>Exact cost of the layouts; 0 when there are none.</summary>
     public required long Cost { get; init; }
 
-    /// <summary>No plan costs less (exact or rounded the safe way).</summary>
+    /// <summary>No plan costs less (exact or rounded the safe way). As found: above the cost it is wrong.</summary>
     public required long Bound { get; init; }
+
+    /// <summary>Name of the method that found the bound.</summary>
+    public string BoundSource { get; init; } = Methods.PlateArea;
 
     /// <summary>Seconds until this plan was found, and until the bound met it (NaN: it did not).</summary>
     public double SecondsToBest { get; init; } = double.NaN;

@@ -75,7 +75,7 @@ public static class FormReasons
             var lowest = Components.Of(Scenario.AllAtLowest(twins.Merged), twins.MergedBlanks);
             var answer = JointBound.Solve(
                 twins.Merged, [.. lowest.Select(component => new JointBound.Share(component, []))], ModelTime * limits.Effort, Seconds(), cancel);
-            return answer.Bound > Money.Zero ? answer.Bound : null;
+            return answer.Bound.Value;
         }
     }
 

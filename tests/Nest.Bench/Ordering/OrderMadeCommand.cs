@@ -45,7 +45,7 @@ internal static class OrderMadeCommand
             var plan = JobSolver.Solve(job, some, new SolveLimits { Seconds = seconds, Threads = Environment.ProcessorCount });
             Console.Out.WriteLine(string.Create(
                 CultureInfo.InvariantCulture,
-                $"{name,-40} {plan.TotalCost,10} bound {plan.LowerBound,10} gap {plan.Gap * 100m,6:0.00} % orders {plan.Orders.Length} not cut {plan.Unplaced.Sum(entry => entry.Count)} in {clock.Elapsed.TotalSeconds:0.0} s"));
+                $"{name,-40} {plan.TotalCost,10} bound {plan.Bound.Value,10} gap {plan.Gap * 100m,6:0.00} % orders {plan.Orders.Length} not cut {plan.Unplaced.Sum(entry => entry.Count)} in {clock.Elapsed.TotalSeconds:0.0} s"));
         }
     }
 }

@@ -25,7 +25,7 @@ internal static class TestPlan
             Layouts = priced,
             Orders = Purchasing.Orders(job, priced),
             TotalCost = total,
-            LowerBound = Money.FromUnits(total.Units - (Math.Abs(total.Units) / 2)),
+            Bound = Bound.Of(Money.FromUnits(total.Units - (Math.Abs(total.Units) / 2)), "a test"),
             PartCosts = CostSheet.PartCosts(job, blanks, priced),
         };
     }

@@ -31,7 +31,7 @@ public sealed class LayoutCapsTest
 
         plans.Run(() => { });
 
-        plans.Bound.Units.Should().BePositive().And.BeLessThanOrEqualTo(least);
+        plans.Bound.Value!.Value.Units.Should().BePositive().And.BeLessThanOrEqualTo(least);
         if (plans.Best is { Cost: { } cost, Missing: 0 })
         {
             cost.Units.Should().BeGreaterThanOrEqualTo(least);
@@ -71,8 +71,8 @@ public sealed class LayoutCapsTest
         for (var more = true; more;)
         {
             var answer = JointBound.Solve(job, [new(component, []) { Caps = caps.Rows, Keeps = caps.Keeps }], 1.0, 60, default);
-            answer.Bound.Should().BeGreaterThanOrEqualTo(bound - Money.FromUnits(1), "rows are only added");
-            bound = answer.Bound;
+            answer.Bound.Value!.Value.Should().BeGreaterThanOrEqualTo(bound - Money.FromUnits(1), "rows are only added");
+            bound = answer.Bound.Value!.Value;
             more = !answer.Best.IsDefault && caps.Separate(answer.Best[0], default);
         }
 

@@ -28,8 +28,8 @@ public class SolverTests
 
         PlanChecker.Check(plan).Should().BeEmpty();
         plan.Unplaced.Should().BeEmpty();
-        plan.Status.Should().Be(SolveStatus.Proven, "cost is {0}, bound {1}", plan.TotalCost.Amount, plan.LowerBound.Amount);
-        plan.LowerBound.Should().BeLessThanOrEqualTo(plan.TotalCost);
+        plan.Status.Should().Be(SolveStatus.Proven, "cost is {0}, bound {1}", plan.TotalCost.Amount, plan.Bound);
+        plan.Bound.Value!.Value.Should().BeLessThanOrEqualTo(plan.TotalCost);
     }
 
     [Fact]
@@ -40,9 +40,9 @@ public class SolverTests
 
         PlanChecker.Check(plan).Should().BeEmpty();
         plan.Unplaced.Should().BeEmpty();
-        plan.LowerBound.Should().BeLessThanOrEqualTo(plan.TotalCost);
-        plan.Gap.Should().BeLessThan(0.0002m);
-        (plan.Status == SolveStatus.Proven).Should().Be(plan.TotalCost.Units - plan.LowerBound.Units < 100);
+        plan.Bound.Value!.Value.Should().BeLessThanOrEqualTo(plan.TotalCost);
+        plan.Gap!.Value.Should().BeLessThan(0.0002m);
+        (plan.Status == SolveStatus.Proven).Should().Be(plan.TotalCost.Units - plan.Bound.Value!.Value.Units < 100);
     }
 
     [Theory]
@@ -53,8 +53,8 @@ public class SolverTests
 
         PlanChecker.Check(plan).Should().BeEmpty();
         plan.Unplaced.Should().BeEmpty();
-        plan.LowerBound.Should().BeGreaterThan(Money.Zero).And.BeLessThanOrEqualTo(plan.TotalCost);
-        plan.Gap.Should().BeLessThan(0.35m);
+        plan.Bound.Value!.Value.Should().BeGreaterThan(Money.Zero).And.BeLessThanOrEqualTo(plan.TotalCost);
+        plan.Gap!.Value.Should().BeLessThan(0.35m);
     }
 
     [Theory]
@@ -77,7 +77,7 @@ public class SolverTests
         together.TotalCost.Amount.Should().BeLessThanOrEqualTo(narrower * 1.001m);
 
         // The bound of the freer job lies below every plan of the narrower ones.
-        together.LowerBound.Should().BeLessThanOrEqualTo(plates.TotalCost).And.BeLessThanOrEqualTo(bars.TotalCost);
+        together.Bound.Value!.Value.Should().BeLessThanOrEqualTo(plates.TotalCost).And.BeLessThanOrEqualTo(bars.TotalCost);
     }
 
     [Theory]
@@ -104,8 +104,8 @@ public class SolverTests
         var wider = Solve(job with { Saws = [JobMaker.BarSaw with { Kerf = JobMaker.Mm(4) }, JobMaker.PlateSaw] }, effort);
 
         // Bounds are below costs, so each law holds between one's bound and the other's cost whether proven or not.
-        more.LowerBound.Should().BeLessThanOrEqualTo(plan.TotalCost);
-        plan.LowerBound.Should().BeLessThanOrEqualTo(wider.TotalCost);
+        more.Bound.Value!.Value.Should().BeLessThanOrEqualTo(plan.TotalCost);
+        plan.Bound.Value!.Value.Should().BeLessThanOrEqualTo(wider.TotalCost);
         if (plan.Status == SolveStatus.Proven && more.Status == SolveStatus.Proven && wider.Status == SolveStatus.Proven)
         {
             more.TotalCost.Should().BeLessThanOrEqualTo(plan.TotalCost);

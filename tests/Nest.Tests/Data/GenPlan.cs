@@ -151,7 +151,7 @@ internal static class GenPlan
             Layouts = [.. layouts.Select((layout, i) => Layout(job, i + 1, layout.Item1, layout.Item2, layout.Item3, layout.Item4, layout.Item5))],
             Unplaced = status == 3 ? [new(job.Parts[0].Id, 2, "because\t\"so\"")] : [],
             TotalCost = cost,
-            LowerBound = bound,
+            Bound = seed % 3 == 0 ? Bound.None : Bound.Of(bound, "a test"),
             Orders = seed % 2 == 0 ? [] : [new(job.Name, [new(job.Stocks[0].Id, 2, cost, bound)], cost, bound, cost)],
             PartCosts = [.. job.Parts.Select(part => new PartCost(part.Id, part.Quantity, cost, bound, cost))],
             Seconds = seed / 8.0,
@@ -193,7 +193,7 @@ internal static class GenPlan
             },
             Status = SolveStatus.BestFound,
             TotalCost = Money.FromAmount(10),
-            LowerBound = Money.FromAmount(8),
+            Bound = Bound.Of(Money.FromAmount(8), "a test"),
             Layouts =
             [
                 new()

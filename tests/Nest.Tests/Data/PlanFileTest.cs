@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using System.Text.Json;
+using System.Text.RegularExpressions;
 using CsCheck;
 using Nest.Core.Geometry;
 using Nest.Core.Jobs;
@@ -35,7 +36,7 @@ public sealed class PlanFileTest : IDisposable
         using var json = JsonDocument.Parse(PlanFile.ToText(GenPlan.Small()));
         var root = json.RootElement;
         root.EnumerateObject().Select(property => property.Name).Should().Equal(
-            "format", "version", "name", "status", "currency", "totalCost", "lowerBound", "gap", "seconds", "seed", "buy", "take",
+            "format", "version", "name", "status", "currency", "totalCost", "lowerBound", "boundSource", "gap", "seconds", "seed", "buy", "take",
             "orders", "layouts", "offcuts", "unplaced", "partCosts", "job");
         root.GetProperty("status").GetString().Should().Be("best-found");
         root.GetProperty("gap").GetDecimal().Should().Be(0.25m); // (10 - 8) / 8
@@ -48,6 +49,38 @@ public sealed class PlanFileTest : IDisposable
         (buy.GetProperty("count").GetInt32(), buy.GetProperty("total").GetDecimal()).Should().Be((2, 25.5m));
         root.GetProperty("offcuts")[0].GetProperty("keep").GetBoolean().Should().BeTrue();
         root.GetProperty("offcuts")[0].GetProperty("count").GetInt32().Should().Be(2);
+    }
+
+    /// <summary>A file as the first version of the program wrote it: no source of the bound, and 0 with a gap of 1 for none.</summary>
+    [Theory]
+    [InlineData("8.0", "0.25", "8")]
+    [InlineData("0", "1", null)]
+    public void Version_1_is_still_read(string bound, string gap, string? expected)
+    {
+        var text = Regex.Replace(PlanFile.ToText(GenPlan.Small()), "\n  \"boundSource\": \"a test\",", "")
+            .Replace("\"version\": 2", "\"version\": 1", StringComparison.Ordinal)
+            .Replace("\"lowerBound\": 8", $"\"lowerBound\": {bound}", StringComparison.Ordinal)
+            .Replace("\"gap\": 0.25", $"\"gap\": {gap}", StringComparison.Ordinal);
+        text.Should().NotContain("boundSource");
+        var read = PlanFile.Read(folder.Write("old.json", text));
+        read.Findings.Should().BeEmpty();
+        read.Value!.Bound.Value?.Amount.Should().Be(expected is null ? null : decimal.Parse(expected, CultureInfo.InvariantCulture));
+        read.Value.Bound.IsKnown.Should().Be(expected is not null);
+    }
+
+    [Fact]
+    public void A_bound_without_its_source_is_refused()
+    {
+        var text = Regex.Replace(PlanFile.ToText(GenPlan.Small()), "\n  \"boundSource\": \"a test\",", "");
+        PlanFile.Read(folder.Write("no-source.json", text)).Findings.Should().Contain(finding => finding.Message.Contains("boundSource", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_plan_without_a_bound_says_nothing_of_it()
+    {
+        var text = PlanFile.ToText(GenPlan.Small() with { Bound = Bound.None });
+        text.Should().NotContain("lowerBound").And.NotContain("\"gap\"");
+        PlanFile.Read(folder.Write("none.json", text)).Value!.Bound.Should().Be(Bound.None);
     }
 
     [Fact]
@@ -113,7 +146,7 @@ public sealed class PlanFileTest : IDisposable
     [InlineData("{}", "plan-format", 0)]
     [InlineData("{\"format\": 3}", "plan-format", 0)]
     [InlineData("{\"format\": \"nest-plan\"}", "plan-version", 0)]
-    [InlineData("{\"format\": \"nest-plan\", \"version\": 2}", "plan-version", 0)]
+    [InlineData("{\"format\": \"nest-plan\", \"version\": 3}", "plan-version", 0)]
     [InlineData("{\"format\": \"nest-plan\", \"version\": 1}", "plan-damaged", 1)]
     [InlineData("{\"format\": \"nest-plan\", \"version\": 1,\n \"version\": 1}", "plan-damaged", 2)]
     [InlineData("{\"format\": \"nest-plan\", \"version\": 1,\n \"x\": 1}", "plan-damaged", 2)]

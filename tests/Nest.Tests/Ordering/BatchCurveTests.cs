@@ -20,7 +20,7 @@ public sealed class BatchCurveTests
 
         points.Select(point => point.Sets).Should().Equal(1, 2, 3, 4, 5);
         points.Where(point => point.Complete).Select(point => point.Cost.Units).Should().BeInAscendingOrder();
-        points.Should().OnlyContain(point => point.LowerBound <= point.Cost && point.PlannedFor >= point.Sets);
+        points.Should().OnlyContain(point => point.Bound.Value <= point.Cost && point.PlannedFor >= point.Sets);
         points.Where(point => point.Complete).Select(point => point.Plan).SelectMany(plan => PlanChecker.Check(plan)).Should().BeEmpty();
     }
 

@@ -37,7 +37,7 @@ public sealed class JointSolverTests
 
         plan.Unplaced.Should().BeEmpty();
         plan.TotalCost.Units.Should().Be(right);
-        plan.LowerBound.Units.Should().BeLessThanOrEqualTo(right);
+        plan.Bound.Value!.Value.Units.Should().BeLessThanOrEqualTo(right);
         plan.Status.Should().Be(SolveStatus.Proven);
     }
 }

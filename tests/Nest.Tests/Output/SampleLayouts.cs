@@ -63,7 +63,7 @@ internal static partial class SamplePlans
         return new Plan
         {
             Job = job, Status = SolveStatus.BestFound, Layouts = numbered, TotalCost = total,
-            LowerBound = Money.FromUnits(total.Units - (total.Units / 40)), PartCosts = costs,
+            Bound = Bound.Of(Money.FromUnits(total.Units - (total.Units / 40)), "a test"), PartCosts = costs,
         };
     }
 

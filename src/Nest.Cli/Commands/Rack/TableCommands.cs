@@ -18,11 +18,12 @@ internal static class TableCommands
 {
     public static Command Import(RackAccess access)
     {
-        var file = new Argument<string>("file") { Description = "A table of pieces: .csv or .xlsx (its first sheet)." };
+        var file = new Argument<string>("file") { Description = "A table of pieces: .csv, .xlsx or .ods." };
         var materials = new Option<string?>("--materials") { Description = "A list of materials beside the starter list.", HelpName = "FILE" };
         var newMarks = new Option<bool>("--new-marks") { Description = "Give new marks in place of those in the table." };
-        var comma = new Option<bool>("--decimal-comma") { Description = "Numbers in a CSV file are written with a comma: 12,5." };
+        var comma = new Option<bool>("--decimal-comma") { Description = "The same as --decimal comma." };
         var command = new Command("import", "Enter the pieces of a table, all or none; a column 'count' enters so many equal pieces.") { file, materials, newMarks, comma };
+        var tables = new TableOptions(command, withUnit: false);
         command.SetAction(parsed =>
         {
             var list = ShopMaterials.Load(parsed.GetValue(materials));
@@ -32,8 +33,8 @@ internal static class TableCommands
                 return ExitCode.InputRefused;
             }
 
-            var read = RackTableReader.ReadFile(parsed.GetRequiredValue(file), known, access.UnitOf(parsed), parsed.GetValue(comma) ? ',' : '.');
-            Screen.Report(access.World.Error, [.. read.Findings.Select(finding => finding with { Advice = OfThisCommand(finding.Advice, parsed.GetValue(comma)) })]);
+            var read = RackTableReader.ReadFile(parsed.GetRequiredValue(file), known, access.UnitOf(parsed), parsed.GetValue(comma) ? tables.Of(parsed) with { DecimalMark = ',' } : tables.Of(parsed));
+            Screen.Report(access.World.Error, [.. read.Findings.Select(finding => finding with { Advice = NumberInput.AtTheKeyboard(finding.Advice) })]);
             if (read.Value is not { } rows)
             {
                 return ExitCode.InputRefused;
@@ -109,11 +110,6 @@ internal static class TableCommands
         }));
         return command;
     }
-
-    /// <summary>A table of the rack has no job file in which its decimal mark could be declared.</summary>
-    private static string OfThisCommand(string advice, bool comma) => NumberInput.AtTheKeyboard(advice) is var plain && plain == advice
-        ? advice
-        : plain + (comma ? ", or leave --decimal-comma out" : ", or import with --decimal-comma");
 
     private static string Some(IEnumerable<string> marks)
     {

@@ -42,13 +42,15 @@ internal sealed class StockScales
 
             _straight[k] = _stock.Holds(model.SizeX[k], model.SizeY[k]);
             _turned[k] = model.Turns[k] && _stock.Holds(model.SizeY[k], model.SizeX[k]);
-            if (_straight[k])
+            // On a square plate the mean of both ways uses the transposed layout: there every piece lies across too, turning or not, and a
+            // function that counts pieces must know of both sizes.
+            if (_straight[k] || (_turned[k] && _stock.SizeX == _stock.SizeY))
             {
                 along.Add((model.SizeX[k], model.Demand[k]));
                 across.Add((model.SizeY[k], model.Demand[k]));
             }
 
-            if (_turned[k])
+            if (_turned[k] || (_straight[k] && _stock.SizeX == _stock.SizeY))
             {
                 along.Add((model.SizeY[k], model.Demand[k]));
                 across.Add((model.SizeX[k], model.Demand[k]));

@@ -68,10 +68,11 @@ internal sealed record FreePlan(List<(FreePlate Plate, int Count)> Plates)
         var cost = Cost;
         return new PlateSolution
         {
-            Status = bound >= cost ? SolveStatus.Proven : SolveStatus.BestFound,
+            Status = !Contradictions.Found(bound, cost, Methods.DualFeasibleFunctions) && bound >= cost ? SolveStatus.Proven : SolveStatus.BestFound,
             Layouts = [.. Plates.Select(p => Layout(model, p.Plate, p.Count))],
             Cost = cost,
-            Bound = Math.Min(bound, cost),
+            Bound = bound,
+            BoundSource = Methods.DualFeasibleFunctions,
         };
     }
 

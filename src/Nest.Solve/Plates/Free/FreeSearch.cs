@@ -48,7 +48,12 @@ internal sealed class FreeSearch
         (_bound, var worth) = PlateBounds.Best(_model, _best is null ? null : _bestCost, new FreeBudget(Part(0.2), _budget.Cancel));
         if (_bound == PlateBounds.Impossible)
         {
-            return Nothing(SolveStatus.Impossible);
+            if (_best is null || !Contradictions.Found(_bound, _bestCost, Methods.DualFeasibleFunctions))
+            {
+                return Nothing(SolveStatus.Impossible);
+            }
+
+            _bound = 0;
         }
 
         Report();

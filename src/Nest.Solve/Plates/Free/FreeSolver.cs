@@ -80,7 +80,8 @@ public static class FreeSolver
 
         var least = plans.Min(p => p.Cost);
         var best = first >= 0 && answers[first].Cost == least ? answers[first] : plans.First(p => p.Cost == least);
-        var bound = Math.Min(least, answers.Max(a => a.Bound));
-        return best with { Bound = bound, Status = bound >= least ? SolveStatus.Proven : SolveStatus.BestFound };
+        var bound = answers.Max(a => a.Bound);
+        var contradicted = Contradictions.Found(bound, least, Methods.DualFeasibleFunctions);
+        return best with { Bound = bound, Status = bound >= least && !contradicted ? SolveStatus.Proven : SolveStatus.BestFound };
     }
 }

@@ -18,6 +18,7 @@ internal sealed class ThroughCutRun(
     private SideBySide? _sideBySide;
     private CutPlan? _best;
     private long _bound = bound;
+    private string _boundSource = Methods.PlateArea;
     private double _told = double.NaN;
     private double _secondsToBest = double.NaN;
     private double _secondsToProof = double.NaN;
@@ -106,7 +107,7 @@ internal sealed class ThroughCutRun(
             var cover = PlateBounds.Best(model.Problem, _best.Cost, part);
             if (cover != PlateBounds.Impossible)
             {
-                Raise(Math.Min(_best.Cost, steps.RoundUp(cover)));
+                Raise(steps.RoundUp(cover), Methods.DualFeasibleFunctions);
             }
 
             budget.Add(limits.Work is null ? 0 : (long)(share * 1e6));
@@ -116,7 +117,7 @@ internal sealed class ThroughCutRun(
         {
             // Five hundredths of the time; half a nanosecond a step.
             var table = Math.Min(6e8, share * 1.5e9);
-            Raise(Math.Min(_best!.Cost, steps.RoundUp(FleetBound.Cost(model, steps, table, limits.Threads))));
+            Raise(steps.RoundUp(FleetBound.Cost(model, steps, table, limits.Threads)), Methods.PlateFleets);
             budget.Add((long)(table / 1500));
         }
     }
@@ -206,14 +207,14 @@ internal sealed class ThroughCutRun(
     {
         while (!Done && budget.Used < until && columns.Round(budget))
         {
-            Raise(columns.Best);
+            Raise(columns.Best, Methods.PlateColumns);
         }
 
-        Raise(columns.Best);
+        Raise(columns.Best, Methods.PlateColumns);
         if (!columns.Exact && !Done && columns.Duals.Length > 0)
         {
             columns.Prove(budget, columns.Duals);
-            Raise(columns.Best);
+            Raise(columns.Best, Methods.PlateColumns);
         }
     }
 
@@ -309,11 +310,11 @@ internal sealed class ThroughCutRun(
         }
     }
 
-    private void Raise(long bound)
+    private void Raise(long bound, string source)
     {
         if (bound > _bound)
         {
-            _bound = bound;
+            (_bound, _boundSource) = (bound, source);
             Proof();
         }
     }
@@ -349,7 +350,7 @@ internal sealed class ThroughCutRun(
     {
         if (_best is null)
         {
-            return new PlateSolution { Status = SolveStatus.NotFound, Layouts = [], Cost = 0, Bound = _bound };
+            return new PlateSolution { Status = SolveStatus.NotFound, Layouts = [], Cost = 0, Bound = _bound, BoundSource = _boundSource };
         }
 
         var layouts = _best.Sheets
@@ -361,10 +362,11 @@ internal sealed class ThroughCutRun(
             .Select(group => LayoutBuilder.Build(model, group.First(), group.Count()));
         return new PlateSolution
         {
-            Status = _best.Cost <= _bound ? SolveStatus.Proven : SolveStatus.BestFound,
+            Status = !Contradictions.Found(_bound, _best.Cost, _boundSource) && _best.Cost <= _bound ? SolveStatus.Proven : SolveStatus.BestFound,
             Layouts = [.. layouts],
             Cost = _best.Cost,
             Bound = _bound,
+            BoundSource = _boundSource,
             SecondsToBest = _secondsToBest,
             SecondsToProof = _best.Cost <= _bound ? _secondsToProof : double.NaN,
         };
