@@ -69,6 +69,7 @@ public sealed class DeskServer : IAsyncDisposable
         Entrance.Map(_app);
         Assets.Map(_app);
         Pictures.Map(_app);
+        WrittenFiles.Map(_app);
         _app.MapRazorComponents<App>().AddInteractiveServerRenderMode(mode => mode.ContentSecurityFrameAncestorsPolicy = "'none'");
     }
 

@@ -27,7 +27,7 @@ public sealed record Chart(string Cost, string Bound, IReadOnlyList<(string Text
         }
 
         var most = points.Max(point => point.Cost.Amount);
-        var least = points.Min(point => Math.Min(point.Cost.Amount, point.LowerBound.Amount));
+        var least = points.Min(point => Math.Min(point.Cost.Amount, point.Bound.Value?.Amount ?? point.Cost.Amount));
         // A bound far below would press the cost into a line: the axis begins a little below half of the best cost at the earliest.
         least = Math.Max(least, points[^1].Cost.Amount * 0.5m);
         most = Math.Min(most, points[^1].Cost.Amount * 1.3m);
@@ -36,7 +36,9 @@ public sealed record Chart(string Cost, string Bound, IReadOnlyList<(string Text
         (low, high) = (low - room, high + room);
         var end = Math.Max(seconds, points[^1].Seconds);
 
-        return new(Line(point => point.Cost), Line(point => point.LowerBound), [.. Enumerable.Range(0, 5).Select(at => Mark(low + ((high - low) * at / 4)))], Text($"{end:0} s"));
+        // The last value is shown for a little while too: it may be the only one.
+        var last = Math.Min(X(points[^1].Seconds) + 12, Width);
+        return new(Line([.. points.Select(point => (point.Seconds, point.Cost))]), Line([.. points.Where(point => point.Bound.IsKnown).Select(point => (point.Seconds, point.Bound.Value!.Value))]), [.. Enumerable.Range(0, 5).Select(at => Mark(low + ((high - low) * at / 4)))], Text($"{end:0} s"));
 
         double X(double at) => Left + (at / end * (Width - Left - 8));
 
@@ -44,15 +46,15 @@ public sealed record Chart(string Cost, string Bound, IReadOnlyList<(string Text
 
         (string Text, double Y) Mark(double amount) => (Text($"{amount:0.##}"), Y(amount));
 
-        string Line(Func<SolveProgress, Money> of)
+        string Line(IReadOnlyList<(double Seconds, Money Amount)> values)
         {
             // A value holds until the next one: steps, not slopes.
             var line = new List<string>();
-            for (var at = 0; at < points.Count; at++)
+            for (var at = 0; at < values.Count; at++)
             {
-                var y = Y((double)of(points[at]).Amount);
-                line.Add(Text($"{X(points[at].Seconds):0.#},{y:0.#}"));
-                line.Add(Text($"{X(at + 1 < points.Count ? points[at + 1].Seconds : points[at].Seconds):0.#},{y:0.#}"));
+                var y = Y((double)values[at].Amount.Amount);
+                line.Add(Text($"{X(values[at].Seconds):0.#},{y:0.#}"));
+                line.Add(Text($"{(at + 1 < values.Count ? X(values[at + 1].Seconds) : last):0.#},{y:0.#}"));
             }
 
             return string.Join(' ', line);

@@ -1,8 +1,9 @@
-using System.Collections.Immutable;
 using Nest.Core.Cutting;
-using Nest.Core.Jobs;
 using Nest.Core.Plans;
+using Nest.Core.Quantities;
+using Nest.Data;
 using Nest.Output;
+using Nest.Output.Folders;
 using Nest.Planning;
 
 namespace Nest.Desk.Model;
@@ -10,17 +11,19 @@ namespace Nest.Desk.Model;
 /// <summary>Writes a signed plan: the very folder that the command line writes.</summary>
 internal static class PlanKeeper
 {
-    /// <returns>Why it could not be written; no errors when it was.</returns>
-    public static ImmutableArray<Finding> Keep(Plan plan, JobFolder folder, WorkOrder work)
+    /// <param name="replace">Whether a plan there that is in use may be replaced.</param>
+    /// <returns>Why it was not written, empty when it was; and whether the plan there is in use.</returns>
+    public static (string Problem, bool InUse) Keep(Plan plan, JobFolder folder, JobInput given, WorkOrder work, bool replace)
     {
+        var paper = given.Paper switch { "letter" => Paper.Letter, "a4" => Paper.A4, _ => plan.Job.Unit == LengthUnit.Inch ? Paper.Letter : Paper.A4 };
         try
         {
-            OutputFolder.Write(plan, folder.Output, new() { Work = work });
-            return Planner.Save(plan, Path.Combine(folder.Output, "plan.json"));
+            Planner.Write(plan, folder.Output, new() { Work = work, Papers = [paper], Correspondence = given.Correspondence }, replace);
+            return ("", false);
         }
         catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
         {
-            return [new(Severity.Error, "file-unwritable", new(folder.Output), $"the plan cannot be written: {problem.Message}", "check the folder, its rights and the space left")];
+            return ($"Nothing was written: {problem.Message}.", InUse.Of(folder.Output).Any());
         }
     }
 }

@@ -34,6 +34,9 @@ internal sealed class Plans(Shop shop, Searches searches)
         }
     }
 
+    /// <summary>The plan just found, else the one in the folder; null: none yet.</summary>
+    public Plan? Current(JobFolder job) => searches.Of(job.Name)?.Now.Plan ?? Saved(job)?.Plan;
+
     /// <summary>The plan of this mark, found or saved.</summary>
     public Plan? Find(string job, string mark) => shop.Job(job) is { } folder
         ? new[] { searches.Of(job)?.Now.Plan, Saved(folder)?.Plan }.OfType<Plan>().FirstOrDefault(plan => Fingerprint.Of(plan) == mark)

@@ -29,6 +29,7 @@ public sealed partial class PlanPage
     private Search? _search;
     private IDisposable? _listening;
     private int _redrawing;
+    private bool _askReplace;
 
     [Parameter]
     public string Name { get; set; } = "";
@@ -60,7 +61,7 @@ public sealed partial class PlanPage
     }
 
     private string ChartLabel => _view is { Points: [.., var last] }
-        ? string.Create(CultureInfo.InvariantCulture, $"{DeskTexts.Cost} {last.Cost.Amount:0.00}; {DeskTexts.Bound} {last.LowerBound.Amount:0.00}")
+        ? string.Create(CultureInfo.InvariantCulture, $"{DeskTexts.Cost} {last.Cost.Amount:0.00}; {DeskTexts.Bound} {(last.Bound.Value is { } bound ? bound.ToString() : "not known")}")
         : DeskTexts.FirstPlan;
 
     private void Start()
@@ -77,14 +78,16 @@ public sealed partial class PlanPage
 
     private void Stop() => _search?.Stop();
 
-    private void Keep()
+    private void Keep(bool replace)
     {
-        if (_folder is { } folder && _view?.Plan is { } plan)
+        if (_folder is not { } folder || _view?.Plan is not { } plan || _given is not { } given)
         {
-            var problems = PlanKeeper.Keep(plan, folder, Plans.WorkOf(plan));
-            _findings = problems;
-            _status = problems.HasErrors() ? "Nothing was written." : $"Written to the folder {Path.GetFileName(folder.Path)}/{Path.GetFileName(folder.Output)}.";
+            return;
         }
+
+        var kept = PlanKeeper.Keep(plan, folder, given, Plans.WorkOf(plan), replace);
+        _askReplace = kept is { InUse: true } && !replace;
+        _status = kept.Problem.Length > 0 ? kept.Problem : $"Written to the folder {Path.GetFileName(folder.Path)}/{Path.GetFileName(folder.Output)}.";
     }
 
     private void Listen(Search search)
@@ -129,7 +132,7 @@ public sealed partial class PlanPage
             { State: SearchState.Running, Stopping: true } => "Stopping with the best plan so far …",
             { State: SearchState.Running, Points: [] } => DeskTexts.FirstPlan,
             { State: SearchState.Running, Points: [.., var last] } => string.Create(
-                CultureInfo.InvariantCulture, $"{last.Seconds:0} s: {_given?.Job.Currency} {last.Cost.Amount:0.00}, nothing is cheaper than {last.LowerBound.Amount:0.00}"),
+                CultureInfo.InvariantCulture, $"{last.Seconds:0} s: {_given?.Job.Currency} {last.Cost.Amount:0.00}{(last.Bound.Value is { } least ? $", nothing is cheaper than {least}" : "")}"),
             { State: SearchState.Done } => "Done. The plan was checked and may be signed.",
             _ => "",
         };
