@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Nest.Core.Jobs;
+using Nest.Core.Texts;
 
 namespace Nest.Cli;
 
@@ -11,7 +12,10 @@ internal static class Screen
     {
         foreach (var finding in findings.OrderBy(finding => finding.Severity == Severity.Error ? 0 : 1))
         {
-            writer.WriteLine($"{(finding.Severity == Severity.Error ? "error" : "note")}: {finding}");
+            writer.WriteLine($"{(finding.Severity == Severity.Error ? "error" : "note")}: {OneLine(finding.ToString())}");
         }
     }
+
+    // A name with a line end must not look like a message of its own.
+    private static string OneLine(string text) => PlainText.Visible(text).Replace("\n", "\\u000A", StringComparison.Ordinal);
 }

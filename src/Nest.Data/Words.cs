@@ -79,6 +79,14 @@ internal static class Words
         return forms == Forms.None ? Forms.Any : forms;
     }
 
+    public static Lie? LieOf(string text) => Fold(text) switch
+    {
+        "any" or "all" or "free" => Lie.Any,
+        "flat" or "onflat" => Lie.Flat,
+        "asgiven" or "given" or "fixed" => Lie.AsGiven,
+        _ => null,
+    };
+
     public static Holding? HoldingOf(string text) => Fold(text) switch
     {
         "vise" or "vice" => Holding.Vise,
@@ -98,8 +106,8 @@ internal static class Words
 
     public static CutDirection? DirectionOf(string text) => Fold(text) switch
     {
-        "rip" => CutDirection.Rip,
-        "crosscut" => CutDirection.Crosscut,
+        "along" or "rip" => CutDirection.Rip,
+        "across" or "crosscut" => CutDirection.Crosscut,
         _ => null,
     };
 

@@ -70,6 +70,7 @@ public static class OutputFolder
             [
                 (name + ".pdf", PdfFile.Bytes(OrderSheet.Pages(context, order, paper), plan.Job.Name, options.Date)),
                 (name + ".csv", CsvFile.Bytes(OrderSheet.Csv(lists, order))),
+                (name + ".txt", OrderWords.Mail(context, order)),
             ];
         }
 

@@ -5,7 +5,6 @@ using Nest.Core.Plans;
 using Nest.Core.Quantities;
 using Nest.Output.Orders;
 using Nest.Output.Sheets;
-using Nest.Output.Texts;
 
 namespace Nest.Output;
 
@@ -42,7 +41,7 @@ public static class PlanScreen
             .. Rack(context),
             .. NotCut(context),
             "",
-            .. plan.Layouts.IsEmpty ? [] : Files(texts, plan, folder),
+            .. plan.Layouts.IsEmpty ? [] : Files(context, folder),
             SummaryLines.Cut(SheetContext.Fill(texts.ScreenDetails, Path.Combine(folder, "data")), Width),
         ];
     }
@@ -181,10 +180,11 @@ public static class PlanScreen
         }
     }
 
-    private static IEnumerable<string> Files(SheetTexts texts, Plan plan, string folder)
+    private static IEnumerable<string> Files(SheetContext context, string folder)
     {
-        yield return Line(texts.ScreenPrint, "cut-sheet.pdf");
-        if (!plan.Orders.IsEmpty)
+        var texts = context.Texts;
+        yield return Line(texts.ScreenPrint, context.Options.Papers.Count > 1 ? "cut-sheet-a4.pdf" : "cut-sheet.pdf");
+        if (!context.Plan.Orders.IsEmpty)
         {
             yield return Line(texts.ScreenSend, "buy.pdf") + ", " + Path.Combine(folder, "orders");
         }

@@ -1,8 +1,9 @@
 using System.Collections.Immutable;
 using System.Text;
+using Nest.Check;
 using Nest.Core.Blanks;
-using Nest.Core.Check;
 using Nest.Core.Costing;
+using Nest.Core.Inputs;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Data;
@@ -38,7 +39,7 @@ public static class Planner
             return read;
         }
 
-        var findings = JobChecker.Check(given.Job);
+        var findings = given.Placed(JobChecker.Check(given.Job));
         return new(findings.HasErrors() ? null : given, [.. read.Findings, .. findings]);
     }
 

@@ -41,7 +41,7 @@ public static class JobSolver
             {
                 Planned(plan.Cost is not null);
                 progress?.Invoke(new(
-                    clock.Elapsed.TotalSeconds, plan.Cost ?? Money.Zero, plan.Missing == 0 ? bound : Bound.None, plan.Cost is not null, plan.Missing));
+                    clock.Elapsed.TotalSeconds, plan.Cost is { } cost ? cost + plan.SetUps : Money.Zero, plan.Missing == 0 ? bound : Bound.None, plan.Cost is not null, plan.Missing));
             });
             return PlanAssembler.Assemble(
                 twins, components, [.. joint.Best.Parts.Select(part => (part, Bound.None))], limits, joint.Best.Extras, joint.Bound);
@@ -53,7 +53,7 @@ public static class JobSolver
         ComponentQueue.Run([.. components.Select(ComponentQueue.Weight)], limits.Seconds, limits.Threads, (c, seconds) =>
         {
             var solver = new RuleSolver(
-                components[c], rules, limits with { Seconds = seconds, Threads = 1 }, (best, bound) => Report(c, best, bound), stop.Token);
+                components[c], rules, limits with { Seconds = seconds, Threads = components.Length == 1 ? limits.Threads : 1 }, (best, bound) => Report(c, best, bound), stop.Token);
             solver.Run();
             Report(c, solver.Best, solver.Bound);
         });

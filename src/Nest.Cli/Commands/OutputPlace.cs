@@ -7,7 +7,7 @@ internal static class OutputPlace
 {
     /// <summary>Creates the folder, writes a file there and takes it away again; says what is wrong, if anything is.</summary>
     /// <param name="replace">Whether a plan there that is in use may be replaced.</param>
-    public static bool CanWrite(World world, string folder, bool replace = false)
+    public static bool CanWrite(World world, string folder, bool replace = false, string option = "--out")
     {
         if (Problem(folder) is not { } problem)
         {
@@ -16,11 +16,11 @@ internal static class OutputPlace
                 return true;
             }
 
-            world.Error.WriteLine($"error: --out: {why}; nothing was planned");
+            world.Error.WriteLine($"error: {option}: {why}; nothing was planned");
             return false;
         }
 
-        world.Error.WriteLine($"error: --out: cannot write into {folder}: {problem} — name another folder with --out, or make room for it; nothing was planned");
+        world.Error.WriteLine($"error: {option}: cannot write into {folder}: {problem} — name another folder with {option}, or make room for it; nothing was planned");
         return false;
     }
 

@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
 using System.CommandLine;
-using Nest.Core.Check;
+using Nest.Core.Inputs;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Data;
@@ -17,7 +17,7 @@ internal static class PlanCommand
 {
     public static Command Create(World world)
     {
-        var input = new Argument<string>("job") { Description = "A job file (.toml), a bare parts list (.csv, .xlsx, .ods), or - for a list that is piped in." };
+        var input = new Argument<string>("job") { Description = ModelOptions.InputHelp };
         var output = new Option<string?>("--out", "-o")
         {
             Description = "Folder for plan, pictures and cut sheets. Default: <name>-plan in the current folder, the name that of the job file, or of its folder when it is called job.toml; with --rest <name>-rest-of-<plan>.", HelpName = "DIR",
@@ -48,6 +48,7 @@ internal static class PlanCommand
         };
         var sheets = new SheetChoices(command);
         var tables = new TableOptions(command);
+        var rules = new RuleOptions(command);
         command.Validators.Add(result =>
         {
             if (result.GetValue(rest) is not null && result.GetValue(rack) is null)
@@ -63,11 +64,11 @@ internal static class PlanCommand
         command.SetAction(parsed => Run(world, new(
             parsed.GetRequiredValue(input), parsed.GetValue(output), parsed.GetValue(rack), parsed.GetValue(rest), parsed.GetValue(notOrdered), parsed.GetValue(seconds),
             parsed.GetValue(work), parsed.GetValue(seed), parsed.GetValue(json), parsed.GetValue(details), parsed.GetValue(replace),
-            given => sheets.Of(parsed, world.Time, given.Job.Unit, given.Paper) with { Correspondence = given.Correspondence }, tables.Of(parsed))));
+            given => sheets.Of(parsed, world.Time, given.Job.Unit, given.Paper) with { Correspondence = given.Correspondence }, tables.Of(parsed), job => rules.On(job, parsed, world.Error))));
         return command;
     }
 
-    private sealed record Asked(string Input, string? Folder, string? Rack, string? Rest, bool NotOrdered, double? Seconds, long? Work, int? Seed, bool Json, bool Details, bool Replace, Func<JobInput, OutputOptions> Sheets, TableChoices Tables);
+    private sealed record Asked(string Input, string? Folder, string? Rack, string? Rest, bool NotOrdered, double? Seconds, long? Work, int? Seed, bool Json, bool Details, bool Replace, Func<JobInput, OutputOptions> Sheets, TableChoices Tables, Func<Job, Job?> Ruled);
 
     private static int Run(World world, Asked asked)
     {
@@ -95,6 +96,12 @@ internal static class PlanCommand
             }
         }
 
+        if (asked.Ruled(job) is not { } ruled)
+        {
+            return ExitCode.InputRefused;
+        }
+
+        job = ruled;
         var folder = asked.Folder ?? DefaultFolder(asked.Input, asked.Rest);
         if (!OutputPlace.CanWrite(world, folder, asked.Replace))
         {
@@ -161,7 +168,7 @@ internal static class PlanCommand
 
     private static string DefaultFolder(string input, string? rest)
     {
-        var full = Path.GetFullPath(input == "-" ? "parts" : input);
+        var full = Path.TrimEndingDirectorySeparator(Path.GetFullPath(input == "-" ? "parts" : input));
         var name = Path.GetFileNameWithoutExtension(full);
         // Most jobs are called job.toml: their folder tells more.
         return (name is "job" ? Path.GetFileName(Path.GetDirectoryName(full)) ?? name : name)

@@ -45,7 +45,22 @@ public static class SafeCell
         return bare?.ToString() ?? text;
     }
 
-    private static bool Begins(string text, int at) => at == 0 || text[at - 1] is ';' or '\t' or '\n' or '\r';
+    /// <summary>Whether a cell may begin here: at the text's begin, or behind a mark that splits cells and the blanks and quotes after it.</summary>
+    private static bool Begins(string text, int at)
+    {
+        if (at == 0)
+        {
+            return true;
+        }
+
+        var before = at - 1;
+        while (before > 0 && text[before] is ' ' or '"')
+        {
+            before--;
+        }
+
+        return text[before] is ';' or '\t' or '\n' or '\r';
+    }
 
     private static bool IsRisky(char c) => c is '=' or '+' or '-' or '@' or '\t' or '\r' or '\'';
 }

@@ -3,6 +3,7 @@ using Nest.Core.Blanks;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 using Nest.Data.Csv;
+using Nest.Data.Models;
 using Nest.Data.Parts;
 using Nest.Data.Stocks;
 using Nest.Data.Tables;
@@ -20,34 +21,25 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
     private readonly StockList stocks = new();
     private readonly List<Saw> saws = [];
     private readonly List<SupplierEntry> suppliers = [];
+    private readonly StockRulesReader stockRules = new();
     private readonly List<TableUnderstanding> lists = [];
+    private readonly List<ModelShelf> shelves = [];
 
     /// <summary>How the parts lists were understood.</summary>
     public ImmutableArray<TableUnderstanding> Lists => [.. lists];
 
+    /// <summary>What the job's catalogue and price lists sell, and its rules for offcuts; null after errors.</summary>
+    public (IReadOnlyList<Stock> Catalogue, IReadOnlyList<OffcutRule> Rules)? Prices(string text) =>
+        Shop(text) is var (_, _, rules, _) ? ([.. stocks.Stocks.Where(stock => !stock.IsLeftover)], rules.Offcuts) : null;
+
     /// <summary>From a job file.</summary>
     public JobInput? Read(string text)
     {
-        var context = new TomlContext(findings);
-        if (TomlFile.Read(text, path, context) is not { } root)
+        if (Shop(text) is not var (root, head, rules, reads))
         {
             return null;
         }
 
-        var head = ReadHead(root, context);
-        var reads = new Reads(head.Unit, head.Tables.DecimalMark);
-        Starter.ReadMaterials(book, findings);
-        foreach (var file in root.Texts("materials"))
-        {
-            WithPath(file, "a materials file", at => MaterialsReader.ReadFile(at, reads, OtherTables(head), book, findings));
-        }
-
-        var rules = ShopRules.Read(root, ShopRules.OfStarter(head.Unit, book, findings), book, head.Unit);
-        ReadSaws(root, head.Unit);
-        ReadSuppliers(root, head, context);
-        ReadCatalogues(root, reads, head);
-        ReadPriceLists(reads, head);
-        Sold();
         foreach (var file in root.Texts("rack"))
         {
             WithPath(file, "a rack file", at => ReadRack(at, OtherTables(head), reads, rules));
@@ -71,12 +63,40 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
             });
         }
 
+        stockRules.Read(root);
         root.NoOtherKeys();
         return Input(head, rules, parts);
     }
 
+    /// <summary>All but rack and parts: materials, rules, saws, suppliers, what can be bought.</summary>
+    private (TomlTable Root, JobHead Head, ShopRules Rules, Reads Reads)? Shop(string text)
+    {
+        var context = new TomlContext(findings);
+        if (TomlFile.Read(text, path, context) is not { } root)
+        {
+            return null;
+        }
+
+        var head = ReadHead(root, context);
+        var reads = new Reads(head.Unit, head.Tables.DecimalMark);
+        Starter.ReadMaterials(book, findings);
+        foreach (var file in root.Texts("materials"))
+        {
+            WithPath(file, "a materials file", at => MaterialsReader.ReadFile(at, reads, OtherTables(head), book, findings));
+        }
+
+        var rules = ShopRules.Read(root, ShopRules.OfStarter(head.Unit, book, findings), book, head.Unit);
+        ReadSaws(root, head.Unit);
+        ReadSuppliers(root, head, context);
+        ReadCatalogues(root, reads, head);
+        ReadPriceLists(reads, head);
+        Sold();
+        return (root, head, rules, reads);
+    }
+
     /// <summary>From a parts list alone, in the unit that it is found to be in.</summary>
-    public JobInput? Build(CsvTable table, JobHead head)
+    /// <param name="models">Models that its rows name; null: they lie beside the list.</param>
+    public JobInput? Build(CsvTable table, JobHead head, ModelShelf? models = null)
     {
         Starter.ReadMaterials(book, findings);
         var rules = ShopRules.OfStarter(head.Unit, book, findings);
@@ -84,11 +104,11 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
         Starter.ReadCatalogue(head.Unit, book, stocks, findings);
         Sold();
         var parts = new List<PartRow>();
-        ReadParts(table, head, parts);
+        ReadParts(table, head, parts, models);
         return Input(head, rules, parts);
     }
 
-    private void ReadParts(CsvTable table, JobHead head, List<PartRow> parts)
+    private void ReadParts(CsvTable table, JobHead head, List<PartRow> parts, ModelShelf? models = null)
     {
         var unit = FoundUnit.Of(table, PartColumns.Sizes, head.NamesUnit ? head.Unit : null);
         if (unit.Assumed && unit.Unit != head.Unit)
@@ -96,7 +116,8 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
             unit = unit with { Unit = head.Unit };
         }
 
-        var read = PartsReader.Read(table, unit, head.Batch, book, findings);
+        shelves.Add(models ?? ModelShelf.Beside(table, findings));
+        var read = PartsReader.Read(table, unit, head.Batch, book, findings, shelves[^1]);
         parts.AddRange(read.Rows);
         lists.Add(read.Understanding);
     }
@@ -115,6 +136,7 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
             return null;
         }
 
+        shelves.ForEach(shelf => shelf.TellAlike());
         // A plan file carries its job: stock of materials that no part is made of would only make it long.
         var used = parts.Select(row => row.Part.MaterialId).ToHashSet(StringComparer.OrdinalIgnoreCase);
         var late = LateSuppliers(head);
@@ -132,12 +154,20 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
             Suppliers = [.. suppliers.Select(entry => entry.Terms).Where(supplier => !late.Contains(supplier.Name))],
             MostSuppliers = head.MostSuppliers,
             WantedInDays = head.WantedInDays,
+            Tax = head.Tax,
+            StockRules = stockRules.Rules,
             AllowanceRules = rules.Allowances,
             OffcutRules = rules.Offcuts,
             Mill = rules.Mill,
             LiftLimit = rules.LiftLimit,
             LongBar = rules.LongBar,
         };
+        stockRules.Check(job, findings);
+        if (findings.Errors > 0)
+        {
+            return null;
+        }
+
         return new()
         {
             Job = CutToSize.Expand(job, stocks.Offers.Where(offer => used.Contains(offer.From.MaterialId) && InTime(offer.From))),
@@ -148,6 +178,8 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
             PartsLists = [.. lists],
             Doubts = findings.Doubts,
             SizeTexts = parts.Where(row => row.SizeText.Length > 0).ToImmutableDictionary(row => row.Part.Id, row => row.SizeText, StringComparer.OrdinalIgnoreCase),
+            Models = shelves.SelectMany(shelf => shelf.Used).DistinctBy(entry => entry.Key, StringComparer.OrdinalIgnoreCase)
+                .ToImmutableDictionary(entry => entry.Key, entry => entry.Value, StringComparer.OrdinalIgnoreCase),
             PartRows = parts.ToImmutableDictionary(row => row.Part.Id, row => row.Where, StringComparer.OrdinalIgnoreCase),
         };
 
@@ -224,6 +256,12 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
         }
 
         var limits = root.Table("limits");
+        var tax = root.Table("tax");
+        if (tax is not null && !tax.Has("percent"))
+        {
+            tax.Error("percent", "key-missing", "the tax has no percent", "add percent = 19, or leave [tax] out");
+        }
+
         var head = new JobHead
         {
             Name = root.Label("name") is { Length: > 0 } name ? name : Path.GetFileName(Path.GetDirectoryName(Path.GetFullPath(path))) ?? "job",
@@ -237,10 +275,11 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
                 Columns = Names(root, "columns").SetItems(said.Columns),
                 Materials = Names(root, "material_names").SetItems(said.Materials),
             },
-            NamesUnit = root.Has("unit"),
+            NamesUnit = true, // a job file has its unit from the setting, or by default millimetres
             Batch = root.Whole("batch", 1, 100_000) ?? 1,
             MostSuppliers = root.Whole("most_suppliers", 1, 1000),
             WantedInDays = root.Whole("wanted_in_days", 0, 3650),
+            Tax = tax?.Number("percent", 0m, 100m) is { } percent ? new(percent, tax.Text("name") is { Length: > 0 } called ? called : "tax") : null,
             Seconds = (double?)limits?.Number("seconds", 0.1m, 86_400m),
             Seed = limits?.Whole("seed", 0, int.MaxValue),
             Paper = root.Word<char>("paper", word => Words.Fold(word) switch { "a4" => 'a', "letter" => 'l', _ => null }, "\"a4\" or \"letter\"") switch
@@ -252,6 +291,7 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
             Shop = CardReader.Shop(root.Table("shop")),
         };
         limits?.NoOtherKeys();
+        tax?.NoOtherKeys();
         return head;
     }
 

@@ -18,7 +18,7 @@ internal sealed record JobHead
     /// <summary>What is said of the job's own tables: decimal mark, sheet, heads. Job, saw and starter files always use a full stop.</summary>
     public TableChoices Tables { get; init; } = TableChoices.None;
 
-    /// <summary>Whether the unit was named, and not left to the default.</summary>
+    /// <summary>Whether the unit is settled before the parts list is looked at.</summary>
     public bool NamesUnit { get; init; }
 
     public int Batch { get; init; } = 1;
@@ -26,6 +26,8 @@ internal sealed record JobHead
     public int? MostSuppliers { get; init; }
 
     public int? WantedInDays { get; init; }
+
+    public SalesTax? Tax { get; init; }
 
     public double? Seconds { get; init; }
 

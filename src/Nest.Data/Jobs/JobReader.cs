@@ -3,6 +3,7 @@ using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 using Nest.Data.Csv;
 using Nest.Data.Jobs;
+using Nest.Data.Models;
 using Nest.Data.Parts;
 using Nest.Data.Tables;
 
@@ -37,6 +38,11 @@ public static class JobReader
             return new([], null, findings.ToImmutable());
         }
 
+        if (ModelJob.IsOne(path))
+        {
+            return new ModelJob(path, said, findings).Read();
+        }
+
         if (Directory.Exists(path) || Path.GetExtension(path).Equals(".toml", StringComparison.OrdinalIgnoreCase))
         {
             var job = new JobFile(path, said, findings);
@@ -49,7 +55,7 @@ public static class JobReader
             return Bare(CsvTable.ReadFile(path, What, PartsReader.Columns, said, findings), path, said, findings);
         }
 
-        findings.Error("file-kind", new(path), "this is neither a job file nor a parts list", "name a file that ends in .toml, .csv, .xlsx or .ods, or - for a table that is piped in");
+        findings.Error("file-kind", new(path), "this is neither a job file nor a parts list", "name a file that ends in .toml, .csv, .xlsx or .ods, a model (.stl, .3mf, .obj, .step, .dxf), or - for a table that is piped in");
         return new([], null, findings.ToImmutable());
     }
 

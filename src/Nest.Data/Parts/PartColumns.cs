@@ -1,5 +1,6 @@
 using Nest.Core.Quantities;
 using Nest.Data.Csv;
+using Nest.Data.Models;
 
 namespace Nest.Data.Parts;
 
@@ -13,10 +14,10 @@ internal static class PartColumns
         new("part", true,
             "part no", "part number", "part no.", "part #", "part id", "name", "part name", "id", "drawing", "drawing no", "dwg", "dwg no", "component", "description", "part description", "item", "item no", "item name",
             "teil", "teilenummer", "teile-nr", "teil-nr", "teilename", "zeichnungsnummer", "zeichnung", "bauteil", "benennung", "bezeichnung", "artikel", "werkstück",
-            "pièce", "référence", "repère", "désignation", "nom", "pieza", "referencia", "código", "denominación", "descripción") { Key = true, Ranked = true },
+            "pièce", "référence", "repère", "désignation", "nom", "pieza", "referencia", "código", "denominación", "descripción") { Key = true, Ranked = true, Unless = ModelRows.Model },
         new("material", true,
             "alloy", "grade", "mat", "matl", "mat'l", "material grade", "material spec", "werkstoff", "werkstoffnummer", "legierung", "qualität", "matière", "matériau", "nuance", "alliage", "material/grade",
-            "aleación", "calidad", "materiales") { Key = true },
+            "aleación", "calidad", "materiales") { Key = true, Unless = ModelRows.Model },
         new("length", false,
             "l", "len", "lg", "lgth", "long", "finished length", "länge", "laenge", "fertiglänge", "longueur", "largo", "longitud", "lunghezza") { Kind = ColumnKind.Length, Key = true },
         new("width", false,
@@ -34,11 +35,13 @@ internal static class PartColumns
             "anzahl", "menge", "stück", "stk", "stückzahl", "stueckzahl", "stück pro satz", "anzahl pro satz", "quantité", "qté", "qte", "nombre de pièces", "nb", "nbre", "cantidad", "cant", "cant.", "uds", "unidades", "piezas",
             "número de piezas") { Kind = ColumnKind.Whole, Key = true },
         new("extra", false, "spare", "spares", "set-up pieces", "ersatz", "reserve", "zusatz", "rechange", "repuesto", "repuestos") { Kind = ColumnKind.Whole },
+        new(ModelRows.Model, false, "file", "model file", "cad", "cad file", "modell", "datei", "modèle", "fichier", "modelo", "archivo") { Key = true, Looks = ModelReader.IsModel },
+        new(ModelRows.LieColumn, false, "lies", "lying", "lage"),
         new("forms", false, "form", "stock form", "from", "made from", "raw form", "halbzeug", "rohform", "profil", "forme", "forma") { Looks = text => Words.FormsOf(text, out _) is not null },
         new("turn", false, "may turn", "rotate", "rolling direction", "drehen", "walzrichtung"),
         new("holding", false, "hold", "held by", "spannung", "aufspannung"),
-        new("mill faces", false, "stock faces"),
-        new("mill sides", false, "stock sides"),
+        new("faces stay", false) { Was = ["mill faces", "stock faces"] },
+        new("sides stay", false) { Was = ["mill sides", "stock sides"] },
         new("side clean-up", false, "side cleanup", "side allowance") { Kind = ColumnKind.Length },
         new("end clean-up", false, "end cleanup", "end allowance") { Kind = ColumnKind.Length },
         new("face top", false, "top facing") { Kind = ColumnKind.Length },
@@ -47,6 +50,9 @@ internal static class PartColumns
         new(AngleCells.Start, false, "start angle", "mitre start", "miter start", "left angle") { Kind = ColumnKind.Number },
         new(AngleCells.End, false, "end angle", "mitre end", "miter end", "right angle") { Kind = ColumnKind.Number },
         new(AngleCells.Across, false, "mitre across", "miter across"),
+        new("mill minutes", false, "machining minutes", "minutes each") { Kind = ColumnKind.Number },
+        new("set-up minutes", false, "setup minutes") { Kind = ColumnKind.Number },
+        new("set-ups", false, "setups", "set-ups at the mill") { Kind = ColumnKind.Whole },
         new("note", false, "notes", "remark", "remarks", "comment", "comments", "bemerkung", "bemerkungen", "anmerkung", "hinweis", "remarque", "remarques", "observation", "nota", "notas", "observaciones", "observación") { Ranked = true },
     ];
 

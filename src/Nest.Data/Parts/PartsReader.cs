@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 using Nest.Data.Csv;
+using Nest.Data.Models;
 using Nest.Data.Stocks;
 using Nest.Data.Tables;
 
@@ -24,6 +25,11 @@ internal static class PartsReader
     /// <summary>More of one part than any small shop cuts in a batch; a larger number is a typing mistake.</summary>
     private const int MostPieces = 1_000_000;
 
+    /// <summary>A week and more at the mill for one piece or one set-up: no such part.</summary>
+    private const decimal MostMinutes = 10_000m;
+
+    private const int MostSetUps = 1000;
+
     /// <summary>A part of which no side reaches this was hardly meant in millimetres: an inch.</summary>
     private static readonly Length Tiny = Length.FromMillimetres(25.4m);
 
@@ -31,10 +37,11 @@ internal static class PartsReader
 
     /// <param name="job">Unit that the job names; null: none.</param>
     /// <param name="unit">Unit of bare numbers, from <see cref="FoundUnit"/>.</param>
-    public static PartRows Read(CsvTable table, FoundUnit unit, int batch, MaterialBook book, FindingList findings)
+    /// <param name="models">Models that rows name; null: they lie beside the list.</param>
+    public static PartRows Read(CsvTable table, FoundUnit unit, int batch, MaterialBook book, FindingList findings, ModelShelf? models = null)
     {
         var parts = new List<PartRow>();
-        if (!table.Has("length") && !table.Has(PartColumns.Size))
+        if (!table.Has("length") && !table.Has(PartColumns.Size) && !table.Has(ModelRows.Model))
         {
             findings.Error(
                 "column-missing", new(table.File, table.HeadLine), "there is neither a column 'length' nor a column 'size'",
@@ -48,14 +55,14 @@ internal static class PartsReader
         foreach (var (line, cells) in table.Rows)
         {
             var row = new CsvRow(table, line, cells, new(unit.Unit, null), findings);
-            if (ReadPart(row, order, batch, book, names) is { } part)
+            foreach (var part in PartsOf(row, order, batch, book, names, unit.Unit, models ??= ModelShelf.Beside(table, findings)))
             {
                 parts.Add(new(part, row.Where, row.Text(PartColumns.Size)));
                 bare += HasBareNumber(row, table) ? 1 : 0;
             }
         }
 
-        if (table.Rows.Count == 0)
+        if (table.Rows.Count == 0 && findings.Errors == 0)
         {
             findings.Error("parts-none", new(table.File, table.HeadLine), "the list has a head but no parts", "add a row for each part");
         }
@@ -134,9 +141,10 @@ internal static class PartsReader
     private static string? Difference(Part a, Part b) =>
         (a.Length, a.Width, a.Thickness, a.Round) != (b.Length, b.Width, b.Thickness, b.Round) ? "another size"
         : a.MaterialId != b.MaterialId ? "another material"
-        : a.Forms != b.Forms || a.MayTurn != b.MayTurn || a.Holding != b.Holding || a.MillFaces != b.MillFaces || a.MillSides != b.MillSides ? "other forms, holding or faces"
+        : a.Forms != b.Forms || a.MayTurn != b.MayTurn || a.Lie != b.Lie || a.Holding != b.Holding || a.MillFaces != b.MillFaces || a.MillSides != b.MillSides ? "other forms, holding or faces"
         : a.Allowances != b.Allowances ? "other allowances"
         : a.Ends != b.Ends ? "other angles"
+        : (a.MillMinutes, a.SetUpMinutes, a.SetUps) != (b.MillMinutes, b.SetUpMinutes, b.SetUps) ? "other minutes at the mill"
         : a.ExtraPercent != b.ExtraPercent ? "another percentage of spares"
         : null;
 
@@ -146,26 +154,63 @@ internal static class PartsReader
         return row.Has(column) && row.MarkOf(column) is { } mark ? SizeText.Read(row.InUnitOf(row.Text(column), column), row.UnitOf(column), mark) : new([], "", "");
     }
 
-    private static Part? ReadPart(CsvRow row, SizeOrder order, int batch, MaterialBook book, Dictionary<string, (Material, SourcePosition)> names)
+    /// <summary>The row's part; of a row that names a model, each part of the model.</summary>
+    private static List<Part> PartsOf(
+        CsvRow row, SizeOrder order, int batch, MaterialBook book, Dictionary<string, (Material, SourcePosition)> names, LengthUnit unit, ModelShelf models)
     {
-        var id = row.Required("part").Length > 0 ? row.Name("part") : "";
+        if (!row.Has(ModelRows.Model))
+        {
+            return ReadPart(row, order, batch, book, names, row.Required("part").Length > 0 ? row.Name("part") : "", null, 1) is { } one ? [one] : [];
+        }
+
+        var list = new List<Part>();
+        var measured = ModelRows.Read(row, models, unit);
+        foreach (var model in measured)
+        {
+            var name = models.NameFor(row.Has("part") ? row.Name("part") : "", model, measured.Count);
+            var size = model.Size!;
+            if (ReadPart(row, order, batch, book, names, name, new(size.Round, size.Length, size.Width, size.Thickness), model.Part.Count) is { } part)
+            {
+                // An outline is cut from plate unless the list says otherwise.
+                list.Add(model.Plate && !row.Has("forms") ? part with { Forms = Forms.Plate } : part);
+                models.Used[name] = model;
+            }
+        }
+
+        return list;
+    }
+
+    /// <param name="model">Size from a model; null: from the row.</param>
+    /// <param name="each">Pieces of the part in one model.</param>
+    private static Part? ReadPart(
+        CsvRow row, SizeOrder order, int batch, MaterialBook book, Dictionary<string, (Material, SourcePosition)> names, string id, PartSize? model, int each)
+    {
         var material = MaterialsReader.Find(row, book, names);
         var forms = FormsOf(row);
         var quantity = row.Required("quantity").Length == 0 ? null : row.Whole("quantity", 1, MostPieces);
-        if (quantity is { } pieces && (long)pieces * batch > MostPieces)
+        if (quantity is { } pieces && (long)pieces * each * batch > MostPieces)
         {
-            row.Error("quantity", "quantity-too-large", $"{pieces} pieces × {batch} sets are more than a million", "check quantity and batch");
+            row.Error("quantity", "quantity-too-large", $"{(long)pieces * each} pieces × {batch} sets are more than a million", "check quantity and batch");
         }
 
-        var size = SizeOf(row, order, forms);
-        var (extra, extraPercent) = row.Failed ? (0, null) : Extra(row, quantity ?? 0, batch);
+        var size = model ?? SizeOf(row, order, forms);
+        var (extra, extraPercent) = row.Failed ? (0, null) : Extra(row, (quantity ?? 0) * each, batch);
         var round = size?.Round ?? false;
         var holding = row.Word("holding", Words.HoldingOf, "vise, fixture plate, soft jaws or chuck") ?? (round ? Holding.Chuck : Holding.Vise);
         var mayTurn = row.YesNo("turn") ?? true;
-        var millFaces = row.YesNo("mill faces") ?? false;
-        var millSides = row.YesNo("mill sides") ?? false;
+        var millFaces = row.YesNo("faces stay") ?? false;
+        var millSides = row.YesNo("sides stay") ?? false;
         var ends = AngleCells.Read(row);
+        var lie = ModelRows.LieOf(row);
         var note = row.Remark("note");
+        var millMinutes = row.Number("mill minutes", 0m, MostMinutes);
+        var setUpMinutes = row.Number("set-up minutes", 0m, MostMinutes);
+        var setUps = row.Has("set-ups") ? row.Whole("set-ups", 0, MostSetUps) : null;
+        if (setUps is not null && !row.Has("set-up minutes"))
+        {
+            row.Error("set-ups", "set-up-untimed", "the part has set-ups, but no minutes of one", "fill in 'set-up minutes', or leave 'set-ups' empty");
+        }
+
         var own = new AllowanceOverrides
         {
             SideCleanUp = row.Distance("side clean-up"),
@@ -198,16 +243,20 @@ internal static class PartsReader
             Length = length,
             Width = width,
             Thickness = thickness,
-            Quantity = wanted,
+            Quantity = wanted * each,
             Extra = extra,
             ExtraPercent = extraPercent,
             Forms = forms,
             MayTurn = mayTurn,
+            Lie = lie,
             Holding = holding,
             MillFaces = millFaces,
             MillSides = millSides,
             Allowances = own == new AllowanceOverrides() ? null : own,
             Ends = ends,
+            MillMinutes = millMinutes,
+            SetUpMinutes = setUpMinutes,
+            SetUps = setUps,
             Note = note,
         };
     }

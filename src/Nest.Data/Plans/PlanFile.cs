@@ -64,7 +64,7 @@ public static class PlanFile
             }
 
             var document = JsonSerializer.Deserialize<PlanDocument>(text, PlanJson.Options)!;
-            return HasAllLists(document, path, findings) ? new PlanBuilder(path, document, findings).Build() : null;
+            return IsWhole(document, path, findings) ? new PlanBuilder(path, document, findings).Build() : null;
         }
         catch (JsonException problem)
         {
@@ -102,17 +102,17 @@ public static class PlanFile
         return true;
     }
 
-    /// <summary>Lists that a value type leaves unset when the file leaves them out.</summary>
-    private static bool HasAllLists(PlanDocument document, string path, FindingList findings)
+    /// <summary>Values that the file leaves out or gives as null, in a place where the serializer does not say so (lists, and what is in
+    /// them).</summary>
+    private static bool IsWhole(PlanDocument document, string path, FindingList findings)
     {
-        var job = document.Job;
-        var missing = job.Materials.IsDefault || job.Parts.IsDefault || job.Stocks.IsDefault || job.Saws.IsDefault;
-        if (missing)
+        if (Wholeness.Missing(document) is not { } missing)
         {
-            findings.Error("plan-damaged", new(path), "the job in the file is not complete", "plan the job again, or restore the file");
+            return true;
         }
 
-        return !missing;
+        findings.Error("plan-damaged", new(path), $"{missing}: is missing, or null", "plan the job again, or restore the file");
+        return false;
     }
 
     private static SourcePosition Position(string path, JsonException problem) => problem.LineNumber is { } line

@@ -42,14 +42,14 @@ internal readonly partial record struct AmountCell(decimal? Value, PriceUnit? Un
 
         var match = Currency().Match(text.Trim());
         var digits = match.Groups["number"].Value;
-        var code = Code(match.Groups["before"].Value.Trim(), match.Groups["after"].Value.Trim());
+        var code = !digits.Any(char.IsAsciiDigit) ? "" : Code(match.Groups["before"].Value.Trim(), match.Groups["after"].Value.Trim());
         if (currency is not null && code.Length > 0 && !string.Equals(code, currency, StringComparison.OrdinalIgnoreCase))
         {
             row.Error(column, "currency-other", $"{column} is {row.Text(column)}, but the amounts here are in {currency}", $"give them in {currency}, or give the supplier currency = \"{code}\"");
             return default;
         }
 
-        var plain = DecimalMarks.WithoutGroups(Spaces().Replace(digits, ""), mark);
+        var plain = DecimalMarks.WithoutGroups(Spaces().Replace(digits.Any(char.IsAsciiDigit) ? digits : text, ""), mark);
         var reading = NumberText.Read(plain, mark);
         if (reading.Value is not { } value)
         {

@@ -53,6 +53,10 @@ internal static class CatalogueReader
     public static void ReadFile(string path, string what, TableChoices choices, Reads reads, MaterialBook book, StockList stocks, PriceSource source, FindingList findings) =>
         Read(TableSource.ReadFile(path, what, choices, Score(choices), findings), choices, reads, book, stocks, source, findings);
 
+    /// <summary>The bytes of such a file.</summary>
+    public static void Read(byte[] bytes, string name, TableChoices choices, Reads reads, MaterialBook book, StockList stocks, PriceSource source, FindingList findings) =>
+        Read(TableSource.Read(bytes, name, "a price list", choices, Score(choices), findings), choices, reads, book, stocks, source, findings);
+
     private static Func<RawRow, int> Score(TableChoices choices) => row => HeadFinder.Score(row, Columns, choices);
 
     private static void Read(RawTable? raw, TableChoices choices, Reads reads, MaterialBook book, StockList stocks, PriceSource source, FindingList findings)

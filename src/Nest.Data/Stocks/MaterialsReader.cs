@@ -81,7 +81,7 @@ internal static class MaterialsReader
     /// <param name="names">Collects names that lead to a material without being one of its names.</param>
     public static Material? Find(CsvRow row, MaterialBook book, IDictionary<string, (Material Material, SourcePosition Where)>? names = null)
     {
-        var name = row.Required("material");
+        var name = row.DefaultMaterial is { } otherwise && !row.Has("material") ? otherwise : row.Required("material");
         if (name.Length == 0)
         {
             return null;

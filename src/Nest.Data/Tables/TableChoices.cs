@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Nest.Core.Quantities;
+using Nest.Data.Models;
 
 namespace Nest.Data.Tables;
 
@@ -22,6 +23,12 @@ public sealed record TableChoices
 
     /// <summary>A name of a material as the list has it → a material of the shop.</summary>
     public ImmutableDictionary<string, string> Materials { get; init; } = ImmutableDictionary<string, string>.Empty;
+
+    /// <summary>Material of parts for which no list names one; null: nothing is said.</summary>
+    public string? Material { get; init; }
+
+    /// <summary>What is said of models: a model or a folder of them may be planned, and a parts list may name models.</summary>
+    public ModelJobChoices Models { get; init; } = new();
 
     /// <summary>Reads <c>Qty / set = quantity</c>.</summary>
     /// <returns>Null when the text has no <c>=</c> or an empty side.</returns>

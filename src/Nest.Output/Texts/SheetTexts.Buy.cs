@@ -52,6 +52,10 @@ public sealed partial record SheetTexts
     public string AndMore { get; init; } = "and {0} more";
 
     // What to buy.
+    public string BuySupplier { get; init; } = "supplier";
+
+    public string BuyMass { get; init; } = "mass";
+
     public string DeliveryShare { get; init; } = "delivery, share";
 
     public string NotUsedTitle { get; init; } = "On the rack, would fit, not used";
@@ -89,10 +93,7 @@ public sealed partial record SheetTexts
 
     public string OrderCertificates { get; init; } = "Certificates wanted: {0}.";
 
-    public string OrderFullLengths { get; init; } = "Bars in full lengths, please.";
-
-    /// <summary>The longest piece that is cut from a bar.</summary>
-    public string OrderMayCut { get; init; } = "Bars may be cut in two for transport, if no piece is shorter than {0}.";
+    public string OrderFullLengths { get; init; } = "Bars in full lengths, please: the cuts are planned on them.";
 
     public string OrderCutNote { get; init; } = "Pieces cut to size: {0} on length and width; thickness as the plate comes.";
 

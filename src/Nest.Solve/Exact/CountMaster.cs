@@ -9,7 +9,8 @@ namespace Nest.Solve.Exact;
 /// least of its bound and of the closed choices' costs is a bound for the job. This branches on whole pieces of stock, which the linear
 /// bound buys in parts; its answer is the next choice of counts to look at (logic-based Benders, Hooker 2000).
 /// </remarks>
-internal sealed class CountMaster(ExactJob job)
+/// <param name="dropped">By source: stock that is in no plan cheaper than the best; the answers hold for plans without it.</param>
+internal sealed class CountMaster(ExactJob job, bool[] dropped)
 {
     private readonly List<ValueCut> _cuts = [];
     private readonly List<int[]> _closed = [];
@@ -29,7 +30,7 @@ internal sealed class CountMaster(ExactJob job)
     {
         using var program = new MixedProgram();
         var solver = program.Solver;
-        var most = job.Sources.Select(ExactJob.MostOf).ToArray();
+        var most = job.Sources.Select(source => dropped[source.Number] ? 0 : ExactJob.MostOf(source)).ToArray();
         var counts = job.Sources.Select(source => solver.MakeIntVar(0, most[source.Number], "")).ToArray();
         var theta = solver.MakeNumVar(double.NegativeInfinity, double.PositiveInfinity, "");
         solver.Objective().SetCoefficient(theta, 1);

@@ -15,6 +15,12 @@ internal sealed class ExactSearch
 {
     // Shares and caps; what they were measured on stands in the README beside this file.
     private const int MostRounds = 300;
+
+    /// <summary>Table steps beyond which a stock is only priced where a bound without a table does not show that it is no gain.</summary>
+    private const double Costly = 1e8;
+
+    /// <summary>With no more stocks than this each is priced by its table: the statements are sharper.</summary>
+    private const int FewStocks = 12;
     private const double FirstGap = 0.005;
     private const double GenerationShare = 0.35;
     private const long CountNodes = 4000;
@@ -28,7 +34,7 @@ internal sealed class ExactSearch
     private const double FewSteps = 2e9;
 
     private readonly ExactJob _job;
-    private readonly ExactMeter _meter;
+    private ExactMeter _meter = new(0, null, default);
     private readonly int _threads;
     private readonly double _enough;
     private readonly CountMaster _counts;
@@ -37,21 +43,26 @@ internal sealed class ExactSearch
     private readonly HashSet<string> _known = new(StringComparer.Ordinal);
     private readonly Offer _offer;
     private readonly double[] _missing;
+    private readonly double[] _alone;
     private readonly int[] _cap;
     private long[] _bare = [];
     private double _closed = double.PositiveInfinity;
     private int _chosenFrom;
+    private bool _generated;
+    private readonly bool[] _dropped;
 
     /// <summary>Takes a plan; returns the cost of the best plan so far, in grains (infinite: none yet).</summary>
     internal delegate double Offer(ImmutableArray<(Load Load, int Count)> plan, ImmutableArray<(StockFrame Frame, int Count)> extras);
 
     /// <param name="enough">By how much a plan may miss its bound and still be proven, in grains.</param>
-    public ExactSearch(ExactJob job, ExactMeter meter, int threads, double enough, Offer offer)
+    public ExactSearch(ExactJob job, int threads, double enough, Offer offer)
     {
-        (_job, _meter, _threads, _enough, _offer) = (job, meter, Math.Max(1, threads), enough, offer);
-        _counts = new(job);
+        (_job, _threads, _enough, _offer) = (job, Math.Max(1, threads), enough, offer);
+        _dropped = new bool[job.Sources.Length];
+        _counts = new(job, _dropped);
         _cap = CapValues();
         _missing = [.. _cap.Select((cap, k) => Math.Min(cap, MissingCost(k)))];
+        _alone = [.. _cap.Select((cap, k) => Math.Min(cap, AloneCost(k)))];
     }
 
     /// <summary>No plan costs less, in grains; minus infinity: not known.</summary>
@@ -60,6 +71,9 @@ internal sealed class ExactSearch
     /// <summary>Cost of the best plan, in grains.</summary>
     public double Upper { get; set; } = double.PositiveInfinity;
 
+    /// <summary>Whether every load may be listed at once where these are few.</summary>
+    public bool ListsAll { get; init; } = true;
+
     public bool IsProven => Upper - Bound < _enough;
 
     /// <summary>What was done, for traces and the bench.</summary>
@@ -67,28 +81,38 @@ internal sealed class ExactSearch
 
     private bool IsOver => _meter.IsOver || IsProven;
 
-    public void Run()
+    /// <summary>Begins, or goes on.</summary>
+    public void Run(ExactMeter meter)
     {
+        _meter = meter;
         if (!_job.IsValid || _job.Demand.Length == 0)
         {
             return;
         }
 
-        if ((Environment.GetEnvironmentVariable("NEST_NOFEW") is null && Few()) || IsOver)
+        if (_bare.Length == 0)
         {
-            return;
+            if (Few() || IsOver)
+            {
+                return;
+            }
+
+            var zero = new int[_job.Demand.Length];
+            _bare = Price(zero, _ => true, loosely: true, out _);
+            _counts.Add(ValueCut.Of(_job, zero, _bare));
         }
 
-        var zero = new int[_job.Demand.Length];
-        _bare = Price(zero, _ => true, out _);
-        _counts.Add(ValueCut.Of(_job, zero, _bare));
-        Generate(null);
-        Choose();
+        if (!_generated)
+        {
+            _generated = Generate(null) is not null && !_meter.IsOver;
+            Choose();
+        }
+
         while (!IsOver)
         {
             var answer = _counts.Solve(Math.Min(_meter.SecondsLeft, 10), _meter.Nodes(CountNodes));
             _meter.Add(3e6 + (2e5 * _counts.Cuts.Count));
-            Raise(Math.Min(answer.Bound, _closed));
+            Raise(Math.Min(Math.Min(answer.Bound, _closed), _dropped.Contains(true) ? Upper : double.PositiveInfinity));
             if (answer.Counts is not { } counts || IsOver)
             {
                 Note($"counts: bound {answer.Bound / Grain.PerCurrency:0.000}, none left");
@@ -124,7 +148,7 @@ internal sealed class ExactSearch
     /// <summary>Where the demand allows few loads: all of them at their least cost, and the best plan that they make.</summary>
     private bool Few()
     {
-        if (_job.Demand.Aggregate(1.0, (product, demand) => product * (demand + 1)) > FewLoads)
+        if (!ListsAll || _job.Demand.Aggregate(1.0, (product, demand) => product * (demand + 1)) > FewLoads)
         {
             return false;
         }
@@ -157,7 +181,7 @@ internal sealed class ExactSearch
     /// <summary>Column generation; returns the last statement, or null when the time is up before there is one.</summary>
     private ValueCut? Generate(int[]? counts)
     {
-        using var master = new ValueMaster(_job, counts, _missing);
+        using var master = new ValueMaster(_job, counts, counts is null ? _alone : _missing);
         foreach (var source in _job.Sources.Where(source => counts is not null && counts[source.Number] > 0))
         {
             master.Add(new(source.Number, [.. new int[source.Kinds.Count]], source.EmptyCost, null, false));
@@ -172,6 +196,7 @@ internal sealed class ExactSearch
         var until = _meter.Left * (1 - GenerationShare);
         ValueCut? last = null;
         var rounds = 0;
+        var level = Costly;
         for (; rounds < MostRounds; rounds++)
         {
             if (master.Solve() is not var (exact, stocks, _))
@@ -180,7 +205,12 @@ internal sealed class ExactSearch
             }
 
             int[] values = [.. exact.Select((value, k) => (int)Math.Min(_cap[k], Math.Floor(value)))];
-            var best = Price(values, Used, out var loads);
+            var best = Price(values, source => Used(source) && (counts is not null || source.Steps <= level), loosely: false, out var loads);
+            if (counts is null)
+            {
+                Fill(best, Price(values, source => source.Steps > level, loosely: true, out _));
+            }
+
             var found = false;
             foreach (var load in loads)
             {
@@ -195,6 +225,15 @@ internal sealed class ExactSearch
             if (counts is null || stop)
             {
                 last = State(values, best, counts);
+            }
+
+            if (stop && counts is null && !found && level < double.MaxValue && !IsOver)
+            {
+                // Now that the values are about right, few large plates are left that could be a gain.
+                Choose();
+                Drop(_counts.Cuts[^2]);
+                level = level < 2e8 ? 1e9 : double.MaxValue;
+                stop = false;
             }
 
             if (stop)
@@ -216,7 +255,12 @@ internal sealed class ExactSearch
             }
         }
 
-        Note($"values at {(counts is null ? "any counts" : Text(counts))}: {rounds + 1} rounds, {_loads.Count} loads");
+        if (last is not null && counts is null)
+        {
+            Drop(_counts.Cuts[^2]);
+        }
+
+        Note($"{_dropped.Count(drop => drop)} dropped, values at {(counts is null ? "any counts" : Text(counts))}: {rounds + 1} rounds, {_loads.Count} loads");
         return last;
     }
 
@@ -226,20 +270,40 @@ internal sealed class ExactSearch
         if (counts is not null)
         {
             // The statement is for all stocks.
-            var rest = Price(values, source => !source.IsSingle && counts[source.Number] == 0, out _);
-            for (var s = 0; s < best.Length; s++)
-            {
-                best[s] = best[s] == long.MinValue ? rest[s] : best[s];
-            }
+            Fill(best, Price(values, source => !source.IsSingle && counts[source.Number] == 0, loosely: true, out _));
         }
         else
         {
-            _counts.Add(ValueCut.Scaled(_job, values, best, _bare));
+            var scaled = ValueCut.Scaled(_job, values, best, _bare);
+            _counts.Add(scaled);
+            Drop(scaled);
         }
 
         var cut = ValueCut.Of(_job, values, best);
         _counts.Add(cut);
         return cut;
+    }
+
+    /// <summary>Leaves out stock that is in no plan cheaper than the best.</summary>
+    /// <remarks>Where no stock is worth more than its price, a plan with a piece of s costs at least the statement's constant and what s costs
+    /// beyond its worth. Limited stock that is worth more takes its share off.</remarks>
+    private void Drop(ValueCut cut)
+    {
+        if (double.IsInfinity(Upper))
+        {
+            return;
+        }
+
+        var floor = cut.Constant;
+        foreach (var source in _job.Sources)
+        {
+            floor -= _dropped[source.Number] ? 0 : Math.Max(0, cut.Per(source.Number) - source.Price) * (source.Limit ?? 0);
+        }
+
+        foreach (var source in _job.Sources)
+        {
+            _dropped[source.Number] |= floor + source.Price - cut.Per(source.Number) > Upper + 1;
+        }
     }
 
     private void Keep(Load load)
@@ -251,20 +315,38 @@ internal sealed class ExactSearch
     }
 
     /// <summary>Best worth by source (<see cref="long.MinValue"/>: not asked), and a load for each.</summary>
-    private long[] Price(int[] values, Func<LoadSource, bool> asked, out Load?[] loads)
+    /// <param name="loosely">A bound without a table will do for plates with large ones.</param>
+    private long[] Price(int[] values, Func<LoadSource, bool> asked, bool loosely, out Load?[] loads)
     {
         var best = new long[_job.Sources.Length];
         Array.Fill(best, long.MinValue);
         var found = new Load?[best.Length];
-        var sources = _job.Sources.Where(asked).OrderByDescending(source => source.Steps).ToArray();
-        void One(int at) => best[sources[at].Number] = sources[at].Best(_job.ValuesOf(values, sources[at]), out found[sources[at].Number]);
-        if (_threads > 1 && sources.Length > 1)
+        var sources = _job.Sources.Where(asked).Where(source => !_dropped[source.Number]).OrderByDescending(source => source.Steps).ToList();
+        var few = _job.Sources.Length <= FewStocks;
+        sources.RemoveAll(source =>
         {
-            Parallel.For(0, sources.Length, new() { MaxDegreeOfParallelism = _threads }, One);
+            // The statement holds with any bound on the worth of a load.
+            if (source.Quick(_job.ValuesOf(values, source)) is { } quick && ((loosely && source.Steps > Costly) || (!few && quick <= source.Price)))
+            {
+                best[source.Number] = quick;
+                return true;
+            }
+
+            return false;
+        });
+        foreach (var source in _job.Sources.Where(source => _dropped[source.Number]))
+        {
+            best[source.Number] = 0;
+        }
+
+        void One(int at) => best[sources[at].Number] = sources[at].Best(_job.ValuesOf(values, sources[at]), out found[sources[at].Number]);
+        if (_threads > 1 && sources.Count > 1)
+        {
+            Parallel.For(0, sources.Count, new() { MaxDegreeOfParallelism = _threads }, One);
         }
         else
         {
-            for (var at = 0; at < sources.Length; at++)
+            for (var at = 0; at < sources.Count; at++)
             {
                 One(at);
             }
@@ -273,6 +355,14 @@ internal sealed class ExactSearch
         _meter.Add(sources.Sum(source => source.Steps) + 1e5);
         loads = found;
         return best;
+    }
+
+    private static void Fill(long[] best, long[] rest)
+    {
+        for (var s = 0; s < best.Length; s++)
+        {
+            best[s] = best[s] == long.MinValue ? rest[s] : best[s];
+        }
     }
 
     /// <summary>A plan of the loads known so far.</summary>
@@ -302,9 +392,9 @@ internal sealed class ExactSearch
     /// <summary>Finds the best plan with these counts, or a bound for it, and takes the counts out; false when the time is up.</summary>
     private bool Close(int[] counts, ValueCut cut)
     {
-        var bound = new CountMaster(_job).BoundAt(counts, cut) * Grain.PerCurrency;
+        var bound = new CountMaster(_job, _dropped).BoundAt(counts, cut) * Grain.PerCurrency;
         var few = _job.Demand.Aggregate(1.0, (product, demand) => product * (demand + 1)) <= FewLoads;
-        var gap = few && double.IsFinite(Upper) ? Upper - bound : Math.Max((few ? 4 : 1) * FirstGap * Math.Abs(bound), 4 * _enough);
+        var gap = Math.Max((few ? 4 : 1) * FirstGap * Math.Abs(bound), 4 * _enough);
         var reached = bound;
         var most = 30_000_000L;
         while (reached < Upper - _enough && !_meter.IsOver)
@@ -374,21 +464,21 @@ internal sealed class ExactSearch
         return loads;
     }
 
-    /// <summary>What a missing piece costs in the linear programme: more than a piece of stock for itself.</summary>
-    private double MissingCost(int kind)
-    {
-        double cost = 0;
-        foreach (var source in _job.Sources)
-        {
-            var own = kind - _job.FirstKind[source.ComponentIndex];
-            if (own >= 0 && own < source.Kinds.Count && source.Kinds.Component.Fits[source.StockIndex, source.Kinds.Members[own][0]] is not null)
-            {
-                cost = Math.Max(cost, (3.0 * source.Price) + (10 * Grain.PerCurrency));
-            }
-        }
+    /// <summary>What a missing piece costs in the linear programme at given counts: more than any piece of stock.</summary>
+    private double MissingCost(int kind) => Serving(kind).Select(source => (3.0 * source.Price) + (10 * Grain.PerCurrency)).DefaultIfEmpty(0).Max();
 
-        return cost;
+    /// <summary>At free counts: more than the cheapest piece of stock for itself, so that values are never far too high.</summary>
+    private double AloneCost(int kind)
+    {
+        var unlimited = Serving(kind).Where(source => source.Limit is null).Select(source => (1.5 * source.Price) + Grain.PerCurrency).ToList();
+        return unlimited.Count > 0 ? unlimited.Min() : MissingCost(kind);
     }
+
+    private IEnumerable<LoadSource> Serving(int kind) => _job.Sources.Where(source =>
+    {
+        var own = kind - _job.FirstKind[source.ComponentIndex];
+        return own >= 0 && own < source.Kinds.Count && source.Kinds.Component.Fits[source.StockIndex, source.Kinds.Members[own][0]] is not null;
+    });
 
     /// <summary>Greatest value of each kind at which no table overflows: a plate holds no more of it than by area.</summary>
     private int[] CapValues()

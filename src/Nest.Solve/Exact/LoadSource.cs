@@ -39,6 +39,9 @@ internal abstract class LoadSource(BlankKinds kinds, int component, int stock, i
     /// <returns>No load is worth more: Σ value · count − cost, in grains, the price of the stock not counted.</returns>
     public abstract long Best(ReadOnlySpan<int> values, out Load? load);
 
+    /// <summary>A bound on <see cref="Best"/> without a table; null: there is none.</summary>
+    public virtual long? Quick(ReadOnlySpan<int> values) => null;
+
     /// <summary>All loads with at least one piece, none beyond the demand, that are worth at least <see cref="Best"/> less the gap.</summary>
     /// <param name="most">Partial loads that may be looked at.</param>
     /// <returns>Null when there are more than that.</returns>

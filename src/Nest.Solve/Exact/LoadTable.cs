@@ -17,6 +17,11 @@ internal sealed class LoadTable
 {
     private const int Never = -1_000_000_000;
 
+    /// <summary>Below this no layout is meant: sums with <see cref="Never"/> stay below it, as a plate is worth less than <see cref="MostWorth"/>.</summary>
+    private const int Impossible = -500_000_000;
+
+    private const int MostWorth = 400_000_000;
+
     private readonly CutRules _rules;
     private readonly PlateShape _shape;
     private readonly int[][]?[] _rows;
@@ -46,11 +51,13 @@ internal sealed class LoadTable
     public static double Factor(PlateShape shape) => shape.Pieces.Aggregate(1.0, (product, piece) =>
         product * (piece.SizeX == 0 ? 1 : (piece.Demand + 1) * (piece.Demand + 2) / 2.0));
 
-    public static double StepsOf(PlateShape shape) => shape.Steps;
+    /// <summary>Steps of the table; infinite where the numbers would be too large for it.</summary>
+    public static double StepsOf(PlateShape shape) =>
+        shape.Worth(shape.SizeX, shape.SizeY) < MostWorth ? shape.Steps * Factor(shape) : double.PositiveInfinity;
 
     /// <summary>Loads with at least one piece that the plate holds.</summary>
     public IEnumerable<(ImmutableArray<int> Counts, int Worth)> Loads() =>
-        Enumerable.Range(1, _counts.Length - 1).Where(load => _root[load] > Never).Select(load => (_counts[load].ToImmutableArray(), _root[load]));
+        Enumerable.Range(1, _counts.Length - 1).Where(load => _root[load] > Impossible).Select(load => (_counts[load].ToImmutableArray(), _root[load]));
 
     /// <summary>A layout with this load, at its worth.</summary>
     public PlateNode TreeOf(ReadOnlySpan<int> counts)
@@ -247,7 +254,7 @@ internal sealed class LoadTable
             for (var sum = 1; sum < rows.Length; sum++)
             {
                 var to = rows[sum];
-                if (rows[sum][h] > Never)
+                if (rows[sum][h] > Impossible)
                 {
                     for (var dust = Math.Min(kerf, height - h); dust >= 1; dust--)
                     {
@@ -258,7 +265,7 @@ internal sealed class LoadTable
                 foreach (var (a, b) in _shares[sum])
                 {
                     var own = rows[a][h] - cost;
-                    if (own <= Never)
+                    if (own <= Impossible)
                     {
                         continue;
                     }

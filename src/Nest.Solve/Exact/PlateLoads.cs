@@ -53,6 +53,42 @@ internal sealed class PlateLoads : LoadSource
         return _worth - _shape.Prices.Fixed;
     }
 
+    /// <remarks>
+    /// Blanks and rests, each grown by a kerf, fit into the plate grown by a kerf; every edge of a blank lies on the plate's boundary or on a cut,
+    /// which has two sides, and n blanks need n − 1 cuts. So a load is worth at most a constant and so much per piece, and the pieces are a
+    /// continuous knapsack within the demand (Dantzig 1957).
+    /// </remarks>
+    public override long? Quick(ReadOnlySpan<int> values)
+    {
+        var (kerf, prices) = (_shape.Kerf, _shape.Prices);
+        var room = (_shape.SizeX + (double)kerf) * (_shape.SizeY + (double)kerf);
+        var rate = _shape.IsKept(_shape.SizeX, _shape.SizeY) ? prices.Keep : prices.Scrap;
+        var worth = (rate * room) + ((_shape.SizeX + _shape.SizeY) * prices.PerUnit) + prices.PerCut;
+        var gains = new List<(double Gain, double Size, int Most)>();
+        for (var k = 0; k < values.Length; k++)
+        {
+            var piece = _shape.Pieces[k];
+            if (piece.SizeX > 0)
+            {
+                var size = (piece.SizeX + (double)kerf) * (piece.SizeY + (double)kerf);
+                var gain = values[k] - piece.Facing - (rate * size) - ((piece.SizeX + piece.SizeY) * prices.PerUnit) - prices.PerCut;
+                if (gain > 0)
+                {
+                    gains.Add((gain, size, piece.Demand));
+                }
+            }
+        }
+
+        foreach (var (gain, size, most) in gains.OrderByDescending(entry => entry.Gain / entry.Size))
+        {
+            var pieces = Math.Min(most, room / size);
+            worth += pieces * gain;
+            room -= pieces * size;
+        }
+
+        return (long)Math.Ceiling(worth * (1 + 1e-12)) + 1 - prices.Fixed;
+    }
+
     public override List<Load>? Within(ReadOnlySpan<int> values, long gap, long most, CancellationToken cancel)
     {
         Run(values);
@@ -73,7 +109,7 @@ internal sealed class PlateLoads : LoadSource
 
     public override List<Load>? All(double mostSteps)
     {
-        if (LoadTable.StepsOf(_shape) * LoadTable.Factor(_shape) > mostSteps)
+        if (LoadTable.StepsOf(_shape) > mostSteps)
         {
             return null;
         }
@@ -82,8 +118,18 @@ internal sealed class PlateLoads : LoadSource
         return [.. _all.Loads().Select(load => new Load(Number, load.Counts, _shape.Prices.Fixed - load.Worth, null, _real))];
     }
 
-    public override Load WithTree(Load load) =>
-        load.Tree is not null ? load : load with { Tree = _all?.TreeOf(load.Counts.AsSpan()) ?? _labels!.TreeOf(load.Counts.AsSpan()) };
+    public override Load WithTree(Load load)
+    {
+        var whole = load.Tree is not null
+            ? load
+            : load with { Tree = _all?.TreeOf(load.Counts.AsSpan()) ?? _labels!.TreeOf(load.Counts.AsSpan()) };
+        return Obeying(whole);
+    }
+
+    /// <summary>With a tree that obeys stages and damage it is real.</summary>
+    private Load Obeying(Load load) => !load.Real && LayoutRules.Obeyed(Kinds.Component, StockIndex, load.Tree!) is { } tree
+        ? load with { Tree = tree, Real = true }
+        : load;
 
     private void Run(ReadOnlySpan<int> values)
     {
@@ -102,7 +148,7 @@ internal sealed class PlateLoads : LoadSource
     {
         var counts = new int[Kinds.Count];
         Count(tree);
-        return new(Number, [.. counts], CostOf(counts, _worth, values), tree, _real);
+        return Obeying(new(Number, [.. counts], CostOf(counts, _worth, values), tree, _real));
 
         void Count(PlateNode node)
         {
@@ -130,31 +176,43 @@ internal sealed class PlateLoads : LoadSource
         return cost;
     }
 
-    private static PlateShape? ShapeOf(BlankKinds kinds, int s, double mostCells)
+    /// <summary>Table steps of one pricing; null where the table would be too large.</summary>
+    public static double? StepsOf(Component component, int s, double mostCells) =>
+        UnitOf(component, s, mostCells) is var (x, y, unit) ? (double)(x / unit) * (y / unit) * ((x + y) / unit) / 4 : null;
+
+    /// <summary>Usable size and the greatest common divisor of all lengths, in component units; null where there would be too many cells.</summary>
+    private static (long X, long Y, long Unit)? UnitOf(Component component, int s, double mostCells)
     {
-        var component = kinds.Component;
         var frame = component.Stocks[s];
         long[] lengths =
         [
             component.Units(frame.Usable.SizeX), component.Units(frame.Usable.SizeY), component.Units(frame.Saw.Kerf),
             component.Units(frame.Saw.ShortestHeld), frame.Saw.LargestCut is { } longest ? component.Units(longest) : 0,
             frame.Rule is { } rule ? component.Units(rule.KeepLength) : 0, frame.Rule is { } same ? component.Units(same.KeepWidth) : 0,
-            .. kinds.Members.SelectMany(members => new[] { component.SizeX(s, members[0]), component.SizeY(s, members[0]) }),
+            .. Enumerable.Range(0, component.Items).SelectMany(i => new[] { component.SizeX(s, i), component.SizeY(s, i) }),
         ];
         var unit = lengths.Aggregate(0L, Divisor);
-        if (lengths[0] <= 0 || lengths[1] <= 0 || lengths[0] / (double)unit * (lengths[1] / (double)unit) > mostCells)
+        return lengths[0] <= 0 || lengths[1] <= 0 || lengths[0] / (double)unit * (lengths[1] / (double)unit) > mostCells
+            ? null : (lengths[0], lengths[1], unit);
+    }
+
+    private static PlateShape? ShapeOf(BlankKinds kinds, int s, double mostCells)
+    {
+        var component = kinds.Component;
+        var frame = component.Stocks[s];
+        if (UnitOf(component, s, mostCells) is not var (x, y, unit))
         {
             return null;
         }
 
-        return new((int)(lengths[0] / unit), (int)(lengths[1] / unit), unit)
+        return new((int)(x / unit), (int)(y / unit), unit)
         {
-            Kerf = (int)(lengths[2] / unit),
-            Held = (int)Math.Min(int.MaxValue, lengths[3] / unit),
-            Longest = frame.Saw.LargestCut is null ? int.MaxValue : (int)Math.Min(int.MaxValue, lengths[4] / unit),
+            Kerf = Whole(frame.Saw.Kerf),
+            Held = Whole(frame.Saw.ShortestHeld),
+            Longest = frame.Saw.LargestCut is { } longest ? Whole(longest) : int.MaxValue,
             FirstCut = frame.Saw.FirstCut,
-            KeepLong = frame.Rule is null ? int.MaxValue : (int)Math.Min(int.MaxValue, lengths[5] / unit),
-            KeepShort = frame.Rule is null ? int.MaxValue : (int)Math.Min(int.MaxValue, lengths[6] / unit),
+            KeepLong = frame.Rule is { } rule ? Whole(rule.KeepLength) : int.MaxValue,
+            KeepShort = frame.Rule is { } same ? Whole(same.KeepWidth) : int.MaxValue,
             Prices = PricesOf(frame, component.Unit * unit),
             Pieces = [.. kinds.Members.Select((members, k) => component.Fits[s, members[0]] is { } fit
                 ? new PlatePiece(
@@ -162,6 +220,8 @@ internal sealed class PlateLoads : LoadSource
                     (int)Math.Min(Grain.Most, fit.ExtraCost.Units * Grain.PerUnit))
                 : default)],
         };
+
+        int Whole(Length length) => (int)Math.Min(int.MaxValue, component.Units(length) / unit);
     }
 
     private static PlatePrices PricesOf(StockFrame frame, long unit)

@@ -10,7 +10,9 @@ internal sealed class RelaxedLoads(BlankKinds kinds, int component, int stock, i
 
     public override bool CanList => false;
 
-    public override double Steps => 30_000_000;
+    public const double UsualSteps = 30_000_000;
+
+    public override double Steps => UsualSteps;
 
     public override long EmptyCost => (Kinds.Component.LowerCosts.Stock[StockIndex] - Frame.Stock.PiecePrice.Units) * Grain.PerUnit;
 

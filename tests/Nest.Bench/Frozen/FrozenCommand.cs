@@ -86,18 +86,15 @@ internal static class FrozenCommand
         process.Refresh();
         var (cpuSeconds, seconds) = ((process.TotalProcessorTime - cpu).TotalSeconds, clock.Elapsed.TotalSeconds);
         var gap = plan?.Gap * 100m;
-        var status = plan?.Status.ToString() ?? fault;
+        var status = plan is null ? fault : plan.IsContradicted ? "CONTRADICTED" : plan.Status.ToString();
         Console.WriteLine(string.Create(
             CultureInfo.InvariantCulture,
             $"{name,-18} {plan?.TotalCost.Amount,11:0.0000} {plan?.Bound.Value?.Amount,11:0.0000} {gap,7:0.00}% {status,-10} {cpuSeconds,7:0.00} {seconds,7:0.00}"));
         var row = string.Create(
             CultureInfo.InvariantCulture,
-            $"{start},{name},{plan?.TotalCost.Amount:0.0000},{plan?.Bound.Value?.Amount:0.0000},{BoundSource(plan)},{gap:0.00},{status},{plan?.Unplaced.Sum(entry => entry.Count)},{cpuSeconds:0.00},{seconds:0.00}");
-        return (row, plan is null);
+            $"{start},{name},{plan?.TotalCost.Amount:0.0000},{plan?.Bound.Value?.Amount:0.0000},{plan?.Bound.Source.Replace(',', ';')},{gap:0.00},{status},{plan?.Unplaced.Sum(entry => entry.Count)},{cpuSeconds:0.00},{seconds:0.00}");
+        return (row, plan is null or { IsContradicted: true });
     }
-
-    /// <summary>Name of the method that found the bound.</summary>
-    private static string BoundSource(Plan? plan) => plan?.Bound.Source ?? "";
 
     private static string Name(string file) => Path.GetFileName(Path.GetDirectoryName(file)!);
 

@@ -6,6 +6,7 @@ using Nest.Core.Blanks;
 using Nest.Core.Costing;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
+using Nest.Core.Quantities;
 using Nest.Data;
 using Nest.Solve;
 using Nest.Tests.Makers;
@@ -25,11 +26,13 @@ internal static class ProofsCommand
         var threads = new Option<int>("--threads") { Description = "Threads", DefaultValueFactory = _ => Environment.ProcessorCount };
         var work = new Option<long?>("--work") { Description = "Limit of work instead of time" };
         var quiet = new Option<bool>("--sum") { Description = "Only the sum" };
+        var trace = new Option<bool>("--trace") { Description = "What the exact method did" };
         var store = new Option<string?>("--store") { Description = "Results file to append the sum to" };
-        var command = new Command("proofs", "Proofs and gaps on jobs of plates") { what, from, count, seconds, material, threads, work, quiet, store };
+        var command = new Command("proofs", "Proofs and gaps on jobs of plates") { what, from, count, seconds, material, threads, work, quiet, trace, store };
         command.SetAction(parse =>
         {
             var limits = new SolveLimits { Seconds = parse.GetValue(seconds), Threads = parse.GetValue(threads), Work = parse.GetValue(work) };
+            Nest.Solve.Exact.ExactChain.Trace = parse.GetValue(trace) ? Console.Out.WriteLine : null;
             return Run(parse.GetRequiredValue(what), parse.GetValue(from), parse.GetValue(count), parse.GetValue(material), limits, parse.GetValue(quiet), parse.GetValue(store));
         });
         return command;
@@ -106,7 +109,7 @@ internal static class ProofsCommand
         process.Refresh();
         var cpu = (process.TotalProcessorTime - before).TotalSeconds;
         plan = plan with { PartCosts = CostSheet.PartCosts(job, blanks, plan.Layouts) };
-        var findings = Nest.Core.Check.PlanChecker.Check(plan);
+        var findings = Nest.Check.PlanChecker.Check(plan);
         if (findings.Length > 0)
         {
             Console.Out.WriteLine($"{name}: the checker finds {findings[0]}");
@@ -120,7 +123,7 @@ internal static class ProofsCommand
         if (!quiet)
         {
             Console.Out.WriteLine(Invariant(
-                $"{name,-24} cost {plan.TotalCost.Amount,10:0.000} bound {plan.Bound.Value?.Amount,10:0.000} gap {plan.Gap * 100m,6:0.00} % {plan.Status,-10} {wall,6:0.00} s, CPU {cpu,6:0.00} s"));
+                $"{name,-24} cost {plan.TotalCost.Amount,10:0.000} bound {plan.Bound.Value?.Amount,10:0.000} gap {plan.Gap * 100m,6:0.00} % {plan.Status,-10} ({plan.Bound.Source}) {wall,6:0.00} s, CPU {cpu,6:0.00} s"));
         }
 
         return new(plan.Unplaced.IsEmpty, plan.Status == SolveStatus.Proven, (double)(plan.Gap ?? 1m) * 100, wall, cpu, (double)plan.TotalCost.Amount, (double)(plan.Bound.Value?.Amount ?? 0m));

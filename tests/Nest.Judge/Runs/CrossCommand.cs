@@ -60,6 +60,6 @@ internal static class CrossCommand
 
     private readonly record struct Crossed(Money Cost, Money? Bound)
     {
-        public bool Holds => Bound is not { } bound || bound.Units <= Cost.Units + Verdict.BoundRounding;
+        public bool Holds => Bound is not { } bound || bound <= Cost + Core.Plans.Bound.Rounding;
     }
 }

@@ -1,6 +1,6 @@
 using CsCheck;
+using Nest.Check;
 using Nest.Core.Blanks;
-using Nest.Core.Check;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 using static Nest.Tests.Check.TestShop;

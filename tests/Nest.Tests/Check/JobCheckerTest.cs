@@ -1,4 +1,4 @@
-using Nest.Core.Check;
+using Nest.Core.Inputs;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 using static Nest.Tests.Check.TestShop;

@@ -12,8 +12,8 @@ internal static class PlateJobs
     {
         var random = new Random(seed);
         var parts = Enumerable.Range(0, random.Next(1, 3)).Select(i => Part(
-            random, i, random.Next(2 * scale, 16 * scale), random.Next(2 * scale, 10 * scale), random.Next(1, 3))).ToList();
-        return Make(random, parts, 40 * scale, 24 * scale, random.Next(1, 4));
+            random, i, random.Next(2 * scale, 16 * scale), random.Next(2 * scale, 10 * scale), random.Next(1, 3), 1)).ToList();
+        return Make(random, parts, 40 * scale, 24 * scale, random.Next(1, 4), 2, 24 * Math.Min(scale, 10) / 10);
     }
 
     /// <summary>Five to twelve pieces of up to four kinds, up to three plates.</summary>
@@ -23,8 +23,8 @@ internal static class PlateJobs
         var wanted = random.Next(5, 13);
         var kinds = random.Next(1, 5);
         var parts = Enumerable.Range(0, kinds).Select(i => Part(
-            random, i, random.Next(40, 260), random.Next(30, 160), (wanted / kinds) + (i < wanted % kinds ? 1 : 0))).ToList();
-        return Make(random, parts, 600, 400, random.Next(1, 4));
+            random, i, random.Next(40, 260), random.Next(30, 160), (wanted / kinds) + (i < wanted % kinds ? 1 : 0), 11)).ToList();
+        return Make(random, parts, 600, 400, random.Next(1, 4), 12, 24);
     }
 
     /// <summary>Three to five kinds, 24 to 40 pieces, plates of 1000 × 500 and leftovers of 420 × 300 and 610 × 330.</summary>
@@ -34,7 +34,7 @@ internal static class PlateJobs
         var kinds = random.Next(3, 6);
         var wanted = random.Next(24, 41);
         var parts = Enumerable.Range(0, kinds).Select(i => Part(
-            random, i, random.Next(60, 300), random.Next(40, 180), (wanted / kinds) + (i < wanted % kinds ? 1 : 0))).ToList();
+            random, i, random.Next(60, 300), random.Next(40, 180), (wanted / kinds) + (i < wanted % kinds ? 1 : 0), 11)).ToList();
         var job = JobMaker.Job(
             parts,
             [
@@ -46,30 +46,33 @@ internal static class PlateJobs
         return Bare(job, 200, 100);
     }
 
-    private static Part Part(Random random, int i, int length, int width, int quantity) =>
-        JobMaker.Part($"P{i}", Math.Max(length, width), Math.Min(length, width), 11, quantity, Forms.Plate) with { MayTurn = random.Next(4) > 0 };
+    private static Part Part(Random random, int i, int length, int width, int quantity, int thickness) =>
+        JobMaker.Part($"P{i}", Math.Max(length, width), Math.Min(length, width), thickness, quantity, Forms.Plate) with { MayTurn = random.Next(4) > 0 };
 
-    private static Job Make(Random random, List<Part> parts, int longest, int widest, int plates)
+    private static Job Make(Random random, List<Part> parts, int longest, int widest, int plates, int thickness, int more)
     {
-        var (x, y) = (parts.Max(part => (int)part.Length.ToMillimetres()) + 24, parts.Max(part => (int)part.Width.ToMillimetres()) + 24);
+        var (x, y) = (parts.Max(part => (int)part.Length.ToMillimetres()) + more, parts.Max(part => (int)part.Width.ToMillimetres()) + more);
         var stocks = Enumerable.Range(0, plates).Select(i =>
         {
             var (length, width) = (random.Next(x, Math.Max(x + 1, longest)), random.Next(y, Math.Max(y + 1, widest)));
             var price = Math.Max(1, length * width / 10_000 * random.Next(60, 140) / 50);
             return i == 0 || random.Next(2) == 0
-                ? JobMaker.Plate($"plate-{i}", length, width, 12, price)
-                : JobMaker.Plate($"rack-{i}", length, width, 12, Math.Max(0, price - random.Next(0, price + 1)), random.Next(1, 3)) with
+                ? JobMaker.Plate($"plate-{i}", length, width, thickness, price)
+                : JobMaker.Plate($"rack-{i}", length, width, thickness, Math.Max(0, price - random.Next(0, price + 1)), random.Next(1, 3)) with
                 {
                     RackMark = $"P{i}", Supplier = null, CleanEdges = new(random.Next(2) == 0, random.Next(2) == 0, random.Next(2) == 0, random.Next(2) == 0),
                 };
         }).ToList();
-        return Bare(JobMaker.Job(parts, stocks, Saw(random, random.Next(3) == 0 ? 0 : random.Next(5, 40))), random.Next(40, 220), random.Next(20, 100));
+        var sizes = longest / 10;
+        return Bare(
+            JobMaker.Job(parts, stocks, Saw(random, random.Next(3) == 0 ? 0 : random.Next(sizes / 4, sizes + 1), more >= 10)),
+            random.Next(sizes, 5 * sizes), random.Next(sizes / 2, 3 * sizes));
     }
 
-    private static Saw Saw(Random random, int held) => JobMaker.PlateSaw with
+    private static Saw Saw(Random random, int held, bool trims = true) => JobMaker.PlateSaw with
     {
         Kerf = JobMaker.Mm(random.Next(1, 5)),
-        Trims = random.Next(2) == 0 ? default : new(JobMaker.Mm(5), JobMaker.Mm(5), JobMaker.Mm(5), JobMaker.Mm(5)),
+        Trims = random.Next(2) == 0 || !trims ? default : new(JobMaker.Mm(5), JobMaker.Mm(5), JobMaker.Mm(5), JobMaker.Mm(5)),
         ShortestHeld = JobMaker.Mm(held),
         FirstCut = random.Next(6) switch { 0 => CutDirection.Rip, 1 => CutDirection.Crosscut, _ => null },
     };

@@ -1,6 +1,7 @@
 using MiniExcelLibs;
+using Nest.Check;
 using Nest.Core.Blanks;
-using Nest.Core.Check;
+using Nest.Core.Inputs;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 using Nest.Tests.Data;

@@ -39,6 +39,19 @@ public sealed class FaultsTest : IDisposable
         File.ReadAllText(FilePath).Should().Be(new string('x', 5000));
     }
 
+    [Theory]
+    [InlineData(1)]
+    [InlineData(99)]
+    [InlineData(511)]
+    public void What_is_left_of_a_file_is_no_new_rack(int bytes)
+    {
+        Fill();
+        File.WriteAllBytes(FilePath, File.ReadAllBytes(FilePath)[..bytes]);
+        var before = File.ReadAllBytes(FilePath);
+        Opening().Which.Fault.Should().Be(RackFault.Damaged);
+        File.ReadAllBytes(FilePath).Should().Equal(before);
+    }
+
     [Fact]
     public void Damage_inside_is_found_and_the_backup_is_named()
     {
@@ -165,7 +178,7 @@ public sealed class FaultsTest : IDisposable
             store.ConfirmCut(id, 1);
         }
 
-        Sql("DELETE FROM change_row WHERE table_name IN ('purchase', 'delivery'); DROP TABLE delivery; DROP TABLE purchase; DROP INDEX piece_box; PRAGMA user_version = 2");
+        Sql("DELETE FROM change_row WHERE table_name IN ('purchase', 'delivery'); DROP TABLE delivery; DROP TABLE purchase; DROP INDEX piece_box; ALTER TABLE demand DROP COLUMN body; PRAGMA user_version = 2");
         using var migrated = RackStore.Open(FilePath);
         Directory.GetFiles(folder, "rack.db.backup-v2-*").Should().ContainSingle();
         var purchase = migrated.Plan(1).Purchases.Should().ContainSingle().Subject;

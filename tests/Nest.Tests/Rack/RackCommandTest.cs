@@ -3,7 +3,6 @@ using Nest.Cli;
 using Nest.Cli.Commands;
 using Nest.Cli.Commands.Rack;
 using Nest.Core.Blanks;
-using Nest.Core.Check;
 using Nest.Core.Costing;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;

@@ -1,6 +1,6 @@
 using System.CommandLine;
 using System.Globalization;
-using Nest.Core.Check;
+using Nest.Check;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Data;

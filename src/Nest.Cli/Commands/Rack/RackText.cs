@@ -111,6 +111,7 @@ internal static class RackText
 
     /// <summary>The note on pieces entered without a value.</summary>
     /// <param name="where">Where the user can name one.</param>
-    public static string Unpriced(int count, string where) =>
-        $"note: {Count(count, "piece")} without a value entered at what the starter's demo prices give — {where} says what {(count == 1 ? "it carries" : "they carry")}";
+    public static string Unpriced(int count, bool own, string where) => own
+        ? $"note: {Count(count, "piece")} without a value entered at what the shop's price lists give"
+        : $"note: {Count(count, "piece")} without a value entered at what the starter's demo prices give — {where} says what {(count == 1 ? "it carries" : "they carry")}, 'nest rack prices FILE' names price lists of your own";
 }

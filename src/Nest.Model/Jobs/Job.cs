@@ -1,0 +1,87 @@
+using System.Collections.Immutable;
+using Nest.Core.Quantities;
+
+namespace Nest.Core.Jobs;
+
+/// <summary>All that a plan depends on: parts, a snapshot of stock and rack, saws and the shop's rules. Immutable.</summary>
+public sealed record Job
+{
+    public required string Name { get; init; }
+
+    /// <summary>ISO 4217 code of the one currency all amounts are in.</summary>
+    public string Currency { get; init; } = "EUR";
+
+    /// <summary>Unit the shop reads; output uses it.</summary>
+    public LengthUnit Unit { get; init; }
+
+    /// <summary>Finest fraction of an inch that output shows (16, 32, 64), or 0 for decimals.</summary>
+    public int InchFraction { get; init; }
+
+    /// <summary>Sets of the parts made at once.</summary>
+    public int Batch { get; init; } = 1;
+
+    public required ImmutableArray<Material> Materials { get; init; }
+
+    public required ImmutableArray<Part> Parts { get; init; }
+
+    /// <summary>Catalogue sizes and leftovers.</summary>
+    public required ImmutableArray<Stock> Stocks { get; init; }
+
+    /// <summary>The first saw that takes a stock cuts it.</summary>
+    public required ImmutableArray<Saw> Saws { get; init; }
+
+    /// <summary>Terms of the suppliers; one that is not named here has none beside its prices.</summary>
+    public ImmutableArray<Supplier> Suppliers { get; init; } = [];
+
+    /// <summary>From how many suppliers the batch may be bought at most; null: any number.</summary>
+    public int? MostSuppliers { get; init; }
+
+    /// <summary>Days from the order until the stock is wanted; stock that takes longer is not in the job. Null: no date.</summary>
+    public int? WantedInDays { get; init; }
+
+    /// <summary>What parts must not come from.</summary>
+    public ImmutableArray<StockRule> StockRules { get; init; } = [];
+
+    public ImmutableArray<AllowanceRule> AllowanceRules { get; init; } = [];
+
+    public ImmutableArray<OffcutRule> OffcutRules { get; init; } = [];
+
+    public MillRates Mill { get; init; } = new();
+
+    /// <summary>Tax that quotes and orders show as a line of its own; null: none. It is no part of any cost.</summary>
+    public SalesTax? Tax { get; init; }
+
+    /// <summary>Above this mass the sheets ask for help or a lift.</summary>
+    public Mass LiftLimit { get; init; } = new(25m);
+
+    /// <summary>Bars longer than this need two people or a stand.</summary>
+    public Length LongBar { get; init; } = Length.FromMillimetres(3000);
+
+    /// <summary>Pieces of a part that must be cut: sets × quantity + extra.</summary>
+    public int DemandOf(Part part) => checked(part.Quantity * Batch + part.Extra);
+
+    /// <summary>The job for another number of sets: spares given as a percentage follow it, counts stay.</summary>
+    public Job ForBatch(int sets) => this with
+    {
+        Batch = sets,
+        Parts = [.. Parts.Select(part => part.ExtraPercent is { } percent ? part with { Extra = Part.Spares(part.Quantity, sets, percent) } : part)],
+    };
+
+    /// <summary>Material of this name; parts and stocks were checked to have one.</summary>
+    public Material MaterialOf(string id) =>
+        Materials.First(material => string.Equals(material.Id, id, StringComparison.OrdinalIgnoreCase));
+
+    /// <summary>The terms of this supplier; null when it has none.</summary>
+    public Supplier? SupplierOf(string name) =>
+        Suppliers.FirstOrDefault(supplier => string.Equals(supplier.Name, name, StringComparison.OrdinalIgnoreCase));
+
+    /// <summary>The saw that cuts this stock; null when the shop has none that takes it.</summary>
+    public Saw? SawFor(Stock stock) =>
+        stock.CutFor is null ? Saws.FirstOrDefault(saw => saw.Takes(stock)) : Saw.AtSupplier(stock);
+
+    /// <summary>Whether no rule excludes this stock for this part.</summary>
+    public bool Allows(Part part, Stock stock) => StockRules.All(rule => rule.Allows(part, stock));
+
+    /// <summary>The rule for offcuts of this stock; null: nothing is kept.</summary>
+    public OffcutRule? OffcutRuleFor(Stock stock) => OffcutRules.FirstOrDefault(rule => rule.Matches(stock));
+}

@@ -1,0 +1,68 @@
+using Nest.Core.Quantities;
+
+namespace Nest.Core.Jobs;
+
+/// <summary>What the drawing shows, finished size.</summary>
+/// <remarks>Flat part: <see cref="Length"/> (along the rolling direction unless it may turn) × <see cref="Width"/> ×
+/// <see cref="Thickness"/>. Round part: <see cref="Length"/> along the axis, width = thickness = diameter.</remarks>
+public sealed record Part
+{
+    /// <summary>Name of the part, unique within the job.</summary>
+    public required string Id { get; init; }
+
+    public required string MaterialId { get; init; }
+
+    /// <summary>Turned from round, else milled from a rectangle.</summary>
+    public bool Round { get; init; }
+
+    public required Length Length { get; init; }
+
+    public required Length Width { get; init; }
+
+    public required Length Thickness { get; init; }
+
+    /// <summary>Pieces wanted per set.</summary>
+    public required int Quantity { get; init; }
+
+    /// <summary>Extra pieces for set-up and scrap over the whole batch, as resolved from a count or a percentage.</summary>
+    public int Extra { get; init; }
+
+    /// <summary>The percentage of the batch's pieces that <see cref="Extra"/> was resolved from, rounded up; null: a count.</summary>
+    public decimal? ExtraPercent { get; init; }
+
+    public Forms Forms { get; init; } = Forms.Any;
+
+    /// <summary>Whether it may be turned against the rolling direction.</summary>
+    public bool MayTurn { get; init; } = true;
+
+    /// <summary>Which way a flat part may lie in its stock; null: as the list gives it on plate, any on bars. Round parts: no meaning.</summary>
+    public Lie? Lie { get; init; }
+
+    public Holding Holding { get; init; }
+
+    /// <summary>Thickness faces may stay as the mill made them: no facing where the stock has good faces.</summary>
+    public bool MillFaces { get; init; }
+
+    /// <summary>Sides that a bar gives may stay as the mill made them: no clean-up on those.</summary>
+    public bool MillSides { get; init; }
+
+    /// <summary>Own allowances.</summary>
+    public AllowanceOverrides? Allowances { get; init; }
+
+    /// <summary>Mitred or angled ends; null: both square.</summary>
+    public EndAngles? Ends { get; init; }
+
+    /// <summary>Minutes at the mill for each piece; null: not told, so a quote is for the blank alone.</summary>
+    public decimal? MillMinutes { get; init; }
+
+    /// <summary>Minutes of each set-up at the mill, once a batch; null: not told.</summary>
+    public decimal? SetUpMinutes { get; init; }
+
+    /// <summary>Set-ups that the part needs; null: one where <see cref="SetUpMinutes"/> are told.</summary>
+    public int? SetUps { get; init; }
+
+    public string Note { get; init; } = "";
+
+    /// <summary>Spares as a percentage of all pieces of a batch, rounded up.</summary>
+    public static int Spares(int quantity, int sets, decimal percent) => (int)decimal.Ceiling((decimal)quantity * sets * percent / 100m);
+}
