@@ -17,6 +17,7 @@ internal static class App
             PlanCommand.Create(world),
             CheckCommand.Create(world),
             BlanksCommand.Create(world),
+            DeskCommand.Create(world),
             PartsCommand.Create(world),
             BatchCommand.Create(world),
             CompareCommand.Create(world),
