@@ -1,5 +1,5 @@
 using Nest.Core.Blanks;
-using Nest.Core.Check;
+using Nest.Check;
 using Nest.Core.Jobs;
 using Nest.Solve;
 using static Nest.Tests.Makers.JobMaker;

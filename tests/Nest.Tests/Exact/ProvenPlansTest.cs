@@ -1,5 +1,5 @@
 using Nest.Core.Blanks;
-using Nest.Core.Check;
+using Nest.Check;
 using Nest.Core.Costing;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
