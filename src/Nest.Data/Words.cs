@@ -106,8 +106,8 @@ internal static class Words
 
     public static CutDirection? DirectionOf(string text) => Fold(text) switch
     {
-        "rip" => CutDirection.Rip,
-        "crosscut" => CutDirection.Crosscut,
+        "along" or "rip" => CutDirection.Rip,
+        "across" or "crosscut" => CutDirection.Crosscut,
         _ => null,
     };
 

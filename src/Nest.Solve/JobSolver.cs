@@ -41,7 +41,7 @@ public static class JobSolver
             {
                 Planned(plan.Cost is not null);
                 progress?.Invoke(new(
-                    clock.Elapsed.TotalSeconds, plan.Cost ?? Money.Zero, plan.Missing == 0 ? bound : Bound.None, plan.Cost is not null, plan.Missing));
+                    clock.Elapsed.TotalSeconds, plan.Cost is { } cost ? cost + plan.SetUps : Money.Zero, plan.Missing == 0 ? bound : Bound.None, plan.Cost is not null, plan.Missing));
             });
             return PlanAssembler.Assemble(
                 twins, components, [.. joint.Best.Parts.Select(part => (part, Bound.None))], limits, joint.Best.Extras, joint.Bound);

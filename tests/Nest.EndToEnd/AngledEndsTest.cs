@@ -3,7 +3,7 @@ namespace Nest.EndToEnd;
 /// <summary>A job with mitred ends through the whole program, in both units.</summary>
 public class AngledEndsTest
 {
-    private const string Head = "part;material;length;width;thickness;quantity;forms;turn;mill faces;mill sides;end clean-up;angle start;angle end\n";
+    private const string Head = "part;material;length;width;thickness;quantity;forms;turn;faces stay;sides stay;end clean-up;angle start;angle end\n";
 
     [Theory]
     [InlineData("side;6061;400 mm;40 mm;10 mm;8;bar;no;yes;yes;0;45;45\n", "saw to 45°")]

@@ -3,7 +3,7 @@ namespace Nest.EndToEnd;
 /// <summary>What a shop owner stumbled over: defaults that are told, places that cannot be written to, words instead of types, units.</summary>
 public class ShopOwnerTest
 {
-    private const string Head = "part,material,length,width,thickness,quantity,forms,mill faces\n";
+    private const string Head = "part,material,length,width,thickness,quantity,forms,faces stay\n";
 
     // Invented prices and sizes.
     private const string Metal = "id,form,material,thickness,width,length,price,available\nK1,flat bar,6082-T6,15,100,1000,13.333,2\n";
@@ -152,7 +152,7 @@ public class ShopOwnerTest
         run.Nest("blanks", job).Should().Be(3, run.Error);
 
         run.Out.Should().Contain("finished 120 × 40 × 8 mm\n").And.Contain("section 100 × 15 mm milled down to 40 × 8 mm")
-            .And.Contain("K1 is not listed with good faces").And.Contain("mill faces = yes changes nothing here: K1 not listed with good faces")
+            .And.Contain("K1 is not listed with good faces").And.Contain("faces stay = yes changes nothing here: K1 not listed with good faces")
             .And.NotContain("mm mm").And.NotContain(" x ");
     }
 

@@ -19,18 +19,20 @@ internal static class BlanksCommand
     public static Command Create(World world)
     {
         var input = new Argument<string>("job") { Description = ModelOptions.InputHelp };
-        var all = new Option<bool>("--all") { Description = "Name every stock that serves, not only the closest of each form." };
+        var all = new Option<bool>("--all") { Description = "Name every stock that serves, not only the closest of each form, and what would serve if a surface stayed or an allowance were smaller." };
         var command = new Command("blanks", "Show the blank of every part and the stock that serves it.") { input, all };
         var tables = new TableOptions(command);
+        var rules = new RuleOptions(command);
         var pictures = new Option<string?>("--pictures") { Description = "Folder for a picture of the shadow of each part that has a model, within its blank.", HelpName = "DIR" };
         command.Add(pictures);
-        command.SetAction(parsed => Run(world, parsed.GetRequiredValue(input), parsed.GetValue(all), tables.Of(parsed), parsed.GetValue(pictures)));
+        command.SetAction(parsed => Run(
+            world, parsed.GetRequiredValue(input), parsed.GetValue(all), tables.Of(parsed), job => rules.On(job, parsed, world.Error), parsed.GetValue(pictures)));
         return command;
     }
 
-    private static int Run(World world, string input, bool all, TableChoices tables, string? pictures)
+    private static int Run(World world, string input, bool all, TableChoices tables, Func<Job, Job?> ruled, string? pictures)
     {
-        if (JobLoader.Load(world, input, tables) is not { Job: var job, Models: var models })
+        if (JobLoader.Load(world, input, tables) is not { Job: var given, Models: var models } || ruled(given) is not { } job)
         {
             return ExitCode.InputRefused;
         }
@@ -48,6 +50,11 @@ internal static class BlanksCommand
         foreach (var blank in blanks)
         {
             Show(world.Out, job, stocks, blank, format, all, lines, models.GetValueOrDefault(blank.Part.Id));
+            foreach (var near in all ? NearMisses.Of(job, blank) : [])
+            {
+                world.Out.WriteLine($"  not {near}");
+            }
+
             short_ += blank.Fits.IsEmpty ? 1 : 0;
         }
 
@@ -78,7 +85,7 @@ internal static class BlanksCommand
             writer.WriteLine($"  CANNOT BE CUT: {blank.Reason}");
             if (WithoutGoodFaces(job, part) is { Count: > 0 } faced)
             {
-                writer.WriteLine($"  mill faces = yes changes nothing here: {string.Join(", ", faced)} not listed with good faces");
+                writer.WriteLine($"  faces stay = yes changes nothing here: {string.Join(", ", faced)} not listed with good faces");
             }
 
             return;
@@ -121,7 +128,7 @@ internal static class BlanksCommand
             words = $", {format.Text(fit.FacedAway)} faced away";
         }
 
-        return blank.Part.MillFaces && !stock.GoodFaces ? $"{words} (faced although mill faces = yes: {stock.Id} is not listed with good faces)" : words;
+        return blank.Part.MillFaces && !stock.GoodFaces ? $"{words} (faced although faces stay = yes: {stock.Id} is not listed with good faces)" : words;
     }
 
     /// <summary>Section of the finished part as it lies in a bar.</summary>

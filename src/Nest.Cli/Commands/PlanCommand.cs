@@ -48,6 +48,7 @@ internal static class PlanCommand
         };
         var sheets = new SheetChoices(command);
         var tables = new TableOptions(command);
+        var rules = new RuleOptions(command);
         command.Validators.Add(result =>
         {
             if (result.GetValue(rest) is not null && result.GetValue(rack) is null)
@@ -63,11 +64,11 @@ internal static class PlanCommand
         command.SetAction(parsed => Run(world, new(
             parsed.GetRequiredValue(input), parsed.GetValue(output), parsed.GetValue(rack), parsed.GetValue(rest), parsed.GetValue(notOrdered), parsed.GetValue(seconds),
             parsed.GetValue(work), parsed.GetValue(seed), parsed.GetValue(json), parsed.GetValue(details), parsed.GetValue(replace),
-            given => sheets.Of(parsed, world.Time, given.Job.Unit, given.Paper) with { Correspondence = given.Correspondence }, tables.Of(parsed))));
+            given => sheets.Of(parsed, world.Time, given.Job.Unit, given.Paper) with { Correspondence = given.Correspondence }, tables.Of(parsed), job => rules.On(job, parsed, world.Error))));
         return command;
     }
 
-    private sealed record Asked(string Input, string? Folder, string? Rack, string? Rest, bool NotOrdered, double? Seconds, long? Work, int? Seed, bool Json, bool Details, bool Replace, Func<JobInput, OutputOptions> Sheets, TableChoices Tables);
+    private sealed record Asked(string Input, string? Folder, string? Rack, string? Rest, bool NotOrdered, double? Seconds, long? Work, int? Seed, bool Json, bool Details, bool Replace, Func<JobInput, OutputOptions> Sheets, TableChoices Tables, Func<Job, Job?> Ruled);
 
     private static int Run(World world, Asked asked)
     {
@@ -95,6 +96,12 @@ internal static class PlanCommand
             }
         }
 
+        if (asked.Ruled(job) is not { } ruled)
+        {
+            return ExitCode.InputRefused;
+        }
+
+        job = ruled;
         var folder = asked.Folder ?? DefaultFolder(asked.Input, asked.Rest);
         if (!OutputPlace.CanWrite(world, folder, asked.Replace))
         {

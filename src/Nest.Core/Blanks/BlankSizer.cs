@@ -54,6 +54,10 @@ public static class BlankSizer
             {
                 misses.FormNotAllowed(stock);
             }
+            else if (!job.Allows(part, stock))
+            {
+                misses.RuledOut(stock);
+            }
             else if (stock.Available <= 0)
             {
                 misses.NoneLeft(stock);

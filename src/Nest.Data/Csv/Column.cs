@@ -29,6 +29,9 @@ internal sealed record Column(string Name, bool Required, params string[] Synony
     /// <summary>A column that makes this one needless where a table has it; null: there is none.</summary>
     public string? Unless { get; init; }
 
+    /// <summary>Names that it had and that read the other way round: refused, with the new one.</summary>
+    public string[] Was { get; init; } = [];
+
     /// <summary>Whether it helps to tell a row of the table from a remark below it.</summary>
     public bool Key { get; init; }
 

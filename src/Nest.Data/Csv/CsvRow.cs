@@ -34,10 +34,10 @@ internal sealed class CsvRow(CsvTable table, int line, RawCell[] cells, Reads re
         return text.Contains('\'') ? SafeCell.Bare(text) : text;
     }
 
-    /// <summary>A name: not longer than any label holds.</summary>
+    /// <summary>A name: on one line, printable, not longer than any label holds.</summary>
     public string Name(string column)
     {
-        var text = Text(column);
+        var text = Printable(column);
         if (text.Length > TableLimits.Name)
         {
             Error(column, "name-too-long", $"{column} has {text.Length} characters, at most {TableLimits.Name} are read", "shorten it, and put the rest into a note");
@@ -50,11 +50,32 @@ internal sealed class CsvRow(CsvTable table, int line, RawCell[] cells, Reads re
     /// <summary>A remark.</summary>
     public string Remark(string column)
     {
-        var text = Text(column);
+        var text = Printable(column);
         if (text.Length > TableLimits.Note)
         {
             Error(column, "note-too-long", $"{column} has {text.Length} characters, at most {TableLimits.Note} are read", "shorten it");
             return text[..TableLimits.Note];
+        }
+
+        return text;
+    }
+
+    /// <summary>The text on one line; characters that no paper shows, or that turn the writing round, are refused.</summary>
+    private string Printable(string column)
+    {
+        var text = Text(column);
+        if (text.AsSpan().ContainsAny('\n', '\r', '\t'))
+        {
+            text = string.Join(' ', text.Split((char[])['\n', '\r', '\t'], StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries));
+        }
+
+        foreach (var c in text)
+        {
+            if (char.IsControl(c) || c is >= '\u202A' and <= '\u202E' or >= '\u2066' and <= '\u2069')
+            {
+                Error(column, "name-unprintable", $"{column} has a character that cannot be printed (U+{(int)c:X4})", "type it again without it");
+                return text;
+            }
         }
 
         return text;

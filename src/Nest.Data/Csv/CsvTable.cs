@@ -17,6 +17,7 @@ internal sealed class CsvTable
     private readonly Dictionary<string, string> units = new(StringComparer.Ordinal);
     private readonly Dictionary<string, char> marks = new(StringComparer.Ordinal);
     private readonly Dictionary<int, string> reasons = [];
+    private readonly HashSet<int> outranked = [];
     private readonly List<LeftOutRow> leftOut = [];
     private RawRow head;
 
@@ -157,10 +158,12 @@ internal sealed class CsvTable
                     places[column.Name] = here < there ? i : first;
                     if (here != there)
                     {
+                        outranked.Add(here < there ? first : i);
                         continue;
                     }
                 }
 
+                reasons[i] = "there twice";
                 findings.Error(
                     "column-twice", where, $"the column '{column.Name}' is there twice, also in column {first + 1}",
                     $"leave one of them out, or say which with --columns \"{head.At(i)} = none\"");
@@ -305,7 +308,7 @@ internal sealed class CsvTable
         foreach (var at in unread.ToList())
         {
             var where = new SourcePosition(File, HeadLine, at + 1);
-            if (!columns.Any(column => column.Looks is not null && !Has(column.Name)) || Sample(at) is not { Count: > 0 } cells)
+            if (outranked.Contains(at) || !columns.Any(column => column.Looks is not null && !Has(column.Name)) || Sample(at) is not { Count: > 0 } cells)
             {
                 continue;
             }
@@ -341,7 +344,7 @@ internal sealed class CsvTable
         var also = column.Synonyms.Length == 0 ? "" : $" (also read: {string.Join(", ", column.Synonyms.Take(6))})";
         findings.Error(
             "column-missing", new(File, HeadLine), $"the column '{column.Name}' is missing",
-            like >= 0 ? $"is it '{head.At(like)}'? Then say --columns \"{head.At(like)} = {column.Name}\"" : $"add it to the head{also}, or name the column that it is: --columns \"YOUR HEAD = {column.Name}\"");
+            like >= 0 && unread.Remove(like) ? $"is it '{head.At(like)}'? Then say --columns \"{head.At(like)} = {column.Name}\"" : $"add it to the head{also}, or name the column that it is: --columns \"YOUR HEAD = {column.Name}\"");
     }
 
     private void TellUnread(List<int> unread, FindingList findings)
@@ -351,6 +354,14 @@ internal sealed class CsvTable
         {
             // A name that is one slip of the pen away from a column that the table has not got is a slip of the pen.
             var name = ColumnNames.Find(head.At(at), columns, choices).Name;
+            if (columns.FirstOrDefault(column => column.Was.Any(old => Words.Fold(old) == Words.Fold(name))) is { } renamed)
+            {
+                findings.Error(
+                    "column-renamed", new(File, HeadLine, at + 1), $"the column '{head.At(at)}' is called '{renamed.Name}' now",
+                    $"write '{renamed.Name}' in the head; the cells keep their meaning");
+                continue;
+            }
+
             var slip = columns.FirstOrDefault(column => !Has(column.Name) && Near.IsSlip(name, column.Name));
             if (slip is not null)
             {

@@ -21,6 +21,7 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
     private readonly StockList stocks = new();
     private readonly List<Saw> saws = [];
     private readonly List<SupplierEntry> suppliers = [];
+    private readonly StockRulesReader stockRules = new();
     private readonly List<TableUnderstanding> lists = [];
     private readonly List<ModelShelf> shelves = [];
 
@@ -63,6 +64,7 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
             });
         }
 
+        stockRules.Read(root);
         root.NoOtherKeys();
         return Input(head, rules, parts);
     }
@@ -153,12 +155,20 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
             Suppliers = [.. suppliers.Select(entry => entry.Terms).Where(supplier => !late.Contains(supplier.Name))],
             MostSuppliers = head.MostSuppliers,
             WantedInDays = head.WantedInDays,
+            Tax = head.Tax,
+            StockRules = stockRules.Rules,
             AllowanceRules = rules.Allowances,
             OffcutRules = rules.Offcuts,
             Mill = rules.Mill,
             LiftLimit = rules.LiftLimit,
             LongBar = rules.LongBar,
         };
+        stockRules.Check(job, findings);
+        if (findings.Errors > 0)
+        {
+            return null;
+        }
+
         return new()
         {
             Job = CutToSize.Expand(job, stocks.Offers.Where(offer => used.Contains(offer.From.MaterialId) && InTime(offer.From))),
@@ -247,6 +257,12 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
         }
 
         var limits = root.Table("limits");
+        var tax = root.Table("tax");
+        if (tax is not null && !tax.Has("percent"))
+        {
+            tax.Error("percent", "key-missing", "the tax has no percent", "add percent = 19, or leave [tax] out");
+        }
+
         var head = new JobHead
         {
             Name = root.Label("name") is { Length: > 0 } name ? name : Path.GetFileName(Path.GetDirectoryName(Path.GetFullPath(path))) ?? "job",
@@ -264,6 +280,7 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
             Batch = root.Whole("batch", 1, 100_000) ?? 1,
             MostSuppliers = root.Whole("most_suppliers", 1, 1000),
             WantedInDays = root.Whole("wanted_in_days", 0, 3650),
+            Tax = tax?.Number("percent", 0m, 100m) is { } percent ? new(percent, tax.Text("name") is { Length: > 0 } called ? called : "tax") : null,
             Seconds = (double?)limits?.Number("seconds", 0.1m, 86_400m),
             Seed = limits?.Whole("seed", 0, int.MaxValue),
             Paper = root.Word<char>("paper", word => Words.Fold(word) switch { "a4" => 'a', "letter" => 'l', _ => null }, "\"a4\" or \"letter\"") switch
@@ -275,6 +292,7 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
             Shop = CardReader.Shop(root.Table("shop")),
         };
         limits?.NoOtherKeys();
+        tax?.NoOtherKeys();
         return head;
     }
 

@@ -27,6 +27,8 @@ internal sealed record JobHead
 
     public int? WantedInDays { get; init; }
 
+    public SalesTax? Tax { get; init; }
+
     public double? Seconds { get; init; }
 
     public int? Seed { get; init; }

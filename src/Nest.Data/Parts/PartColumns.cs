@@ -40,8 +40,8 @@ internal static class PartColumns
         new("forms", false, "form", "stock form", "from", "made from", "raw form", "halbzeug", "rohform", "profil", "forme", "forma") { Looks = text => Words.FormsOf(text, out _) is not null },
         new("turn", false, "may turn", "rotate", "rolling direction", "drehen", "walzrichtung"),
         new("holding", false, "hold", "held by", "spannung", "aufspannung"),
-        new("mill faces", false, "stock faces"),
-        new("mill sides", false, "stock sides"),
+        new("faces stay", false) { Was = ["mill faces", "stock faces"] },
+        new("sides stay", false) { Was = ["mill sides", "stock sides"] },
         new("side clean-up", false, "side cleanup", "side allowance") { Kind = ColumnKind.Length },
         new("end clean-up", false, "end cleanup", "end allowance") { Kind = ColumnKind.Length },
         new("face top", false, "top facing") { Kind = ColumnKind.Length },
@@ -50,6 +50,9 @@ internal static class PartColumns
         new(AngleCells.Start, false, "start angle", "mitre start", "miter start", "left angle") { Kind = ColumnKind.Number },
         new(AngleCells.End, false, "end angle", "mitre end", "miter end", "right angle") { Kind = ColumnKind.Number },
         new(AngleCells.Across, false, "mitre across", "miter across"),
+        new("mill minutes", false, "machining minutes", "minutes each") { Kind = ColumnKind.Number },
+        new("set-up minutes", false, "setup minutes") { Kind = ColumnKind.Number },
+        new("set-ups", false, "setups", "set-ups at the mill") { Kind = ColumnKind.Whole },
         new("note", false, "notes", "remark", "remarks", "comment", "comments", "bemerkung", "bemerkungen", "anmerkung", "hinweis", "remarque", "remarques", "observation", "nota", "notas", "observaciones", "observación") { Ranked = true },
     ];
 

@@ -25,6 +25,11 @@ internal static class PartsReader
     /// <summary>More of one part than any small shop cuts in a batch; a larger number is a typing mistake.</summary>
     private const int MostPieces = 1_000_000;
 
+    /// <summary>A week and more at the mill for one piece or one set-up: no such part.</summary>
+    private const decimal MostMinutes = 10_000m;
+
+    private const int MostSetUps = 1000;
+
     /// <summary>A part of which no side reaches this was hardly meant in millimetres: an inch.</summary>
     private static readonly Length Tiny = Length.FromMillimetres(25.4m);
 
@@ -57,7 +62,7 @@ internal static class PartsReader
             }
         }
 
-        if (table.Rows.Count == 0)
+        if (table.Rows.Count == 0 && findings.Errors == 0)
         {
             findings.Error("parts-none", new(table.File, table.HeadLine), "the list has a head but no parts", "add a row for each part");
         }
@@ -139,6 +144,7 @@ internal static class PartsReader
         : a.Forms != b.Forms || a.MayTurn != b.MayTurn || a.Lie != b.Lie || a.Holding != b.Holding || a.MillFaces != b.MillFaces || a.MillSides != b.MillSides ? "other forms, holding or faces"
         : a.Allowances != b.Allowances ? "other allowances"
         : a.Ends != b.Ends ? "other angles"
+        : (a.MillMinutes, a.SetUpMinutes, a.SetUps) != (b.MillMinutes, b.SetUpMinutes, b.SetUps) ? "other minutes at the mill"
         : a.ExtraPercent != b.ExtraPercent ? "another percentage of spares"
         : null;
 
@@ -192,11 +198,19 @@ internal static class PartsReader
         var round = size?.Round ?? false;
         var holding = row.Word("holding", Words.HoldingOf, "vise, fixture plate, soft jaws or chuck") ?? (round ? Holding.Chuck : Holding.Vise);
         var mayTurn = row.YesNo("turn") ?? true;
-        var millFaces = row.YesNo("mill faces") ?? false;
-        var millSides = row.YesNo("mill sides") ?? false;
+        var millFaces = row.YesNo("faces stay") ?? false;
+        var millSides = row.YesNo("sides stay") ?? false;
         var ends = AngleCells.Read(row);
         var lie = ModelRows.LieOf(row);
         var note = row.Remark("note");
+        var millMinutes = row.Number("mill minutes", 0m, MostMinutes);
+        var setUpMinutes = row.Number("set-up minutes", 0m, MostMinutes);
+        var setUps = row.Has("set-ups") ? row.Whole("set-ups", 0, MostSetUps) : null;
+        if (setUps is not null && !row.Has("set-up minutes"))
+        {
+            row.Error("set-ups", "set-up-untimed", "the part has set-ups, but no minutes of one", "fill in 'set-up minutes', or leave 'set-ups' empty");
+        }
+
         var own = new AllowanceOverrides
         {
             SideCleanUp = row.Distance("side clean-up"),
@@ -240,6 +254,9 @@ internal static class PartsReader
             MillSides = millSides,
             Allowances = own == new AllowanceOverrides() ? null : own,
             Ends = ends,
+            MillMinutes = millMinutes,
+            SetUpMinutes = setUpMinutes,
+            SetUps = setUps,
             Note = note,
         };
     }

@@ -19,7 +19,7 @@ internal sealed class SizeOrder
 
     private SizeOrder(bool thicknessFirst, bool known, string reason) => (this.thicknessFirst, this.known, Reason) = (thicknessFirst, known, reason);
 
-    /// <summary>Why, for people; empty where the column has no three bare numbers.</summary>
+    /// <summary>Why, for people; empty where the head says it or the column has no three bare numbers.</summary>
     public string Reason { get; }
 
     /// <summary>Order of three numbers in words.</summary>
@@ -35,7 +35,7 @@ internal sealed class SizeOrder
         var head = Nest.Data.Words.Fold(table.HeadOf(PartColumns.Size));
         if (head.Contains("txwxl", StringComparison.Ordinal) || head.Contains("lxwxt", StringComparison.Ordinal) || head.Contains("lxwxh", StringComparison.Ordinal) || head.Contains("lxbxh", StringComparison.Ordinal) || head.Contains("dickexbreitexlange", StringComparison.Ordinal))
         {
-            return new(head.Contains("txwxl", StringComparison.Ordinal) || head.Contains("dickexbreite", StringComparison.Ordinal), true, $"the head '{table.HeadOf(PartColumns.Size)}' says so");
+            return new(head.Contains("txwxl", StringComparison.Ordinal) || head.Contains("dickexbreite", StringComparison.Ordinal), true, "");
         }
 
         var (first, last) = (0, 0);

@@ -58,6 +58,11 @@ internal sealed partial record PriceHead(string Head, PriceUnit? Unit, int From)
             return null;
         }
 
+        if (Each().IsMatch(head))
+        {
+            return new(head, new(PriceBasis.Piece), 1);
+        }
+
         if (Per().Match(head) is { Success: true } per && PriceUnit.Of(per.Groups["unit"].Value) is { } unit)
         {
             return new(head, unit, 1);
@@ -68,6 +73,9 @@ internal sealed partial record PriceHead(string Head, PriceUnit? Unit, int From)
             ? new(head, null, from)
             : null;
     }
+
+    [GeneratedRegex("""^\s*(?:price|preis|prix|precio|[$€£])\s*[\(\[]?\s*(?:each|ea\.?|pc|stk)\s*[\)\]]?\s*$""", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
+    private static partial Regex Each();
 
     [GeneratedRegex("""^\s*(?:(?:unit|net|list|netto|listen)?\s*(?:price|preis|prix|precio|cost|rate)s?|[$€£]|USD|EUR|GBP|CHF|CAD|AUD)\s*(?:[\(\[]\s*(?:[$€£]|[A-Z]{3})\s*[\)\]])?\s*[\(\[]?\s*(?:[$€£]|USD|EUR|GBP|CHF)?\s*(?:/|per\b|je\b|pro\b|par\b|por\b)\s*(?<unit>[^\)\]]{1,20}?)\s*[\)\]]?\s*$""", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
     private static partial Regex Per();

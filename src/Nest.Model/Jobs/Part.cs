@@ -52,6 +52,15 @@ public sealed record Part
     /// <summary>Mitred or angled ends; null: both square.</summary>
     public EndAngles? Ends { get; init; }
 
+    /// <summary>Minutes at the mill for each piece; null: not told, so a quote is for the blank alone.</summary>
+    public decimal? MillMinutes { get; init; }
+
+    /// <summary>Minutes of each set-up at the mill, once a batch; null: not told.</summary>
+    public decimal? SetUpMinutes { get; init; }
+
+    /// <summary>Set-ups that the part needs; null: one where <see cref="SetUpMinutes"/> are told.</summary>
+    public int? SetUps { get; init; }
+
     public string Note { get; init; } = "";
 
     /// <summary>Spares as a percentage of all pieces of a batch, rounded up.</summary>

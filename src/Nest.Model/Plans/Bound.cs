@@ -95,6 +95,11 @@ public readonly record struct Bound
         return new(sum, sources.Count == 0 ? "nothing to cut" : string.Join(" + ", names), BoundScope.Job);
     }
 
+    /// <summary>With an amount on top that no plan of the scope avoids beside what this bound counts; none stays none.</summary>
+    /// <param name="source">Name of what the amount is for; added to the source where the amount is not zero.</param>
+    public Bound Plus(Money unavoidable, string source) =>
+        !IsKnown || unavoidable == Money.Zero ? this : new(value + unavoidable, $"{Source} + {source}", Scope);
+
     /// <summary>As it holds for exactly what is asked.</summary>
     public Bound ForJob() => IsKnown ? new(value, Source, BoundScope.Job) : None;
 

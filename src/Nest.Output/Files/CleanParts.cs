@@ -25,7 +25,7 @@ public static class CleanParts
             ("turn", part => part.MayTurn ? null : "no"),
             ("lie", part => part.Lie switch { Lie.Any => "any", Lie.Flat => "flat", Lie.AsGiven => "as given", _ => null }),
             ("holding", part => part.Holding == (part.Round ? Holding.Chuck : Holding.Vise) ? null : HoldingWord(part.Holding)),
-            ("mill faces", part => part.MillFaces ? "yes" : null),
+            ("faces stay", part => part.MillFaces ? "yes" : null),
             ("mill sides", part => part.MillSides ? "yes" : null),
             ($"side clean-up ({unit})", part => Size(part.Allowances?.SideCleanUp)),
             ($"end clean-up ({unit})", part => Size(part.Allowances?.EndCleanUp)),

@@ -118,7 +118,7 @@ internal static class OrderReasons
         var texts = context.Texts;
         var name = order.Supplier.Length == 0 ? texts.OrderNobody : order.Supplier;
         return context.Job.SupplierOf(order.Supplier) is { LeadDays: > 0 } supplier
-            ? SheetContext.Fill(texts.BuyDays, SheetContext.Fill(texts.BuyFrom, name), supplier.LeadDays)
+            ? SheetContext.Fill(supplier.LeadDays == 1 ? texts.BuyOneDay : texts.BuyDays, SheetContext.Fill(texts.BuyFrom, name), supplier.LeadDays)
             : SheetContext.Fill(texts.BuyFrom, name);
     }
 

@@ -100,6 +100,10 @@ internal static class OrderSheet
 
     public static string Name(SheetContext context, Core.Plans.Order order) => order.Supplier.Length == 0 ? context.Texts.OrderNobody : order.Supplier;
 
+    /// <summary><c>VAT 19 %</c>.</summary>
+    internal static string TaxLabel(SheetContext context) => SheetContext.Fill(
+        context.Texts.TaxLine, context.Job.Tax!.Name, context.Options.Numbers.Localize(context.Job.Tax.Percent.ToString("0.####", System.Globalization.CultureInfo.InvariantCulture)));
+
     public static Mass Mass(SheetContext context, Stock stock) => stock.PieceMass(context.Job.MaterialOf(stock.MaterialId));
 
     public static IEnumerable<(string Label, decimal Amount, Face Face)> Sums(SheetContext context, Core.Plans.Order order, OwnAmounts own)
@@ -113,6 +117,11 @@ internal static class OrderSheet
 
         yield return (texts.OrderDelivery, own.Delivery, Face.Regular);
         yield return (texts.Total, own.Total, Face.Bold);
+        if (own.Tax is { } tax)
+        {
+            yield return (TaxLabel(context), tax, Face.Regular);
+            yield return (SheetContext.Fill(texts.TaxTotal, context.Job.Tax!.Name), own.Total + tax, Face.Bold);
+        }
     }
 
     /// <summary>Who orders from whom: two columns; below them number and day.</summary>

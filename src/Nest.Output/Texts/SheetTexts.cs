@@ -103,6 +103,8 @@ public sealed partial record SheetTexts
 
     public string BuyDays { get; init; } = "{0}, arrives in {1} days";
 
+    public string BuyOneDay { get; init; } = "{0}, there in {1} day";
+
     public string BuyWhy { get; init; } = "why";
 
     public string ReasonFor { get; init; } = "for {0}";
@@ -154,6 +156,10 @@ public sealed partial record SheetTexts
 
     public string CashSaw { get; init; } = "time and charges at the saw";
 
+    public string CashSettings { get; init; } = "setting fence and stop";
+
+    public string CashCarried { get; init; } = "settings carried over to the next layout";
+
     public string CashFacing { get; init; } = "milling off surplus";
 
     public string CashOffcuts { get; init; } = "offcuts that go to the rack";
@@ -177,6 +183,33 @@ public sealed partial record SheetTexts
 
     public string QuotePieces { get; init; } = "pieces";
 
+    /// <summary>Instead of the title where no part is machined.</summary>
+    public string QuoteBlanksTitle { get; init; } = "Quote for sawn blanks: {0}";
+
+    public string QuoteFinished { get; init; } = "finished size";
+
+    public string QuoteBlanks { get; init; } = "Sawn blanks only, as much larger than the finished sizes as machining needs. NO MACHINING IS INCLUDED.";
+
+    public string QuoteSomeBlanks { get; init; } = "Sawn blanks only, not machined: {0}. Of all others sawing and machining are included.";
+
+    public string QuoteMachined { get; init; } = "Sawing and machining are included.";
+
+    public string QuotePerSet { get; init; } = "in a set";
+
+    public string QuoteOneSet { get; init; } = "each, {0} set";
+
+    public string QuoteSets { get; init; } = "each, {0} sets";
+
+    public string QuoteTotalOneSet { get; init; } = "{0} set";
+
+    public string QuoteTotalSets { get; init; } = "{0} sets, {1} a set";
+
+    public string QuoteTermsSets { get; init; } = "All prices in {0}, before tax, for so many sets made in one batch.";
+
+    public string TaxLine { get; init; } = "{0} {1} %";
+
+    public string TaxTotal { get; init; } = "Total with {0}";
+
     public string QuoteTerms { get; init; } = "All prices in {0}, before tax, for all of these pieces made in one batch.";
 
     // Orders.
@@ -185,6 +218,8 @@ public sealed partial record SheetTexts
     public string OrderNobody { get; init; } = "stock without a supplier";
 
     public string OrderWanted { get; init; } = "Wanted within {0} days of this order.";
+
+    public string OrderWantedOneDay { get; init; } = "Wanted within {0} day of this order.";
 
     public string OrderEach { get; init; } = "price each";
 

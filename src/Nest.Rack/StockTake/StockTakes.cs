@@ -85,15 +85,6 @@ internal static class StockTakes
                 "look at the pieces; undo the wrong cut, or enter them as new pieces and paint the new marks, then strike them from the count");
         }
 
-        // Booked as lost behind the plan's back, the piece would be missed only at the saw.
-        var reserved = take.Lines.Where(line => line.Verdict == CountVerdict.MissingReserved).ToList();
-        if (reserved.Count > 0)
-        {
-            throw RackException.Refused(
-                $"missing, but reserved: {string.Join(", ", reserved.Select(line => $"{line.Mark} by {Plans.PlanNumber.Format(line.ReservedFor!.Value)}"))}",
-                "look once more; else give the plan up with 'nest cancel', or book the layout with 'nest miscut', apply the count, and plan again");
-        }
-
         var missing = take.Lines.Count(line => line.Verdict == CountVerdict.Missing);
         if (!allMissing && missing > 0 && !take.Lines.Any(line => line.Found))
         {
@@ -103,7 +94,9 @@ internal static class StockTakes
         }
 
         var changed = 0;
-        foreach (var line in take.Differences)
+
+        // Reserved pieces that were not scanned stay as they are: booked as lost behind the plan's back they would be missed only at the saw.
+        foreach (var line in take.Differences.Where(line => line.Verdict != CountVerdict.MissingReserved))
         {
             var stored = PieceRows.Find(change.Db, line.Mark);
             switch (line.Verdict)

@@ -354,6 +354,35 @@ internal sealed class ComponentSolver
         }
     }
 
+    /// <summary>The best plan, or one of the layouts found that costs less with what setting fence and stop costs once per layout: fewer
+    /// different layouts may be worth some metal.</summary>
+    public Chosen? WithFewSettings()
+    {
+        if (Best is not { MissingCount: 0 } best || best.Columns.All(entry => entry.Column.SetUp(_component) == 0))
+        {
+            return Best;
+        }
+
+        const int Most = 250;
+        IEnumerable<Column> columns = _pool.Columns;
+        columns = _values is { } values
+            ? columns.OrderBy(c => (c.Cost + (c.SetUp(_component) / 4.0) - (c.Worth(values) / IStockPricer.Scale)) / c.Counts.Sum())
+            : columns.OrderBy(c => (double)c.Cost / c.Counts.Sum());
+        var some = best.Columns.Select(entry => entry.Column).Concat(columns.Take(Most)).DistinctBy(column => column.Key).ToList();
+        var hint = best.Columns.GroupBy(entry => entry.Column.Key).ToDictionary(g => g.Key, g => g.Sum(e => e.Count), StringComparer.Ordinal);
+        var counts = PatternModel.Choose(
+            _component, some, _demand, _stockLimits, 2.0 * _limits.Effort, Math.Max(0.2, 0.1 * _limits.Seconds), _limits.Seed, hint, _cancel, setUps: true);
+        if (counts is null)
+        {
+            return best;
+        }
+
+        var other = Surplus.TakeOut(_component, counts.Select((count, p) => (some[p], count)).Where(entry => entry.count > 0), _demand);
+        return other.MissingCount == 0 && Total(other) < Total(best) ? other : best;
+
+        long Total(Chosen plan) => plan.Cost + plan.Columns.Sum(entry => entry.Column.SetUp(_component));
+    }
+
     /// <summary>Large-neighbourhood search until the limit, the proof, or a long time without a better plan.</summary>
     private void Improve()
     {

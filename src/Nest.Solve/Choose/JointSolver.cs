@@ -125,6 +125,33 @@ internal sealed class JointSolver(
         {
             Choose(8.0);
         }
+
+        FewSettings();
+    }
+
+    /// <summary>Chooses once more among the layouts that cost least for what they cut, with what setting fence and stop costs for each that is
+    /// used: fewer different layouts may be worth some metal.</summary>
+    private void FewSettings()
+    {
+        const int Most = 250;
+        if (Best.Missing > 0 || Best.SetUps == Money.Zero || cancel.IsCancellationRequested)
+        {
+            return;
+        }
+
+        var columns = Enumerable.Range(0, components.Length).Select(c =>
+        {
+            IEnumerable<Column> found = _exact[c] ? _all[c] : _pools[c].Columns;
+            found = _shares[c] is { Cuts: [.., var (values, _)] }
+                ? found.OrderBy(column => (column.Cost + (column.SetUp(components[c]) / 4.0) - (column.Worth(values) / IStockPricer.Scale)) / column.Counts.Sum())
+                : found.OrderBy(column => (double)column.Cost / column.Counts.Sum());
+            return Best.Parts[c]!.Columns.Select(entry => entry.Column).Concat(found.Take(Most)).DistinctBy(column => column.Key).ToImmutableArray();
+        }).ToImmutableArray();
+        var model = new JointModel(job, components, columns, [.. _exact.Select(_ => false)], setUps: true);
+        if (model.Solve(4.0 * limits.Effort, Math.Max(0.2, 0.1 * limits.Seconds), limits.Seed, Best.Hint, cancel) is { } answer)
+        {
+            Offer([.. answer.Chosen.Select((chosen, c) => TakeOut(c, chosen))], answer.Extras);
+        }
     }
 
     /// <summary>The exact method over all components with the exact terms.</summary>

@@ -57,7 +57,7 @@ internal sealed class RuleSolver(
         }
 
         solver.Run();
-        Best = solver.Best;
+        Best = solver.WithFewSettings();
         Bound = solver.Bound;
     }
 }

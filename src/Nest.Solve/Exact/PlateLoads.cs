@@ -118,8 +118,18 @@ internal sealed class PlateLoads : LoadSource
         return [.. _all.Loads().Select(load => new Load(Number, load.Counts, _shape.Prices.Fixed - load.Worth, null, _real))];
     }
 
-    public override Load WithTree(Load load) =>
-        load.Tree is not null ? load : load with { Tree = _all?.TreeOf(load.Counts.AsSpan()) ?? _labels!.TreeOf(load.Counts.AsSpan()) };
+    public override Load WithTree(Load load)
+    {
+        var whole = load.Tree is not null
+            ? load
+            : load with { Tree = _all?.TreeOf(load.Counts.AsSpan()) ?? _labels!.TreeOf(load.Counts.AsSpan()) };
+        return Obeying(whole);
+    }
+
+    /// <summary>With a tree that obeys stages and damage it is real.</summary>
+    private Load Obeying(Load load) => !load.Real && LayoutRules.Obeyed(Kinds.Component, StockIndex, load.Tree!) is { } tree
+        ? load with { Tree = tree, Real = true }
+        : load;
 
     private void Run(ReadOnlySpan<int> values)
     {
@@ -138,7 +148,7 @@ internal sealed class PlateLoads : LoadSource
     {
         var counts = new int[Kinds.Count];
         Count(tree);
-        return new(Number, [.. counts], CostOf(counts, _worth, values), tree, _real);
+        return Obeying(new(Number, [.. counts], CostOf(counts, _worth, values), tree, _real));
 
         void Count(PlateNode node)
         {

@@ -109,7 +109,7 @@ internal static class ProofsCommand
         process.Refresh();
         var cpu = (process.TotalProcessorTime - before).TotalSeconds;
         plan = plan with { PartCosts = CostSheet.PartCosts(job, blanks, plan.Layouts) };
-        var findings = Nest.Core.Check.PlanChecker.Check(plan);
+        var findings = Nest.Check.PlanChecker.Check(plan);
         if (findings.Length > 0)
         {
             Console.Out.WriteLine($"{name}: the checker finds {findings[0]}");

@@ -28,7 +28,7 @@ public sealed class TableMutations(int seed)
     public (string Name, byte[] Bytes) Next()
     {
         var rows = Honest[random.Next(Honest.Length)].Select(row => row.ToList()).ToList();
-        for (var change = random.Next(6); change >= 0; change--)
+        for (var change = random.Next(5); change > 0; change--)
         {
             Change(rows);
         }
@@ -44,7 +44,7 @@ public sealed class TableMutations(int seed)
             4 => ("a.csv", [0xEF, 0xBB, 0xBF, .. Encoding.UTF8.GetBytes(Text(grid))]),
             _ => ("a.csv", Encoding.UTF8.GetBytes(Text(grid))),
         };
-        return (name, random.Next(4) == 0 ? Broken(bytes) : bytes);
+        return (name, random.Next(6) == 0 ? Broken(bytes) : bytes);
     }
 
     private string Text(Grid grid) => grid.Text(",;\t|"[random.Next(4)]);

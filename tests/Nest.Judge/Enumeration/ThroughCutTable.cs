@@ -126,6 +126,12 @@ internal sealed class ThroughCutTable
             }
         }
 
+        // "Never" less a credit or plus a cut is never all the same.
+        for (var load = 1; load < best.Length; load++)
+        {
+            best[load] = best[load] > Never / 2 ? Never : best[load];
+        }
+
         return best;
     }
 

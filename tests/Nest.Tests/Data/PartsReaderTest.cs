@@ -46,7 +46,7 @@ public sealed class PartsReaderTest : IDisposable
     public void Columns_stand_in_any_order_and_case_and_by_other_names()
     {
         var result = folder.Parts("""
-            QTY;Alloy;Thk (mm);W;L;Name;May Turn;Form;Held By;Spare;Mill_Faces;grip
+            QTY;Alloy;Thk (mm);W;L;Name;May Turn;Form;Held By;Spare;Faces_Stay;grip
             7;EN AW-6082 T6;8;40;50;lug;fixed;flat bar + plate;soft-jaws;5 %;x;3
             """);
         result.Findings.Should().BeEmpty();
@@ -169,7 +169,7 @@ public sealed class PartsReaderTest : IDisposable
     [InlineData("forms", "sheet metal", "word-unknown")]
     [InlineData("turn", "maybe", "word-unknown")]
     [InlineData("holding", "glue", "word-unknown")]
-    [InlineData("mill faces", "2", "word-unknown")]
+    [InlineData("faces stay", "2", "word-unknown")]
     [InlineData("diameter", "20", "size-not-of-form")]
     [InlineData("grip", "-1", "length-not-positive")]
     public void A_wrong_optional_cell_is_told_too(string column, string cell, string rule)
@@ -198,6 +198,8 @@ public sealed class PartsReaderTest : IDisposable
     [InlineData("part,material,length,width,thickness\n", "parts.csv:1 column-missing")]
     [InlineData("part,material,length,width,thickness,quantity,holdng\n", "parts.csv:1:7 column-unknown")]
     [InlineData("part,material,length,width,thickness,quantity,Qty\n", "parts.csv:1:7 column-twice")]
+    [InlineData("part,material,length,width,thickness,quantity,mill faces\n", "parts.csv:1:7 column-renamed")]
+    [InlineData("part,material,length,width,thickness,quantity,Stock_Sides\n", "parts.csv:1:7 column-renamed")]
     [InlineData("part,material,length,width,thickness,quantity\n", "parts.csv:1 parts-none")]
     [InlineData("# only a comment\n", "parts.csv csv-no-head")]
     public void A_wrong_head_is_told(string text, string finding) =>

@@ -211,13 +211,13 @@ public sealed class OrderPapersTests : IDisposable
     public void A_quote_covers_cost_and_margin_and_shows_no_cost()
     {
         var plan = JointSolverTests.Solve(Made());
-        var quote = Quote.Of(plan, 20, 30);
+        var quote = Quote.Of(plan, new(20, 30));
 
         quote.Lines.Select(line => (line.Part.Id, line.Pieces)).Should().Equal(("P", 6), ("B", 6));
         var wanted = (plan.TotalCost.Amount + 30) * 1.2m;
         quote.Total.Should().BeInRange(wanted, wanted + (12 * 0.01m));
         quote.Lines.Should().OnlyContain(line => line.Each == decimal.Round(line.Each, 2));
-        var text = Texts(QuoteSheet.Pages(Context(plan), quote, new("Shop (invented)", "Buyer (invented)", new(2026, 11, 25), 30), Paper.A4));
+        var text = Texts(QuoteSheet.Pages(Context(plan), [(6, quote)], new("Shop (invented)", "Buyer (invented)", new(2026, 11, 25), 30), Paper.A4));
         text.Should().Contain("From: Shop (invented)").And.Contain("For: Buyer (invented)").And.Contain("hold until 2026-12-25")
             .And.Contain($"EUR {quote.Total:0.00}").And.NotContain(plan.TotalCost.ToString()).And.NotContain(Metal);
     }

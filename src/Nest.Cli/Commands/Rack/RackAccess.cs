@@ -106,13 +106,14 @@ internal sealed class RackAccess
         }
         catch (RackException fault)
         {
-            return Report(fault);
+            return Report(fault, Format(parsed));
         }
     }
 
-    public int Report(RackException fault)
+    /// <param name="format">Of lengths; null: exact, in millimetres.</param>
+    public int Report(RackException fault, LengthFormat? format = null)
     {
-        Error(fault.Message, fault.Advice);
+        Error(format is { } shop ? fault.MessageIn(shop) : fault.Message, fault.Advice);
         return fault.Fault == RackFault.InUse ? ExitCode.RackInUse : ExitCode.InputRefused;
     }
 
