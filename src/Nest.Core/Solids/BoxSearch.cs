@@ -73,20 +73,27 @@ public static class BoxSearch
         {
             var reach = hull.Corners.Max(corner => Vec3.Dot(corner, flat.Normal));
             var (x, y) = About(hull, flat.Normal);
-            if (best is not null && HullVolume(hull, flat.Normal, x) >= best.Volume * (1 - 1e-9))
+            if (best is not null && HullVolume(hull, flat.Normal, x) > best.Volume * (1 + Alike))
             {
                 continue;
             }
 
             var box = body.BoxAlong(x, y, Vec3.Cross(x, y));
-            if (flat.Area >= LeastFlat * box.Size.X * box.Size.Y && reach > 0 && (best is null || box.Volume < best.Volume))
+            if (flat.Area >= LeastFlat * box.Size.X * box.Size.Y && reach > 0 && (best is null || Better(box, best)))
             {
                 best = box;
             }
         }
 
         return best?.Lying();
+
+        // Of boxes that are alike the lowest: that is how a part lies flat.
+        static bool Better(SolidBox box, SolidBox than) => box.Volume < than.Volume * (1 - Alike)
+            || (box.Volume <= than.Volume * (1 + Alike) && box.Size.Z < than.Size.Z * (1 - 1e-6));
     }
+
+    /// <summary>Boxes whose volumes differ by less are alike: single precision must not decide which flat is down.</summary>
+    private const double Alike = 1e-4;
 
     // Two axes across the direction, along the smallest rectangle of the hull seen in it.
     private static (Vec3 X, Vec3 Y) About(ConvexHull hull, Vec3 direction)

@@ -80,7 +80,7 @@ public sealed class ModelJobTest : IDisposable
         var parts = read.Value!.Job.Parts.ToDictionary(part => part.Id);
 
         (parts["left"].Length, parts["left"].Width, parts["left"].Thickness, parts["left"].Lie).Should()
-            .Be((Length.FromMillimetres(80), Length.FromMillimetres(26), Length.FromMillimetres(50), Lie.Flat));
+            .Be((Length.FromMillimetres(80), Length.FromMillimetres(50), Length.FromMillimetres(26), Lie.Flat));
         // As given: along the model's axes, 94.3218569 × 34.2106659 × 75.0549129, rounded up to a hundredth.
         (parts["right"].Length, parts["right"].Width, parts["right"].Thickness).Should()
             .Be((Length.FromMillimetres(94.33m), Length.FromMillimetres(34.22m), Length.FromMillimetres(75.06m)));
