@@ -95,6 +95,9 @@ public readonly record struct Bound
         return new(sum, sources.Count == 0 ? "nothing to cut" : string.Join(" + ", names), BoundScope.Job);
     }
 
+    /// <summary>Less an amount; none stays none.</summary>
+    public Bound Less(Money amount) => IsKnown ? new(value - amount, Source, Scope) : None;
+
     /// <summary>As it holds for exactly what is asked.</summary>
     public Bound ForJob() => IsKnown ? new(value, Source, BoundScope.Job) : None;
 

@@ -71,7 +71,7 @@ internal static class PlanAssembler
         var cost = numbered.Aggregate(Purchasing.Terms(orders), (sum, layout) => sum + (layout.Cost.Total * layout.Count));
 
         // With pieces left out a bound is for another problem: nothing is claimed.
-        var bound = complete ? jointBound ?? Bound.Sum(answers.Select(answer => answer.Bound)) : Bound.None;
+        var bound = twins.Own(complete ? jointBound ?? Bound.Sum(answers.Select(answer => answer.Bound)) : Bound.None);
 
         // One component's excess would hide in another's gap: each is looked at by itself.
         var contradicted = complete && answers.FirstOrDefault(
