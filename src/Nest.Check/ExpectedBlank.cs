@@ -21,7 +21,7 @@ internal static class ExpectedBlanks
     // The same twenty decimals as the definition of a round section.
     private const decimal Pi = 3.14159265358979323846m;
 
-    /// <summary>All sizes that are right for this part on this stock (more than one only for round parts on plate); empty when the
+    /// <summary>All sizes that are right for this part on this stock (more than one only on plate, for round parts and those that may lie any way); empty when the
     /// stock's thickness or section does not cover the part.</summary>
     public static IReadOnlyList<ExpectedBlank> Of(Job job, Part part, Material material, Stock stock, Saw saw)
     {
@@ -51,6 +51,22 @@ internal static class ExpectedBlanks
             if (Reaches(stock.MinThickness, stock.Thickness, height, good && given.Grip == Length.Zero))
             {
                 yield return new(x, y, false, Milling(job, material, Cubic(x * y, stock.Thickness) - Cubic(x * y, height)));
+            }
+
+            if (part.Lie == Lie.Any)
+            {
+                // On its edge or its end: the thickness is sawn, and the plate's faces are milled off the sides.
+                var bothSides = given.SideCleanUp + given.SideCleanUp;
+                var low = part.Thickness + given.Grip + (given.FaceTop > given.SideCleanUp ? given.FaceTop : given.SideCleanUp)
+                    + (given.FaceBottom > given.SideCleanUp ? given.FaceBottom : given.SideCleanUp);
+                foreach (var (along, up) in part.MayTurn ? [(part.Length, part.Width), (part.Width, part.Length)] : new[] { (part.Length, part.Width) })
+                {
+                    if (stock.MinThickness >= up + bothSides)
+                    {
+                        var area = (along + bothSides) * low;
+                        yield return new(along + bothSides, low, false, Milling(job, material, Cubic(area, stock.Thickness) - Cubic(area, up + bothSides)));
+                    }
+                }
             }
 
             yield break;
@@ -116,7 +132,7 @@ internal static class ExpectedBlanks
             (part.Width + twoEnds, part.Width + clean, sidesStay),
             (part.Thickness + given.Grip + top + bottom, part.Thickness + given.Grip + facing, facesStay && given.Grip == Length.Zero),
         ];
-        for (var along = 0; along < (part.MayTurn ? 3 : 1); along++)
+        for (var along = 0; along < (!part.MayTurn || part.Lie == Lie.AsGiven ? 1 : part.Lie == Lie.Flat ? 2 : 3); along++)
         {
             var one = dimensions[along == 0 ? 1 : 0];
             var other = dimensions[along == 2 ? 1 : 2];

@@ -59,10 +59,12 @@ public static class PlanChecker
         RulesStock.Available(facts);
         var orders = RulesOrders.Lines(facts);
         RulesOrders.Suppliers(facts);
-        RulesMoney.Total(facts, orders);
+        var settings = new Dictionary<int, long>();
+        Within(facts, "settings", () => settings = RulesMoney.Settings(facts, known));
         if (known.Count == plan.Layouts.Length)
         {
-            Within(facts, "costs of the parts", () => RulesMoney.PartCosts(facts, known, orders));
+            Within(facts, "total", () => RulesMoney.Total(facts, orders, settings.Values.Aggregate((Int128)0, (sum, units) => sum + units)));
+            Within(facts, "costs of the parts", () => RulesMoney.PartCosts(facts, known, orders, settings));
         }
 
         RulesProof.Bound(facts);
@@ -97,6 +99,7 @@ public static class PlanChecker
         RulesSheet.Trims(facts, one);
         RulesSheet.TrimsWithinReach(facts, one);
         var fits = RulesFit.Pieces(facts, one);
+        RulesStockRules.Kept(facts, one);
         RulesPlace.Inside(facts, one);
         RulesPlace.Apart(facts, one);
         RulesPlace.KeepOuts(facts, one);
@@ -110,6 +113,7 @@ public static class PlanChecker
             RulesSaw.Stages(facts, one);
             RulesSaw.LargestCut(facts, one);
             RulesSaw.Held(facts, one);
+            RulesSaw.BarRestLast(facts, one);
             ExpectedEnds.Held(facts, one);
         }
 

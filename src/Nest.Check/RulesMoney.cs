@@ -27,11 +27,36 @@ internal static class RulesMoney
         }
     }
 
-    /// <summary>Total = Σ count × layout + terms of the orders.</summary>
-    /// <param name="terms">What the orders cost beyond listed prices.</param>
-    public static void Total(PlanFacts facts, Int128 terms)
+    /// <summary>What the settings of each layout cost, less the one that the layout before it leaves standing; by layout number.</summary>
+    public static Dictionary<int, long> Settings(PlanFacts facts, IEnumerable<LayoutFacts> layouts)
     {
-        var total = terms;
+        var costs = new Dictionary<int, long>();
+        var standing = new Dictionary<string, Stop>(StringComparer.Ordinal);
+        foreach (var one in layouts.OrderBy(one => one.Layout.Number))
+        {
+            var (count, first, last) = new ExpectedCuts(one).Settings(facts.Job.Unit);
+            if (first is { } needed && standing.TryGetValue(one.Saw.Id, out var found) && found == needed)
+            {
+                count--;
+            }
+
+            if (last is { } left)
+            {
+                standing[one.Saw.Id] = left;
+            }
+
+            costs[one.Layout.Number] = Money.FromAmount(one.Saw.SettingMinutes * one.Saw.HourlyRate / 60m).Units * count;
+        }
+
+        return costs;
+    }
+
+    /// <summary>Total = Σ count × layout + terms of the orders + settings.</summary>
+    /// <param name="terms">What the orders cost beyond listed prices.</param>
+    /// <param name="settings">What all settings cost.</param>
+    public static void Total(PlanFacts facts, Int128 terms, Int128 settings)
+    {
+        var total = terms + settings;
         foreach (var layout in facts.Plan.Layouts)
         {
             var cost = layout.Cost;
@@ -42,14 +67,14 @@ internal static class RulesMoney
         if (total != facts.Plan.TotalCost.Units)
         {
             facts.Add("total-cost", "plan",
-                $"the total is given as {facts.Plan.TotalCost.Amount}, layouts and orders add up to {(decimal)total / Money.UnitsPerCurrency}");
+                $"the total is given as {facts.Plan.TotalCost.Amount}, layouts, settings and orders add up to {(decimal)total / Money.UnitsPerCurrency}");
         }
     }
 
     /// <summary>Each part bears its pieces' share by area, its own facing, and all parts together bear the total.</summary>
     /// <remarks>A share may differ from the exact fraction by less than one unit of money per layout: that is the rounding. Terms of
     /// the orders, and pieces bought whole less their value, are shared by the listed price of the bought stock.</remarks>
-    public static void PartCosts(PlanFacts facts, IReadOnlyList<LayoutFacts> layouts, Int128 terms)
+    public static void PartCosts(PlanFacts facts, IReadOnlyList<LayoutFacts> layouts, Int128 terms, Dictionary<int, long> settings)
     {
         var given = new Dictionary<string, PartCost>(StringComparer.Ordinal);
         foreach (var cost in facts.Plan.PartCosts)
@@ -72,7 +97,7 @@ internal static class RulesMoney
                 continue;
             }
 
-            AddShares(facts, one, shares);
+            AddShares(facts, one, shares, settings.GetValueOrDefault(one.Layout.Number));
         }
 
         var rounding = AddCommon(common, shares, layouts.Count);
@@ -127,7 +152,7 @@ internal static class RulesMoney
         return 1m + (listed > 0m ? Math.Abs(common) * layouts / listed : 0m);
     }
 
-    private static void AddShares(PlanFacts facts, LayoutFacts one, Dictionary<string, Share> shares)
+    private static void AddShares(PlanFacts facts, LayoutFacts one, Dictionary<string, Share> shares, long settings)
     {
         var layout = one.Layout;
         var cost = layout.Cost;
@@ -144,7 +169,7 @@ internal static class RulesMoney
             share.Layouts++;
             share.Pieces += (long)pieces.Count() * layout.Count;
             share.Metal += (cost.Metal.Units - cost.OffcutCredit.Units - cost.ScrapCredit.Units) * layout.Count * fraction;
-            share.Saw += cost.Saw.Units * layout.Count * fraction;
+            share.Saw += (((decimal)cost.Saw.Units * layout.Count) + settings) * fraction;
             share.Listed += one.Stock.RackMark is null ? cost.Metal.Units * layout.Count * fraction : 0m;
             var sizes = ExpectedBlanks.Of(facts.Job, facts.Parts[pieces.Key], one.Material, one.Stock, one.Saw);
             foreach (var piece in pieces)
@@ -160,7 +185,6 @@ internal static class RulesMoney
     private static Money Sawing(LayoutFacts one)
     {
         var layout = one.Layout;
-        var trims = layout.Trims;
         if (one.Cutter)
         {
             var outline = layout.Pieces.Aggregate(Length.Zero, (sum, piece) =>
@@ -171,40 +195,15 @@ internal static class RulesMoney
         if (one.Bar)
         {
             var section = ExpectedBlanks.Whole(one.Stock);
-            var crosscuts = layout.Pieces.Length + (trims.Left == Length.Zero ? 0 : 1);
+            var crosscuts = layout.Pieces.Length + (new ExpectedCuts(one).BarTrim ? 1 : 0);
             return layout.Pieces.SelectMany(piece => ExpectedEnds.Of(piece.Ends)).Aggregate(
                 Worth.Sawing(one.Saw, one.Material, 1, section) * crosscuts,
                 (sum, angle) => sum + Worth.Sawing(one.Saw, one.Material, 1, AngledCuts.Through(angle, section)));
         }
 
-        var lengths = new List<Length>();
-        lengths.AddRange(Enumerable.Repeat(layout.Sheet.SizeY, (trims.Left > Length.Zero ? 1 : 0) + (trims.Right > Length.Zero ? 1 : 0)));
-        var inner = layout.Sheet.SizeX - trims.Left - trims.Right;
-        lengths.AddRange(Enumerable.Repeat(inner, (trims.Bottom > Length.Zero ? 1 : 0) + (trims.Top > Length.Zero ? 1 : 0)));
-        if (layout.Tree is { } tree)
-        {
-            AddCuts(tree, lengths);
-        }
-
+        var lengths = new ExpectedCuts(one).PlateCuts();
         var length = lengths.Aggregate(Length.Zero, (sum, cut) => sum + cut);
         return Worth.Sawing(one.Saw, one.Material, lengths.Count, length * one.Stock.Thickness);
-    }
-
-    private static void AddCuts(CutNode node, List<Length> lengths)
-    {
-        var rip = node.Direction == CutDirection.Rip;
-        for (var index = 0; index < node.Children.Length; index++)
-        {
-            var child = node.Children[index];
-            var end = rip ? child.Area.Y + child.Area.SizeY : child.Area.X + child.Area.SizeX;
-            var nodeEnd = rip ? node.Area.Y + node.Area.SizeY : node.Area.X + node.Area.SizeX;
-            if (index < node.Children.Length - 1 || end != nodeEnd)
-            {
-                lengths.Add(rip ? node.Area.SizeX : node.Area.SizeY);
-            }
-
-            AddCuts(child, lengths);
-        }
     }
 
     private static Money ScrapCredit(LayoutFacts one)

@@ -138,6 +138,42 @@ internal static class RulesSaw
         }
     }
 
+    /// <summary>On a bar every blank is cut to the stop from the clean end; what is left over comes last and takes all errors. Each cut has
+    /// something to hold: what remains, or the blank.</summary>
+    public static void BarRestLast(PlanFacts facts, LayoutFacts one)
+    {
+        if (!one.Bar || one.BoughtWhole || one.Saw.Id == Saw.SupplierId)
+        {
+            return;
+        }
+
+        var cuts = new ExpectedCuts(one);
+        var pieces = one.Layout.Pieces.Select(piece => piece.Area).OrderBy(area => area.X).ToList();
+        var offcuts = one.Layout.Offcuts;
+        if (offcuts.Length > 1 || offcuts.Any(offcut => cuts.BarFromRight ? offcut.Area.X > pieces[0].X : offcut.Area.X < pieces[^1].X))
+        {
+            facts.Add("bar-rest-last", one.Name,
+                $"what is left of a bar is one piece at its {(cuts.BarFromRight ? "left" : "right")} end, behind all blanks");
+        }
+
+        var metal = one.Layout.Sheet.SizeX - (cuts.BarTrim ? one.Layout.Trims.Left : Length.Zero);
+        if (cuts.BarFromRight)
+        {
+            pieces.Reverse();
+        }
+
+        foreach (var area in pieces)
+        {
+            metal -= area.SizeX + one.Saw.Kerf;
+            if (metal < one.Saw.ShortestHeld && area.SizeX < one.Saw.ShortestHeld)
+            {
+                facts.Add("held-too-short", one.Name,
+                    $"cutting off {area.SizeX} leaves {Length.Max(metal, Length.Zero)}: neither is as long as the {one.Saw.ShortestHeld} that {one.Saw.Id} must hold");
+                break;
+            }
+        }
+    }
+
     // One cut between any two children, and one behind the last where it is not flush.
     private static int Cuts(CutNode node)
     {

@@ -35,7 +35,7 @@ internal static class RulesTree
             walk.Problems.Add("the tree does not start at the usable sheet");
         }
 
-        walk.Visit(root);
+        walk.Visit(root, one.Bar && new ExpectedCuts(one).BarFromRight);
         foreach (var problem in walk.Problems)
         {
             facts.Add("not-through-cuts", one.Name, problem);
@@ -55,7 +55,8 @@ internal static class RulesTree
 
         public Area Chips { get; private set; }
 
-        public void Visit(CutNode node)
+        /// <param name="fromRight">The root of a bar that is measured from its right end: its dust lies at the left.</param>
+        public void Visit(CutNode node, bool fromRight = false)
         {
             switch (node.Kind)
             {
@@ -79,7 +80,7 @@ internal static class RulesTree
 
                     break;
                 case CutNodeKind.Split:
-                    Split(node);
+                    Split(node, fromRight);
                     break;
                 default:
                     mismatches.Add($"a leaf of the tree names no piece or offcut (number {node.Index})");
@@ -108,7 +109,7 @@ internal static class RulesTree
             }
         }
 
-        private void Split(CutNode node)
+        private void Split(CutNode node, bool fromRight)
         {
             var area = node.Area;
             var rip = node.Direction == CutDirection.Rip;
@@ -127,6 +128,12 @@ internal static class RulesTree
             var end = rip ? area.Y + area.SizeY : area.X + area.SizeX;
             var at = rip ? area.Y : area.X;
             var kerf = one.Saw.Kerf;
+            if (fromRight && node.Children[0].Area.X - at is var dust && dust > Length.Zero && dust <= kerf)
+            {
+                Chips += across * dust;
+                at += dust;
+            }
+
             for (var index = 0; index < node.Children.Length; index++)
             {
                 var child = node.Children[index].Area;
@@ -154,9 +161,11 @@ internal static class RulesTree
             }
 
             var rest = end - at;
-            if (rest < Length.Zero || rest > kerf)
+            if (rest < Length.Zero || rest > (fromRight ? Length.Zero : kerf))
             {
-                Problems.Add($"behind the last child of a split lie {rest}; at most one kerf may be left there");
+                Problems.Add(fromRight
+                    ? $"behind the last piece lie {rest}; the bar is measured from its right end"
+                    : $"behind the last child of a split lie {rest}; at most one kerf may be left there");
             }
 
             Chips += across * rest;

@@ -16,6 +16,7 @@ internal static class App
             PlanCommand.Create(world),
             CheckCommand.Create(world),
             BlanksCommand.Create(world),
+            PartsCommand.Create(world),
             BatchCommand.Create(world),
             CompareCommand.Create(world),
             WhyCommand.Create(world),
@@ -32,22 +33,39 @@ internal static class App
     }
 
     /// <summary>Runs the program on these arguments; returns the exit code.</summary>
-    public static int Run(string[] args, World world)
+    public static int Run(string[] args, World given)
     {
-        var parsed = Root(world).Parse(args);
-        if (parsed.Errors.Count > 0)
+        var (screen, messages) = (Shown(given.Out), Shown(given.Error));
+        var world = given with { Out = screen, Error = messages };
+        var code = Attempt(args, world);
+        screen.Flush();
+        if (screen.Broken is { } why && code is ExitCode.Done or ExitCode.NotAllParts)
         {
-            foreach (var error in parsed.Errors)
-            {
-                world.Error.WriteLine(error.Message);
-            }
-
-            world.Error.WriteLine("Run 'nest --help' or 'nest <command> --help'.");
-            return ExitCode.Usage;
+            messages.WriteLine($"The results could not be shown in full: {why}. What was to be written to files is written.");
+            return ExitCode.Surroundings;
         }
 
+        return code;
+    }
+
+    private static ScreenWriter Shown(TextWriter writer) => writer as ScreenWriter ?? new ScreenWriter(writer);
+
+    private static int Attempt(string[] args, World world)
+    {
         try
         {
+            var parsed = Root(world).Parse(args);
+            if (parsed.Errors.Count > 0)
+            {
+                foreach (var error in parsed.Errors)
+                {
+                    world.Error.WriteLine(error.Message);
+                }
+
+                world.Error.WriteLine("Run 'nest --help' or 'nest <command> --help'.");
+                return ExitCode.Usage;
+            }
+
             return parsed.Invoke(new InvocationConfiguration
             {
                 Output = world.Out, Error = world.Error, EnableDefaultExceptionHandler = false,
@@ -55,8 +73,13 @@ internal static class App
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
-            world.Error.WriteLine($"A file could not be read or written: {fault.Message}");
+            world.Error.WriteLine($"error: a file could not be read or written: {fault.Message}");
             return ExitCode.InputRefused;
+        }
+        catch (Exception fault) when (IsMemory(fault))
+        {
+            world.Error.WriteLine("error: there is not enough memory for this — close other programs, take a limit of memory away (ulimit -v, DOTNET_GCHeapHardLimit), or plan fewer parts at a time; no file was changed");
+            return ExitCode.Surroundings;
         }
 #pragma warning disable CA1031 // The last line of defence: a fault of ours is reported in one line, without a stack trace.
         catch (Exception fault)
@@ -72,4 +95,13 @@ internal static class App
             return ExitCode.InternalFault;
         }
     }
+
+    /// <summary>Whether all that went wrong is that memory ran out, also on the threads of a search or inside the start of a type.</summary>
+    private static bool IsMemory(Exception fault) => fault switch
+    {
+        OutOfMemoryException => true,
+        AggregateException many => many.InnerExceptions.All(IsMemory),
+        { InnerException: { } inner } => IsMemory(inner),
+        _ => false,
+    };
 }

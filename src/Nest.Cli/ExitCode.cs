@@ -15,4 +15,10 @@ internal static class ExitCode
 
     /// <summary>Another program held the rack for longer than the stated wait: try again.</summary>
     public const int RackInUse = 6;
+
+    /// <summary>Memory ran out, or the stream that results go to takes no more; in the second case all files are written.</summary>
+    public const int Surroundings = 7;
+
+    /// <summary>Stopped by the user: what is shown is what was found until then.</summary>
+    public const int BrokenOff = 8;
 }

@@ -6,7 +6,7 @@ namespace Nest.Cli;
 
 /// <summary>How the search goes, on the error stream: one line that is written over on a screen, a line at most every two seconds
 /// in a file.</summary>
-internal sealed class ProgressLine(World world, string currency) : IDisposable
+internal sealed class ProgressLine(World world, string currency, string before = "") : IDisposable
 {
     private readonly Lock _gate = new();
     private double _shown = double.NegativeInfinity;
@@ -23,14 +23,14 @@ internal sealed class ProgressLine(World world, string currency) : IDisposable
 
             _shown = progress.Seconds;
             var line = string.Create(
-                CultureInfo.InvariantCulture, $"{progress.Seconds,6:0.0} s  cost {progress.Cost} {currency}, {Standing(progress)}");
+                CultureInfo.InvariantCulture, $"{before}{progress.Seconds,6:0.0} s  cost {progress.Cost} {currency}, {Standing(progress)}");
             if (world.Quiet)
             {
                 world.Error.WriteLine(line);
             }
             else
             {
-                world.Error.Write("\r" + line.PadRight(90));
+                ((ScreenWriter)world.Error).Over(line.PadRight(90));
                 _open = true;
             }
         }

@@ -5,4 +5,8 @@ namespace Nest.Cli;
 /// <param name="Error">Progress and messages.</param>
 /// <param name="Quiet">Whether <paramref name="Error"/> is no screen: no line is written over.</param>
 /// <param name="Cancel">Ctrl-C.</param>
-internal sealed record World(TextWriter Out, TextWriter Error, bool Quiet, TimeProvider Time, CancellationToken Cancel);
+internal sealed record World(TextWriter Out, TextWriter Error, bool Quiet, TimeProvider Time, CancellationToken Cancel)
+{
+    /// <summary>What is piped in, for a table named <c>-</c>.</summary>
+    public Func<Stream> In { get; init; } = Console.OpenStandardInput;
+}

@@ -10,6 +10,7 @@ internal sealed class FindingList
     private const int Most = 200;
 
     private readonly List<Finding> findings = [];
+    private readonly List<Finding> doubts = [];
     private int left;
 
     public int Errors { get; private set; }
@@ -22,6 +23,16 @@ internal sealed class FindingList
 
     public void Note(string rule, SourcePosition where, string message, string advice = "") =>
         Add(new(Severity.Note, rule, where, message, advice));
+
+    /// <summary>A note on something that was read one way and may be meant another.</summary>
+    public void Doubt(string rule, SourcePosition where, string message, string advice)
+    {
+        doubts.Add(new(Severity.Note, rule, where, message, advice));
+        Note(rule, where, message, advice);
+    }
+
+    /// <summary>What was read one way and may be meant another.</summary>
+    public ImmutableArray<Finding> Doubts => [.. doubts.Take(Most)];
 
     public ImmutableArray<Finding> ToImmutable() => left == 0
         ? [.. findings]

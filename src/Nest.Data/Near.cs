@@ -22,6 +22,10 @@ internal static class Near
             .Take(3).Select(near => near.word)];
     }
 
+    /// <summary>Whether a name is so near another one that it is a slip of the pen: a letter in seven, or two neighbours changed.</summary>
+    public static bool IsSlip(string name, string known) => Fold(name) is { Length: >= 4 } wanted && Fold(known) is { Length: >= 4 } word
+        && Distance(wanted, word) <= Math.Max(1, word.Length / 7);
+
     // 6061-T4 for 6061-T6 is near by distance; 5083 for 5083-H111 only by its beginning.
     private static bool Contains(string wanted, string word) =>
         wanted.Length >= 3 && word.Length >= 3

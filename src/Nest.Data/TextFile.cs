@@ -1,3 +1,4 @@
+using System.Runtime.ExceptionServices;
 using System.Text;
 using Nest.Core.Jobs;
 
@@ -6,13 +7,20 @@ namespace Nest.Data;
 /// <summary>Reads a text file whole, or says why not: nothing that a file can be makes it throw.</summary>
 internal static class TextFile
 {
-    /// <summary>Far more than any parts list or catalogue; a larger file is the wrong file.</summary>
+    /// <summary>Far more than any parts list or catalogue; a larger file is the wrong file. It stands in <c>stock/README.md</c>.</summary>
     public const int MostBytes = 16 * 1024 * 1024;
 
     private static readonly UTF8Encoding Strict = new(encoderShouldEmitUTF8Identifier: false, throwOnInvalidBytes: true);
 
+    // A pipe that nobody writes to never opens.
+    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(3);
+
     /// <summary>The text without byte order mark; null after a finding.</summary>
-    public static string? Read(string path, string what, FindingList findings, int mostBytes = MostBytes)
+    public static string? Read(string path, string what, FindingList findings, int mostBytes = MostBytes) =>
+        ReadBytes(path, what, findings, mostBytes) is { } bytes ? Decode(bytes, path, what, findings) : null;
+
+    /// <summary>All bytes of a regular file; null after a finding.</summary>
+    public static byte[]? ReadBytes(string path, string what, FindingList findings, int mostBytes = MostBytes)
     {
         var where = new SourcePosition(path);
         if (Directory.Exists(path))
@@ -21,37 +29,67 @@ internal static class TextFile
             return null;
         }
 
-        byte[] bytes;
         try
         {
-            using var stream = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite);
-            if (stream.CanSeek && stream.Length > mostBytes)
+            using var stream = Open(path);
+            if (stream is not { CanSeek: true })
+            {
+                findings.Error("file-no-file", where, "this is a pipe or a device, not a file", "name a file, or pipe the table in and write - in place of the name");
+                return null;
+            }
+
+            if (stream.Length > mostBytes)
             {
                 findings.Error(
                     "file-too-large", where, $"the file has {stream.Length / (1024 * 1024)} MiB, too much for {what}", "check the name of the file");
                 return null;
             }
 
-            bytes = ReadAtMost(stream, mostBytes + 1);
+            return ReadBytes(stream, path, what, findings, mostBytes);
         }
         catch (Exception problem) when (problem is FileNotFoundException or DirectoryNotFoundException)
         {
             findings.Error("file-missing", where, $"{what} is not there", Nearby(path));
-            return null;
         }
         catch (Exception problem) when (problem is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
         {
             findings.Error("file-unreadable", where, $"{what} cannot be read: {problem.Message}", "check the name and the rights of the file");
-            return null;
         }
 
+        return null;
+    }
+
+    /// <summary>All bytes of a stream, which may be a pipe; null after a finding.</summary>
+    public static byte[]? ReadBytes(Stream stream, string name, string what, FindingList findings, int mostBytes = MostBytes)
+    {
+        var bytes = ReadAtMost(stream, mostBytes + 1);
         if (bytes.Length > mostBytes)
         {
-            findings.Error("file-too-large", where, $"the file is too large for {what}", "check the name of the file");
+            findings.Error("file-too-large", new(name), $"there is more than {mostBytes / (1024 * 1024)} MiB, too much for {what}", "check what is read");
             return null;
         }
 
-        return Decode(bytes, path, what, findings);
+        if (bytes.Length == 0)
+        {
+            findings.Error("file-empty", new(name), $"the file is empty, not {what}", "check the name of the file");
+            return null;
+        }
+
+        return bytes;
+    }
+
+    private static FileStream? Open(string path)
+    {
+        var opening = Task.Run(() => new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite));
+        try
+        {
+            return opening.Wait(Patience) ? opening.Result : null;
+        }
+        catch (AggregateException problem) when (problem.InnerException is { } inner)
+        {
+            ExceptionDispatchInfo.Throw(inner);
+            return null;
+        }
     }
 
     private static byte[] ReadAtMost(Stream stream, int most)
@@ -104,7 +142,7 @@ internal static class TextFile
         return text;
     }
 
-    private static SourcePosition PositionOf(byte[] bytes, int at, string path)
+    internal static SourcePosition PositionOf(byte[] bytes, int at, string path)
     {
         var before = bytes.AsSpan(0, Math.Min(at, bytes.Length));
         return new(path, before.Count((byte)'\n') + 1, at - before.LastIndexOf((byte)'\n'));

@@ -6,21 +6,43 @@ namespace Nest.Data;
 /// <summary>The words of the shop in input files, and what they mean. Case, spaces, hyphens and underscores don't matter.</summary>
 internal static class Words
 {
-    public static string Fold(string text) => string.Concat(text.Where(char.IsLetterOrDigit)).ToLowerInvariant();
+    /// <summary>Letters and digits in lower case, accents taken off: <c>Länge</c> and <c>lange</c> are one.</summary>
+    public static string Fold(string text)
+    {
+        if (!System.Text.Ascii.IsValid(text))
+        {
+            text = Plain(text);
+        }
+
+        return string.Concat(text.Where(char.IsLetterOrDigit)).ToLowerInvariant();
+    }
+
+    private static string Plain(string text)
+    {
+        try
+        {
+            return string.Concat(text.Normalize(System.Text.NormalizationForm.FormD).Where(c => char.GetUnicodeCategory(c) != System.Globalization.UnicodeCategory.NonSpacingMark))
+                .Replace("ß", "ss", StringComparison.Ordinal).Replace("Ø", "o", StringComparison.Ordinal).Replace("ø", "o", StringComparison.Ordinal);
+        }
+        catch (ArgumentException)
+        {
+            return text; // half of a surrogate pair: nothing that we know has one
+        }
+    }
 
     public static bool? YesNo(string text) => Fold(text) switch
     {
-        "yes" or "y" or "true" or "1" or "x" or "free" => true,
-        "no" or "n" or "false" or "0" or "fixed" => false,
+        "yes" or "y" or "true" or "1" or "x" or "free" or "ja" or "j" or "oui" or "si" => true,
+        "no" or "n" or "false" or "0" or "fixed" or "nein" or "non" => false,
         _ => null,
     };
 
     public static Form? FormOf(string text) => Fold(text) switch
     {
-        "plate" or "sheet" => Form.Plate,
-        "flatbar" or "flat" => Form.FlatBar,
-        "squarebar" or "square" => Form.SquareBar,
-        "roundbar" or "round" or "rod" => Form.RoundBar,
+        "plate" or "sheet" or "platte" or "blech" or "tafel" or "tole" or "plaque" or "chapa" or "placa" => Form.Plate,
+        "flatbar" or "flat" or "rectangle" or "rectangularbar" or "rectbar" or "flach" or "flachstange" or "flachstahl" or "barreplate" or "plat" or "pletina" or "barraplana" => Form.FlatBar,
+        "squarebar" or "square" or "sq" or "vierkant" or "vierkantstange" or "vierkantstahl" or "barrecarree" or "carre" or "cuadrado" or "barracuadrada" => Form.SquareBar,
+        "roundbar" or "round" or "rod" or "rd" or "roundrod" or "rund" or "rundstange" or "rundstahl" or "barreronde" or "rond" or "redondo" or "barraredonda" => Form.RoundBar,
         _ => null,
     };
 
@@ -42,7 +64,7 @@ internal static class Words
             var more = Fold(word) switch
             {
                 "any" or "all" => Forms.Any,
-                "bar" or "bars" => Forms.FlatBar | Forms.SquareBar | Forms.RoundBar,
+                "bar" or "bars" or "stange" or "barre" or "barra" => Forms.FlatBar | Forms.SquareBar | Forms.RoundBar,
                 _ => FormOf(word) is { } form ? (Forms)(1 << (int)form) : Forms.None,
             };
             if (more == Forms.None)
@@ -57,24 +79,20 @@ internal static class Words
         return forms == Forms.None ? Forms.Any : forms;
     }
 
+    public static Lie? LieOf(string text) => Fold(text) switch
+    {
+        "any" or "all" or "free" => Lie.Any,
+        "flat" or "onflat" => Lie.Flat,
+        "asgiven" or "given" or "fixed" => Lie.AsGiven,
+        _ => null,
+    };
+
     public static Holding? HoldingOf(string text) => Fold(text) switch
     {
         "vise" or "vice" => Holding.Vise,
         "fixtureplate" or "fixture" => Holding.FixturePlate,
         "softjaws" or "softjaw" => Holding.SoftJaws,
         "chuck" or "collet" => Holding.Chuck,
-        _ => null,
-    };
-
-    public static PriceBasis? BasisOf(string text) => text.Trim().ToLowerInvariant().Replace("²", "2") switch
-    {
-        "" or "piece" or "pc" or "each" => PriceBasis.Piece,
-        "m" or "metre" or "meter" => PriceBasis.Metre,
-        "m2" => PriceBasis.SquareMetre,
-        "kg" => PriceBasis.Kilogram,
-        "ft" or "foot" => PriceBasis.Foot,
-        "ft2" or "sqft" => PriceBasis.SquareFoot,
-        "lb" or "lbs" or "pound" => PriceBasis.Pound,
         _ => null,
     };
 
@@ -88,8 +106,8 @@ internal static class Words
 
     public static CutDirection? DirectionOf(string text) => Fold(text) switch
     {
-        "rip" => CutDirection.Rip,
-        "crosscut" => CutDirection.Crosscut,
+        "along" or "rip" => CutDirection.Rip,
+        "across" or "crosscut" => CutDirection.Crosscut,
         _ => null,
     };
 

@@ -1,8 +1,8 @@
-using System.Text.RegularExpressions;
 using Nest.Core.Cutting;
 using Nest.Core.Plans;
 using Nest.Output.Draw;
 using Nest.Output.Files;
+using Nest.Output.Folders;
 using Nest.Output.Orders;
 using Nest.Output.Pictures;
 using Nest.Output.Sheets;
@@ -16,79 +16,102 @@ namespace Nest.Output;
 /// <param name="Removed">Files of an earlier plan that were taken away.</param>
 public sealed record OutputResult(string Folder, IReadOnlyList<string> Files, IReadOnlyList<string> Removed);
 
-/// <summary>Writes all files of a plan for people: pictures, cut sheets, tables, drawings.</summary>
-public static partial class OutputFolder
+/// <summary>All files of a plan: three for people on top (cut sheet, what to buy, tablet), the rest in <c>orders</c>, <c>pictures</c>, <c>drawings</c> and
+/// <c>data</c>.</summary>
+public static class OutputFolder
 {
-    /// <summary>Writes everything. The plan must have been checked before.</summary>
-    /// <remarks>All files are made first and written to temporary names, then moved: a full disk leaves the earlier plan whole. Files
-    /// of an earlier plan, its quote too, are removed only when their names are ours.</remarks>
-    public static OutputResult Write(Plan plan, string folder, OutputOptions options)
-    {
-        Directory.CreateDirectory(folder);
-        var written = WholeFile.WriteAll(folder, Contents(plan, options));
-        var removed = Directory.EnumerateFiles(folder).Select(path => Path.GetFileName(path)!)
-            .Where(name => IsOurs(name) && !written.Contains(name)).Order(StringComparer.Ordinal).ToArray();
-        foreach (var name in removed)
-        {
-            File.Delete(Path.Combine(folder, name));
-        }
+    /// <summary>Where the plan file is kept, within the folder.</summary>
+    public const string PlanPlace = "data/plan.json";
 
-        return new(folder, written, removed);
-    }
+    /// <summary>Writes everything, whole and at once (<see cref="FolderWriter"/>). The plan must have been checked before.</summary>
+    /// <param name="further">Files beside those that are drawn here, the plan file above all: names within the folder, with <c>/</c>.</param>
+    /// <param name="replace">Whether a plan that is in use may be replaced.</param>
+    /// <param name="verify">Looks at the written files, in the folder that it gets, before they count; throws when one is not as it should be.</param>
+    /// <exception cref="FolderException">The folder is in use, or holds files of somebody else; nothing was changed.</exception>
+    public static OutputResult Write(
+        Plan plan, string folder, OutputOptions options, IReadOnlyList<(string Name, byte[] Bytes)>? further = null, bool replace = false, Action<string>? verify = null) =>
+        FolderWriter.For(folder).Write(
+            Fingerprint.Of(plan), (further ?? []).Select(file => new FileMaker(() => [file])).Concat(Makers(plan, options)), replace, verify);
+
+    /// <summary>Why a plan may not be written into a folder (the plan there is in use, files there are not a plan's); null: it may.</summary>
+    public static string? WhyNot(string folder, bool replace) => FolderWriter.WhyNot(folder, replace);
 
     /// <summary>The files by name, made one by one.</summary>
-    internal static IEnumerable<(string Name, byte[] Bytes)> Contents(Plan plan, OutputOptions options)
+    internal static IEnumerable<(string Name, byte[] Bytes)> Contents(Plan plan, OutputOptions options) =>
+        Makers(plan, options).SelectMany(make => make());
+
+    /// <summary>What makes the files, the longest work first. May be called from several threads.</summary>
+    private static IEnumerable<FileMaker> Makers(Plan plan, OutputOptions options)
     {
         var context = new SheetContext(plan, options);
         var work = options.Work ?? CutSequencer.Order(plan);
+        var papers = options.Papers.Distinct().ToArray();
+        var paper = papers.Length > 0 ? papers[0] : Paper.A4;
 
         // Lists are for other programs: whatever mark people read on the sheets, their numbers and words have a point.
         var lists = new SheetContext(plan, options with { Numbers = NumberStyle.Invariant });
-        yield return ("buy.csv", CsvFile.Bytes(PlanTables.Buy(lists)));
-        yield return ("cuts.csv", CsvFile.Bytes(PlanTables.Cuts(lists, work)));
-        yield return ("pieces.csv", CsvFile.Bytes(PlanTables.Pieces(lists)));
-        yield return ("offcuts.csv", CsvFile.Bytes(PlanTables.Offcuts(lists)));
-        yield return ("plan.xlsx", XlsxFile.Bytes(
-        [
-            PlanTables.Buy(lists), PlanTables.Layouts(lists), PlanTables.Cuts(lists, work), PlanTables.Pieces(lists), PlanTables.Offcuts(lists),
-            PlanTables.Cost(lists),
-        ]));
-        yield return ("tablet.html", TabletPage.Bytes(context, work));
-        foreach (var paper in options.Papers.Distinct())
+        foreach (var one in papers)
         {
-            var name = paper == Paper.A4 ? "cut-sheet-a4.pdf" : "cut-sheet-letter.pdf";
-            yield return (name, PdfFile.Bytes(CutSheet.Pages(context, work, paper), plan.Job.Name, options.Date));
+            var name = papers.Length == 1 ? "cut-sheet.pdf" : one == Paper.A4 ? "cut-sheet-a4.pdf" : "cut-sheet-letter.pdf";
+            yield return One(name, () => PdfFile.Bytes(CutSheet.Pages(context, work, one), plan.Job.Name, options.Date));
         }
 
         if (plan.Orders.Length > 0)
         {
-            yield return ("buy.pdf", PdfFile.Bytes(BuyingSheet.Pages(context, options.Papers.Count > 0 ? options.Papers[0] : Paper.A4), plan.Job.Name, options.Date));
+            yield return One("buy.pdf", () => PdfFile.Bytes(BuyingSheet.Pages(context, paper), plan.Job.Name, options.Date));
         }
 
+        yield return One("tablet.html", () => TabletPage.Bytes(context, work));
         for (var at = 0; at < plan.Orders.Length; at++)
         {
-            var name = OrderSheet.NameOf(at + 1, plan.Orders[at]);
-            yield return (name + ".csv", CsvFile.Bytes(OrderSheet.Csv(lists, plan.Orders[at])));
-            yield return (name + ".pdf", PdfFile.Bytes(OrderSheet.Pages(context, plan.Orders[at], options.Papers.Count > 0 ? options.Papers[0] : Paper.A4), plan.Job.Name, options.Date));
+            var order = plan.Orders[at];
+            var name = "orders/" + OrderSheet.NameOf(at + 1, order);
+            yield return () =>
+            [
+                (name + ".pdf", PdfFile.Bytes(OrderSheet.Pages(context, order, paper), plan.Job.Name, options.Date)),
+                (name + ".csv", CsvFile.Bytes(OrderSheet.Csv(lists, order))),
+                (name + ".txt", OrderWords.Mail(context, order)),
+            ];
         }
 
+        yield return One("data/buy.csv", () => CsvFile.Bytes(PlanTables.Buy(lists)));
+        yield return One("data/cuts.csv", () => CsvFile.Bytes(PlanTables.Cuts(lists, work)));
+        yield return One("data/pieces.csv", () => CsvFile.Bytes(PlanTables.Pieces(lists)));
+        yield return One("data/offcuts.csv", () => CsvFile.Bytes(PlanTables.Offcuts(lists)));
+        yield return One("data/plan.xlsx", () => XlsxFile.Bytes(
+        [
+            PlanTables.Buy(lists), PlanTables.Layouts(lists), PlanTables.Cuts(lists, work), PlanTables.Pieces(lists), PlanTables.Offcuts(lists),
+            PlanTables.Cost(lists),
+        ]));
         var sequences = work.Items.ToDictionary(item => item.Layout, item => item.Sequence);
-        foreach (var layout in plan.Layouts)
+        // What comes cut to size is neither sawn nor milled from a drawing of its plate: a rectangle says nothing.
+        foreach (var layout in plan.Layouts.Where(layout => plan.StockOf(layout).CutFor is null))
         {
-            foreach (var scene in LayoutPicture.Pages(context, layout, sequences.GetValueOrDefault(layout.Number)))
-            {
-                yield return (scene.Name + ".png", PngFile.Bytes(scene));
-                yield return (scene.Name + ".svg", SvgFile.Bytes(scene));
-            }
-
-            var drawing = Drawing.Of(context, layout);
-            yield return ($"layout-{layout.Number:000}.dxf", DxfFile.Bytes(drawing));
-            yield return ($"layout-{layout.Number:000}-full.svg", FullSizeSvg.Bytes(drawing));
+            yield return () => Pictures(context, layout, sequences.GetValueOrDefault(layout.Number), options.PicturesAsSvg);
+            yield return () => Drawings(context, layout);
         }
     }
 
-    private static bool IsOurs(string name) => OurNames().IsMatch(name);
+    private static FileMaker One(string name, Func<byte[]> make) => () => [(name, make())];
 
-    [GeneratedRegex(@"^(buy\.(csv|pdf)|cuts\.csv|pieces\.csv|offcuts\.csv|cut-sheet-(a4|letter)\.pdf|plan\.xlsx|quote\.pdf|tablet\.html|layout-\d{3,}(-\d+)?\.(png|svg)|layout-\d{3,}-full\.svg|layout-\d{3,}\.dxf|order-\d{2,}-[a-z0-9-]+\.(csv|pdf))(\.nest-part)?$")]
-    private static partial Regex OurNames();
+    private static List<(string Name, byte[] Bytes)> Pictures(SheetContext context, Layout layout, CutSequence? sequence, bool asSvg)
+    {
+        var files = new List<(string Name, byte[] Bytes)>();
+        foreach (var scene in LayoutPicture.Pages(context, layout, sequence))
+        {
+            files.Add(($"pictures/{scene.Name}.png", PngFile.Bytes(scene)));
+            if (asSvg)
+            {
+                files.Add(($"pictures/{scene.Name}.svg", SvgFile.Bytes(scene)));
+            }
+        }
+
+        return files;
+    }
+
+    private static List<(string Name, byte[] Bytes)> Drawings(SheetContext context, Layout layout)
+    {
+        var drawing = Drawing.Of(context, layout);
+        return [($"drawings/layout-{layout.Number:000}.dxf", DxfFile.Bytes(drawing)), ($"drawings/layout-{layout.Number:000}.svg", FullSizeSvg.Bytes(drawing))];
+    }
 }

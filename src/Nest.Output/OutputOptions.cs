@@ -1,4 +1,5 @@
 using Nest.Core.Cutting;
+using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 using Nest.Output.Texts;
 
@@ -17,8 +18,14 @@ public sealed record OutputOptions
     /// <summary>Printed on the sheets; null: no date, and the same plan always gives the same bytes.</summary>
     public DateOnly? Date { get; init; }
 
-    /// <summary>Papers to write a cut sheet for.</summary>
-    public IReadOnlyList<Paper> Papers { get; init; } = [Paper.A4, Paper.Letter];
+    /// <summary>Papers to write a cut sheet for; the other sheets are written on the first.</summary>
+    public IReadOnlyList<Paper> Papers { get; init; } = [Paper.A4];
+
+    /// <summary>Whether each picture is written as SVG too, beside the PNG.</summary>
+    public bool PicturesAsSvg { get; init; }
+
+    /// <summary>Addresses and wishes on the orders.</summary>
+    public Correspondence Correspondence { get; init; } = Correspondence.None;
 
     public SheetTexts Texts { get; init; } = SheetTexts.English;
 

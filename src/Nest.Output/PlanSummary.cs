@@ -1,7 +1,6 @@
 using Nest.Core.Costing;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
-using Nest.Output.Fonts;
 using Nest.Output.Orders;
 using Nest.Output.Sheets;
 
@@ -25,7 +24,7 @@ public static class PlanSummary
         writer.WriteLine(texts.Cautions);
         foreach (var caution in Cautions.Of(context))
         {
-            foreach (var line in Wrapped(caution, Width - 4).Select((line, at) => (at == 0 ? "  ! " : "    ") + line))
+            foreach (var line in SummaryLines.Wrapped(caution, Width - 4).Select((line, at) => (at == 0 ? "  ! " : "    ") + line))
             {
                 writer.WriteLine(line);
             }
@@ -61,15 +60,15 @@ public static class PlanSummary
         var texts = context.Texts;
         var plan = context.Plan;
         var pieces = plan.Layouts.Sum(layout => layout.Count * layout.Pieces.Length);
-        yield return Cut($"{context.Job.Name}   {SheetContext.Fill(texts.Plan, context.Print)}", Width);
-        yield return Cut($"{context.Amount(plan.TotalCost)}, {SheetContext.Fill(texts.Pieces, pieces)}", Width);
-        yield return Cut(Cash.PayText(context), Width);
-        foreach (var line in plan.Layouts.IsEmpty ? [] : Wrapped(Cash.DifferenceText(context), Width - 2))
+        yield return SummaryLines.Cut($"{context.Job.Name}   {SheetContext.Fill(texts.Plan, context.Print)}", Width);
+        yield return SummaryLines.Cut($"{context.Amount(plan.TotalCost)}, {SheetContext.Fill(texts.Pieces, pieces)}", Width);
+        yield return SummaryLines.Cut(Cash.PayText(context), Width);
+        foreach (var line in plan.Layouts.IsEmpty ? [] : SummaryLines.Wrapped(Cash.DifferenceText(context), Width - 2))
         {
             yield return "  " + line;
         }
 
-        foreach (var line in Wrapped(Standing(context), Width))
+        foreach (var line in SummaryLines.Wrapped(Standing(context), Width))
         {
             yield return line;
         }
@@ -84,7 +83,7 @@ public static class PlanSummary
         foreach (var line in Section(texts.LayoutsTitle, [.. plan.Layouts.Where(layout => !layout.Pieces.IsEmpty)], layout =>
         {
             var stock = plan.StockOf(layout);
-            return $"  {Right(layout.Number, 3)}  {Right(layout.Count, 3)} × {Pad($"{context.FormOf(stock)} {stock.MaterialId} {context.SizeOf(stock)}", 52)} {Right(layout.Pieces.Length, 5)} × {Right(SheetContext.Fill(texts.Yield, context.Percent(SheetContext.YieldOf(layout, stock))), 14)}";
+            return $"  {SummaryLines.Right(layout.Number, 3)}  {SummaryLines.Right(layout.Count, 3)} × {SummaryLines.Pad($"{context.FormOf(stock)} {stock.MaterialId} {context.SizeOf(stock)}", 52)} {SummaryLines.Right(layout.Pieces.Length, 5)} × {SummaryLines.Right(SheetContext.Fill(texts.Yield, context.Percent(SheetContext.YieldOf(layout, stock))), 14)}";
         }))
         {
             yield return line;
@@ -104,13 +103,13 @@ public static class PlanSummary
         foreach (var line in Section(texts.OffcutsKept, [.. kept], one =>
         {
             var stock = plan.StockOf(one.Layout);
-            return $"  {Pad(one.Mark, 8)} {Right(one.Layout.Count, 3)} × {Pad($"{context.FormOf(stock)} {stock.MaterialId} {OffcutSheet.SizeOf(context, stock, one.Offcut.Area)}", 58)} {Right(context.Amount(one.Offcut.Value), 16)}";
+            return $"  {SummaryLines.Pad(one.Mark, 8)} {SummaryLines.Right(one.Layout.Count, 3)} × {SummaryLines.Pad($"{context.FormOf(stock)} {stock.MaterialId} {OffcutSheet.SizeOf(context, stock, one.Offcut.Area)}", 58)} {SummaryLines.Right(context.Amount(one.Offcut.Value), 16)}";
         }))
         {
             yield return line;
         }
 
-        foreach (var line in Paragraphs(texts.NotCut, plan.Unplaced.Select(line => $"{Right(line.Count, 4)} × {line.PartId}: {line.Reason}")))
+        foreach (var line in Paragraphs(texts.NotCut, plan.Unplaced.Select(line => $"{SummaryLines.Right(line.Count, 4)} × {line.PartId}: {line.Reason}")))
         {
             yield return line;
         }
@@ -119,25 +118,25 @@ public static class PlanSummary
         {
             yield return "";
             var lift = heaviest.Mass > plan.Job.LiftLimit ? ": " + texts.Lift : "";
-            yield return Cut(SheetContext.Fill(texts.HeaviestToLift, context.MassOf(heaviest.Mass), $"{context.FormOf(heaviest.Stock)} {heaviest.Stock.MaterialId} {context.SizeOf(heaviest.Stock)}", lift), Width);
+            yield return SummaryLines.Cut(SheetContext.Fill(texts.HeaviestToLift, context.MassOf(heaviest.Mass), $"{context.FormOf(heaviest.Stock)} {heaviest.Stock.MaterialId} {context.SizeOf(heaviest.Stock)}", lift), Width);
         }
 
         // An order: each line with its cost by the supplier's terms and the reason below, then the sums.
         IEnumerable<string> Order(Core.Plans.Order order, List<BuyLine> bought)
         {
             yield return "";
-            yield return Cut(OrderReasons.Title(context, order), Width);
+            yield return SummaryLines.Cut(OrderReasons.Title(context, order), Width);
             foreach (var line in order.Lines)
             {
-                yield return Cut(Stock(bought.First(one => one.Stock.Id == line.StockId), line.Cost), Width);
+                yield return SummaryLines.Cut(Stock(bought.First(one => one.Stock.Id == line.StockId), line.Cost), Width);
                 var reasons = string.Join("; ", OrderReasons.Of(context, order, line));
-                foreach (var row in reasons.Length == 0 ? [] : Wrapped(reasons, Width - 9))
+                foreach (var row in reasons.Length == 0 ? [] : SummaryLines.Wrapped(reasons, Width - 9))
                 {
                     yield return "         " + row;
                 }
             }
 
-            foreach (var row in Wrapped(OrderReasons.Sums(context, order), Width - 2))
+            foreach (var row in SummaryLines.Wrapped(OrderReasons.Sums(context, order), Width - 2))
             {
                 yield return "  " + row;
             }
@@ -146,7 +145,7 @@ public static class PlanSummary
         string Stock(BuyLine line, Core.Quantities.Money total)
         {
             var name = line.Stock.IsLeftover ? line.Stock.RackMark! : line.Stock.Id;
-            return $"  {Right(line.Count, 4)} × {Pad($"{context.FormOf(line.Stock)} {line.Stock.MaterialId} {context.SizeOf(line.Stock)}", 46)} {Pad(name, 16)} {Right(context.MassOf(line.Mass), 10)} {Right(context.Amount(total), 14)}";
+            return $"  {SummaryLines.Right(line.Count, 4)} × {SummaryLines.Pad($"{context.FormOf(line.Stock)} {line.Stock.MaterialId} {context.SizeOf(line.Stock)}", 46)} {SummaryLines.Pad(name, 16)} {SummaryLines.Right(context.MassOf(line.Mass), 10)} {SummaryLines.Right(context.Amount(total), 14)}";
         }
     }
 
@@ -164,13 +163,13 @@ public static class PlanSummary
         }
 
         yield return "";
-        yield return $"{Pad(texts.CostByPart, 38)} {Right(texts.Count, 6)} {Right(texts.Metal, 12)} {Right(texts.Saw, 11)} {Right(texts.Facing, 11)} {Right(texts.PerPiece, 11)}";
+        yield return $"{SummaryLines.Pad(texts.CostByPart, 38)} {SummaryLines.Right(texts.Count, 6)} {SummaryLines.Right(texts.Metal, 12)} {SummaryLines.Right(texts.Saw, 11)} {SummaryLines.Right(texts.Facing, 11)} {SummaryLines.Right(texts.PerPiece, 11)}";
         foreach (var part in plan.PartCosts)
         {
-            yield return $"  {Pad(part.PartId, 36)} {Right(part.Pieces, 6)} {Right(Money(part.Metal.Amount), 12)} {Right(Money(part.Saw.Amount), 11)} {Right(Money(part.Facing.Amount), 11)} {Right(Money(part.Total.Amount / part.Pieces), 11)}";
+            yield return $"  {SummaryLines.Pad(part.PartId, 36)} {SummaryLines.Right(part.Pieces, 6)} {SummaryLines.Right(Money(part.Metal.Amount), 12)} {SummaryLines.Right(Money(part.Saw.Amount), 11)} {SummaryLines.Right(Money(part.Facing.Amount), 11)} {SummaryLines.Right(Money(part.Total.Amount / part.Pieces), 11)}";
         }
 
-        yield return $"  {Pad(texts.CostPerBatch, 36)} {Right(plan.PartCosts.Sum(part => part.Pieces), 6)} {Right(Money(plan.PartCosts.Sum(part => part.Metal.Amount)), 12)} {Right(Money(plan.PartCosts.Sum(part => part.Saw.Amount)), 11)} {Right(Money(plan.PartCosts.Sum(part => part.Facing.Amount)), 11)} {Right(context.Amount(plan.TotalCost), 11)}";
+        yield return $"  {SummaryLines.Pad(texts.CostPerBatch, 36)} {SummaryLines.Right(plan.PartCosts.Sum(part => part.Pieces), 6)} {SummaryLines.Right(Money(plan.PartCosts.Sum(part => part.Metal.Amount)), 12)} {SummaryLines.Right(Money(plan.PartCosts.Sum(part => part.Saw.Amount)), 11)} {SummaryLines.Right(Money(plan.PartCosts.Sum(part => part.Facing.Amount)), 11)} {SummaryLines.Right(context.Amount(plan.TotalCost), 11)}";
 
         string Money(decimal amount) => context.Options.Numbers.Number(amount, 2);
     }
@@ -186,7 +185,7 @@ public static class PlanSummary
         yield return title;
         foreach (var item in items)
         {
-            yield return Cut(line(item), Width);
+            yield return SummaryLines.Cut(line(item), Width);
         }
     }
 
@@ -203,35 +202,10 @@ public static class PlanSummary
                 first = false;
             }
 
-            foreach (var (line, at) in Wrapped(item, Width - 9).Select((line, at) => (line, at)))
+            foreach (var (line, at) in SummaryLines.Wrapped(item, Width - 9).Select((line, at) => (line, at)))
             {
                 yield return (at == 0 ? "  " : "         ") + line;
             }
         }
     }
-
-    /// <summary>Broken between words; a word longer than a line goes on in the next one.</summary>
-    private static IEnumerable<string> Wrapped(string text, int width)
-    {
-        var clean = FontBook.Clean(text);
-        var from = 0;
-        while (clean.Length - from > width)
-        {
-            // The blanks that a line begins with are its indent, no place to break it.
-            var indent = clean[from..].TakeWhile(letter => letter == ' ').Count();
-            var blank = clean.LastIndexOf(' ', from + width, width - indent);
-            var to = blank > from + indent ? blank : from + width;
-            yield return clean[from..to].TrimEnd();
-            from = blank == to ? to + 1 : to;
-        }
-
-        yield return clean[from..];
-    }
-
-    private static string Pad(string text, int width) => Cut(FontBook.Clean(text), width).PadRight(width);
-
-    private static string Right(object value, int width) =>
-        (Convert.ToString(value, System.Globalization.CultureInfo.InvariantCulture) ?? "").PadLeft(width);
-
-    private static string Cut(string text, int width) => text.Length <= width ? text : text[..(width - 1)] + "…";
 }

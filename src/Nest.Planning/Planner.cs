@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Text;
 using Nest.Check;
 using Nest.Core.Blanks;
 using Nest.Core.Costing;
@@ -6,6 +7,9 @@ using Nest.Core.Inputs;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Data;
+using Nest.Data.Tables;
+using Nest.Output;
+using Nest.Output.Folders;
 using Nest.Solve;
 
 namespace Nest.Planning;
@@ -14,22 +18,28 @@ namespace Nest.Planning;
 /// programs stand on this.</summary>
 /// <remarks>
 /// Input that is wrong never throws: it comes back as findings with file, row and column. Nothing is written here but by
-/// <see cref="Save"/>. All methods may be called from several threads.
+/// <see cref="Save"/> and <see cref="Write"/>. All methods may be called from several threads.
 /// </remarks>
 public static class Planner
 {
     /// <summary>Reads a job file with the files that it names, or a bare parts list, and checks the job.</summary>
     /// <param name="path">A job file (.toml), its folder, or a parts list.</param>
+    /// <param name="choices">What the user says of the tables where it is not found out.</param>
     /// <returns>The job; no value when any finding is an error.</returns>
-    public static ReadResult<JobInput> Read(string path)
+    public static ReadResult<JobInput> Read(string path, TableChoices? choices = null) => Checked(JobReader.Read(path, choices));
+
+    /// <summary>Reads a bare parts list from a stream, as <see cref="Read(string, TableChoices?)"/>.</summary>
+    /// <param name="name">What findings call it.</param>
+    public static ReadResult<JobInput> Read(Stream stream, string name, TableChoices? choices = null) => Checked(JobReader.Read(stream, name, choices));
+
+    private static ReadResult<JobInput> Checked(ReadResult<JobInput> read)
     {
-        var read = JobReader.Read(path);
         if (read.Value is not { } given)
         {
             return read;
         }
 
-        var findings = JobChecker.Check(given.Job);
+        var findings = given.Placed(JobChecker.Check(given.Job));
         return new(findings.HasErrors() ? null : given, [.. read.Findings, .. findings]);
     }
 
@@ -95,6 +105,24 @@ public static class Planner
     /// <summary>Writes the plan file, reads it back and compares.</summary>
     /// <returns>Why it could not be written; empty when it was.</returns>
     public static ImmutableArray<Finding> Save(Plan plan, string path) => PlanFile.Write(plan, path);
+
+    /// <summary>Writes the plan's folder, the plan file with it, whole and at once, and reads the plan file back.</summary>
+    /// <param name="replace">Whether a plan there that is in use (reserved, ordered) may be replaced.</param>
+    /// <exception cref="FolderException">The folder is in use, or the plan did not read back; it holds what it held before.</exception>
+    /// <exception cref="IOException">The disk is full, or the folder cannot be written; it holds what it held before.</exception>
+    public static OutputResult Write(Plan plan, string folder, OutputOptions options, bool replace = false)
+    {
+        var text = PlanFile.ToText(plan);
+        return OutputFolder.Write(plan, folder, options, [(OutputFolder.PlanPlace, Encoding.UTF8.GetBytes(text))], replace, made =>
+        {
+            // A plan that does not come back whole must not look like one: either the disk or this program is at fault.
+            var back = PlanFile.Read(Path.Combine(made, OutputFolder.PlanPlace));
+            if (back.Value is null || PlanFile.ToText(back.Value) != text)
+            {
+                throw new FolderException($"the plan file was written but does not read back ({back.Findings.FirstOrDefault()?.Message ?? "it differs"}) — check the disk, and report this");
+            }
+        });
+    }
 
     /// <summary>The limits of the search that these options ask for.</summary>
     public static SolveLimits Limits(PlanOptions options) => new()

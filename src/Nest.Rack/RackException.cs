@@ -1,3 +1,6 @@
+using System.Globalization;
+using Nest.Core.Quantities;
+
 namespace Nest.Rack;
 
 /// <summary>Why the rack said no.</summary>
@@ -30,6 +33,18 @@ public sealed class RackException(RackFault fault, string message, string advice
     public RackFault Fault { get; } = fault;
 
     public string Advice { get; } = advice;
+
+    private FormattableString? Sized { get; init; }
+
+    /// <summary>The message with its lengths as the shop reads them.</summary>
+    public string MessageIn(LengthFormat format) => Sized is null
+        ? Message
+        : string.Format(
+            CultureInfo.InvariantCulture, Sized.Format, [.. Sized.GetArguments().Select(value => value is Length length ? LengthText.Format(length, format) : value)]);
+
+    /// <summary>A refusal whose message has lengths in it.</summary>
+    internal static RackException RefusedSize(FormattableString message, string advice) =>
+        new(RackFault.Refused, FormattableString.Invariant(message), advice) { Sized = message };
 
     internal static RackException Refused(string message, string advice) => new(RackFault.Refused, message, advice);
 }

@@ -68,12 +68,13 @@ public sealed partial class RackStore
 
     public StockTakeRecord Count(long countId) => database.Read(db => StockTakes.Read(db, countId));
 
-    /// <summary>Makes the books agree with what was found, in one step that can be undone.</summary>
+    /// <summary>Makes the books agree with what was found, in one step that can be undone. Pieces that a plan has reserved and that were not found
+    /// stay as they are: what is gone of them is booked with the plan.</summary>
     /// <param name="allMissing">That nothing was entered as found is meant so.</param>
     /// <returns>Number of pieces changed.</returns>
     public int ApplyCount(long countId, bool allMissing = false) => database.Write("count", change =>
     {
-        var differences = StockTakes.Read(change.Db, countId).Differences;
+        var differences = StockTakes.Read(change.Db, countId).Differences.Where(line => line.Verdict != CountVerdict.MissingReserved).ToList();
         var changed = StockTakes.Apply(change, countId, allMissing);
         var words = differences.GroupBy(line => line.Verdict).Select(group =>
             (group.Key switch { CountVerdict.Missing => "lost ", CountVerdict.Moved => "moved ", _ => "found again " }) + Marks(group.Select(line => line.Mark)));

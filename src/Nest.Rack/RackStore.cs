@@ -7,6 +7,7 @@ using Nest.Rack.History;
 using Nest.Rack.Marks;
 using Nest.Rack.Pieces;
 using Nest.Rack.Plans;
+using Nest.Rack.Values;
 
 namespace Nest.Rack;
 
@@ -23,6 +24,9 @@ public sealed partial class RackStore : IDisposable
 
     private RackStore(RackDatabase database) => this.database = database;
 
+    /// <summary>One page of the smallest kind (SQLite file format, 1.3.2: pages have 512 bytes at least).</summary>
+    private const int SmallestFile = 512;
+
     /// <summary>The rack's file.</summary>
     public string Path => database.Path;
 
@@ -33,6 +37,12 @@ public sealed partial class RackStore : IDisposable
         if (path.Trim().Length == 0 || path.Trim() == ":memory:" || path.StartsWith("file:", StringComparison.OrdinalIgnoreCase))
         {
             throw new RackException(RackFault.NotARack, $"'{path}' is no name of a file", "name the rack's file");
+        }
+
+        // SQLite takes a file with less than a header for an empty one and would begin a new rack in it: but something was there.
+        if (File.Exists(path) && new FileInfo(path).Length is > 0 and < SmallestFile and var bytes)
+        {
+            throw new RackException(RackFault.Damaged, $"{path} has only {bytes} bytes, so it is what is left of a rack, or no rack", "put a copy of the rack in its place, or name the rack's file");
         }
 
         return new(new RackDatabase(path, options ?? new()));
@@ -60,8 +70,15 @@ public sealed partial class RackStore : IDisposable
     }
 
     /// <summary>Enters pieces, all or none; each gets a mark.</summary>
-    public ImmutableArray<RackPiece> Add(IReadOnlyCollection<RackPiece> pieces) => pieces.Count == 0 ? [] : database.Write("add", change =>
+    /// <param name="table">Fingerprint of the table they are from, so that it is not entered twice; null: none.</param>
+    /// <exception cref="RackException">The table was entered before.</exception>
+    public ImmutableArray<RackPiece> Add(IReadOnlyCollection<RackPiece> pieces, string? table = null) => pieces.Count == 0 ? [] : database.Write("add", change =>
     {
+        if (table is not null)
+        {
+            RackSettings.Once(change, $"table {table}");
+        }
+
         var added = ImmutableArray.CreateBuilder<RackPiece>(pieces.Count);
         foreach (var piece in pieces)
         {
@@ -158,9 +175,7 @@ public sealed partial class RackStore : IDisposable
     public ImmutableArray<ChangeRecord> History(int most = 50) => database.Read(db => Histories.Newest(db, most).ToImmutableArray());
 
     /// <summary>Changes of one piece, oldest first.</summary>
-    public ImmutableArray<ChangeRecord> HistoryOf(string mark) => MarkScheme.TryRead(mark, out var read, out var error)
-        ? database.Read(db => Histories.OfMark(db, read).ToImmutableArray())
-        : throw RackException.Refused(error, "");
+    public ImmutableArray<ChangeRecord> HistoryOf(string mark) => database.Read(db => Histories.OfMark(db, PieceRows.Stored(db, mark, "")).ToImmutableArray());
 
     /// <summary>The rows that a change wrote.</summary>
     public ImmutableArray<ChangedRow> RowsOf(long change) => database.Read(db =>

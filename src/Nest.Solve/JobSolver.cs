@@ -41,8 +41,8 @@ public static class JobSolver
             {
                 Planned(plan.Cost is not null);
                 progress?.Invoke(new(
-                    clock.Elapsed.TotalSeconds, (plan.Cost ?? Money.Zero) - Raised(plan.Parts), plan.Missing == 0 ? twins.Own(bound) : Bound.None,
-                    plan.Cost is not null, plan.Missing));
+                    clock.Elapsed.TotalSeconds, plan.Cost is { } cost ? cost + plan.SetUps - Raised(plan.Parts) : Money.Zero,
+                    plan.Missing == 0 ? twins.Own(bound) : Bound.None, plan.Cost is not null, plan.Missing));
             });
             return PlanAssembler.Assemble(
                 twins, components, [.. joint.Best.Parts.Select(part => (part, Bound.None))], limits, joint.Best.Extras, joint.Bound);
@@ -54,7 +54,7 @@ public static class JobSolver
         ComponentQueue.Run([.. components.Select(ComponentQueue.Weight)], limits.Seconds, limits.Threads, (c, seconds) =>
         {
             var solver = new RuleSolver(
-                components[c], rules, limits with { Seconds = seconds, Threads = 1 }, (best, bound) => Report(c, best, bound), stop.Token);
+                components[c], rules, limits with { Seconds = seconds, Threads = components.Length == 1 ? limits.Threads : 1 }, (best, bound) => Report(c, best, bound), stop.Token);
             solver.Run();
             Report(c, solver.Best, solver.Bound);
         });

@@ -7,6 +7,7 @@ internal static class Methods
     public const string ColumnGeneration = "column generation";
     public const string WholePieces = "whole pieces of stock";
     public const string WholePiecesWithTerms = "whole pieces of stock with purchase terms";
+    public const string LoadsWithinGap = "whole counts of stock, and every load within the gap";
     public const string EveryLayout = "every layout";
     public const string EverySetOfSuppliers = "every set of suppliers";
     public const string BarSize = "bars: size of the blanks";

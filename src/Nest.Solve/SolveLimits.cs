@@ -21,6 +21,9 @@ public sealed record SolveLimits
     /// <summary>Threads the search may use. More than one must not change the answer when <see cref="Work"/> is set.</summary>
     public int Threads { get; init; } = 1;
 
+    /// <summary>Whether a component may be proven by the exact method; false where that is done for the whole job.</summary>
+    internal bool Proves { get; init; } = true;
+
     /// <summary>Work of a whole job from which on its steps have their usual effort.</summary>
     private const double FullWork = 300_000;
 

@@ -17,6 +17,8 @@ internal static class Program
             BarsMadeCommand.Create(),
             PlatesMadeCommand.Create(),
             Ordering.OrderMadeCommand.Create(),
+            Frozen.FrozenCommand.Create(),
+            Proofs.ProofsCommand.Create(),
         };
         return root.Parse(args).Invoke();
     }

@@ -3,7 +3,7 @@ namespace Nest.EndToEnd;
 /// <summary>A job with mitred ends through the whole program, in both units.</summary>
 public class AngledEndsTest
 {
-    private const string Head = "part;material;length;width;thickness;quantity;forms;turn;mill faces;mill sides;end clean-up;angle start;angle end\n";
+    private const string Head = "part;material;length;width;thickness;quantity;forms;turn;faces stay;sides stay;end clean-up;angle start;angle end\n";
 
     [Theory]
     [InlineData("side;6061;400 mm;40 mm;10 mm;8;bar;no;yes;yes;0;45;45\n", "saw to 45°")]
@@ -14,8 +14,8 @@ public class AngledEndsTest
         var file = run.Write("parts.csv", Head + row);
 
         run.Nest("plan", file, "--out", run.Path("out"), "--work", "50000").Should().Be(0, run.Error);
-        run.Nest("check", run.Path("out/plan.json")).Should().Be(0, run.Out + run.Error);
-        File.ReadAllText(run.Path("out/plan.json")).Should().Contain("\"ends\"");
+        run.Nest("check", run.Path("out/data/plan.json")).Should().Be(0, run.Out + run.Error);
+        File.ReadAllText(run.Path("out/data/plan.json")).Should().Contain("\"ends\"");
         Directory.EnumerateFiles(run.Path("out"), "*", SearchOption.AllDirectories)
             .Where(path => path.EndsWith(".html", StringComparison.Ordinal) || path.EndsWith(".csv", StringComparison.Ordinal))
             .Select(File.ReadAllText).Should().Contain(text => text.Contains(shown, StringComparison.Ordinal));

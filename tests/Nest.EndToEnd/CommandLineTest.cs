@@ -42,7 +42,7 @@ public class CommandLineTest
         var file = run.Write("parts.csv", Head + "lug,6082-T6,50,30,8,12,any\nbar,S235JR,220,30,6,6,flat bar\n");
 
         run.Nest("plan", file, "--out", run.Path("out"), "--work", "50000").Should().Be(0, run.Error);
-        run.Nest("check", run.Path("out/plan.json")).Should().Be(0);
+        run.Nest("check", run.Path("out/data/plan.json")).Should().Be(0);
     }
 
     [Fact]
@@ -54,8 +54,8 @@ public class CommandLineTest
         run.Nest("plan", file, "--out", run.Path("out"), "--work", "50000", "--date", "2026-11-25", "--decimal-comma").Should().Be(0, run.Error);
 
         File.ReadAllText(run.Path("out/tablet.html")).Should().Contain("2026-11-25").And.MatchRegex(@">[0-9]+,[0-9]+ mm<");
-        File.ReadAllText(run.Path("out/cuts.csv")).Should().NotContain("2026-11-25").And.MatchRegex(@"[;,][0-9]+\.[0-9]+[;,]");
-        run.Nest("check", run.Path("out/plan.json")).Should().Be(0);
+        File.ReadAllText(run.Path("out/data/cuts.csv")).Should().NotContain("2026-11-25").And.MatchRegex(@"[;,][0-9]+\.[0-9]+[;,]");
+        run.Nest("check", run.Path("out/data/plan.json")).Should().Be(0);
     }
 
     [Fact]
@@ -84,7 +84,7 @@ public class CommandLineTest
         using var run = new Run();
         var file = run.Write("parts.csv", Head + "lug,6082-T6,50,30,8,12,any\n");
         run.Nest("plan", file, "--out", run.Path("out"), "--work", "50000").Should().Be(0, run.Error);
-        var path = run.Path("out/plan.json");
+        var path = run.Path("out/data/plan.json");
         // The lug grows by a tenth of a millimetre in the job's snapshot: every blank is now too small.
         var text = File.ReadAllText(path);
         var changed = text.Replace("\"length\": 50,", "\"length\": 50.1,", StringComparison.Ordinal);

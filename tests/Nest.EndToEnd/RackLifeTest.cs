@@ -24,7 +24,7 @@ public sealed partial class RackLifeTest : IDisposable
 
         Good("plan", run.Path("job.toml"), "--rack", Rack, "--work", "500", "--out", run.Path("first"));
         var first = Plan("first");
-        Good("reserve", run.Path("first/plan.json")).Should().Contain("P1:");
+        Good("reserve", run.Path("first/data/plan.json")).Should().Contain("P1:");
 
         // Two layouts are cut: what was bought came this morning, with its papers.
         var whole = first.Layouts.Where(layout => layout is { Mark: null, CutFor: false, Count: 1 }).ToList();
@@ -50,7 +50,7 @@ public sealed partial class RackLifeTest : IDisposable
 
         // What came is used: at least half of it here. (Where a smallest order must be paid for anyway, to buy one more can be the cheaper way.)
         var came = Regex.Count(Good("rack", "list", "--plan", "P1"), " bay ");
-        Good("replan", "P1", run.Path("rest/plan.json")).Should().Contain("P2:");
+        Good("replan", "P1", run.Path("rest/data/plan.json")).Should().Contain("P2:");
         Regex.Count(Good("rack", "list", "--plan", "P2"), " bay ").Should().BeGreaterThan(came / 2);
 
         foreach (var layout in rest.Layouts)
@@ -140,7 +140,7 @@ public sealed partial class RackLifeTest : IDisposable
     /// <summary>What the test reads from a plan file by itself: README describes the format.</summary>
     private LifePlan Plan(string folder)
     {
-        using var file = JsonDocument.Parse(File.ReadAllText(run.Path(folder + "/plan.json")));
+        using var file = JsonDocument.Parse(File.ReadAllText(run.Path(folder + "/data/plan.json")));
         var root = file.RootElement;
         var job = root.GetProperty("job");
         var density = job.GetProperty("materials").EnumerateArray().ToDictionary(one => one.GetProperty("id").GetString()!, one => one.GetProperty("density").GetDecimal());

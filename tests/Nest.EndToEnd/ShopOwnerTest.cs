@@ -3,7 +3,7 @@ namespace Nest.EndToEnd;
 /// <summary>What a shop owner stumbled over: defaults that are told, places that cannot be written to, words instead of types, units.</summary>
 public class ShopOwnerTest
 {
-    private const string Head = "part,material,length,width,thickness,quantity,forms,mill faces\n";
+    private const string Head = "part,material,length,width,thickness,quantity,forms,faces stay\n";
 
     // Invented prices and sizes.
     private const string Metal = "id,form,material,thickness,width,length,price,available\nK1,flat bar,6082-T6,15,100,1000,13.333,2\n";
@@ -22,7 +22,7 @@ public class ShopOwnerTest
         var job = JobFile(run, "lug,6082-T6,120,40,8,3,flat bar,\n");
         run.Nest("plan", job, "--out", run.Path("out"), "--work", "20000").Should().Be(0, run.Error);
 
-        run.Nest("check", run.Path("out/plan.json")).Should().Be(0);
+        run.Nest("check", run.Path("out/data/plan.json")).Should().Be(0);
 
         run.Out.Should().Contain("OK:").And.Contain("and 'proven' are the planner's word: not recomputed here");
     }
@@ -63,7 +63,7 @@ public class ShopOwnerTest
 
         run.Nest("plan", job, "--out", run.Path("out"), "--work", "20000").Should().Be(0, run.Error);
 
-        Directory.EnumerateFiles(run.Path("out"), ".*").Should().BeEmpty();
+        Directory.EnumerateFileSystemEntries(run.Path("out"), ".*").Should().BeEmpty();
     }
 
     [Fact]
@@ -81,7 +81,7 @@ public class ShopOwnerTest
         using var run = new Run();
         var job = JobFile(run, "lug,6082-T6,120,40,8,3,flat bar,\n");
         run.Nest("plan", job, "--out", run.Path("out"), "--work", "20000").Should().Be(0, run.Error);
-        run.Nest("quote", run.Path("out/plan.json"), "--margin", "20").Should().Be(0, run.Error);
+        run.Nest("quote", run.Path("out/data/plan.json"), "--margin", "20").Should().Be(0, run.Error);
         File.Exists(run.Path("out/quote.pdf")).Should().BeTrue();
         File.WriteAllText(run.Path("out/own notes.txt"), "mine");
 
@@ -102,15 +102,15 @@ public class ShopOwnerTest
             "id,form,material,thickness,width,length,price,supplier\nK1,flat bar,6082-T6,0.5,4,40,13.333,Invented Metals\n");
         run.Nest("plan", job, "--out", run.Path("out"), "--work", "20000").Should().Be(0, run.Error);
 
-        foreach (var list in Directory.EnumerateFiles(run.Path("out"), "*.csv"))
+        foreach (var list in Directory.EnumerateFiles(run.Path("out"), "*.csv", SearchOption.AllDirectories))
         {
             File.ReadLines(list).First().Should().NotContain("_mm").And.NotContain("_kg").And.Contain("_in", "of {0}", list);
         }
 
-        var order = Directory.EnumerateFiles(run.Path("out"), "order-*.csv").Single();
+        var order = Directory.EnumerateFiles(run.Path("out/orders"), "01-*.csv").Single();
         File.ReadLines(order).First().Should().Contain("length_in,width_in,thickness_in").And.Contain("mass_each_lb");
         File.ReadLines(order).Skip(1).First().Should().Contain(",40,4,0.5,");
-        File.ReadAllLines(run.Path("out/buy.csv"))[1].Should().StartWith("K1,1,flat-bar,6082-T6,40,4,0.5,");
+        File.ReadAllLines(run.Path("out/data/buy.csv"))[1].Should().StartWith("K1,1,flat-bar,6082-T6,40,4,0.5,");
     }
 
     [Fact]
@@ -121,9 +121,9 @@ public class ShopOwnerTest
         run.Nest("plan", job, "--out", run.Path("point"), "--work", "20000").Should().Be(0, run.Error);
         run.Nest("plan", job, "--out", run.Path("comma"), "--work", "20000", "--decimal-comma").Should().Be(0, run.Error);
 
-        foreach (var list in Directory.EnumerateFiles(run.Path("point"), "*.csv").Append(run.Path("point/plan.xlsx")))
+        foreach (var list in Directory.EnumerateFiles(run.Path("point"), "*.csv", SearchOption.AllDirectories).Append(run.Path("point/data/plan.xlsx")))
         {
-            File.ReadAllBytes(Path.Combine(run.Path("comma"), Path.GetFileName(list))).Should().Equal(File.ReadAllBytes(list), list);
+            File.ReadAllBytes(Path.Combine(run.Path("comma"), Path.GetRelativePath(run.Path("point"), list))).Should().Equal(File.ReadAllBytes(list), list);
         }
     }
 
@@ -152,7 +152,7 @@ public class ShopOwnerTest
         run.Nest("blanks", job).Should().Be(3, run.Error);
 
         run.Out.Should().Contain("finished 120 × 40 × 8 mm\n").And.Contain("section 100 × 15 mm milled down to 40 × 8 mm")
-            .And.Contain("K1 is not listed with good faces").And.Contain("mill faces = yes changes nothing here: K1 not listed with good faces")
+            .And.Contain("K1 is not listed with good faces").And.Contain("faces stay = yes changes nothing here: K1 not listed with good faces")
             .And.NotContain("mm mm").And.NotContain(" x ");
     }
 

@@ -18,9 +18,6 @@ namespace Nest.Judge;
 /// <param name="LeftOut">Pieces that the plan leaves out though they can be cut: no contradiction, but a plan that misses something.</param>
 public sealed record Verdict(IReadOnlyList<string> Wrong, Plan? Plan, Money? Optimum, Money? Raw, int LeftOut)
 {
-    /// <summary>A bound may be above an optimum by no more than the roundings that the planner states, in units of money.</summary>
-    public const long BoundRounding = 5;
-
     private const long Cent = Money.UnitsPerCurrency / 100;
 
     /// <summary>Whether the plan is one of the cheapest.</summary>
@@ -58,14 +55,15 @@ public sealed record Verdict(IReadOnlyList<string> Wrong, Plan? Plan, Money? Opt
         {
             lock (gate)
             {
-                raw = progress.Complete && progress.Bound.Value is { } bound && (raw is null || bound > raw) ? bound : raw;
+                raw = progress.Complete ? Higher(raw, progress.Bound.Value) : raw;
             }
         });
         plan = plan with { PartCosts = CostSheet.PartCosts(job, blanks, plan.Layouts) };
-        return (plan, plan.Unplaced.IsEmpty && !(plan.Bound.Value > raw) ? raw ?? plan.Bound.Value : plan.Bound.Value);
+        return (plan, plan.Unplaced.IsEmpty ? Higher(raw, plan.Bound.Value) : plan.Bound.Value);
     }
 
-    private static Verdict Of(Job job, Optimum optimum, Plan plan, Money? raw)
+    /// <summary>Judges a plan and the bound that was claimed for it.</summary>
+    public static Verdict Of(Job job, Optimum optimum, Plan plan, Money? raw)
     {
         var wrong = PlanChecker.Check(plan).Select(finding => $"the checker refuses the plan: {finding.Message}").ToList();
         var missing = plan.Unplaced.GroupBy(one => one.PartId).ToDictionary(group => group.Key, group => group.Sum(one => one.Count));
@@ -82,14 +80,19 @@ public sealed record Verdict(IReadOnlyList<string> Wrong, Plan? Plan, Money? Opt
             wrong.Add($"the plan costs {Show(plan.TotalCost)}, the enumerated optimum is {Show(best)}");
         }
 
-        if (raw is { } bound && bound.Units > best.Units + BoundRounding)
+        if (raw is { } bound && bound > best + Bound.Rounding)
         {
-            wrong.Add($"the bound {Show(bound)} is above the optimum {Show(best)}");
+            wrong.Add($"the bound {Show(bound)} ({plan.Bound.Source}) is above the optimum {Show(best)}");
         }
 
         if (plan.Status == SolveStatus.Proven && plan.TotalCost.Units - best.Units >= Cent)
         {
             wrong.Add($"proven at {Show(plan.TotalCost)}, the optimum is {Show(best)}");
+        }
+
+        if (plan.IsContradicted)
+        {
+            wrong.Add($"the plan at {Show(plan.TotalCost)} contradicts its bound {plan.Bound}");
         }
 
         if (plan.Status == SolveStatus.Impossible && optimum.Cost is not null)
@@ -99,6 +102,8 @@ public sealed record Verdict(IReadOnlyList<string> Wrong, Plan? Plan, Money? Opt
 
         return new(wrong, plan, best, raw, optimum.MostPieces - placed.Sum());
     }
+
+    private static Money? Higher(Money? one, Money? other) => one is null || other > one ? other ?? one : one;
 
     private static string Show(Money money) => money.Amount.ToString("0.0000", CultureInfo.InvariantCulture);
 }

@@ -10,6 +10,7 @@ using Nest.Core.Plans;
 using Nest.Output.Batch;
 using Nest.Solve;
 using Nest.Solve.Batch;
+using Nest.Data.Tables;
 
 namespace Nest.Cli.Commands;
 
@@ -21,11 +22,11 @@ internal static class BatchCommand
     private const int Most = 100_000;
 
     private sealed record Asked(
-        string Input, string? Part, int From, int To, double Seconds, long? Work, string[] Prefer, string? Folder);
+        string Input, string? Part, int From, int To, double Seconds, long? Work, string[] Prefer, string? Folder, TableChoices Tables, Func<Job, Job?> Ruled);
 
     public static Command Create(World world)
     {
-        var input = new Argument<string>("job") { Description = "A job file (.toml), or a bare parts list (.csv)." };
+        var input = new Argument<string>("job") { Description = ModelOptions.InputHelp };
         var part = new Option<string?>("--part") { Description = "One part alone, a piece a set, spares as in the parts list. Default: the whole kit.", HelpName = "NAME" };
         var from = new Option<int>("--from") { Description = "Smallest number of sets.", HelpName = "A", DefaultValueFactory = _ => UsualFrom }.Whole(1, Most);
         var to = new Option<int>("--to") { Description = "Largest number of sets.", HelpName = "B", DefaultValueFactory = _ => UsualTo }.Whole(1, Most);
@@ -37,6 +38,7 @@ internal static class BatchCommand
         {
             input, part, from, to, seconds, work, prefer, output,
         };
+        var tables = new TableOptions(command);
         command.Validators.Add(result =>
         {
             // Defaults are not there yet when validators run, and what is no such number was told already.
@@ -50,9 +52,10 @@ internal static class BatchCommand
                 result.AddError($"--to must not be below --from, and at most 999 above it: {a} to {b} is not.");
             }
         });
+        var rules = new RuleOptions(command);
         command.SetAction(parsed => Run(world, new(
             parsed.GetRequiredValue(input), parsed.GetValue(part), parsed.GetValue(from), parsed.GetValue(to), parsed.GetRequiredValue(seconds)!.Value,
-            parsed.GetValue(work), parsed.GetValue(prefer) ?? [], parsed.GetValue(output))));
+            parsed.GetValue(work), parsed.GetValue(prefer) ?? [], parsed.GetValue(output), tables.Of(parsed), job => rules.On(job, parsed, world.Error))));
         return command;
     }
 
@@ -62,12 +65,16 @@ internal static class BatchCommand
 
     private static int Run(World world, Asked asked)
     {
-        if (JobLoader.Load(world, asked.Input) is not { } given)
+        if (JobLoader.Load(world, asked.Input, asked.Tables) is not { } given)
         {
             return ExitCode.InputRefused;
         }
 
-        var job = given.Job;
+        if (asked.Ruled(given.Job) is not { } job)
+        {
+            return ExitCode.InputRefused;
+        }
+
         var unknown = asked.Prefer.Append(asked.Part).OfType<string>().Where(name => Find(job, name) is null).ToList();
         foreach (var name in unknown)
         {
@@ -100,17 +107,15 @@ internal static class BatchCommand
             Seconds = asked.Work is null ? asked.Seconds : 86_400, Work = asked.Work, Seed = given.Seed ?? 1, Threads = Environment.ProcessorCount,
         };
         var number = asked.To - asked.From + 1;
-        var points = BatchCurve.Of(job, asked.From, asked.To, limits, done =>
+        var planned = 0;
+        ImmutableArray<BatchPoint> points;
+        world.Error.WriteLine($"{QuoteCommand.Sets(asked.From)} to {asked.To}{(asked.Work is null ? string.Create(CultureInfo.InvariantCulture, $", {asked.Seconds:0.#} s") : "")}; Ctrl-C gives what is found until then.");
+        using (new Heartbeat(world, () => planned >= number ? "all numbers planned, the widest gaps are searched on" : $"{planned} of {number} numbers planned"))
         {
-            if (!world.Quiet)
-            {
-                world.Error.Write($"\r{done} of {number} numbers planned ");
-            }
-        }, world.Cancel);
-        if (!world.Quiet)
-        {
-            world.Error.WriteLine();
+            points = BatchCurve.Of(job, asked.From, asked.To, limits, done => planned = done, world.Cancel);
         }
+
+        var brokenOff = world.Cancel.IsCancellationRequested;
 
         foreach (var plan in points.Select(point => point.Plan).Distinct(ReferenceEqualityComparer.Instance).Cast<Plan>())
         {
@@ -123,12 +128,19 @@ internal static class BatchCommand
             }
         }
 
-        Show(world.Out, job, points, asked);
+        Show(world.Out, job, points, asked, brokenOff);
+        if (brokenOff)
+        {
+            world.Out.WriteLine();
+            world.Out.WriteLine($"{PlanRun.BrokenOff}: plans and gaps above are what was found until then{(asked.Folder is null ? "" : "; batch.csv and batch.png were not written")}.");
+            return ExitCode.BrokenOff;
+        }
+
         if (asked.Folder is { } folder)
         {
             var title = asked.Part ?? job.Name;
             var files = BatchFiles.Write(folder, title, job.Currency, [.. points.Select(point => new BatchRow(
-                point.Sets, point.PlannedFor, point.Cost, point.Bound.Value, point.Gap * 100m, point.Step, point.Best, NotCut(point), Bought(point.Plan)))]);
+                point.Sets, point.PlannedFor, point.Cost, point.Bound.Value, point.Gap * 100m, point.Step, BestNumbers.IsCertain(points, point), NotCut(point), Bought(point.Plan)))]);
             world.Out.WriteLine();
             world.Out.WriteLine($"Written to {folder}: {string.Join(", ", files)}.");
         }
@@ -139,9 +151,9 @@ internal static class BatchCommand
     private static Part? Find(Job job, string name) =>
         job.Parts.FirstOrDefault(part => string.Equals(part.Id, name, StringComparison.OrdinalIgnoreCase));
 
-    private static void Show(TextWriter writer, Job job, ImmutableArray<BatchPoint> points, Asked asked)
+    private static void Show(TextWriter writer, Job job, ImmutableArray<BatchPoint> points, Asked asked, bool brokenOff)
     {
-        writer.WriteLine($"{asked.Part ?? job.Name}: cost in {job.Currency} for {asked.From} to {asked.To} sets");
+        writer.WriteLine($"{asked.Part ?? job.Name}: cost in {job.Currency} for {asked.From} to {asked.To} sets{(brokenOff ? $" – {PlanRun.BrokenOff}" : "")}");
         writer.WriteLine("  sets   cost of batch     per set    gap %   what changes");
         BatchPoint? before = null;
         foreach (var point in points)
@@ -164,7 +176,7 @@ internal static class BatchCommand
 
             if (point.Best)
             {
-                notes.Add("BEST SO FAR");
+                notes.Add(BestNumbers.IsCertain(points, point) ? "BEST SO FAR" : "cheapest so far, not proven");
             }
 
             var perSet = point.CostPerSet is { } each ? string.Create(CultureInfo.InvariantCulture, $"{each:0.00}") : "–";
@@ -174,11 +186,10 @@ internal static class BatchCommand
         }
 
         ShowNotCut(writer, points);
-        var best = points.Where(point => point.Best).OrderBy(point => point.CostPerSet).Take(5).ToList();
         writer.WriteLine();
-        writer.WriteLine("Best numbers: " + (best.Count == 0 ? "none in this range, as none can be cut entirely" : string.Join(", ", best.Select(point =>
-            string.Create(CultureInfo.InvariantCulture, $"{point.Sets} ({point.CostPerSet:0.00} a set)")))));
-        FillUps(writer, job, [.. points.Where(point => point.Complete)], asked, best.Count > 0 ? best[0] : null);
+        var best = BestNumbers.Cheapest(points);
+        writer.WriteLine(Best(points, best));
+        FillUps(writer, job, [.. points.Where(point => point.Complete)], asked, best);
     }
 
     /// <summary>Each part that is left out somewhere: from which number on, and why there.</summary>
@@ -195,11 +206,31 @@ internal static class BatchCommand
         writer.WriteLine("Cannot be cut (such numbers have no cost per set and are none of the best):");
         foreach (var (sets, line) in first)
         {
-            writer.WriteLine($"  {line.PartId}, first with {Sets(sets)} ({line.Count} left out): {line.Reason}");
+            writer.WriteLine($"  {line.PartId}, first with {QuoteCommand.Sets(sets)} ({line.Count} left out): {line.Reason}");
         }
     }
 
-    private static string Sets(int number) => number == 1 ? "1 set" : $"{number} sets";
+    /// <summary>The best number where the gaps allow to say it; else the cheapest found with those that may be as cheap.</summary>
+    private static string Best(ImmutableArray<BatchPoint> points, BatchPoint? best)
+    {
+        const int Named = 6;
+        if (best is null)
+        {
+            return "Best number: none in this range, as none can be cut entirely";
+        }
+
+        var equal = BestNumbers.AboutEqual(points, best);
+        if (equal.IsEmpty)
+        {
+            return $"Best number: {PerSet(best)}; no other one of the range is cheaper per set, however well it is planned";
+        }
+
+        var all = equal.Length == points.Length - 1 && equal.Length > Named;
+        return $"Cheapest found: {PerSet(best)}; about equal as far as the gaps tell: "
+            + (all ? "all others" : string.Join(", ", equal.Take(Named).Select(PerSet)) + (equal.Length > Named ? $" and {equal.Length - Named} more" : ""));
+
+        static string PerSet(BatchPoint point) => string.Create(CultureInfo.InvariantCulture, $"{point.Sets} ({point.CostPerSet:0.00} a set)");
+    }
 
     private static string NotCut(BatchPoint point) =>
         string.Join("; ", point.Plan.Unplaced.Select(line => $"{line.Count} x {line.PartId}: {line.Reason}"));
@@ -212,7 +243,7 @@ internal static class BatchCommand
             var preferred = asked.Prefer.Select(name => blanks.First(blank => string.Equals(blank.Part.Id, name, StringComparison.OrdinalIgnoreCase))).ToList();
             var lines = preferred.Count > 0 ? FillUp.Together(point.Plan, preferred) : FillUp.Alone(point.Plan, blanks);
             writer.WriteLine();
-            writer.WriteLine($"With {Sets(point.Sets)} the offcuts still give, without buying anything ({(preferred.Count > 0 ? "together" : "each part by itself")}, at least):");
+            writer.WriteLine($"With {QuoteCommand.Sets(point.Sets)} the offcuts still give, without buying anything ({(preferred.Count > 0 ? "together" : "each part by itself")}, at least):");
             foreach (var line in lines)
             {
                 writer.WriteLine($"  {line.Count,5} × {line.PartId} (facing and credit of kept offcuts given up: {line.Extra} {job.Currency})");

@@ -3,6 +3,9 @@ using System.Globalization;
 using Nest.Core.Blanks;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
+using Nest.Data.Models;
+using Nest.Data.Tables;
+using Nest.Output.Models;
 using Nest.Planning;
 
 namespace Nest.Cli.Commands;
@@ -15,57 +18,87 @@ internal static class BlanksCommand
 
     public static Command Create(World world)
     {
-        var input = new Argument<string>("job") { Description = "A job file (.toml), or a bare parts list (.csv)." };
-        var all = new Option<bool>("--all") { Description = "Name every stock that serves, not only the closest of each form." };
+        var input = new Argument<string>("job") { Description = ModelOptions.InputHelp };
+        var all = new Option<bool>("--all") { Description = "Name every stock that serves, not only the closest of each form, and what would serve if a surface stayed or an allowance were smaller." };
         var command = new Command("blanks", "Show the blank of every part and the stock that serves it.") { input, all };
-        command.SetAction(parsed => Run(world, parsed.GetRequiredValue(input), parsed.GetValue(all)));
+        var tables = new TableOptions(command);
+        var rules = new RuleOptions(command);
+        var pictures = new Option<string?>("--pictures") { Description = "Folder for a picture of the shadow of each part that has a model, within its blank.", HelpName = "DIR" };
+        command.Add(pictures);
+        command.SetAction(parsed => Run(
+            world, parsed.GetRequiredValue(input), parsed.GetValue(all), tables.Of(parsed), job => rules.On(job, parsed, world.Error), parsed.GetValue(pictures)));
         return command;
     }
 
-    private static int Run(World world, string input, bool all)
+    private static int Run(World world, string input, bool all, TableChoices tables, Func<Job, Job?> ruled, string? pictures)
     {
-        if (JobLoader.Load(world, input) is not { Job: var job })
+        if (JobLoader.Load(world, input, tables) is not { Job: var given, Models: var models } || ruled(given) is not { } job)
+        {
+            return ExitCode.InputRefused;
+        }
+
+        if (pictures is not null && !OutputPlace.CanWrite(world, pictures, option: "--pictures"))
         {
             return ExitCode.InputRefused;
         }
 
         var format = LengthFormat.For(job.Unit, job.InchFraction);
+        var lines = new ModelLines(job, format);
         var short_ = 0;
-        foreach (var blank in Planner.Blanks(job))
+        var stocks = job.Stocks.ToDictionary(stock => stock.Id);
+        var blanks = Planner.Blanks(job);
+        foreach (var blank in blanks)
         {
-            Show(world.Out, job, blank, format, all);
+            Show(world.Out, job, stocks, blank, format, all, lines, models.GetValueOrDefault(blank.Part.Id));
+            foreach (var near in all ? NearMisses.Of(job, blank) : [])
+            {
+                world.Out.WriteLine($"  not {near}");
+            }
+
             short_ += blank.Fits.IsEmpty ? 1 : 0;
+        }
+
+        if (pictures is not null)
+        {
+            var files = ShadowPicture.Write(pictures, [.. blanks.Where(blank => models.ContainsKey(blank.Part.Id)).Select((blank, number) => lines.Picture(blank, models[blank.Part.Id], number + 1))]);
+            world.Out.WriteLine($"Written to {pictures}: {files.Count} pictures, in the order above.");
         }
 
         return short_ == 0 ? ExitCode.Done : ExitCode.NotAllParts;
     }
 
-    private static void Show(TextWriter writer, Job job, Blank blank, LengthFormat format, bool all)
+    private static void Show(
+        TextWriter writer, Job job, Dictionary<string, Stock> known, Blank blank, LengthFormat format, bool all, ModelLines lines, MeasuredPart? model)
     {
         var part = blank.Part;
         var finished = part.Round
             ? $"Ø {format.Text(part.Width, false)} × {format.Text(part.Length)}"
             : $"{format.Text(part.Length, false)} × {format.Text(part.Width, false)} × {format.Text(part.Thickness)}";
         writer.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{part.Id}: {blank.Demand} of {part.MaterialId}, finished {finished}"));
+        foreach (var line in model is null ? [] : lines.Of(part, model))
+        {
+            writer.WriteLine(line);
+        }
+
         if (blank.Fits.IsEmpty)
         {
             writer.WriteLine($"  CANNOT BE CUT: {blank.Reason}");
             if (WithoutGoodFaces(job, part) is { Count: > 0 } faced)
             {
-                writer.WriteLine($"  mill faces = yes changes nothing here: {string.Join(", ", faced)} not listed with good faces");
+                writer.WriteLine($"  faces stay = yes changes nothing here: {string.Join(", ", faced)} not listed with good faces");
             }
 
             return;
         }
 
-        var stocks = blank.Fits.Select(fit => (Fit: fit, Stock: job.Stocks.First(stock => stock.Id == fit.StockId))).ToList();
+        var stocks = blank.Fits.Select(fit => (Fit: fit, Stock: known[fit.StockId])).ToList();
         var shown = all ? stocks : [.. stocks.GroupBy(entry => (entry.Stock.Form, entry.Stock.IsLeftover)).SelectMany(Closest)];
         foreach (var (fit, stock) in shown)
         {
             var size = stock.Form.IsBar()
                 ? $"saw {format.Text(fit.SizeX)} long"
                 : $"saw {format.Text(fit.SizeX, false)} × {format.Text(fit.SizeY)}{(fit.MayTurn ? "" : ", length along the rolling direction")}";
-            writer.WriteLine($"  {(stock.IsLeftover ? "rack " : "")}{stock.Id}: {size}{Milled(blank, fit, stock, format)}");
+            writer.WriteLine($"  {(stock.IsLeftover ? "rack " : "")}{stock.Id}: {size}{Milled(blank, fit, stock, format)}{(model is null ? "" : lines.Cost(blank, fit, stock, model))}");
         }
 
         if (shown.Count < stocks.Count)
@@ -95,7 +128,7 @@ internal static class BlanksCommand
             words = $", {format.Text(fit.FacedAway)} faced away";
         }
 
-        return blank.Part.MillFaces && !stock.GoodFaces ? $"{words} (faced although mill faces = yes: {stock.Id} is not listed with good faces)" : words;
+        return blank.Part.MillFaces && !stock.GoodFaces ? $"{words} (faced although faces stay = yes: {stock.Id} is not listed with good faces)" : words;
     }
 
     /// <summary>Section of the finished part as it lies in a bar.</summary>

@@ -1,5 +1,8 @@
 using System.CommandLine;
+using Nest.Core.Jobs;
 using Nest.Core.Plans;
+using Nest.Data;
+using Nest.Output.Folders;
 using Nest.Planning;
 
 namespace Nest.Cli.Commands;
@@ -9,7 +12,7 @@ internal static class CheckCommand
 {
     public static Command Create(World world)
     {
-        var input = new Argument<string>("plan") { Description = "A plan.json that 'nest plan' wrote." };
+        var input = new Argument<string>("plan") { Description = PlanPlace.Described };
         var command = new Command("check", "Verify a saved plan from its file alone: sizes, kerf, cuts, stock, areas, money. Not its lower bound.") { input };
         command.SetAction(parsed => Run(world, parsed.GetRequiredValue(input)));
         return command;
@@ -17,17 +20,26 @@ internal static class CheckCommand
 
     private static int Run(World world, string input)
     {
-        var loaded = Planner.Load(input);
-        Screen.Report(loaded.Refused ? world.Out : world.Error, loaded.Findings);
-        if (loaded.Refused)
+        var file = PlanPlace.FileOf(world, input);
+        var read = PlanFile.Read(file);
+        Screen.Report(world.Error, read.Findings);
+        if (read.Value is not { } plan)
         {
-            world.Out.WriteLine($"REFUSED: {loaded.Findings.Length} finding(s). Do not cut by this plan.");
+            return ExitCode.InputRefused;
+        }
+
+        var folder = PlanPlace.FolderOf(file);
+        var findings = Planner.Check(plan).AddRange(FolderCheck.Of(folder, Fingerprint.Of(plan), Path.GetRelativePath(folder, Path.GetFullPath(file))));
+        Screen.Report(world.Out, findings);
+        if (findings.HasErrors())
+        {
+            world.Out.WriteLine($"REFUSED: {findings.Count(finding => finding.Severity == Severity.Error)} finding(s). Do not cut by this plan.");
             return ExitCode.CheckerRefused;
         }
 
-        if (loaded.Plan is not { } plan)
+        foreach (var use in InUse.Of(folder))
         {
-            return ExitCode.InputRefused;
+            world.Out.WriteLine($"In use: {use}");
         }
 
         var pieces = plan.Layouts.Sum(layout => layout.Count * layout.Pieces.Length);

@@ -47,7 +47,7 @@ internal static class CompareCommand
 
     private static int Run(World world, string[] inputs, string[] settings, double? seconds, long? work, bool asJson)
     {
-        var jobs = new List<(string Name, Job Job, double Seconds, int Seed)>();
+        var jobs = new List<(string Name, Job Job, double Seconds, int Seed, string Input)>();
         var fine = true;
         foreach (var input in inputs)
         {
@@ -57,7 +57,7 @@ internal static class CompareCommand
                 continue;
             }
 
-            jobs.Add((given.Job.Name, given.Job, given.Seconds ?? 10, given.Seed ?? 1));
+            jobs.Add((given.Job.Name, given.Job, given.Seconds ?? 10, given.Seed ?? 1, input));
             foreach (var setting in jobs.Count == 1 ? settings : [])
             {
                 var changed = Settings.Apply(given.Job, setting, out var problem);
@@ -70,12 +70,12 @@ internal static class CompareCommand
                 }
                 else
                 {
-                    jobs.Add((setting, changed, given.Seconds ?? 10, given.Seed ?? 1));
+                    jobs.Add((setting, changed, given.Seconds ?? 10, given.Seed ?? 1, input));
                 }
             }
         }
 
-        foreach (var (name, job, _, _) in jobs.Skip(1).Where(one => one.Job.Currency != jobs[0].Job.Currency))
+        foreach (var (name, job, _, _, _) in jobs.Skip(1).Where(one => one.Job.Currency != jobs[0].Job.Currency))
         {
             world.Error.WriteLine($"error: '{name}' is in {job.Currency}, '{jobs[0].Name}' in {jobs[0].Job.Currency}: amounts cannot be compared");
             fine = false;
@@ -86,30 +86,69 @@ internal static class CompareCommand
             return ExitCode.InputRefused;
         }
 
+        var names = Names([.. jobs.Select(one => (one.Name, one.Input))]);
         var variants = new List<Variant>();
-        foreach (var (name, job, own, seed) in jobs)
+        var whole = 0;
+        foreach (var (_, job, own, seed, _) in jobs)
         {
-            var result = Planner.Plan(job, new() { Seconds = seconds ?? own, Work = work, Seed = seed }, null, world.Cancel);
-            if (result.Plan is not { } plan)
+            var name = names[variants.Count];
+            if (PlanRun.Solve(world, job, new() { Seconds = seconds ?? own, Work = work, Seed = seed }, string.Create(CultureInfo.InvariantCulture, $"{variants.Count + 1} of {jobs.Count}, {name}")) is not { } plan)
             {
-                Screen.Report(world.Error, result.Findings);
-                world.Error.WriteLine($"The checker refused the plan of '{name}'. This is a fault of Nest; please report it.");
                 return ExitCode.CheckerRefused;
             }
 
             variants.Add(new(name, plan));
+            if (world.Cancel.IsCancellationRequested)
+            {
+                break;
+            }
+
+            whole++;
         }
 
+        var brokenOff = whole < jobs.Count;
         if (asJson)
         {
-            Json(world.Out, variants);
+            Json(world.Out, variants, brokenOff);
         }
         else
         {
             Show(world.Out, variants);
         }
 
+        if (brokenOff)
+        {
+            (asJson ? world.Error : world.Out).WriteLine(
+                $"{(asJson ? "" : Environment.NewLine)}{PlanRun.BrokenOff}: {whole} of {jobs.Count} were planned to their end, {variants[^1].Name} only in part{(variants.Count < jobs.Count ? $"; not planned: {string.Join(", ", names.Skip(variants.Count))}" : "")}.");
+            return ExitCode.BrokenOff;
+        }
+
         return variants.All(variant => variant.Plan.Unplaced.IsEmpty) ? ExitCode.Done : ExitCode.NotAllParts;
+    }
+
+    /// <summary>Names that tell the columns apart: equal ones get the name of their folder, then of their file, then a number.</summary>
+    internal static List<string> Names(IReadOnlyList<(string Name, string Input)> jobs)
+    {
+        var names = jobs.Select(job => job.Name).ToList();
+        Tell(at => Path.GetFileName(Path.GetDirectoryName(Path.GetFullPath(jobs[at].Input))) ?? "");
+        Tell(at => Path.GetFileName(jobs[at].Input));
+        Tell(at => (at + 1).ToString(CultureInfo.InvariantCulture));
+        return names;
+
+        void Tell(Func<int, string> more)
+        {
+            foreach (var same in Enumerable.Range(0, names.Count).GroupBy(at => names[at]).Where(group => group.Count() > 1).ToList())
+            {
+                // What is the same for all of them tells nothing.
+                if (same.Select(more).Distinct(StringComparer.Ordinal).Count() > 1)
+                {
+                    foreach (var at in same)
+                    {
+                        names[at] += $" ({more(at)})";
+                    }
+                }
+            }
+        }
     }
 
     /// <summary>What is compared: its name for people and for JSON, and its decimals.</summary>
@@ -132,7 +171,7 @@ internal static class CompareCommand
     ];
 
     /// <summary>Amounts as numbers in the jobs' currency; each variant after the first against the first.</summary>
-    private static void Json(TextWriter writer, List<Variant> variants)
+    private static void Json(TextWriter writer, List<Variant> variants, bool brokenOff)
     {
         var first = variants[0];
         var rows = Rows(first.Plan.Job.Currency);
@@ -141,6 +180,11 @@ internal static class CompareCommand
         {
             json.WriteStartObject();
             json.WriteString("currency", first.Plan.Job.Currency);
+            if (brokenOff)
+            {
+                json.WriteBoolean("broken_off", true);
+            }
+
             json.WriteStartArray("variants");
             foreach (var variant in variants)
             {

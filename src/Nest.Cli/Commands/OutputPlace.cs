@@ -1,17 +1,26 @@
+using Nest.Output;
+
 namespace Nest.Cli.Commands;
 
 /// <summary>Whether files can be written to a folder: asked before a search, so that no time is lost on a plan that cannot be kept.</summary>
 internal static class OutputPlace
 {
     /// <summary>Creates the folder, writes a file there and takes it away again; says what is wrong, if anything is.</summary>
-    public static bool CanWrite(World world, string folder)
+    /// <param name="replace">Whether a plan there that is in use may be replaced.</param>
+    public static bool CanWrite(World world, string folder, bool replace = false, string option = "--out")
     {
         if (Problem(folder) is not { } problem)
         {
-            return true;
+            if (OutputFolder.WhyNot(folder, replace) is not { } why)
+            {
+                return true;
+            }
+
+            world.Error.WriteLine($"error: {option}: {why}; nothing was planned");
+            return false;
         }
 
-        world.Error.WriteLine($"error: --out: cannot write into {folder}: {problem} — name another folder with --out, or make room for it; nothing was planned");
+        world.Error.WriteLine($"error: {option}: cannot write into {folder}: {problem} — name another folder with {option}, or make room for it; nothing was planned");
         return false;
     }
 

@@ -4,7 +4,9 @@ using Nest.Core.Inputs;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Data;
+using Nest.Data.Tables;
 using Nest.Output;
+using Nest.Output.Folders;
 using Nest.Planning;
 using Nest.Rack.Plans;
 
@@ -15,7 +17,7 @@ internal static class PlanCommand
 {
     public static Command Create(World world)
     {
-        var input = new Argument<string>("job") { Description = "A job file (.toml), or a bare parts list (.csv)." };
+        var input = new Argument<string>("job") { Description = ModelOptions.InputHelp };
         var output = new Option<string?>("--out", "-o")
         {
             Description = "Folder for plan, pictures and cut sheets. Default: <name>-plan in the current folder, the name that of the job file, or of its folder when it is called job.toml; with --rest <name>-rest-of-<plan>.", HelpName = "DIR",
@@ -37,12 +39,16 @@ internal static class PlanCommand
             Description = "With --rest: what that plan was to buy and 'nest receive' did not enter was not ordered, so it may be bought anew.",
         };
         var json = new Option<bool>("--json") { Description = "Print the plan as JSON instead of the summary." };
+        var details = new Option<bool>("--details") { Description = "Print all of the plan: lines to buy with their reasons, layouts, cost by part, leftovers." };
+        var replace = new Option<bool>("--replace") { Description = "Replace the plan in the folder though it is in use (reserved, ordered)." };
         var command = new Command(
             "plan", "Plan a batch: blanks, what to use and buy, layouts, order of cuts, cost, leftovers, and a proven bound.")
         {
-            input, output, rack, rest, notOrdered, seconds, work, seed, json,
+            input, output, rack, rest, notOrdered, seconds, work, seed, json, details, replace,
         };
         var sheets = new SheetChoices(command);
+        var tables = new TableOptions(command);
+        var rules = new RuleOptions(command);
         command.Validators.Add(result =>
         {
             if (result.GetValue(rest) is not null && result.GetValue(rack) is null)
@@ -57,15 +63,16 @@ internal static class PlanCommand
         });
         command.SetAction(parsed => Run(world, new(
             parsed.GetRequiredValue(input), parsed.GetValue(output), parsed.GetValue(rack), parsed.GetValue(rest), parsed.GetValue(notOrdered), parsed.GetValue(seconds),
-            parsed.GetValue(work), parsed.GetValue(seed), parsed.GetValue(json), sheets.Of(parsed, world.Time))));
+            parsed.GetValue(work), parsed.GetValue(seed), parsed.GetValue(json), parsed.GetValue(details), parsed.GetValue(replace),
+            given => sheets.Of(parsed, world.Time, given.Job.Unit, given.Paper) with { Correspondence = given.Correspondence }, tables.Of(parsed), job => rules.On(job, parsed, world.Error))));
         return command;
     }
 
-    private sealed record Asked(string Input, string? Folder, string? Rack, string? Rest, bool NotOrdered, double? Seconds, long? Work, int? Seed, bool Json, OutputOptions Sheets);
+    private sealed record Asked(string Input, string? Folder, string? Rack, string? Rest, bool NotOrdered, double? Seconds, long? Work, int? Seed, bool Json, bool Details, bool Replace, Func<JobInput, OutputOptions> Sheets, TableChoices Tables, Func<Job, Job?> Ruled);
 
     private static int Run(World world, Asked asked)
     {
-        var read = JobReader.Read(asked.Input);
+        var read = JobLoader.Read(world, asked.Input, asked.Tables);
         Screen.Report(world.Error, read.Findings);
         if (read.Value is not { Job: var job } given)
         {
@@ -81,17 +88,22 @@ internal static class PlanCommand
             }
 
             (job, paid) = withRack;
+            var findings = JobChecker.Check(job);
+            Screen.Report(world.Error, findings);
+            if (findings.HasErrors())
+            {
+                return ExitCode.InputRefused;
+            }
         }
 
-        var findings = JobChecker.Check(job);
-        Screen.Report(world.Error, findings);
-        if (findings.HasErrors())
+        if (asked.Ruled(job) is not { } ruled)
         {
             return ExitCode.InputRefused;
         }
 
+        job = ruled;
         var folder = asked.Folder ?? DefaultFolder(asked.Input, asked.Rest);
-        if (!OutputPlace.CanWrite(world, folder))
+        if (!OutputPlace.CanWrite(world, folder, asked.Replace))
         {
             return ExitCode.InputRefused;
         }
@@ -110,12 +122,16 @@ internal static class PlanCommand
             return ExitCode.CheckerRefused;
         }
 
-        var options = asked.Sheets;
-        var written = OutputFolder.Write(plan, folder, options);
-        var unwritten = Planner.Save(plan, Path.Combine(folder, "plan.json"));
-        Screen.Report(world.Error, unwritten);
-        if (unwritten.HasErrors())
+        var options = asked.Sheets(given);
+        OutputResult written;
+        try
         {
+            written = Planner.Write(plan, folder, options, asked.Replace);
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            world.Error.WriteLine(
+                $"error: --out: the plan could not be written into {folder}: {fault.Message}{(fault is FolderException ? "" : " — make room there or name another folder")}; the folder holds what it held before");
             return ExitCode.InputRefused;
         }
 
@@ -123,17 +139,24 @@ internal static class PlanCommand
         {
             world.Out.Write(PlanFile.ToText(plan));
         }
-        else
+        else if (asked.Details)
         {
             PlanSummary.Write(plan, world.Out, options);
             world.Out.WriteLine();
+            world.Out.WriteLine($"Written to {folder}");
+        }
+        else
+        {
+            PlanScreen.Write(plan, world.Out, options, folder);
+        }
+
+        if (!asked.Json)
+        {
             if (ChangeLines.TooMuch(paid, plan.Layouts.Select(layout => plan.StockOf(layout).RackMark)) is { Length: > 0 } tooMuch)
             {
                 world.Out.WriteLine($"Bought too much: {tooMuch} came and is not needed now; it stays on the rack, paid for, or goes back to the supplier.");
-                world.Out.WriteLine();
             }
 
-            world.Out.WriteLine($"Written to {folder}: plan.json and {written.Files.Count} more files (cut sheets, a picture of every layout, lists).");
             if (written.Removed.Contains("quote.pdf"))
             {
                 world.Out.WriteLine("The quote.pdf of the plan before was taken away: 'nest quote' makes a new one.");
@@ -145,7 +168,7 @@ internal static class PlanCommand
 
     private static string DefaultFolder(string input, string? rest)
     {
-        var full = Path.GetFullPath(input);
+        var full = Path.TrimEndingDirectorySeparator(Path.GetFullPath(input == "-" ? "parts" : input));
         var name = Path.GetFileNameWithoutExtension(full);
         // Most jobs are called job.toml: their folder tells more.
         return (name is "job" ? Path.GetFileName(Path.GetDirectoryName(full)) ?? name : name)

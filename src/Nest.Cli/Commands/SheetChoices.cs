@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.Globalization;
+using Nest.Core.Quantities;
 using Nest.Output;
 using Nest.Output.Texts;
 
@@ -20,8 +21,16 @@ internal sealed class SheetChoices
         Description = "Sheets, pictures and summary write 1.234,5 instead of 1234.5. Lists for other programs (CSV, DXF) keep the point.",
     };
 
+    private readonly Option<string?> _paper = new("--paper")
+    {
+        Description = "a4, letter, or both: two cut sheets. Default: the job's, else Letter for inches and A4 for millimetres.", HelpName = "PAPER",
+    };
+
+    private readonly Option<bool> _svg = new("--svg") { Description = "Each picture as SVG too, beside the PNG." };
+
     public SheetChoices(Command command)
     {
+        _paper.AcceptOnlyFromAmong("a4", "letter", "both");
         _date.Validators.Add(result =>
         {
             if (result.Tokens is [{ Value: var text }] && text != Today && !IsDay(text, out _))
@@ -31,10 +40,22 @@ internal sealed class SheetChoices
         });
         command.Options.Add(_date);
         command.Options.Add(_comma);
+        command.Options.Add(_paper);
+        command.Options.Add(_svg);
     }
 
-    public OutputOptions Of(ParseResult parsed, TimeProvider time) => new()
+    /// <param name="unit">Of the job.</param>
+    /// <param name="usual">The job's paper, <c>a4</c> or <c>letter</c>; null: it says none.</param>
+    public OutputOptions Of(ParseResult parsed, TimeProvider time, LengthUnit unit, string? usual) => new()
     {
+        Papers = (parsed.GetValue(_paper) ?? usual) switch
+        {
+            "both" => [Paper.A4, Paper.Letter],
+            "a4" => [Paper.A4],
+            "letter" => [Paper.Letter],
+            _ => [unit == LengthUnit.Inch ? Paper.Letter : Paper.A4],
+        },
+        PicturesAsSvg = parsed.GetValue(_svg),
         Date = parsed.GetValue(_date) switch
         {
             null => null,

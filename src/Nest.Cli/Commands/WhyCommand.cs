@@ -18,15 +18,15 @@ internal static class WhyCommand
 {
     public static Command Create(World world)
     {
-        var input = new Argument<string>("plan") { Description = "A plan.json that 'nest plan' wrote." };
+        var input = new Argument<string>("plan") { Description = PlanPlace.Described };
         var seconds = LimitOptions.Seconds("Time for planning again in other forms.", 20);
         var work = LimitOptions.Work("Limit in steps of work for each plan instead of time.");
-        var margin = new Option<decimal?>("--margin") { Description = "Percent on top of cost: prints prices for a customer.", HelpName = "PERCENT" }.Amount("a percentage", 1000m);
+        var margin = new Option<string?>("--margin") { Description = "Percent on top of cost: prints prices for a customer.", HelpName = "PERCENT" }.Margin();
         var setUp = new Option<decimal>("--set-up") { Description = "Set-up charged once, shared by cost, before the margin.", HelpName = "AMOUNT" }.Amount("an amount", 1_000_000m);
         var asJson = new Option<bool>("--json") { Description = "Print it as JSON." };
         var command = new Command("why", "Why each part comes from its form and what the next best would cost; where the metal goes; prices for a quote.") { input, seconds, work, margin, setUp, asJson };
         command.SetAction(parsed => Run(
-            world, parsed.GetRequiredValue(input), parsed.GetRequiredValue(seconds)!.Value, parsed.GetValue(work), parsed.GetValue(margin), parsed.GetValue(setUp),
+            world, parsed.GetRequiredValue(input), parsed.GetRequiredValue(seconds)!.Value, parsed.GetValue(work), NumberOptions.MarginOf(parsed.GetValue(margin)), parsed.GetValue(setUp),
             parsed.GetValue(asJson)));
         return command;
     }
@@ -104,7 +104,9 @@ internal static class WhyCommand
     {
         writer.WriteLine();
         writer.WriteLine(string.Create(CultureInfo.InvariantCulture, $"Quote in {plan.Job.Currency}: cost, set-up {setUp:0.00} shared by cost, margin {percent:0.##} %, rounded up to the cent per piece, before tax"));
-        QuoteCommand.Show(writer, Quote.Of(plan, percent, setUp));
+        var quote = Quote.Of(plan, new(percent, setUp));
+        QuoteCommand.Show(writer, quote);
+        writer.WriteLine("  " + QuoteCommand.Scope(quote));
     }
 
     /// <summary>Amounts as numbers in the plan's currency, masses in kilograms.</summary>
@@ -149,7 +151,7 @@ internal static class WhyCommand
             json.WriteEndObject();
             if (percent is { } margin)
             {
-                var quote = Quote.Of(plan, margin, setUp);
+                var quote = Quote.Of(plan, new(margin, setUp));
                 json.WriteStartArray("quote");
                 foreach (var line in quote.Lines)
                 {

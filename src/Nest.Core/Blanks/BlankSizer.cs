@@ -22,16 +22,24 @@ namespace Nest.Core.Blanks;
 public static class BlankSizer
 {
     /// <summary>One blank per part, in the job's order.</summary>
-    public static ImmutableArray<Blank> Size(Job job) => [.. job.Parts.Select(part => Size(job, part))];
+    public static ImmutableArray<Blank> Size(Job job)
+    {
+        // What is cut to size for one part is looked at for that part alone: of 100 000 parts each has its own.
+        var general = Enumerable.Range(0, job.Stocks.Length).Where(at => job.Stocks[at].CutFor is null).ToList();
+        var cut = Enumerable.Range(0, job.Stocks.Length).Where(at => job.Stocks[at].CutFor is not null).ToLookup(at => job.Stocks[at].CutFor!, StringComparer.Ordinal);
+        return [.. job.Parts.Select(part => Size(job, part, cut[part.Id].Any() ? general.Concat(cut[part.Id]).Order().Select(at => job.Stocks[at]) : general.Select(at => job.Stocks[at])))];
+    }
 
     /// <summary>The blank of one part.</summary>
-    public static Blank Size(Job job, Part part)
+    public static Blank Size(Job job, Part part) => Size(job, part, job.Stocks);
+
+    private static Blank Size(Job job, Part part, IEnumerable<Stock> stocks)
     {
         var material = job.MaterialOf(part.MaterialId);
         var allowances = AllowancesFor(job, part, material);
         var fits = ImmutableArray.CreateBuilder<BlankFit>();
         var misses = new Misses(job, part);
-        foreach (var stock in job.Stocks)
+        foreach (var stock in stocks)
         {
             if (!SameMaterial(stock, part))
             {
@@ -45,6 +53,10 @@ public static class BlankSizer
             else if (!part.Forms.Has(stock.Form))
             {
                 misses.FormNotAllowed(stock);
+            }
+            else if (!job.Allows(part, stock))
+            {
+                misses.RuledOut(stock);
             }
             else if (stock.Available <= 0)
             {

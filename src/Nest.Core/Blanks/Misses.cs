@@ -10,6 +10,7 @@ internal sealed class Misses(Job job, Part part)
     // The nearer a stock came to serve, the larger the step.
     private enum Step
     {
+        RuledOut,
         NoneLeft,
         NoSaw,
         Section,
@@ -23,6 +24,8 @@ internal sealed class Misses(Job job, Part part)
     public void OtherMaterial() => others++;
 
     public void FormNotAllowed(Stock stock) => notAllowed.Add(stock.Form);
+
+    public void RuledOut(Stock stock) => Note(stock, Step.RuledOut, Length.Zero, $"{stock.Id} is left out by the job's rules");
 
     public void NoneLeft(Stock stock) => Note(stock, Step.NoneLeft, Length.Zero, $"none of {stock.Id} is left");
 

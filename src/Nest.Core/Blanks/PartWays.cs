@@ -34,7 +34,8 @@ internal sealed record PartWay(
 /// Bar: the two sawn ends carry end clean-up (a face that is sawn: the larger of facing and end clean-up); of the other two
 /// dimensions, length and width carry side clean-up unless mill sides may stay, the thickness its facing unless good faces may stay.
 /// A round bar gives no flat sides, so a flat part from it always carries all allowances.
-/// The part's length lies along the stock unless it may turn.
+/// The part's length lies along the stock unless it may turn. A part that may lie any way on plate (<see cref="Lie"/>) is also tried on its
+/// edge and on its end: what is up then carries side clean-up for the plate's faces, the thickness is sawn.
 /// </remarks>
 internal static class PartWays
 {
@@ -45,11 +46,18 @@ internal static class PartWays
         var faces = facesStay ? Length.Zero : allowances.FaceTop + allowances.FaceBottom;
         if (!part.Round)
         {
-            return
-            [
-                new(part.Length + side, part.Width + side, part.Thickness + faces + allowances.Grip, false,
-                    facesStay && allowances.Grip == Length.Zero, false, part.MayTurn),
-            ];
+            var flat = new PartWay(
+                part.Length + side, part.Width + side, part.Thickness + faces + allowances.Grip, false,
+                facesStay && allowances.Grip == Length.Zero, false, part.MayTurn);
+            if (part.Lie != Lie.Any)
+            {
+                return [flat];
+            }
+
+            var sawn = part.Thickness + allowances.Grip + Length.Max(allowances.FaceTop, allowances.SideCleanUp)
+                + Length.Max(allowances.FaceBottom, allowances.SideCleanUp);
+            var onEdge = new PartWay(part.Length + side, sawn, part.Width + side, false, false, false, part.MayTurn);
+            return part.MayTurn ? [flat, onEdge, new(part.Width + side, sawn, part.Length + side, false, false, false, true)] : [flat, onEdge];
         }
 
         var grip = part.Holding == Holding.Chuck ? allowances.Grip : Length.Zero;
@@ -96,9 +104,13 @@ internal static class PartWays
 
         var ways = ImmutableArray.CreateBuilder<PartWay>();
         Add(part.Length + ends, width, sidesStay, thickness, thicknessStays, false);
-        if (part.MayTurn)
+        if (part.MayTurn && part.Lie != Lie.AsGiven)
         {
             Add(part.Width + ends, length, sidesStay, thickness, thicknessStays, true);
+        }
+
+        if (part.MayTurn && (part.Lie ?? Lie.Any) == Lie.Any)
+        {
             var sawnFaces = Length.Max(allowances.FaceTop, allowances.EndCleanUp)
                 + Length.Max(allowances.FaceBottom, allowances.EndCleanUp);
             Add(part.Thickness + allowances.Grip + sawnFaces, length, sidesStay, width, sidesStay, true);

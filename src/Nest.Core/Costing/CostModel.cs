@@ -10,17 +10,19 @@ namespace Nest.Core.Costing;
 /// cost = metal + saw + facing − value of kept offcuts − scrap value.
 /// <list type="bullet">
 /// <item>Metal: price of the stock piece.</item>
-/// <item>Saw, bars: cuts × cost of one cut (rounded once per cut). Cuts = one for the left trim, where there is one, and one per
-/// piece (the cut behind a flush last piece is the right trim's; at a clean end it is charged though not needed). An angled end is one
-/// more cut, through section ÷ cos (rounded up to whole nm²).</item>
+/// <item>Saw, bars: cuts × cost of one cut (rounded once per cut). Cuts = one per piece (each is cut to the stop; at a clean end too,
+/// where the cut takes off what the bar is longer), and one more where both ends are raw. An angled end is one more cut, through
+/// section ÷ cos (rounded up to whole nm²).</item>
 /// <item>Saw, plates: minutes × hourly rate ÷ 60 + cuts × charge per cut, rounded once per layout; minutes = cuts × handling + cut
-/// section ÷ cut rate; cut section = length of the cut × nominal thickness. Cuts: one for each trimmed edge (left and right across
-/// the whole sheet's Y, then bottom and top across the X that remains), and in the tree one between any two children of a Split and
-/// one more behind the last child where it does not end flush. A cutter makes one cut per piece, as long as the piece's outline.</item>
+/// section ÷ cut rate; cut section = length of the cut × nominal thickness. Cuts: one for each edge that is cut off
+/// (<see cref="TrimmedEdges"/>; left and right across the whole sheet's Y, then bottom and top across the X that remains), and in the tree
+/// one between any two children of a Split and one more behind the last child where it does not end flush, each as long as the metal
+/// is there. A cutter makes one cut per piece, as long as the piece's outline.</item>
+/// <item>Settings of fence and stop are paid once per layout, whatever its count: <see cref="SettingCosts"/>.</item>
 /// <item>Facing: Σ of the pieces' extra cost (<see cref="FacingCost"/>, rounded per piece).</item>
 /// <item>Kept offcut: its share of <see cref="StockWorth.Keep"/>, by plan area of the sheet (smallest usable size), rounded down.</item>
-/// <item>Scrap: each trim (less its kerf, saws only) and each offcut not kept: its share of <see cref="StockWorth.Scrap"/>, each
-/// rounded down. A cutter: one piece of scrap, all that is neither blank nor kept offcut.</item>
+/// <item>Scrap: each trim's zone (less a kerf, saws only), whether it is cut off or stays on the rest, and each offcut not kept: its share
+/// of <see cref="StockWorth.Scrap"/>, each rounded down. A cutter: one piece of scrap, all that is neither blank nor kept offcut.</item>
 /// </list>
 /// Pure and exact up to the roundings named.
 /// </remarks>
@@ -109,7 +111,7 @@ public static class CostModel
         return credit;
     }
 
-    /// <summary>Plan areas of the pieces of solid scrap of one stock piece.</summary>
+    /// <summary>Plan areas that are credited as scrap; where the metal really goes says <see cref="SawnMetal"/>.</summary>
     public static IEnumerable<Area> ScrapAreas(Saw saw, Layout layout)
     {
         if (saw.Kind == SawKind.Cutter)

@@ -9,10 +9,10 @@ namespace Nest.Core.Costing;
 /// <summary>The plan's cost and metal, sorted for people: by part, by what to buy, by where the metal goes. Pure.</summary>
 public static class CostSheet
 {
-    /// <summary>Σ count × layout cost + what the orders cost beyond listed prices.</summary>
+    /// <summary>Σ count × layout cost + what the orders cost beyond listed prices + settings, less those carried over.</summary>
     public static Money Total(Job job, ImmutableArray<Layout> layouts)
     {
-        var total = Purchasing.Terms(Purchasing.Orders(job, layouts));
+        var total = Purchasing.Terms(Purchasing.Orders(job, layouts)) + SettingCosts.Of(job, layouts).Total;
         foreach (var layout in layouts)
         {
             total += layout.Cost.Total * layout.Count;
@@ -22,7 +22,8 @@ public static class CostSheet
     }
 
     /// <summary>What each part bears, in the job's order, parts without a placed piece left out; adds up to <see cref="Total"/> exactly.</summary>
-    /// <remarks>Each layout's metal less credits, and its saw cost, over all stock pieces cut so, are shared by the area of the
+    /// <remarks>Each layout's metal less credits, and its saw cost with its settings (less the one carried over into it), over all stock
+    /// pieces cut so, are shared by the area of the
     /// blanks (largest remainder: every part gets its share rounded down, and the units left over go one by one to the largest
     /// remainders, ties to the part that comes first in the job). Facing goes to its own part. What the orders cost beyond listed
     /// prices, and what pieces bought whole for the rack cost less their value, is metal as well: it is shared in proportion to the
@@ -41,8 +42,10 @@ public static class CostSheet
             .ToDictionary(pair => pair.Key, pair => pair.ExtraCost);
         var listed = new Int128[costs.Length];
         var common = Purchasing.Terms(Purchasing.Orders(job, layouts));
-        foreach (var layout in layouts)
+        var settings = SettingCosts.Of(job, layouts).Lines;
+        for (var at = 0; at < layouts.Length; at++)
         {
+            var layout = layouts[at];
             if (layout.Pieces.IsEmpty)
             {
                 common += layout.Cost.Total * layout.Count;
@@ -58,7 +61,7 @@ public static class CostSheet
                 .ToArray();
             var areas = groups.Select(group => group.Area).ToArray();
             var metal = Share((layout.Cost.Metal - layout.Cost.OffcutCredit - layout.Cost.ScrapCredit) * layout.Count, areas);
-            var saw = Share(layout.Cost.Saw * layout.Count, areas);
+            var saw = Share((layout.Cost.Saw * layout.Count) + settings[at].Net, areas);
             var price = Share(stock.IsLeftover ? Money.Zero : layout.Cost.Metal * layout.Count, areas);
             for (var index = 0; index < groups.Length; index++)
             {

@@ -12,8 +12,8 @@ namespace Nest.Core.Costing;
 /// <param name="Oversize">What stock has nominally over its smallest usable size; it may be missing.</param>
 /// <param name="Blanks">Blanks as sawn.</param>
 /// <param name="Finished">Parts at finished size; <see cref="Blanks"/> less this is milled or turned away.</param>
-/// <param name="Kept">Offcuts that go back to the rack.</param>
-/// <param name="Scrap">Trims and offcuts not kept; of a cutter everything else, its chips included.</param>
+/// <param name="Kept">Offcuts that go back to the rack, each with the raw edge that stays on it.</param>
+/// <param name="Scrap">Trims that are cut off and offcuts not kept; of a cutter everything else, its chips included.</param>
 /// <param name="Chips">What the saw turns into chips.</param>
 public sealed record MassBalance(Mass Bought, Mass FromRack, Mass Oversize, Mass Blanks, Mass Finished, Mass Kept, Mass Scrap, Mass Chips)
 {
@@ -44,11 +44,13 @@ public sealed record MassBalance(Mass Bought, Mass FromRack, Mass Oversize, Mass
         var nominal = Rounded(stock.PieceMass(material));
         var usable = OfPlan(layout.Sheet.Area);
         var blanks = layout.Pieces.Aggregate(Mass.Zero, (mass, piece) => mass + OfPlan(piece.Area.Area));
-        var kept = layout.Offcuts.Aggregate(Mass.Zero, (mass, offcut) => offcut.Keep ? mass + OfPlan(offcut.Area.Area) : mass);
+        var trimmed = TrimmedEdges.Of(saw, stock, layout);
+        var kept = layout.Offcuts.Aggregate(
+            Mass.Zero, (mass, offcut) => offcut.Keep ? mass + OfPlan(trimmed.Metal(layout, offcut.Area).Area) : mass);
         var finished = layout.Pieces.Aggregate(Mass.Zero, (mass, piece) => mass + Finish(parts[piece.PartId], material));
         var scrap = saw.Kind == SawKind.Cutter
             ? usable - blanks - kept
-            : CostModel.ScrapAreas(saw, layout).Aggregate(Mass.Zero, (mass, area) => mass + OfPlan(area));
+            : OfPlan(SawnMetal.Of(saw, stock, layout).Scrap);
         return new(
             stock.IsLeftover ? Mass.Zero : nominal,
             stock.IsLeftover ? nominal : Mass.Zero,

@@ -11,36 +11,57 @@ namespace Nest.Core.Costing;
 public sealed record QuoteLine(Part Part, int Pieces, decimal Each)
 {
     public decimal Total => Each * Pieces;
+
+    /// <summary>The parts list tells no minutes at the mill: the price is for the sawn blank.</summary>
+    public bool BlankOnly => !Machining.IsTold(Part);
 }
 
+/// <summary>What comes on top of a plan's cost.</summary>
+/// <param name="Margin">In percent, on top of all the rest.</param>
+/// <param name="SetUp">Charged once, in the job's currency.</param>
+/// <param name="Outside">Work given out (plating, heat treatment), for the whole batch.</param>
+public sealed record QuoteTerms(decimal Margin, decimal SetUp = 0m, decimal Outside = 0m);
+
 /// <summary>A plan's cost as prices for a customer, before tax.</summary>
-/// <remarks>Rule: the set-up is charged once and shared by the parts' costs (all of them zero: by parts equally); the margin goes on top;
-/// spares are paid for by the pieces that the customer gets; each price for a piece is rounded up to the cent, so that the quote never
+/// <remarks>Rule: to the plan's cost comes the time at the mill that the parts list tells (<see cref="Machining"/>), each part its own.
+/// Set-up and outside work are charged once and shared by the parts' costs so far (all of them zero: by parts equally); the margin goes on
+/// top; spares are paid for by the pieces that the customer gets; each price for a piece is rounded up to the cent, so that the quote never
 /// asks less than the margin; totals are sums of rounded prices. Parts with equal blanks (material, and from every stock the same size, way
-/// to lie, milling and angled cuts) have one price, the mean over their pieces: which layout a part happened to come from is nothing that a
-/// customer could understand. The plan's own cost by part keeps the difference. Exact decimals. O(parts · stocks).</remarks>
+/// to lie, milling and angled cuts) share one price of the blank, the mean over their pieces: which layout a part happened to come from is
+/// nothing that a customer could understand. The plan's own cost by part keeps the difference. Exact decimals. O(parts · stocks).</remarks>
 public sealed record Quote(ImmutableArray<QuoteLine> Lines)
 {
     public decimal Total => Lines.Sum(line => line.Total);
 
+    /// <summary>No part's time at the mill is told.</summary>
+    public bool BlanksOnly => Lines.All(line => line.BlankOnly);
+
     /// <param name="plan">With part costs, every part cut.</param>
-    /// <param name="margin">In percent on top of cost and set-up.</param>
-    /// <param name="setUp">In the job's currency.</param>
-    public static Quote Of(Plan plan, decimal margin, decimal setUp)
+    public static Quote Of(Plan plan, QuoteTerms terms)
     {
         var stocks = plan.Job.Stocks.ToDictionary(stock => stock.Id, StringComparer.Ordinal);
-        var cost = plan.PartCosts.Sum(part => part.Total.Amount);
-        var shares = plan.PartCosts.Select(own =>
+        var own = plan.PartCosts.Select(cost =>
         {
-            var part = plan.Job.Parts.First(part => part.Id == own.PartId);
-            var share = cost > 0m ? setUp * own.Total.Amount / cost : setUp / plan.PartCosts.Length;
-            return (Part: part, Pieces: part.Quantity * plan.Job.Batch, Cost: own.Total.Amount + share, Kind: BlankKind(plan.Job, stocks, part));
+            var part = plan.Job.Parts.First(part => part.Id == cost.PartId);
+            return (Part: part, Blank: cost.Total.Amount, Mill: Machining.Cost(plan.Job, part, cost.Pieces));
         }).ToList();
-        var each = shares.GroupBy(share => share.Kind, StringComparer.Ordinal).ToDictionary(
-            group => group.Key,
-            group => decimal.Ceiling(group.Sum(share => share.Cost) * (100m + margin) / group.Sum(share => share.Pieces)) / 100m,
-            StringComparer.Ordinal);
-        return new([.. shares.Select(share => new QuoteLine(share.Part, share.Pieces, each[share.Kind]))]);
+        var all = own.Sum(part => part.Blank + part.Mill);
+        var once = terms.SetUp + terms.Outside;
+        var shares = own.Select(one =>
+        {
+            var share = all > 0m ? once * (one.Blank + one.Mill) / all : once / own.Count;
+            return (one.Part, Pieces: one.Part.Quantity * plan.Job.Batch, Cost: one.Blank + share, one.Mill, Kind: BlankKind(plan.Job, stocks, one.Part));
+        }).ToList();
+        var kinds = shares.GroupBy(share => share.Kind, StringComparer.Ordinal)
+            .ToDictionary(group => group.Key, group => (Cost: group.Sum(share => share.Cost), Pieces: group.Sum(share => share.Pieces)), StringComparer.Ordinal);
+        return new([.. shares.Select(share =>
+        {
+            var (cost, pieces) = kinds[share.Kind];
+
+            // Over one denominator, so that a price which is whole cents stays so.
+            var each = ((cost * share.Pieces) + (share.Mill * pieces)) * (100m + terms.Margin) / ((decimal)pieces * share.Pieces);
+            return new QuoteLine(share.Part, share.Pieces, decimal.Ceiling(each) / 100m);
+        })]);
     }
 
     /// <summary>The same for parts whose blanks are one to the saw, the mill and the buyer.</summary>

@@ -30,10 +30,10 @@ public readonly record struct SawWork(int Cuts, Area Section)
             return new(layout.Pieces.Length, outline * stock.Thickness);
         }
 
-        var trims = layout.Trims;
+        var trimmed = TrimmedEdges.Of(saw, stock, layout);
         if (stock.Form.IsBar())
         {
-            var crosscuts = layout.Pieces.Length + (trims.Left > Length.Zero ? 1 : 0);
+            var crosscuts = layout.Pieces.Length + (trimmed.Left ? 1 : 0);
             var section = stock.Section * crosscuts;
             foreach (var ends in layout.Pieces.Select(piece => piece.Ends).OfType<EndAngles>())
             {
@@ -46,10 +46,12 @@ public readonly record struct SawWork(int Cuts, Area Section)
 
         var cuts = 0;
         var length = Length.Zero;
-        Trim(trims.Left, layout.Sheet.SizeY);
-        Trim(trims.Right, layout.Sheet.SizeY);
-        Trim(trims.Bottom, layout.Usable.SizeX);
-        Trim(trims.Top, layout.Usable.SizeX);
+        var (sheet, trims) = (layout.Sheet, layout.Trims);
+        var inner = sheet.SizeX - (trimmed.Left ? trims.Left : Length.Zero) - (trimmed.Right ? trims.Right : Length.Zero);
+        Trim(trimmed.Left, sheet.SizeY);
+        Trim(trimmed.Right, sheet.SizeY);
+        Trim(trimmed.Bottom, inner);
+        Trim(trimmed.Top, inner);
         if (layout.Tree is { } tree)
         {
             Count(tree);
@@ -57,9 +59,9 @@ public readonly record struct SawWork(int Cuts, Area Section)
 
         return new(cuts, length * stock.Thickness);
 
-        void Trim(Length trim, Length across)
+        void Trim(bool made, Length across)
         {
-            if (trim > Length.Zero)
+            if (made)
             {
                 cuts++;
                 length += across;
@@ -78,7 +80,8 @@ public readonly record struct SawWork(int Cuts, Area Section)
             var flush = rip ? last.Top == node.Area.Top : last.Right == node.Area.Right;
             var here = node.Children.Length - (flush ? 1 : 0);
             cuts += here;
-            length += (rip ? node.Area.SizeX : node.Area.SizeY) * here;
+            var metal = trimmed.Metal(layout, node.Area);
+            length += (rip ? metal.SizeX : metal.SizeY) * here;
             foreach (var child in node.Children)
             {
                 Count(child);

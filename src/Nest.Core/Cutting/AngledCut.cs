@@ -42,25 +42,22 @@ public sealed record AngledCut
 }
 
 /// <summary>Puts the angled cuts of a layout in order.</summary>
-/// <remarks>By angle, so that the saw is set to each once; within it by part, the left end first. The first cut of a blank is measured from
-/// its other, square end; the second from the first's long point, so that the part's length is measured directly.</remarks>
+/// <remarks>By angle, so that the saw is set to each once; within it by measure, the longest first, so that the stop is set to each once. The
+/// first cut of a blank is measured from its other, square end; the second from the first's long point, so that the part's length is
+/// measured directly; it is the shorter measure, so it never comes first.</remarks>
 internal static class AngledCuts
 {
     public static ImmutableArray<AngledCut> Of(Layout layout, Saw saw, LengthUnit unit, int steps, int settings)
     {
         var cuts = layout.Pieces.Where(piece => piece.Ends is not null)
             .GroupBy(piece => (piece.PartId, piece.Area.SizeX, Ends: piece.Ends!))
-            .SelectMany((group, order) => new[] { (Edge.Left, group.Key.Ends.Start), (Edge.Right, group.Key.Ends.End) }
-                .Where(end => !end.Item2.IsSquare)
-                .Select(end => (Order: order, group.Key.PartId, group.Key.SizeX, group.Key.Ends, End: end.Item1, Angle: end.Item2, Pieces: group.Count())))
-            .OrderBy(cut => cut.Angle.Size).ThenBy(cut => cut.Order).ThenBy(cut => cut.End)
-            .ToArray();
-        var left = new Dictionary<int, Length>();
-        var written = ImmutableArray.CreateBuilder<AngledCut>(cuts.Length);
+            .SelectMany((group, order) => Both(group.Key.SizeX, group.Key.Ends, saw, unit)
+                .Select(cut => (Order: order, group.Key.PartId, group.Key.Ends, cut.End, cut.Angle, cut.Measure, Pieces: group.Count())))
+            .OrderBy(cut => cut.Angle.Size).ThenByDescending(cut => cut.Measure).ThenBy(cut => cut.Order).ThenBy(cut => cut.End);
+        var written = ImmutableArray.CreateBuilder<AngledCut>();
         foreach (var cut in cuts)
         {
-            var measure = left.GetValueOrDefault(cut.Order, cut.SizeX) - cut.Angle.Taken(saw.Kerf, unit);
-            left[cut.Order] = measure;
+            var measure = cut.Measure;
             var before = written.Count == 0 ? null : written[^1];
             var newAngle = before?.Angle != cut.Angle.Size;
             var fresh = newAngle || before!.Measure != measure;
@@ -82,5 +79,19 @@ internal static class AngledCuts
         }
 
         return written.ToImmutable();
+    }
+
+    /// <summary>The angled cuts of one blank in their order, with what each is measured to.</summary>
+    public static IEnumerable<(Edge End, Angle Angle, Length Measure)> Both(Length size, EndAngles ends, Saw saw, LengthUnit unit)
+    {
+        var measure = size;
+        foreach (var (end, angle) in new[] { (Edge.Left, ends.Start), (Edge.Right, ends.End) }.OrderBy(one => one.Item2.Size))
+        {
+            if (!angle.IsSquare)
+            {
+                measure -= angle.Taken(saw.Kerf, unit);
+                yield return (end, angle, measure);
+            }
+        }
     }
 }

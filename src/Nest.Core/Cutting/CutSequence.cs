@@ -30,14 +30,8 @@ public sealed record CutSequence
     /// <summary>Cutter: the pieces in order. Saw: empty.</summary>
     public ImmutableArray<Outline> Outlines { get; init; } = [];
 
-    /// <summary>Times that fence, stop or the saw's angle is set.</summary>
+    /// <summary>Times that fence, stop or the saw's angle is set, and that a cut is measured and marked; see <see cref="LayoutSettings"/>.</summary>
     public required int Settings { get; init; }
-
-    /// <summary>Whether no order of these cuts needs fewer settings (found by exhaustive search); never claimed where there are angled cuts.</summary>
-    public required bool FewestSettings { get; init; }
-
-    /// <summary>Settings that the plain order needs: every strip is cut up, row by row, as soon as it comes off.</summary>
-    public required int PlainSettings { get; init; }
 
     /// <summary>Times that metal is brought to the saw.</summary>
     public required int Handlings { get; init; }

@@ -7,28 +7,43 @@ using Nest.Core.Quantities;
 namespace Nest.Core.Cutting;
 
 /// <summary>Writes a given order of cuts as steps: what is on the saw, what comes off and where it goes.</summary>
-internal sealed class StepWriter(SplitGraph graph, Saw saw, IReadOnlyList<TrimCut> trims)
+internal sealed class StepWriter(Saw saw)
 {
     private readonly List<CutStep> steps = [];
     private Setting? inForce;
     private int settings;
 
-    public ImmutableArray<CutStep> Write(IReadOnlyList<Move> moves)
+    /// <summary>The steps for a bar.</summary>
+    public static ImmutableArray<CutStep> Bar(Saw saw, bool fromRight, IReadOnlyList<BarMove> moves)
     {
-        foreach (var trim in trims)
-        {
-            Write(trim, trim == trims[^1]);
-        }
-
-        var state = new CutState(graph, saw.ShortestHeld);
+        var writer = new StepWriter(saw);
         foreach (var move in moves)
         {
-            Write(move, state);
+            var against = fromRight ? Edge.Right : Edge.Left;
+            writer.Add(move.Purpose, move.Metal with { To = Destination.Saw }, move.Setting, against, move.Kerf, move.Yields);
+        }
+
+        return [.. writer.steps];
+    }
+
+    /// <summary>The steps for a plate.</summary>
+    public static ImmutableArray<CutStep> Plate(Saw saw, SplitGraph graph, IReadOnlyList<TrimCut> trims, IReadOnlyList<Move> moves)
+    {
+        var writer = new StepWriter(saw);
+        foreach (var trim in trims)
+        {
+            writer.Write(trim, trim == trims[^1] ? graph.Whole : null);
+        }
+
+        var state = new CutState(graph);
+        foreach (var move in moves)
+        {
+            writer.Write(graph.Splits[move.Split], move, state.Of(move.Split));
             state.Apply(move);
         }
 
-        NameStrips();
-        return [.. steps];
+        writer.NameStrips();
+        return [.. writer.steps];
     }
 
     // What is chalked on the metal: short, and no two alike. A strip keeps its letter while pieces are cut off it.
@@ -70,74 +85,59 @@ internal sealed class StepWriter(SplitGraph graph, Saw saw, IReadOnlyList<TrimCu
         return text;
     }
 
-    private void Write(TrimCut trim, bool last)
+    private void Write(TrimCut trim, Workpiece? whole)
     {
-        var name = graph.StockName;
-        var rest = last && graph.Whole is { } whole ? whole : new Workpiece(WorkKind.Stock, name, trim.Rest, Destination.Pile);
+        var rest = whole ?? new Workpiece(WorkKind.Stock, "sheet", trim.Rest, Destination.Pile);
         Workpiece? waste = trim.Waste is { } area ? new(WorkKind.Scrap, trim.Name, area, Destination.Bin) : null;
-        // Only at a mark is the waste on the side that the measure counts from.
-        var (first, second) = trim.Setting.Marked ? (waste, rest) : (rest, waste);
-        Add(CutPurpose.Trim, new(WorkKind.Stock, name, trim.Before, Destination.Saw), trim.Setting, trim.Against, trim.Kerf, first, second);
+        Add(CutPurpose.Trim, new(WorkKind.Stock, "sheet", trim.Before, Destination.Saw), trim.Setting, trim.Against, trim.Kerf, Both(rest, waste));
     }
 
-    private void Write(Move move, CutState state)
+    private void Write(Split split, Move move, (int First, int Last, bool Tail) left)
     {
-        var split = graph.Splits[move.Split];
-        var (first, last, tail) = (state.First(move.Split), state.Last(move.Split), state.HasTail(move.Split));
+        var (first, last, tail) = left;
         var onSaw = new Workpiece(
             split.Root ? WorkKind.Stock : WorkKind.Strip, split.Name, split.Extent(first, last, tail), Destination.Saw);
-        var (low, high) = split.Rip ? (Edge.Bottom, Edge.Top) : (Edge.Left, Edge.Right);
+        var (low, high) = split.Along ? (Edge.Bottom, Edge.Top) : (Edge.Left, Edge.Right);
         switch (move.End)
         {
-            case CutEnd.FreeLow when !split.Bar:
-                Add(CutPurpose.Divide, onSaw, move.Setting, high, Behind(split, first, onSaw.Area),
-                    Rest(split, first + 1, last, tail), Child(split, first));
+            case CutEnd.FreeLow:
+                Divide(high, Behind(split, first, onSaw.Area), Rest(split, first + 1, last, tail), Child(split, first));
                 break;
-            case CutEnd.FreeHigh when !split.Bar:
-                Add(CutPurpose.Divide, onSaw, move.Setting, low, Behind(split, last - 1, onSaw.Area),
-                    Rest(split, first, last - 1, false), Child(split, last));
+            case CutEnd.FreeHigh:
+                Divide(low, Behind(split, last - 1, onSaw.Area), Rest(split, first, last - 1, false), Child(split, last));
                 break;
-            case CutEnd.Low or CutEnd.FreeLow when first < last:
-                Add(CutPurpose.Divide, onSaw, move.Setting, low, Behind(split, first, onSaw.Area),
-                    Child(split, first), Rest(split, first + 1, last, tail));
+            case CutEnd.Low:
+                Divide(low, Behind(split, first, onSaw.Area), Child(split, first), Rest(split, first + 1, last, tail));
                 break;
-            case CutEnd.High or CutEnd.FreeHigh:
-                Add(CutPurpose.Divide, onSaw, move.Setting, high, Behind(split, last - 1, onSaw.Area),
-                    Child(split, last), Rest(split, first, last - 1, false));
+            case CutEnd.High:
+                Divide(high, Behind(split, last - 1, onSaw.Area), Child(split, last), Rest(split, first, last - 1, false));
                 break;
             default:
                 var kerf = Behind(split, last, onSaw.Area);
-                var end = Tail(split, kerf);
-                var rest = Rest(split, first, last, false);
-                if (move.End == CutEnd.Tail && split.TailFromEnd)
-                {
-                    Add(CutPurpose.Trim, onSaw, move.Setting, high, kerf, end, rest);
-                }
-                else
-                {
-                    Add(CutPurpose.Divide, onSaw, move.Setting, low, kerf, rest, end);
-                }
-
+                Divide(low, kerf, Rest(split, first, last, false), Tail(split, kerf));
                 break;
         }
+
+        void Divide(Edge against, Rect kerf, Workpiece? one, Workpiece? other) =>
+            Add(CutPurpose.Divide, onSaw, move.Setting, against, kerf, Both(one, other));
     }
 
     // The chips behind a child: one kerf, or what there is of it at the end of the metal.
     private Rect Behind(Split split, int child, Rect metal)
     {
         var area = split.Children[child].Metal.Area;
-        return split.Rip
+        return split.Along
             ? metal with { Y = area.Top, SizeY = Length.Min(saw.Kerf, metal.Top - area.Top) }
             : metal with { X = area.Right, SizeX = Length.Min(saw.Kerf, metal.Right - area.Right) };
     }
 
     private static Workpiece? Tail(Split split, Rect kerf)
     {
-        var left = split.Rip
+        var left = split.Along
             ? split.Area with { Y = kerf.Top, SizeY = split.Area.Top - kerf.Top }
             : split.Area with { X = kerf.Right, SizeX = split.Area.Right - kerf.Right };
         return left.SizeX > Length.Zero && left.SizeY > Length.Zero
-            ? new(WorkKind.Scrap, split.Rip ? "trim top" : "trim right", left, Destination.Bin)
+            ? new(WorkKind.Scrap, split.Along ? "trim top" : "trim right", left, Destination.Bin)
             : null;
     }
 
@@ -147,22 +147,20 @@ internal sealed class StepWriter(SplitGraph graph, Saw saw, IReadOnlyList<TrimCu
         ? split.Children[first].Metal
         : new(split.Root ? WorkKind.Stock : WorkKind.Strip, split.Name, split.Extent(first, last, tail), Destination.Pile);
 
-    private void Add(
-        CutPurpose purpose, Workpiece onSaw, Setting setting, Edge against, Rect kerf, Workpiece? first, Workpiece? second)
+    private void Add(CutPurpose purpose, Workpiece onSaw, Setting setting, Edge against, Rect kerf, IReadOnlyList<Workpiece> pieces)
     {
-        var marked = setting.Marked || RestTooShort(second);
-        var newSetting = !marked && inForce != setting;
-        inForce = marked ? inForce : setting;
+        var newSetting = !setting.Marked && inForce != setting;
+        inForce = setting.Marked ? inForce : setting;
         settings += newSetting ? 1 : 0;
         var still = StayOnSaw(onSaw);
-        var yields = new[] { first, second }.OfType<Workpiece>().ToImmutableArray();
+        var yields = pieces.ToImmutableArray();
         steps.Add(new CutStep
         {
             Number = steps.Count + 1,
             Purpose = purpose,
             Setting = settings,
             NewSetting = newSetting,
-            Marked = marked,
+            Marked = setting.Marked,
             OnSaw = onSaw,
             StillOnSaw = still,
             Turn = still && steps[^1].Against != against,
@@ -175,10 +173,19 @@ internal sealed class StepWriter(SplitGraph graph, Saw saw, IReadOnlyList<TrimCu
         });
     }
 
-    // On a bar the vise holds what does not lie at the stop. Where that is too short, the bar is turned round, so that the vise holds the
-    // blank, and cut at a mark: no stop stands on that side.
-    private bool RestTooShort(Workpiece? rest) =>
-        graph.IsBar && (rest is null ? Length.Zero : rest.Area.SizeX) < saw.ShortestHeld;
+    private static List<Workpiece> Both(params ReadOnlySpan<Workpiece?> pieces)
+    {
+        var both = new List<Workpiece>();
+        foreach (var piece in pieces)
+        {
+            if (piece is not null)
+            {
+                both.Add(piece);
+            }
+        }
+
+        return both;
+    }
 
     // If the step before left this metal, it is marked as staying on the saw. What else it left went to the pile.
     private bool StayOnSaw(Workpiece onSaw)

@@ -1,3 +1,4 @@
+using Nest.Core.Costing;
 using Nest.Core.Geometry;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
@@ -11,38 +12,34 @@ namespace Nest.Core.Cutting;
 /// <param name="Waste">The solid part of the trim; null where the cut turns all of it into chips.</param>
 internal sealed record TrimCut(Setting Setting, Edge Against, Rect Before, Rect Kerf, Rect Rest, Rect? Waste, string Name);
 
-/// <summary>The trimming cuts of a layout: left, right, bottom, top.</summary>
-/// <remarks>On a plate the metal that stays lies between fence and blade, never the thin strip, which could bind and fly: the left
-/// trim is measured from the right edge, raw as that may be, and the right one from the left edge, clean by then; so between them lies
-/// exactly the usable size, and what a plate is larger than its smallest size goes with the first of the two. A bar's raw end is cut off
-/// at a mark, since no stop stands a bar's length away.</remarks>
+/// <summary>The trimming cuts of a plate's layout: left, right, bottom, top, as far as they are made (<see cref="TrimmedEdges"/>).</summary>
+/// <remarks>The metal that stays lies between fence and blade, never the thin strip, which could bind and fly: the left trim is measured
+/// from the right edge, raw as that may be, and the right one from the left edge, clean by then; so where both are made exactly the usable
+/// size lies between them, and what a plate is larger than its smallest size goes with the first of the two.</remarks>
 internal static class TrimCuts
 {
-    public static IReadOnlyList<TrimCut> Of(Layout layout, Saw saw, Stock stock, SplitGraph graph)
+    public static IReadOnlyList<TrimCut> Of(Layout layout, Saw saw, TrimmedEdges trimmed)
     {
         var cuts = new List<TrimCut>();
         var (sheet, usable, trims) = (layout.Sheet, layout.Usable, layout.Trims);
-        var bar = stock.Form.IsBar();
         var metal = sheet;
-        if (trims.Left > Length.Zero)
+        if (trimmed.Left)
         {
             var kerf = Length.Min(saw.Kerf, trims.Left);
             var waste = trims.Left - kerf;
             var rest = metal with { X = usable.X, SizeX = sheet.Right - usable.X };
-            Setting setting = bar ? new(CutDirection.Crosscut, waste, Marked: true) : new(CutDirection.Crosscut, rest.SizeX);
-            Add(setting, bar ? Edge.Left : Edge.Right, metal with { X = sheet.X + waste, SizeX = kerf }, rest,
+            Add(new(CutDirection.Crosscut, rest.SizeX), Edge.Right, metal with { X = sheet.X + waste, SizeX = kerf }, rest,
                 metal with { SizeX = waste }, "trim left");
         }
 
-        // A bar's right trim is taken off by the cut behind the last piece, unless the bar is one piece.
-        if (trims.Right > Length.Zero && (!bar || graph.Whole is not null))
+        if (trimmed.Right)
         {
             var kerf = Length.Min(saw.Kerf, trims.Right);
             Add(new(CutDirection.Crosscut, usable.SizeX), Edge.Left, metal with { X = usable.Right, SizeX = kerf },
                 metal with { SizeX = usable.SizeX }, metal with { X = usable.Right + kerf, SizeX = trims.Right - kerf }, "trim right");
         }
 
-        if (trims.Bottom > Length.Zero)
+        if (trimmed.Bottom)
         {
             var kerf = Length.Min(saw.Kerf, trims.Bottom);
             var waste = trims.Bottom - kerf;
@@ -51,7 +48,7 @@ internal static class TrimCuts
                 metal with { SizeY = waste }, "trim bottom");
         }
 
-        if (trims.Top > Length.Zero)
+        if (trimmed.Top)
         {
             var kerf = Length.Min(saw.Kerf, trims.Top);
             Add(new(CutDirection.Rip, usable.SizeY), Edge.Bottom, metal with { Y = usable.Top, SizeY = kerf },

@@ -29,9 +29,9 @@ public static class JobChecker
 
     private static void Fits(Job job, List<Finding> findings)
     {
-        foreach (var part in job.Parts)
+        foreach (var blank in BlankSizer.Size(job))
         {
-            var blank = BlankSizer.Size(job, part);
+            var part = blank.Part;
             if (blank.Fits.IsEmpty)
             {
                 Note(findings, "nothing-fits", $"part {part.Id}", "no stock of the job serves it",
@@ -141,6 +141,7 @@ public static class JobChecker
     {
         Duplicates(findings, "stock", job.Stocks.Select(stock => stock.Id), StringComparer.Ordinal);
         Duplicates(findings, "rack mark", job.Stocks.Select(stock => stock.RackMark).OfType<string>(), StringComparer.Ordinal);
+        var parts = job.Parts.Select(part => part.Id).ToHashSet(StringComparer.Ordinal);
         foreach (var stock in job.Stocks)
         {
             var where = $"stock {stock.Id}";
@@ -178,7 +179,7 @@ public static class JobChecker
                     "Sort them by quantity.");
             }
 
-            if (stock.CutFor is { } cutFor && !job.Parts.Any(part => string.Equals(part.Id, cutFor, StringComparison.Ordinal)))
+            if (stock.CutFor is { } cutFor && !parts.Contains(cutFor))
             {
                 Error(findings, "cut-for", where, $"it is cut to size for {cutFor}, which is no part of the job", "Correct the name.");
             }

@@ -44,7 +44,7 @@ public abstract class Body
     public abstract bool Closed { get; }
 
     /// <summary>Box along three axes at right angles to each other.</summary>
-    public Box BoxAlong(Vec3 x, Vec3 y, Vec3 z)
+    public SolidBox BoxAlong(Vec3 x, Vec3 y, Vec3 z)
     {
         var (a, b, c) = (Side(x), Side(y), Side(z));
         return new(x, y, z, new(a.Low, b.Low, c.Low), new(a.High, b.High, c.High), new(a.Excess, b.Excess, c.Excess));
@@ -58,14 +58,14 @@ public abstract class Body
 }
 
 /// <summary>A box: axes of length one at right angles, the reach along each, and by how much each side may be too large.</summary>
-public sealed record Box(Vec3 X, Vec3 Y, Vec3 Z, Vec3 Low, Vec3 High, Vec3 Excess)
+public sealed record SolidBox(Vec3 X, Vec3 Y, Vec3 Z, Vec3 Low, Vec3 High, Vec3 Excess)
 {
     public Vec3 Size => High - Low;
 
     public double Volume => Size.X * Size.Y * Size.Z;
 
     /// <summary>The same box with its sides from the longest to the shortest; the axes stay right-handed.</summary>
-    public Box Sorted()
+    public SolidBox Sorted()
     {
         var order = new[] { 0, 1, 2 };
         var size = Size;
@@ -74,9 +74,9 @@ public sealed record Box(Vec3 X, Vec3 Y, Vec3 Z, Vec3 Low, Vec3 High, Vec3 Exces
     }
 
     /// <summary>The same box with the longer of its first two sides first.</summary>
-    public Box Lying() => Size.X >= Size.Y ? this : Ordered(1, 0, 2);
+    public SolidBox Lying() => Size.X >= Size.Y ? this : Ordered(1, 0, 2);
 
-    private Box Ordered(int first, int second, int third)
+    private SolidBox Ordered(int first, int second, int third)
     {
         Vec3[] axes = [X, Y, Z];
         var (x, y, z) = (axes[first], axes[second], axes[third]);

@@ -6,7 +6,7 @@ namespace Nest.Core.Solids;
 /// <param name="SmallestAtLeast">No box that holds the body has less volume (mm³).</param>
 /// <param name="OnFlat">The smallest with a flat of the body down (third axis), longer side first; null: it has no flat to lie on.</param>
 /// <param name="Round">The body's outline along an axis is a circle; null: it is not.</param>
-public sealed record BodyBoxes(Box AsGiven, Box Smallest, double SmallestAtLeast, Box? OnFlat, RoundSize? Round)
+public sealed record BodyBoxes(SolidBox AsGiven, SolidBox Smallest, double SmallestAtLeast, SolidBox? OnFlat, RoundSize? Round)
 {
     /// <summary>By how much the smallest box may be above the least volume possible.</summary>
     public double Gap => SmallestAtLeast > 0 ? Math.Max(0, (Smallest.Volume - SmallestAtLeast) / SmallestAtLeast) : 1;
@@ -52,9 +52,23 @@ public static class BoxSearch
         return new(given, best.Sorted(), Math.Min(least * (1 - 1e-9), best.Volume), OnFlat(body, hull), RoundSize.Of(body, hull, directions));
     }
 
-    private static Box? OnFlat(Body body, ConvexHull hull)
+    /// <summary>The smallest box with its third axis along a direction, longer side first; null where the body has no thickness.</summary>
+    public static SolidBox? Standing(Body body, Vec3 up)
     {
-        Box? best = null;
+        if (ConvexHull.Of(body.Points, body.Precision, MostCorners) is not { } hull)
+        {
+            return null;
+        }
+
+        var (x, y) = About(hull, up);
+        var given = body.BoxAlong(new(1, 0, 0), new(0, 1, 0), new(0, 0, 1));
+        var box = body.BoxAlong(x, y, up);
+        return (up == new Vec3(0, 0, 1) && given.Volume <= box.Volume * (1 + 1e-6) ? given : box).Lying();
+    }
+
+    private static SolidBox? OnFlat(Body body, ConvexHull hull)
+    {
+        SolidBox? best = null;
         foreach (var flat in body.Flats.Where(flat => flat.Area > 0).OrderByDescending(flat => flat.Area).Take(MostDirections))
         {
             var reach = hull.Corners.Max(corner => Vec3.Dot(corner, flat.Normal));
@@ -101,10 +115,10 @@ public static class BoxSearch
         }
     }
 
-    private static Box Frame(Body body, Vec3 x, Vec3 y) => body.BoxAlong(x, y, Vec3.Cross(x, y));
+    private static SolidBox Frame(Body body, Vec3 x, Vec3 y) => body.BoxAlong(x, y, Vec3.Cross(x, y));
 
     // Small turns about the box's axes, ever smaller, while they help. On a mesh that is whole in its hull the search is over already.
-    private static Box Refined(Body body, ConvexHull hull, Box best)
+    private static SolidBox Refined(Body body, ConvexHull hull, SolidBox best)
     {
         if (body is MeshBody && hull.Missed <= body.Precision + 1e-6)
         {

@@ -14,9 +14,9 @@ public sealed class ConvexHull
     /// <summary>Differences of coordinates below 2^41 nm keep the determinant within 127 bits.</summary>
     private const double LargestSpan = 1e12;
 
-    private readonly List<Face> faces;
+    private readonly List<HullFace> faces;
 
-    private ConvexHull(Vec3 low, Vec3[] corners, List<Face> faces, double missed)
+    private ConvexHull(Vec3 low, Vec3[] corners, List<HullFace> faces, double missed)
     {
         Low = low;
         Corners = corners;
@@ -31,13 +31,13 @@ public sealed class ConvexHull
     public IReadOnlyList<Vec3> Corners { get; }
 
     /// <summary>Triangles, counter-clockwise from outside, with the neighbour across each edge (a–b, b–c, c–a).</summary>
-    public IReadOnlyList<Face> Faces => faces;
+    public IReadOnlyList<HullFace> Faces => faces;
 
     /// <summary>How far points that were left out lie outside of a face at most, mm.</summary>
     public double Missed { get; }
 
     /// <summary>A triangle of the hull.</summary>
-    public sealed record Face(int A, int B, int C, Vec3 Normal)
+    public sealed record HullFace(int A, int B, int C, Vec3 Normal)
     {
         /// <summary>Numbers of the neighbours across a–b, b–c, c–a.</summary>
         public int[] Next { get; } = new int[3];

@@ -62,6 +62,17 @@ public sealed class Moments
         AddSolid((a * 0.2) + (b * 0.2) + (c * 0.6), normal * (25.0 / 48));
     }
 
+    /// <summary>Adds a face that was summed up apart; its area may come with either sign.</summary>
+    internal void Add(Moments face)
+    {
+        Area += Math.Abs(face.Area);
+        Normals += face.Normals;
+        for (var i = 0; i < sums.Length; i++)
+        {
+            sums[i] += face.sums[i];
+        }
+    }
+
     /// <summary>The same body with its surface turned over.</summary>
     public Moments TurnedOver()
     {

@@ -45,7 +45,7 @@ internal sealed class QuickHull
     }
 
     /// <summary>Corners in mm, faces with neighbours, and what was missed in mm; null where the points are flat.</summary>
-    public (Vec3[] Corners, List<ConvexHull.Face> Faces, double Missed)? Run()
+    public (Vec3[] Corners, List<ConvexHull.HullFace> Faces, double Missed)? Run()
     {
         if (!Start())
         {
@@ -251,12 +251,12 @@ internal sealed class QuickHull
         return Int128.Sign((((uy * vz) - (uz * vy)) * wx) + (((uz * vx) - (ux * vz)) * wy) + (((ux * vy) - (uy * vx)) * wz));
     }
 
-    private (Vec3[] Corners, List<ConvexHull.Face> Faces, double Missed) Result()
+    private (Vec3[] Corners, List<ConvexHull.HullFace> Faces, double Missed) Result()
     {
         var alive = new int[faces.Count];
         var numbers = new Dictionary<int, int>();
         var list = new List<Vec3>();
-        var result = new List<ConvexHull.Face>();
+        var result = new List<ConvexHull.HullFace>();
         double missed = 0;
         for (var i = 0; i < faces.Count; i++)
         {

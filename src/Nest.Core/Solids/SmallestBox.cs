@@ -12,7 +12,7 @@ namespace Nest.Core.Solids;
 public sealed class SmallestBox
 {
     private readonly HullWalk walk;
-    private readonly Edge[] edges;
+    private readonly HullEdge[] edges;
     private readonly int[] near = new int[4];
     private readonly double[] numerator = new double[5];
     private readonly double[] denominator = new double[5];
@@ -27,7 +27,7 @@ public sealed class SmallestBox
     private double best = double.PositiveInfinity;
     private (Vec3 X, Vec3 Y) axes;
 
-    private readonly record struct Edge(int A, Vec3 Along, Vec3 Left, Vec3 Right);
+    private readonly record struct HullEdge(int A, Vec3 Along, Vec3 Left, Vec3 Right);
 
     /// <summary>Two axes of the least box of the hull, and its volume in mm³.</summary>
     public static (Vec3 X, Vec3 Y, double Volume) Of(ConvexHull hull)
@@ -44,7 +44,7 @@ public sealed class SmallestBox
         return (search.axes.X, search.axes.Y, search.best);
     }
 
-    private IEnumerable<Edge> EdgesOf(ConvexHull hull)
+    private IEnumerable<HullEdge> EdgesOf(ConvexHull hull)
     {
         for (var number = 0; number < hull.Faces.Count; number++)
         {
@@ -64,7 +64,7 @@ public sealed class SmallestBox
     }
 
     // N1 = (1−τ)·left + τ·right supports the first edge. The second edge is supported where N1·left2 and N1·right2 differ in sign.
-    private void TryPair(in Edge one, in Edge two)
+    private void TryPair(in HullEdge one, in HullEdge two)
     {
         var (a0, a1) = (Vec3.Dot(one.Left, two.Left), Vec3.Dot(one.Right, two.Left));
         var (b0, b1) = (Vec3.Dot(one.Left, two.Right), Vec3.Dot(one.Right, two.Right));
@@ -80,7 +80,7 @@ public sealed class SmallestBox
     // Touching counts: a flat's normal at right angles to another is the usual case.
     private const double Slack = 1e-12;
 
-    private void TrySign(in Edge one, in Edge two, double a0, double a1, double b0, double b1)
+    private void TrySign(in HullEdge one, in HullEdge two, double a0, double a1, double b0, double b1)
     {
         var (low, high) = (0.0, 1.0);
         if (Cut(a0, a1, ref low, ref high) && Cut(b0, b1, ref low, ref high))
@@ -109,7 +109,7 @@ public sealed class SmallestBox
         return low <= high + Slack;
     }
 
-    private void Pieces(in Edge one, in Edge two, double low, double high, int depth)
+    private void Pieces(in HullEdge one, in HullEdge two, double low, double high, int depth)
     {
         var (p, q, e) = (one.Left, one.Right - one.Left, two.Along);
         var middle = (low + high) / 2;

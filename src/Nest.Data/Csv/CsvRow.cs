@@ -1,19 +1,25 @@
 using System.Globalization;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
+using Nest.Core.Texts;
+using Nest.Data.Tables;
 
 namespace Nest.Data.Csv;
 
-/// <summary>How cells are read: the shop's unit and the file's decimal mark.</summary>
-internal readonly record struct Reads(LengthUnit Unit, char DecimalMark);
+/// <summary>How cells are read: the unit of bare numbers, and the decimal mark of the file where the job names one.</summary>
+/// <param name="DecimalMark">Null: found from the numbers.</param>
+internal readonly record struct Reads(LengthUnit Unit, char? DecimalMark);
 
 /// <summary>One row with typed access; what is wrong goes to the findings with its position.</summary>
-internal sealed class CsvRow(CsvTable table, int line, string[] cells, Reads reads, FindingList findings)
+internal sealed class CsvRow(CsvTable table, int line, RawCell[] cells, Reads reads, FindingList findings)
 {
     /// <summary>Longest size that is read: see <see cref="StockShape.Longest"/>.</summary>
     public static readonly Length LongestSize = StockShape.Longest;
 
     public bool Failed { get; private set; }
+
+    /// <summary>The row cannot be read, for a reason that is told elsewhere.</summary>
+    public void Fail() => Failed = true;
 
     public SourcePosition Where => new(table.File, line);
 
@@ -24,8 +30,61 @@ internal sealed class CsvRow(CsvTable table, int line, string[] cells, Reads rea
     /// <summary>The cell's text; empty when the column or the cell is missing.</summary>
     public string Text(string column)
     {
+        var text = Cell(column).Text ?? "";
+        return text.Contains('\'') ? SafeCell.Bare(text) : text;
+    }
+
+    /// <summary>A name: on one line, printable, not longer than any label holds.</summary>
+    public string Name(string column)
+    {
+        var text = Printable(column);
+        if (text.Length > TableLimits.Name)
+        {
+            Error(column, "name-too-long", $"{column} has {text.Length} characters, at most {TableLimits.Name} are read", "shorten it, and put the rest into a note");
+            return text[..TableLimits.Name];
+        }
+
+        return text;
+    }
+
+    /// <summary>A remark.</summary>
+    public string Remark(string column)
+    {
+        var text = Printable(column);
+        if (text.Length > TableLimits.Note)
+        {
+            Error(column, "note-too-long", $"{column} has {text.Length} characters, at most {TableLimits.Note} are read", "shorten it");
+            return text[..TableLimits.Note];
+        }
+
+        return text;
+    }
+
+    /// <summary>The text on one line; characters that no paper shows, or that turn the writing round, are refused.</summary>
+    private string Printable(string column)
+    {
+        var text = Text(column);
+        if (text.AsSpan().ContainsAny('\n', '\r', '\t'))
+        {
+            text = string.Join(' ', text.Split((char[])['\n', '\r', '\t'], StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries));
+        }
+
+        foreach (var c in text)
+        {
+            if (char.IsControl(c) || c is >= '\u202A' and <= '\u202E' or >= '\u2066' and <= '\u2069')
+            {
+                Error(column, "name-unprintable", $"{column} has a character that cannot be printed (U+{(int)c:X4})", "type it again without it");
+                return text;
+            }
+        }
+
+        return text;
+    }
+
+    private RawCell Cell(string column)
+    {
         var place = table.Place(column);
-        return place == 0 || place > cells.Length ? "" : cells[place - 1];
+        return place == 0 || place > cells.Length ? default : cells[place - 1];
     }
 
     public string Required(string column)
@@ -45,6 +104,26 @@ internal sealed class CsvRow(CsvTable table, int line, string[] cells, Reads rea
         findings.Error(rule, At(column), message, advice);
     }
 
+    /// <summary>Material where the row names none; null: it must.</summary>
+    public string? DefaultMaterial => table.Choices.Material;
+
+    /// <summary>What the user said of a name of a material; null: nothing.</summary>
+    public string? MaterialFor(string name)
+    {
+        foreach (var (said, material) in table.Choices.Materials)
+        {
+            if (Words.Fold(said) == Words.Fold(name))
+            {
+                return material;
+            }
+        }
+
+        return null;
+    }
+
+    /// <summary>The row is read, with a doubt that the user should look at.</summary>
+    public void Doubt(string column, string rule, string message, string advice) => findings.Doubt(rule, At(column), message, advice);
+
     public void Note(string column, string rule, string message, string advice) => findings.Note(rule, At(column), message, advice);
 
     /// <summary>A size above zero; null when the cell is empty or wrong.</summary>
@@ -62,10 +141,17 @@ internal sealed class CsvRow(CsvTable table, int line, string[] cells, Reads rea
             return null;
         }
 
-        var reading = NumberText.Read(Text(column), reads.DecimalMark);
+        if (MarkOf(column) is not { } mark)
+        {
+            Fail(); // which mark it is was asked for the whole column
+            return null;
+        }
+
+        var text = DecimalMarks.WithoutGroups(Text(column), mark);
+        var reading = NumberText.Read(text, mark);
         if (reading.Value is not { } value)
         {
-            Error(column, "number-unreadable", $"{column}: {reading.Error}", reading.Hint);
+            Unreadable(column, "number-unreadable", reading.Error, reading.Hint);
             return null;
         }
 
@@ -116,9 +202,45 @@ internal sealed class CsvRow(CsvTable table, int line, string[] cells, Reads rea
     }
 
     /// <summary>A length in a text that is part of a cell, read as the cell would be.</summary>
-    public Reading<Length> Read(string text, string column) => LengthText.Read(text, table.UnitOf(column) ?? reads.Unit, reads.DecimalMark);
+    public Reading<Length> Read(string text, string column) =>
+        LengthText.Read(InUnitOf(text, column), UnitOf(column), MarkOf(column) ?? '.');
 
-    public char DecimalMark => reads.DecimalMark;
+    /// <summary>Unit of bare numbers of the column.</summary>
+    public LengthUnit UnitOf(string column) => table.UnitOf(column) switch
+    {
+        "in" => LengthUnit.Inch,
+        null => reads.Unit,
+        _ => LengthUnit.Millimetre,
+    };
+
+    /// <summary>The text without groups of thousands; bare numbers of a column in centimetres or metres say so.</summary>
+    public string InUnitOf(string text, string column)
+    {
+        var plain = MarkOf(column) is { } mark ? DecimalMarks.WithoutGroups(text, mark) : text;
+        return table.UnitOf(column) is "cm" or "m" && plain.Length > 0 && char.IsAsciiDigit(plain[^1]) ? $"{plain} {table.UnitOf(column)}" : plain;
+    }
+
+    /// <summary>Decimal mark of the cell; null where it stays open for the column.</summary>
+    public char? MarkOf(string column) => Cell(column).Kind == CellKind.Number ? '.' : table.MarkOf(column) is '\0' ? null : table.MarkOf(column);
+
+    /// <summary>Reports a cell that cannot be read as what it should be.</summary>
+    public void Unreadable(string column, string rule, string error, string hint)
+    {
+        if (Cell(column).Kind == CellKind.Date || LooksLikeDay(Text(column)))
+        {
+            Error(column, rule, $"{column} is a date, {Text(column)}", "a spreadsheet took a fraction such as 1/2 for a date: set the cell to text and type it again");
+        }
+        else
+        {
+            Error(column, rule, $"{column}: {error}", hint);
+        }
+    }
+
+    // 2-Jan, 02. Jan, Jan 2, 1/2/2026, 2026-01-02
+    private static bool LooksLikeDay(string text) => text.Length is >= 5 and <= 12
+        && DateTime.TryParseExact(
+            text, ["d-MMM", "d. MMM", "dd. MMM", "d MMM", "MMM d", "MMM-d", "d/M/yyyy", "M/d/yyyy", "yyyy-MM-dd", "d.M.yyyy", "dd.MM.yyyy", "d-MMM-yy"],
+            CultureInfo.InvariantCulture, DateTimeStyles.AllowWhiteSpaces, out _);
 
     internal static string Range(decimal least, decimal most) =>
         $"write a number from {least.ToString(CultureInfo.InvariantCulture)} to {most.ToString(CultureInfo.InvariantCulture)}";
@@ -130,25 +252,37 @@ internal sealed class CsvRow(CsvTable table, int line, string[] cells, Reads rea
             return null;
         }
 
-        var reading = Read(Text(column), column);
-        if (reading.Value is not { } length)
+        if (MarkOf(column) is null)
         {
-            Error(column, "length-unreadable", $"{column}: {reading.Error}", reading.Hint);
+            Fail(); // which mark it is was asked for the whole column
             return null;
         }
 
+        var reading = Read(Text(column), column);
+        if (reading.Value is not { } length)
+        {
+            Unreadable(column, "length-unreadable", reading.Error, reading.Hint);
+            return null;
+        }
+
+        return Sound(column, length, zeroIsLegal) ? length : null;
+    }
+
+    /// <summary>Whether a length may be a size; else a finding.</summary>
+    public bool Sound(string column, Length length, bool zeroIsLegal = false)
+    {
         if (length < Length.Zero || (length == Length.Zero && !zeroIsLegal))
         {
             Error(column, "length-not-positive", $"{column} is {Text(column)}", zeroIsLegal ? "write zero or more" : "write a length above zero");
-            return null;
+            return false;
         }
 
         if (length > LongestSize)
         {
             Error(column, "length-too-long", $"{column} is {Text(column)}, longer than any stock (30 m)", "check the number and its unit");
-            return null;
+            return false;
         }
 
-        return length;
+        return true;
     }
 }

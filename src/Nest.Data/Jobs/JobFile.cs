@@ -3,14 +3,17 @@ using Nest.Core.Blanks;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 using Nest.Data.Csv;
+using Nest.Data.Models;
 using Nest.Data.Parts;
 using Nest.Data.Stocks;
+using Nest.Data.Tables;
 using Nest.Data.Toml;
 
 namespace Nest.Data.Jobs;
 
 /// <summary>Puts a job together from a job file, the files it names and the embedded defaults.</summary>
-internal sealed class JobFile(string path, FindingList findings)
+/// <param name="said">What the user says of the tables, before what the job file says.</param>
+internal sealed class JobFile(string path, TableChoices said, FindingList findings)
 {
     private const string StarterWord = "starter";
 
@@ -18,32 +21,28 @@ internal sealed class JobFile(string path, FindingList findings)
     private readonly StockList stocks = new();
     private readonly List<Saw> saws = [];
     private readonly List<SupplierEntry> suppliers = [];
+    private readonly StockRulesReader stockRules = new();
+    private readonly List<TableUnderstanding> lists = [];
+    private readonly List<ModelShelf> shelves = [];
+
+    /// <summary>How the parts lists were understood.</summary>
+    public ImmutableArray<TableUnderstanding> Lists => [.. lists];
+
+    /// <summary>What the job's catalogue and price lists sell, and its rules for offcuts; null after errors.</summary>
+    public (IReadOnlyList<Stock> Catalogue, IReadOnlyList<OffcutRule> Rules)? Prices(string text) =>
+        Shop(text) is var (_, _, rules, _) ? ([.. stocks.Stocks.Where(stock => !stock.IsLeftover)], rules.Offcuts) : null;
 
     /// <summary>From a job file.</summary>
     public JobInput? Read(string text)
     {
-        var context = new TomlContext(findings);
-        if (TomlFile.Read(text, path, context) is not { } root)
+        if (Shop(text) is not var (root, head, rules, reads))
         {
             return null;
         }
 
-        var head = ReadHead(root, context);
-        var reads = new Reads(head.Unit, head.DecimalMark);
-        Starter.ReadMaterials(book, findings);
-        foreach (var file in root.Texts("materials"))
-        {
-            WithText(file, "a materials file", content => MaterialsReader.Read(content, Beside(file.Text), reads, book, findings));
-        }
-
-        var rules = ShopRules.Read(root, ShopRules.OfStarter(head.Unit, book, findings), book, head.Unit);
-        ReadSaws(root, head.Unit);
-        ReadSuppliers(root, head, context);
-        ReadCatalogues(root, reads, head.Unit);
-        ReadPriceLists(reads);
         foreach (var file in root.Texts("rack"))
         {
-            WithText(file, "a rack file", content => ReadRack(content, Beside(file.Text), reads, rules));
+            WithPath(file, "a rack file", at => ReadRack(at, OtherTables(head), reads, rules));
         }
 
         var partFiles = root.Texts("parts");
@@ -55,37 +54,89 @@ internal sealed class JobFile(string path, FindingList findings)
         var parts = new List<PartRow>();
         foreach (var file in partFiles)
         {
-            WithText(file, "a parts list", content =>
+            WithPath(file, "a parts list", at =>
             {
-                if (CsvTable.Read(content, Beside(file.Text), PartsReader.Columns, findings) is { } table)
+                if (CsvTable.ReadFile(at, "a parts list", PartsReader.Columns, head.Tables, findings) is { } table)
                 {
-                    parts.AddRange(PartsReader.Read(table, reads, head.Batch, book, findings));
+                    ReadParts(table, head, parts);
                 }
             });
         }
 
+        stockRules.Read(root);
         root.NoOtherKeys();
-        ReportTwice(parts);
         return Input(head, rules, parts);
     }
 
-    /// <summary>From a parts list alone.</summary>
-    public JobInput? Build(CsvTable table, JobHead head)
+    /// <summary>All but rack and parts: materials, rules, saws, suppliers, what can be bought.</summary>
+    private (TomlTable Root, JobHead Head, ShopRules Rules, Reads Reads)? Shop(string text)
+    {
+        var context = new TomlContext(findings);
+        if (TomlFile.Read(text, path, context) is not { } root)
+        {
+            return null;
+        }
+
+        var head = ReadHead(root, context);
+        var reads = new Reads(head.Unit, head.Tables.DecimalMark);
+        Starter.ReadMaterials(book, findings);
+        foreach (var file in root.Texts("materials"))
+        {
+            WithPath(file, "a materials file", at => MaterialsReader.ReadFile(at, reads, OtherTables(head), book, findings));
+        }
+
+        var rules = ShopRules.Read(root, ShopRules.OfStarter(head.Unit, book, findings), book, head.Unit);
+        ReadSaws(root, head.Unit);
+        ReadSuppliers(root, head, context);
+        ReadCatalogues(root, reads, head);
+        ReadPriceLists(reads, head);
+        Sold();
+        return (root, head, rules, reads);
+    }
+
+    /// <summary>From a parts list alone, in the unit that it is found to be in.</summary>
+    /// <param name="models">Models that its rows name; null: they lie beside the list.</param>
+    public JobInput? Build(CsvTable table, JobHead head, ModelShelf? models = null)
     {
         Starter.ReadMaterials(book, findings);
         var rules = ShopRules.OfStarter(head.Unit, book, findings);
         ReadStarterSaws(head.Unit);
         Starter.ReadCatalogue(head.Unit, book, stocks, findings);
-        return Input(head, rules, PartsReader.Read(table, new(head.Unit, head.DecimalMark), head.Batch, book, findings));
+        Sold();
+        var parts = new List<PartRow>();
+        ReadParts(table, head, parts, models);
+        return Input(head, rules, parts);
     }
 
-    private JobInput? Input(JobHead head, ShopRules rules, IReadOnlyList<PartRow> parts)
+    private void ReadParts(CsvTable table, JobHead head, List<PartRow> parts, ModelShelf? models = null)
     {
+        var unit = FoundUnit.Of(table, PartColumns.Sizes, head.NamesUnit ? head.Unit : null);
+        if (unit.Assumed && unit.Unit != head.Unit)
+        {
+            unit = unit with { Unit = head.Unit };
+        }
+
+        shelves.Add(models ?? ModelShelf.Beside(table, findings));
+        var read = PartsReader.Read(table, unit, head.Batch, book, findings, shelves[^1]);
+        parts.AddRange(read.Rows);
+        lists.Add(read.Understanding);
+    }
+
+    /// <summary>Of materials that are called alike those count that the shop can get.</summary>
+    private void Sold() => book.Sold(stocks.Stocks.Select(stock => stock.MaterialId).Concat(stocks.Offers.Select(offer => offer.From.MaterialId)));
+
+    /// <summary>What is said of sheets is said of the parts list; heads may be of any table.</summary>
+    private static TableChoices OtherTables(JobHead head) => head.Tables with { Sheet = null, Unit = null };
+
+    private JobInput? Input(JobHead head, ShopRules rules, IReadOnlyList<PartRow> rows)
+    {
+        var parts = PartsReader.AddUp(rows, head.Batch, findings);
         if (findings.Errors > 0)
         {
             return null;
         }
 
+        shelves.ForEach(shelf => shelf.TellAlike());
         // A plan file carries its job: stock of materials that no part is made of would only make it long.
         var used = parts.Select(row => row.Part.MaterialId).ToHashSet(StringComparer.OrdinalIgnoreCase);
         var late = LateSuppliers(head);
@@ -103,17 +154,32 @@ internal sealed class JobFile(string path, FindingList findings)
             Suppliers = [.. suppliers.Select(entry => entry.Terms).Where(supplier => !late.Contains(supplier.Name))],
             MostSuppliers = head.MostSuppliers,
             WantedInDays = head.WantedInDays,
+            Tax = head.Tax,
+            StockRules = stockRules.Rules,
             AllowanceRules = rules.Allowances,
             OffcutRules = rules.Offcuts,
             Mill = rules.Mill,
             LiftLimit = rules.LiftLimit,
             LongBar = rules.LongBar,
         };
+        stockRules.Check(job, findings);
+        if (findings.Errors > 0)
+        {
+            return null;
+        }
+
         return new()
         {
             Job = CutToSize.Expand(job, stocks.Offers.Where(offer => used.Contains(offer.From.MaterialId) && InTime(offer.From))),
             Seconds = head.Seconds,
             Seed = head.Seed,
+            Paper = head.Paper,
+            Correspondence = new() { Shop = head.Shop, Suppliers = [.. suppliers.Select(entry => entry.Card)] },
+            PartsLists = [.. lists],
+            Doubts = findings.Doubts,
+            SizeTexts = parts.Where(row => row.SizeText.Length > 0).ToImmutableDictionary(row => row.Part.Id, row => row.SizeText, StringComparer.OrdinalIgnoreCase),
+            Models = shelves.SelectMany(shelf => shelf.Used).DistinctBy(entry => entry.Key, StringComparer.OrdinalIgnoreCase)
+                .ToImmutableDictionary(entry => entry.Key, entry => entry.Value, StringComparer.OrdinalIgnoreCase),
             PartRows = parts.ToImmutableDictionary(row => row.Part.Id, row => row.Where, StringComparer.OrdinalIgnoreCase),
         };
 
@@ -155,32 +221,16 @@ internal sealed class JobFile(string path, FindingList findings)
         SuppliersReader.Read(root, head.Currency, rates, suppliers);
     }
 
-    private void ReadPriceLists(Reads reads)
+    private void ReadPriceLists(Reads reads, JobHead head)
     {
         foreach (var entry in suppliers)
         {
             foreach (var list in entry.PriceLists)
             {
-                ReadPrices(list, "a price list", reads, new(entry.Terms, entry.Rate));
+                WithPath(list, "a price list", at => CatalogueReader.ReadFile(
+                    at, "a price list", OtherTables(head), reads, book, stocks, new(entry.Terms, entry.Rate, entry.Terms.Currency ?? head.Currency), findings));
             }
         }
-    }
-
-    /// <summary>A catalogue or price list, as CSV or as a workbook.</summary>
-    private void ReadPrices((string Text, SourcePosition At) file, string what, Reads reads, PriceSource source)
-    {
-        if (WorkbookFile.IsWorkbook(file.Text))
-        {
-            var path = Beside(file.Text);
-            if (WorkbookFile.Read(path, what, reads.DecimalMark, findings) is { } rows)
-            {
-                CatalogueReader.Read(rows, path, reads, book, stocks, source, findings);
-            }
-
-            return;
-        }
-
-        WithText(file, what, content => CatalogueReader.Read(new(content, null), Beside(file.Text), reads, book, stocks, source, findings));
     }
 
     private JobHead ReadHead(TomlTable root, TomlContext context)
@@ -192,7 +242,7 @@ internal sealed class JobFile(string path, FindingList findings)
             _ => null,
         }, "\"mm\" or \"in\"") ?? LengthUnit.Millimetre;
         context.Unit = unit;
-        var mark = root.Word<char>("decimal_mark", word => word is "." or "," ? word[0] : null, "\".\" or \",\"") ?? '.';
+        var mark = root.Word<char>("decimal_mark", word => word is "." or "," ? word[0] : null, "\".\" or \",\"");
         var fraction = root.Whole("inch_fraction", 0, 64) ?? 0;
         if (fraction is not (0 or 2 or 4 or 8 or 16 or 32 or 64))
         {
@@ -206,22 +256,48 @@ internal sealed class JobFile(string path, FindingList findings)
         }
 
         var limits = root.Table("limits");
+        var tax = root.Table("tax");
+        if (tax is not null && !tax.Has("percent"))
+        {
+            tax.Error("percent", "key-missing", "the tax has no percent", "add percent = 19, or leave [tax] out");
+        }
+
         var head = new JobHead
         {
-            Name = root.Text("name") is { Length: > 0 } name ? name : Path.GetFileName(Path.GetDirectoryName(Path.GetFullPath(path))) ?? "job",
+            Name = root.Label("name") is { Length: > 0 } name ? name : Path.GetFileName(Path.GetDirectoryName(Path.GetFullPath(path))) ?? "job",
             Currency = currency,
             Unit = unit,
             InchFraction = fraction,
-            DecimalMark = mark,
+            Tables = said with
+            {
+                DecimalMark = said.DecimalMark ?? mark,
+                Sheet = said.Sheet ?? root.Text("sheet"),
+                Columns = Names(root, "columns").SetItems(said.Columns),
+                Materials = Names(root, "material_names").SetItems(said.Materials),
+            },
+            NamesUnit = true, // a job file has its unit from the setting, or by default millimetres
             Batch = root.Whole("batch", 1, 100_000) ?? 1,
             MostSuppliers = root.Whole("most_suppliers", 1, 1000),
             WantedInDays = root.Whole("wanted_in_days", 0, 3650),
+            Tax = tax?.Number("percent", 0m, 100m) is { } percent ? new(percent, tax.Text("name") is { Length: > 0 } called ? called : "tax") : null,
             Seconds = (double?)limits?.Number("seconds", 0.1m, 86_400m),
             Seed = limits?.Whole("seed", 0, int.MaxValue),
+            Paper = root.Word<char>("paper", word => Words.Fold(word) switch { "a4" => 'a', "letter" => 'l', _ => null }, "\"a4\" or \"letter\"") switch
+            {
+                null => null,
+                'a' => "a4",
+                _ => "letter",
+            },
+            Shop = CardReader.Shop(root.Table("shop")),
         };
         limits?.NoOtherKeys();
+        tax?.NoOtherKeys();
         return head;
     }
+
+    /// <summary>A table of names: what a list has = what it means.</summary>
+    private static ImmutableDictionary<string, string> Names(TomlTable root, string key) =>
+        root.Table(key) is { } table ? table.Pairs().ToImmutableDictionary(pair => pair.Key, pair => pair.Text) : ImmutableDictionary<string, string>.Empty;
 
     private TomlTable? ReadToml(string text, string file, LengthUnit unit) => TomlFile.Read(text, file, new(findings) { Unit = unit });
 
@@ -264,8 +340,9 @@ internal sealed class JobFile(string path, FindingList findings)
         }
     }
 
-    private void ReadCatalogues(TomlTable root, Reads reads, LengthUnit unit)
+    private void ReadCatalogues(TomlTable root, Reads reads, JobHead head)
     {
+        var unit = head.Unit;
         var files = root.Texts("catalogue");
         foreach (var file in files)
         {
@@ -281,7 +358,8 @@ internal sealed class JobFile(string path, FindingList findings)
                     Starter.ReadCatalogue(LengthUnit.Inch, book, stocks, findings);
                     break;
                 default:
-                    ReadPrices(file, "a catalogue", reads, PriceSource.Catalogue);
+                    WithPath(file, "a catalogue", at => CatalogueReader.ReadFile(
+                        at, "a catalogue", OtherTables(head), reads, book, stocks, PriceSource.Catalogue(head.Currency), findings));
                     break;
             }
         }
@@ -293,22 +371,11 @@ internal sealed class JobFile(string path, FindingList findings)
         }
     }
 
-    private void ReadRack(string content, string file, Reads reads, ShopRules rules)
+    private void ReadRack(string file, TableChoices choices, Reads reads, ShopRules rules)
     {
         var catalogue = stocks.Stocks.Where(stock => !stock.IsLeftover).ToList();
         RackReader.Read(
-            content, file, reads, book, stocks, (stock, material) => LeftoverPrice.Of(stock, material, catalogue, rules.Offcuts), findings);
-    }
-
-    private void ReportTwice(List<PartRow> parts)
-    {
-        // Within one list the reader has reported it already.
-        foreach (var group in parts.GroupBy(row => row.Part.Id, StringComparer.OrdinalIgnoreCase).Where(group => group.Count() > 1))
-        {
-            var second = group.ElementAt(1);
-            findings.Error(
-                "part-twice", second.Where, $"the part '{group.Key}' is also at {group.First().Where}", "give the parts names of their own");
-        }
+            file, choices, reads, book, stocks, (stock, material) => LeftoverPrice.Of(stock, material, catalogue, rules.Offcuts), findings);
     }
 
     private static bool IsStarter(string name) => Words.Fold(name) == StarterWord;
@@ -317,17 +384,23 @@ internal sealed class JobFile(string path, FindingList findings)
     private string Beside(string name) =>
         Path.GetDirectoryName(path) is { Length: > 0 } folder ? Path.Combine(folder, name) : name;
 
-    private void WithText((string Text, SourcePosition At) file, string what, Action<string> use)
+    private void WithText((string Text, SourcePosition At) file, string what, Action<string> use) => WithPath(file, what, at =>
+    {
+        if (TextFile.Read(at, what, findings) is { } text)
+        {
+            use(text);
+        }
+    });
+
+    private void WithPath((string Text, SourcePosition At) file, string what, Action<string> use)
     {
         if (file.Text.Trim().Length == 0)
         {
             findings.Error("file-missing", file.At, "the name of a file is empty", $"name {what}");
-            return;
         }
-
-        if (TextFile.Read(Beside(file.Text), what, findings) is { } text)
+        else
         {
-            use(text);
+            use(Beside(file.Text));
         }
     }
 }

@@ -1,4 +1,6 @@
+using Nest.Core.Jobs;
 using Nest.Core.Quantities;
+using Nest.Data.Tables;
 
 namespace Nest.Data.Jobs;
 
@@ -13,8 +15,11 @@ internal sealed record JobHead
 
     public int InchFraction { get; init; }
 
-    /// <summary>Of the job's own CSV files; job, saw and starter files always use a full stop.</summary>
-    public char DecimalMark { get; init; } = '.';
+    /// <summary>What is said of the job's own tables: decimal mark, sheet, heads. Job, saw and starter files always use a full stop.</summary>
+    public TableChoices Tables { get; init; } = TableChoices.None;
+
+    /// <summary>Whether the unit is settled before the parts list is looked at.</summary>
+    public bool NamesUnit { get; init; }
 
     public int Batch { get; init; } = 1;
 
@@ -22,7 +27,14 @@ internal sealed record JobHead
 
     public int? WantedInDays { get; init; }
 
+    public SalesTax? Tax { get; init; }
+
     public double? Seconds { get; init; }
 
     public int? Seed { get; init; }
+
+    /// <summary><c>a4</c> or <c>letter</c>; null: not said.</summary>
+    public string? Paper { get; init; }
+
+    public ShopCard Shop { get; init; } = new();
 }

@@ -1,5 +1,7 @@
 using System.Collections.Immutable;
 using Nest.Core.Jobs;
+using Nest.Data.Models;
+using Nest.Data.Tables;
 
 namespace Nest.Data;
 
@@ -13,6 +15,32 @@ public sealed record JobInput
 
     /// <summary>Seed of the job file; null when it gives none.</summary>
     public int? Seed { get; init; }
+
+    /// <summary>The shop's paper, <c>a4</c> or <c>letter</c>; null when the job file does not say.</summary>
+    public string? Paper { get; init; }
+
+    /// <summary>What orders need beside the plan.</summary>
+    public Correspondence Correspondence { get; init; } = Correspondence.None;
+    /// <summary>How the parts lists were understood.</summary>
+    public ImmutableArray<TableUnderstanding> PartsLists { get; init; } = [];
+
+    /// <summary>What was read one way and may be meant another; each is among the findings too.</summary>
+    public ImmutableArray<Finding> Doubts { get; init; } = [];
+
+    /// <summary>Sizes as the lists have them, by part, where they stood in one text.</summary>
+    public ImmutableDictionary<string, string> SizeTexts { get; init; } = ImmutableDictionary<string, string>.Empty;
+
+    /// <summary>The models of parts that have one, by the part's name.</summary>
+    public ImmutableDictionary<string, MeasuredPart> Models { get; init; } = ImmutableDictionary<string, MeasuredPart>.Empty;
+
+    /// <summary>What was found of a part later, with the row that the part was read from: who mends it opens a file.</summary>
+    public ImmutableArray<Finding> Placed(ImmutableArray<Finding> findings) =>
+    [
+        .. findings.Select(finding => finding.Where is { Row: 0, File: var name } && name.StartsWith("part ", StringComparison.Ordinal)
+            && PartRows.TryGetValue(name["part ".Length..], out var row)
+                ? finding with { Where = row, Message = $"{name}: {finding.Message}" }
+                : finding),
+    ];
 
     /// <summary>Where each part was read, for findings that come later.</summary>
     public ImmutableDictionary<string, SourcePosition> PartRows { get; init; } = ImmutableDictionary<string, SourcePosition>.Empty;

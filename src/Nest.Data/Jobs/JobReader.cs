@@ -3,46 +3,90 @@ using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 using Nest.Data.Csv;
 using Nest.Data.Jobs;
+using Nest.Data.Models;
 using Nest.Data.Parts;
-using Nest.Data.Stocks;
-using Nest.Data.Toml;
+using Nest.Data.Tables;
 
 namespace Nest.Data;
 
-/// <summary>Reads a job: a job file (TOML) with the files it names, or a bare parts list (CSV) on the starter catalogue and the
-/// default shop. Everything that is wrong is told at once; bad input never throws.</summary>
+/// <summary>What was read of a job or parts list, also where it is refused.</summary>
+/// <param name="Tables">How each parts list was understood.</param>
+/// <param name="Input">The job; null after errors.</param>
+/// <param name="Findings">Errors, doubts and notes.</param>
+public sealed record PartsReading(ImmutableArray<TableUnderstanding> Tables, JobInput? Input, ImmutableArray<Finding> Findings);
+
+/// <summary>Reads a job: a job file (TOML) with the files it names, or a bare parts list (text with separators, XLSX, ODS, or pasted text)
+/// on the starter catalogue and the default shop. Everything that is wrong is told at once; bad input never throws.</summary>
 public static class JobReader
 {
-    public static ReadResult<JobInput> Read(string path)
+    private const string What = "a parts list";
+
+    /// <param name="choices">What the user says of the tables.</param>
+    public static ReadResult<JobInput> Read(string path, TableChoices? choices = null) => Result(Inspect(path, choices));
+
+    /// <summary>Reads a bare parts list from a stream, such as standard input or what was sent to a page.</summary>
+    /// <param name="name">Name in messages, and of the job without its ending.</param>
+    public static ReadResult<JobInput> Read(Stream stream, string name, TableChoices? choices = null) => Result(Inspect(stream, name, choices));
+
+    /// <summary>Reads a job and tells how its parts lists were understood, also where something is wrong with them.</summary>
+    public static PartsReading Inspect(string path, TableChoices? choices = null)
     {
         var findings = new FindingList();
-        var kind = Path.GetExtension(path).ToLowerInvariant();
-        JobInput? input = null;
-        if (Directory.Exists(path) || kind is ".toml")
+        var said = choices ?? TableChoices.None;
+        if (!KnownColumns.Check(said, findings))
         {
-            input = TextFile.Read(path, "a job file", findings) is { } text ? new JobFile(path, findings).Read(text) : null;
-        }
-        else if (kind is ".csv" or ".tsv" or ".txt")
-        {
-            input = TextFile.Read(path, "a parts list", findings) is { } text ? ReadBare(path, text, findings) : null;
-        }
-        else
-        {
-            findings.Error("file-kind", new(path), "this is neither a job file nor a parts list", "name a file that ends in .toml or .csv");
+            return new([], null, findings.ToImmutable());
         }
 
-        return findings.Result(input);
+        if (ModelJob.IsOne(path))
+        {
+            return new ModelJob(path, said, findings).Read();
+        }
+
+        if (Directory.Exists(path) || Path.GetExtension(path).Equals(".toml", StringComparison.OrdinalIgnoreCase))
+        {
+            var job = new JobFile(path, said, findings);
+            var input = TextFile.Read(path, "a job file", findings) is { } text ? job.Read(text) : null;
+            return Reading(job, input, findings);
+        }
+
+        if (TableSource.IsTable(path))
+        {
+            return Bare(CsvTable.ReadFile(path, What, PartsReader.Columns, said, findings), path, said, findings);
+        }
+
+        findings.Error("file-kind", new(path), "this is neither a job file nor a parts list", "name a file that ends in .toml, .csv, .xlsx or .ods, a model (.stl, .3mf, .obj, .step, .dxf), or - for a table that is piped in");
+        return new([], null, findings.ToImmutable());
     }
 
-    private static JobInput? ReadBare(string path, string text, FindingList findings)
+    /// <summary>As <see cref="Inspect(string, TableChoices?)"/>, of a bare parts list from a stream.</summary>
+    public static PartsReading Inspect(Stream stream, string name, TableChoices? choices = null)
     {
-        if (CsvTable.Read(text, path, PartsReader.Columns, findings) is not { } table)
+        var findings = new FindingList();
+        var said = choices ?? TableChoices.None;
+        var bytes = KnownColumns.Check(said, findings) ? TextFile.ReadBytes(stream, name, What, findings) : null;
+        return Bare(bytes is null ? null : CsvTable.Read(bytes, name, What, PartsReader.Columns, said, findings), name, said, findings);
+    }
+
+    private static ReadResult<JobInput> Result(PartsReading reading) => new(reading.Input, reading.Findings);
+
+    private static PartsReading Reading(JobFile job, JobInput? input, FindingList findings) =>
+        new(job.Lists, findings.Errors == 0 ? input : null, findings.ToImmutable());
+
+    private static PartsReading Bare(CsvTable? table, string name, TableChoices said, FindingList findings)
+    {
+        if (table is null)
         {
-            return null;
+            return new([], null, findings.ToImmutable());
         }
 
-        var unit = PartsReader.IsInInches(table) ? LengthUnit.Inch : LengthUnit.Millimetre;
-        var shop = new JobFile(path, findings);
-        return shop.Build(table, new JobHead { Name = Path.GetFileNameWithoutExtension(path), Unit = unit, Currency = unit == LengthUnit.Inch ? "USD" : "EUR" });
+        var unit = FoundUnit.Of(table, PartColumns.Sizes, null).Unit;
+        var stem = Path.GetFileNameWithoutExtension(name);
+        var job = new JobFile(name, said, findings);
+        var input = job.Build(table, new JobHead
+        {
+            Name = stem.Length > 1 ? stem.Length > TableLimits.Name ? stem[..TableLimits.Name] : stem : "parts", Unit = unit, Currency = unit == LengthUnit.Inch ? "USD" : "EUR", Tables = said,
+        });
+        return Reading(job, input, findings);
     }
 }

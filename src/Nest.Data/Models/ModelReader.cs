@@ -1,6 +1,7 @@
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 using Nest.Core.Solids;
+using Nest.Data.Models.Step;
 
 namespace Nest.Data.Models;
 
@@ -121,6 +122,8 @@ public static class ModelReader
             ".stl" => Stl(stream, path, name, given, findings),
             ".obj" => Obj(stream, path, name, given, findings),
             ".3mf" => ThreeMf(stream, path, name, given, findings),
+            ".dxf" => Dxf(stream, path, name, given, choices.Thickness, findings),
+            ".step" or ".stp" => Step(stream, path, name, given, findings),
             _ => throw new ModelFault("file-kind", "this is no model", $"name a file that ends in {string.Join(", ", Kinds)}"),
         };
         foreach (var part in model.Parts)
@@ -176,6 +179,27 @@ public static class ModelReader
         };
     }
 
+    private static Model Step(Stream stream, string path, string name, ModelUnit? given, FindingList findings)
+    {
+        var (unit, parts, instances) = StepFile.Read(stream, name);
+        if (given is { } other && other != unit)
+        {
+            findings.Note("unit-in-file", new(path), $"the file says {unit.Name}, so the given {other.Name} is not used");
+        }
+
+        return new()
+        {
+            File = path, Format = "STEP", MillimetresPerUnit = unit.Millimetres, Unit = $"{unit.Name} (the file says so)",
+            Parts = [.. parts], Instances = [.. instances],
+        };
+    }
+
+    private static Model Dxf(Stream stream, string path, string name, ModelUnit? given, Length? thickness, FindingList findings)
+    {
+        var (unit, told, parts) = DxfOutlines.Read(stream, path, name, given, thickness is { } thick ? (double)thick.ToMillimetres() : null, findings);
+        return new() { File = path, Format = "DXF", MillimetresPerUnit = unit.Millimetres, Unit = told, Parts = [.. parts] };
+    }
+
     private static (ModelUnit Unit, string Told) UnitOf(IEnumerable<MeshBuilder> meshes, ModelUnit? given, string note, string path, FindingList findings)
     {
         var largest = meshes.Max(mesh => mesh.LargestSide());
@@ -210,6 +234,11 @@ public static class ModelReader
     {
         if (part.Body is not MeshBody mesh)
         {
+            if (part.Body.NoVolume.Length > 0)
+            {
+                findings.Note("solid-open", new(path), $"'{part.Name}': {part.Body.NoVolume}, so its volume and mass are not known", "its box is; mend the model to get the mass");
+            }
+
             return;
         }
 

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Nest.Core.Costing;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
@@ -158,6 +159,16 @@ internal sealed class PlanBuilder(string path, PlanDocument document, FindingLis
         Require(document.Buy.SequenceEqual(PlanDocuments.Buy(plan)), "buy", "does not follow from the layouts");
         Require(document.Take.SequenceEqual(PlanDocuments.Take(plan)), "take", "does not follow from the layouts");
         Require(document.Offcuts.SequenceEqual(PlanDocuments.Offcuts(plan)), "offcuts", "does not follow from the layouts");
+        var settings = SettingCosts.Of(plan.Job, plan.Layouts);
+        Require((document.Settings ?? settings.Settings) == settings.Settings, "settings", "does not follow from the layouts");
+        Require((document.CarriedOver ?? settings.CarriedOver) == settings.CarriedOver, "carriedOver", "does not follow from the layouts");
+        for (var i = 0; i < plan.Layouts.Length; i++)
+        {
+            Require(
+                (document.Layouts[i].Settings ?? settings.Lines[i].Settings) == settings.Lines[i].Settings,
+                $"layouts[{i}].settings", "does not follow from the tree");
+        }
+
         for (var i = 0; i < plan.PartCosts.Length; i++)
         {
             Require(document.PartCosts[i].Total == plan.PartCosts[i].Total, $"partCosts[{i}].total", "is not the sum of its lines");

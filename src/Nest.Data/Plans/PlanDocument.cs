@@ -34,6 +34,12 @@ internal sealed record PlanDocument
     /// <summary>Name of the method that found the bound; null without a bound, and in version 1.</summary>
     public string? BoundSource { get; init; }
 
+    /// <summary>What setting fence and stop costs, once per layout; part of the total; derived; null in version 1.</summary>
+    public Money? Settings { get; init; }
+
+    /// <summary>Saved by settings that are carried over from one layout to the next; taken off the total; derived; null in version 1.</summary>
+    public Money? CarriedOver { get; init; }
+
     /// <summary>Null where nothing can be said in percent.</summary>
     public decimal? Gap { get; init; }
 
@@ -93,6 +99,9 @@ internal sealed record LayoutDocument
     public required Rect Sheet { get; init; }
 
     public required EdgeTrims Trims { get; init; }
+
+    /// <summary>How often fence, stop or angle is set; derived from the tree.</summary>
+    public int? Settings { get; init; }
 
     public required ImmutableArray<PieceDocument> Pieces { get; init; }
 

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Nest.Core.Costing;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
@@ -11,7 +12,13 @@ internal static class PlanDocuments
     // More decimals of the gap say nothing.
     private const int GapDecimals = 6;
 
-    public static PlanDocument From(Plan plan) => new()
+    public static PlanDocument From(Plan plan)
+    {
+        var settings = SettingCosts.Of(plan.Job, plan.Layouts);
+        return From(plan, settings) with { Settings = settings.Settings, CarriedOver = settings.CarriedOver };
+    }
+
+    private static PlanDocument From(Plan plan, SettingCosts settings) => new()
     {
         Format = PlanDocument.FormatName,
         Version = PlanDocument.CurrentVersion,
@@ -27,7 +34,7 @@ internal static class PlanDocuments
         Buy = Buy(plan),
         Take = Take(plan),
         Orders = [.. plan.Orders.Select(From)],
-        Layouts = [.. plan.Layouts.Select(layout => From(plan, layout))],
+        Layouts = [.. plan.Layouts.Select((layout, at) => From(plan, layout) with { Settings = settings.Lines[at].Settings })],
         Offcuts = Offcuts(plan),
         Unplaced = [.. plan.Unplaced.Select(unplaced => new UnplacedDocument(unplaced.PartId, unplaced.Count, unplaced.Reason))],
         PartCosts = [.. plan.PartCosts.Select(cost => new PartCostDocument(cost.PartId, cost.Pieces, cost.Metal, cost.Saw, cost.Facing, cost.Total))],

@@ -6,6 +6,7 @@ using System.Text.Json.Serialization;
 using System.Text.Json.Serialization.Metadata;
 using Nest.Core.Geometry;
 using Nest.Core.Jobs;
+using Nest.Core.Plans;
 using Nest.Core.Quantities;
 
 namespace Nest.Data.Plans;
@@ -34,6 +35,7 @@ internal static class PlanJson
             new MoneyConverter(),
             new MassConverter(),
             new RectConverter(),
+            new DirectionConverter(),
             new JsonStringEnumConverter(JsonNamingPolicy.KebabCaseLower, allowIntegerValues: false),
         },
     };
@@ -41,6 +43,14 @@ internal static class PlanJson
     /// <summary>Hundreds of stocks without terms or damage need not say so.</summary>
     private static void LeaveOutPlainTerms(JsonTypeInfo type)
     {
+        if (type.Type == typeof(Job))
+        {
+            foreach (var property in type.Properties.Where(property => property.PropertyType == typeof(ImmutableArray<StockRule>)))
+            {
+                property.ShouldSerialize = (_, value) => value is ImmutableArray<StockRule> { IsEmpty: false };
+            }
+        }
+
         if (type.Type != typeof(Stock))
         {
             return;
@@ -131,6 +141,21 @@ internal static class PlanJson
             new(Number(ref reader, "a mass"));
 
         public override void Write(Utf8JsonWriter writer, Mass value, JsonSerializerOptions options) => writer.WriteNumberValue(value.Kilograms);
+    }
+
+    /// <summary>Along or across the stock's length; files of version 1 say rip and crosscut.</summary>
+    private sealed class DirectionConverter : JsonConverter<CutDirection>
+    {
+        public override CutDirection Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) =>
+            (reader.TokenType == JsonTokenType.String ? reader.GetString() : null) switch
+            {
+                "along" or "rip" => CutDirection.Rip,
+                "across" or "crosscut" => CutDirection.Crosscut,
+                _ => throw new JsonException("a direction of cuts is 'along' or 'across'"),
+            };
+
+        public override void Write(Utf8JsonWriter writer, CutDirection value, JsonSerializerOptions options) =>
+            writer.WriteStringValue(value == CutDirection.Rip ? "along" : "across");
     }
 
     private sealed class RectConverter : JsonConverter<Rect>

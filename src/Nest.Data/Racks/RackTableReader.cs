@@ -4,9 +4,9 @@ using Nest.Core.Geometry;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 using Nest.Core.Racks;
-using Nest.Core.Texts;
 using Nest.Data.Csv;
 using Nest.Data.Stocks;
+using Nest.Data.Tables;
 
 namespace Nest.Data.Racks;
 
@@ -15,13 +15,13 @@ public static class RackTableReader
 {
     private static readonly Column[] Columns =
     [
-        new("mark", false, "rack mark"),
+        new("mark", false, "rack mark", "id", "tag", "markierung", "repère", "marca") { Key = true },
         new("state", false),
-        new("count", false, "quantity", "qty", "pieces"),
+        new("count", false, "quantity", "qty", "pieces", "pcs", "anzahl", "stück", "quantité", "cantidad") { Kind = ColumnKind.Whole },
         .. StockColumns.Kind,
-        new("min length", false),
-        new("min width", false),
-        new("min thickness", false),
+        new("min length", false) { Kind = ColumnKind.Length },
+        new("min width", false) { Kind = ColumnKind.Length },
+        new("min thickness", false) { Kind = ColumnKind.Length },
         new("rolling", false, "rolling direction", "grain"),
         .. StockColumns.OfPiece,
         new("heat", false, "heat number", "lot"),
@@ -35,36 +35,36 @@ public static class RackTableReader
         new("mass (kg)", false, "mass"),
     ];
 
-    /// <summary>Reads a CSV file, or the first sheet of a workbook (.xlsx).</summary>
+    /// <summary>Reads a table in any form: text with separators, XLSX, ODS.</summary>
     /// <param name="unit">Unit of sizes whose column names none.</param>
-    /// <param name="decimalMark">Of the numbers in a CSV file; a workbook's numbers have none of their own.</param>
-    public static ReadResult<RackRows> ReadFile(string path, ShopMaterials materials, LengthUnit unit, char decimalMark = '.')
+    public static ReadResult<RackRows> ReadFile(string path, ShopMaterials materials, LengthUnit unit, TableChoices? choices = null)
     {
-        const string what = "a table of the rack";
         var findings = new FindingList();
-        var text = WorkbookFile.IsWorkbook(path)
-            ? WorkbookFile.Read(path, what, decimalMark, findings)
-            : TextFile.Read(path, what, findings) is { } csv ? new TableText(csv, null) : null;
-        return text is null ? findings.Result<RackRows>(null) : Read(text, path, materials, new(unit, decimalMark), findings);
+        return Read(CsvTable.ReadFile(path, "a table of the rack", Columns, choices ?? TableChoices.None, findings), materials, unit, findings);
     }
 
-    /// <summary>Reads a table from the text of a CSV file.</summary>
-    public static ReadResult<RackRows> Read(string text, string file, ShopMaterials materials, LengthUnit unit) =>
-        Read(new(text, null), file, materials, new(unit, '.'), new());
-
-    private static ReadResult<RackRows> Read(TableText text, string file, ShopMaterials materials, Reads reads, FindingList findings)
+    /// <summary>Reads a table from text in our own format.</summary>
+    public static ReadResult<RackRows> Read(string text, string file, ShopMaterials materials, LengthUnit unit)
     {
-        if (text.Table(file, Columns, findings) is not { } table)
+        var findings = new FindingList();
+        return Read(CsvTable.Read(text, file, Columns, findings), materials, unit, findings);
+    }
+
+    private static ReadResult<RackRows> Read(CsvTable? given, ShopMaterials materials, LengthUnit unit, FindingList findings)
+    {
+        if (given is not { } table)
         {
             return findings.Result<RackRows>(null);
         }
 
+        var reads = new Reads(FoundUnit.Of(table, StockColumns.Sizes, unit).Unit, null);
+        var names = new Dictionary<string, (Material, SourcePosition)>(StringComparer.OrdinalIgnoreCase);
         var rows = ImmutableArray.CreateBuilder<RackRow>();
         var marks = new Dictionary<string, int>(StringComparer.OrdinalIgnoreCase);
         foreach (var (line, cells) in table.Rows)
         {
-            var row = new CsvRow(table, line, [.. cells.Select(SafeCell.Bare)], reads, findings);
-            if (ReadRow(row, materials) is not { } read)
+            var row = new CsvRow(table, line, cells, reads, findings);
+            if (ReadRow(row, materials, names) is not { } read)
             {
                 continue;
             }
@@ -85,14 +85,15 @@ public static class RackTableReader
             rows.AddRange(Enumerable.Repeat(read, count));
         }
 
+        MaterialsReader.TellNames(names, findings);
         return findings.Result(findings.Errors > 0 ? null : new RackRows(rows.ToImmutable()));
     }
 
-    private static RackRow? ReadRow(CsvRow row, ShopMaterials materials)
+    private static RackRow? ReadRow(CsvRow row, ShopMaterials materials, Dictionary<string, (Material, SourcePosition)> names)
     {
         var formText = row.Required("form");
         var form = formText.Length == 0 ? null : row.Word("form", Words.FormOf, "plate, flat bar, square bar or round bar");
-        var material = MaterialsReader.Find(row, materials.Book);
+        var material = MaterialsReader.Find(row, materials.Book, names);
         var state = row.Text("state");
         if (state.Length > 0 && Words.Fold(state) is not ("onrack" or "reserved"))
         {
@@ -131,7 +132,7 @@ public static class RackTableReader
         var keepOuts = RackReader.KeepOuts(row, isForm, sized);
         return row.Failed ? null : new RackRow(row.Where, material, new RackPiece
         {
-            Mark = row.Text("mark"),
+            Mark = row.Name("mark"),
             Form = isForm,
             MaterialId = material.Id,
             Length = sized.Length,
@@ -144,16 +145,16 @@ public static class RackTableReader
             CleanEdges = clean,
             KeepOuts = keepOuts,
             GoodFaces = goodFaces,
-            Heat = row.Text("heat"),
-            Certificate = row.Text("certificate"),
-            Place = row.Text("place"),
+            Heat = row.Name("heat"),
+            Certificate = row.Name("certificate"),
+            Place = row.Name("place"),
             Bought = bought,
-            Supplier = row.Text("supplier"),
-            Origin = row.Text("origin"),
+            Supplier = row.Name("supplier"),
+            Origin = row.Name("origin"),
             Value = Money.FromAmount(value ?? 0m),
             Entered = entered ?? default,
             Condition = condition switch { "poor" => PieceCondition.Poor, "fair" => PieceCondition.Fair, _ => PieceCondition.Good },
-            Note = row.Text("note"),
+            Note = row.Remark("note"),
         }, value is not null);
 
         void Smallest(string column, Length? min, Length nominal)
@@ -168,7 +169,7 @@ public static class RackTableReader
     /// <summary>As a catalogue's sizes, but a round bar may name its diameter as width and thickness, as export does.</summary>
     private static SizeCells? Sizes(CsvRow row, Form form)
     {
-        if (form != Form.RoundBar || row.Has("diameter"))
+        if (form != Form.RoundBar || row.Has("diameter") || row.Has(StockColumns.Size))
         {
             return SizeCells.Read(row, form);
         }

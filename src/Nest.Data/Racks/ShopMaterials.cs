@@ -1,8 +1,8 @@
 using System.Collections.Immutable;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
-using Nest.Data.Csv;
 using Nest.Data.Stocks;
+using Nest.Data.Tables;
 
 namespace Nest.Data.Racks;
 
@@ -23,9 +23,9 @@ public sealed class ShopMaterials
         var findings = new FindingList();
         var book = new MaterialBook();
         Starter.ReadMaterials(book, findings);
-        if (path is not null && TextFile.Read(path, "a list of materials", findings) is { } text)
+        if (path is not null)
         {
-            MaterialsReader.Read(text, path, new(LengthUnit.Millimetre, '.'), book, findings);
+            MaterialsReader.ReadFile(path, new(LengthUnit.Millimetre, null), TableChoices.None, book, findings);
         }
 
         return findings.Result(findings.Errors > 0 ? null : new ShopMaterials(book));

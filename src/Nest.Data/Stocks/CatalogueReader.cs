@@ -2,15 +2,18 @@ using Nest.Core.Costing;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 using Nest.Data.Csv;
+using Nest.Data.Tables;
 
 namespace Nest.Data.Stocks;
 
 /// <summary>Whose price list a table is, and how its amounts become the job's.</summary>
 /// <param name="Supplier">Terms of the supplier; null: a catalogue, whose rows name theirs.</param>
 /// <param name="Rate">What one unit of the list's currency is in the job's.</param>
-internal readonly record struct PriceSource(Supplier? Supplier, decimal Rate)
+/// <param name="Currency">Three letters of the list's currency.</param>
+internal readonly record struct PriceSource(Supplier? Supplier, decimal Rate, string Currency)
 {
-    public static PriceSource Catalogue { get; } = new(null, 1m);
+    /// <summary>A catalogue in the job's currency.</summary>
+    public static PriceSource Catalogue(string currency) => new(null, 1m, currency);
 }
 
 /// <summary>Reads a stock catalogue or a supplier's price list: one row for each size that can be bought.</summary>
@@ -21,115 +24,206 @@ internal static class CatalogueReader
 
     private static readonly Column[] Columns =
     [
-        new("id", true, "stock"),
+        new("id", false, "stock", "item", "item no", "item number", "item #", "article", "article no", "part number", "part no", "sku", "code", "product code", "artikel", "artikelnummer", "artikel-nr", "art-nr", "référence", "referencia", "código") { Ranked = true },
         .. StockColumns.Kind,
-        new("min thickness", false),
-        new("thickness minus", false),
-        new("min width", false),
-        new("width minus", false),
-        new("min length", false),
-        new("length minus", false),
-        new("price", true, "unit price"),
-        new("per", false, "price per", "price basis"),
-        new("available", false, "in stock", "pieces"),
-        new("supplier", false, "seller"),
+        new("min thickness", false) { Kind = ColumnKind.Length },
+        new("thickness minus", false) { Kind = ColumnKind.Length },
+        new("min width", false) { Kind = ColumnKind.Length },
+        new("width minus", false) { Kind = ColumnKind.Length },
+        new("min length", false) { Kind = ColumnKind.Length },
+        new("length minus", false) { Kind = ColumnKind.Length },
+        new(Price, false, "net price", "your price", "unit price", "net", "preis", "nettopreis", "einzelpreis", "prix", "prix unitaire", "precio", "precio unitario", "list price", "listenpreis") { Kind = ColumnKind.Number, Key = true, Ranked = true },
+        new("per", false, "price per", "price basis", "uom", "unit of measure", "price unit", "unit", "preiseinheit", "me", "pro", "unité", "unidad"),
+        new("available", false, "in stock", "pieces", "qty available", "on hand", "bestand", "verfügbar", "disponible") { Kind = ColumnKind.Whole },
+        new("supplier", false, "seller", "vendor", "lieferant", "fournisseur", "proveedor"),
         StockColumns.GoodFaces,
         new("source", false, "standard"),
         .. TermCells.Columns,
     ];
 
-    public static void Read(string text, string file, Reads reads, MaterialBook book, StockList stocks, FindingList findings) =>
-        Read(new(text, null), file, reads, book, stocks, PriceSource.Catalogue, findings);
+    private const string Price = "price";
 
-    public static void Read(
-        TableText text, string file, Reads reads, MaterialBook book, StockList stocks, PriceSource source, FindingList findings)
+    public static IReadOnlyList<Column> AllColumns => Columns;
+
+    /// <summary>One of our own files.</summary>
+    public static void Read(string text, string file, Reads reads, MaterialBook book, StockList stocks, FindingList findings) =>
+        Read(TableSource.Read(text, file, Score(TableChoices.None), findings), TableChoices.None with { DecimalMark = '.' }, reads, book, stocks, new(null, 1m, ""), findings);
+
+    /// <summary>A file of the shop or of a supplier, in any form that tables have.</summary>
+    public static void ReadFile(string path, string what, TableChoices choices, Reads reads, MaterialBook book, StockList stocks, PriceSource source, FindingList findings) =>
+        Read(TableSource.ReadFile(path, what, choices, Score(choices), findings), choices, reads, book, stocks, source, findings);
+
+    /// <summary>The bytes of such a file.</summary>
+    public static void Read(byte[] bytes, string name, TableChoices choices, Reads reads, MaterialBook book, StockList stocks, PriceSource source, FindingList findings) =>
+        Read(TableSource.Read(bytes, name, "a price list", choices, Score(choices), findings), choices, reads, book, stocks, source, findings);
+
+    private static Func<RawRow, int> Score(TableChoices choices) => row => HeadFinder.Score(row, Columns, choices);
+
+    private static void Read(RawTable? raw, TableChoices choices, Reads reads, MaterialBook book, StockList stocks, PriceSource source, FindingList findings)
     {
-        var steps = TermCells.Steps(text.Head());
-        if (text.Table(file, [.. Columns, .. steps.Select(step => step.Column)], findings) is not { } table)
+        if (raw is null)
         {
             return;
         }
 
+        // Columns of prices are as many as the list has: per foot, per pound, from 5, from 10.
+        var head = HeadFinder.Find(raw, Columns, choices) is >= 0 and var at ? raw.Rows[at].Cells : [];
+        var prices = head.Where(cell => ColumnNames.Find(cell.Text, Columns, choices).Column is null).Select(cell => PriceHead.Of(cell.Text)).OfType<PriceHead>().DistinctBy(price => Words.Fold(price.Head)).ToList();
+        Column[] all = [.. Columns, .. prices.Select(price => new Column(price.Head, false) { Kind = ColumnKind.Number, Key = true })];
+        if (CsvTable.Of(raw, all, choices, findings) is not { } table)
+        {
+            return;
+        }
+
+        if (!table.Has(Price) && prices.Count == 0)
+        {
+            findings.Error("column-missing", new(table.File, table.HeadLine), "the column 'price' is missing", "add it to the head, or name the column that it is: --columns \"YOUR HEAD = price\" for a table on the command line, [columns] in the job file");
+            return;
+        }
+
+        var steps = prices.Where(price => price.Unit is null && price.From > 1).Select(price => (price.From, price.Head)).ToList();
+        var firsts = prices.Where(price => price.From == 1).OrderBy(price => price.Unit is { Basis: PriceBasis.Piece } or null ? 0 : 1).ToList();
+        if (firsts.Count > 1 || (firsts.Count > 0 && table.Has(Price)))
+        {
+            var first = table.Has(Price) ? table.HeadOf(Price) : firsts[0].Head;
+            findings.Doubt(
+                "price-columns", new(table.File, table.HeadLine), $"of several columns of prices '{first}' counts, where it is empty {string.Join(", then ", firsts.Where(price => price.Head != first).Select(price => $"'{price.Head}'"))}",
+                "leave out the columns that do not count");
+        }
+
+        var unit = FoundUnit.Of(table, StockColumns.Sizes, reads.Unit);
+        var onRequest = new List<int>();
         foreach (var (line, cells) in table.Rows)
         {
-            var row = new CsvRow(table, line, cells, reads, findings);
-            var id = row.Required("id");
-            var form = row.Required("form").Length == 0 ? null : row.Word("form", Words.FormOf, "plate, flat bar, square bar or round bar");
-            var material = MaterialsReader.Find(row, book);
-            var price = row.Required("price").Length == 0 ? null : row.Number("price", 0m, DearestPiece);
-            var basis = row.Has("per") ? row.Word("per", Words.BasisOf, "piece, m, m2, kg, ft, ft2 or lb") : PriceBasis.Piece;
-            var available = row.Whole("available", 0, 1_000_000);
-            var goodFaces = row.YesNo("good faces") ?? false;
-            var sizes = form is { } known ? SizeCells.Read(row, known) : null;
-            if (form is { } bar && bar.IsBar() && basis is PriceBasis.SquareMetre or PriceBasis.SquareFoot)
-            {
-                row.Error("per", "price-basis-of-form", "a bar has no price per area", "write piece, m, kg, ft or lb");
-            }
-
-            var terms = TermCells.Read(row, steps, price);
-            if (source.Supplier is { } seller && row.Has("supplier") && !string.Equals(row.Text("supplier"), seller.Name, StringComparison.OrdinalIgnoreCase))
-            {
-                row.Error("supplier", "supplier-other", $"this is the price list of '{seller.Name}'", "leave the cell empty");
-            }
-
-            if (row.Failed || sizes is not { } size || form is not { } is1 || material is null || price is not { } amount || basis is not { } per)
-            {
-                continue;
-            }
-
-            var stock = new Stock
-            {
-                Id = id,
-                Form = is1,
-                MaterialId = material.Id,
-                Length = size.Length,
-                Width = size.Width,
-                Thickness = size.Thickness,
-                MinLength = Smallest(row, "length", size.Length),
-                MinWidth = is1 is Form.RoundBar or Form.SquareBar ? SmallestSection(row, is1, size.Width) : Smallest(row, "width", size.Width),
-                MinThickness = is1 is Form.RoundBar or Form.SquareBar ? SmallestSection(row, is1, size.Width) : Smallest(row, "thickness", size.Thickness),
-                PiecePrice = Money.Zero,
-                PriceBasis = per,
-                UnitPrice = amount * source.Rate,
-                Available = available,
-                Supplier = source.Supplier?.Name ?? (row.Text("supplier") is { Length: > 0 } supplier ? supplier : null),
-                GoodFaces = goodFaces,
-                Source = row.Text("source"),
-            };
-            if (row.Failed)
-            {
-                continue;
-            }
-
-            if (amount * source.Rate * StockPrice.Amount(per, stock, material) > DearestPiece)
-            {
-                row.Error("price", "price-too-high", "one piece costs more than ten million", "check the price and what it is for");
-                continue;
-            }
-
-            stock = stock with
-            {
-                PiecePrice = StockPrice.PerPiece(per, stock.UnitPrice, stock, material),
-                Terms = new()
-                {
-                    Rule = terms.Rule,
-                    Breaks = terms.Cut == CutWord.Only
-                        ? []
-                        : [.. terms.Breaks.Select(step => new PriceBreak(step.From, StockPrice.PerPiece(per, step.Price * source.Rate, stock, material)))],
-                    LineMinimum = Money.FromAmount(terms.LineMinimum * source.Rate),
-                },
-            };
-            if (terms.Cut != CutWord.No)
-            {
-                stocks.Offer(new(
-                    stock with { Terms = stock.Terms with { Breaks = [] } },
-                    terms.PerPiece is { } own ? Money.FromAmount(own * source.Rate) : source.Supplier?.CutPieceCharge ?? Money.Zero,
-                    Money.FromAmount(terms.PerCut * source.Rate),
-                    terms.Cut == CutWord.Only ? [.. terms.Breaks.Select(step => (step.From, step.Price * source.Rate))] : []));
-            }
-
-            stocks.Add(stock, row, "id", offeredWhole: terms.Cut != CutWord.Only);
+            var row = new CsvRow(table, line, cells, reads with { Unit = unit.Unit }, findings);
+            ReadRow(row, new(steps, firsts), book, stocks, source, onRequest);
         }
+
+        if (onRequest.Count > 0)
+        {
+            findings.Note("price-on-request", new(table.File, onRequest[0]), $"not read: {Counted.Rows(onRequest)} ({(onRequest.Count == 1 ? "its price is" : "their prices are")} on request)", "write the price when it is known");
+        }
+    }
+
+    /// <param name="Steps">Prices from a number of pieces on.</param>
+    /// <param name="Firsts">Prices that say what they are for.</param>
+    private sealed record PriceCells(IReadOnlyList<(int From, string Column)> Steps, IReadOnlyList<PriceHead> Firsts)
+    {
+        /// <summary>The price that counts for a row, what it is for, and its column.</summary>
+        public (AmountCell Amount, PriceUnit? Unit, string Column) Of(CsvRow row, string currency)
+        {
+            foreach (var (column, unit) in Firsts.Select(price => (price.Head, price.Unit)).Prepend((Price, null)))
+            {
+                if (row.Has(column))
+                {
+                    var amount = AmountCell.Read(row, column, DearestPiece, currency.Length == 0 ? null : currency);
+                    return (amount, amount.Unit ?? unit, column);
+                }
+            }
+
+            return (default, null, Firsts.Count > 0 ? Firsts[0].Head : Price);
+        }
+    }
+
+    private static void ReadRow(CsvRow row, PriceCells prices, MaterialBook book, StockList stocks, PriceSource source, List<int> onRequest)
+    {
+        var (price, said, column) = prices.Of(row, source.Currency);
+        if (price.OnRequest)
+        {
+            onRequest.Add(row.Where.Row);
+            return;
+        }
+
+        if (price.Value is null && !row.Has(column))
+        {
+            row.Error(Price, "cell-missing", "price is missing", "fill in the price, or write call where it is on request");
+        }
+
+        var form = row.Required("form").Length == 0 ? null : row.Word("form", Words.FormOf, "plate, flat bar, square bar or round bar");
+        var material = MaterialsReader.Find(row, book);
+        var per = said ?? (row.Has("per") ? row.Word("per", PriceUnit.Of, PriceUnit.Words) : new PriceUnit(PriceBasis.Piece));
+        var available = row.Whole("available", 0, 1_000_000);
+        var goodFaces = row.YesNo("good faces") ?? false;
+        var sizes = form is { } known ? SizeCells.Read(row, known) : null;
+        if (form is { } bar && bar.IsBar() && per?.Basis is PriceBasis.SquareMetre or PriceBasis.SquareFoot)
+        {
+            row.Error(row.Has("per") ? "per" : column, "price-basis-of-form", "a bar has no price per area", "write piece, m, kg, ft or lb");
+        }
+
+        var factor = per?.Factor ?? 1m;
+        var terms = TermCells.Read(row, prices.Steps, price.Value * factor, factor, source.Currency.Length == 0 ? null : source.Currency);
+        if (source.Supplier is { } seller && row.Has("supplier") && !string.Equals(row.Text("supplier"), seller.Name, StringComparison.OrdinalIgnoreCase))
+        {
+            row.Error("supplier", "supplier-other", $"this is the price list of '{seller.Name}'", "leave the cell empty");
+        }
+
+        if (row.Failed || sizes is not { } size || form is not { } is1 || material is null || price.Value is not { } given || per is not { Basis: var basis })
+        {
+            return;
+        }
+
+        var amount = given * factor;
+        var id = row.Has("id") ? row.Name("id") : NameOf(is1, material, size, row.UnitOf("length"));
+        var stock = new Stock
+        {
+            Id = id,
+            Form = is1,
+            MaterialId = material.Id,
+            Length = size.Length,
+            Width = size.Width,
+            Thickness = size.Thickness,
+            MinLength = Smallest(row, "length", size.Length),
+            MinWidth = is1 is Form.RoundBar or Form.SquareBar ? SmallestSection(row, is1, size.Width) : Smallest(row, "width", size.Width),
+            MinThickness = is1 is Form.RoundBar or Form.SquareBar ? SmallestSection(row, is1, size.Width) : Smallest(row, "thickness", size.Thickness),
+            PiecePrice = Money.Zero,
+            PriceBasis = basis,
+            UnitPrice = amount * source.Rate,
+            Available = available,
+            Supplier = source.Supplier?.Name ?? (row.Name("supplier") is { Length: > 0 } supplier ? supplier : null),
+            GoodFaces = goodFaces,
+            Source = row.Remark("source"),
+        };
+        if (row.Failed)
+        {
+            return;
+        }
+
+        if (amount * source.Rate * StockPrice.Amount(basis, stock, material) > DearestPiece)
+        {
+            row.Error(column, "price-too-high", "one piece costs more than ten million", "check the price and what it is for");
+            return;
+        }
+
+        stock = stock with
+        {
+            PiecePrice = StockPrice.PerPiece(basis, stock.UnitPrice, stock, material),
+            Terms = new()
+            {
+                Rule = terms.Rule,
+                Breaks = terms.Cut == CutWord.Only
+                    ? []
+                    : [.. terms.Breaks.Select(step => new PriceBreak(step.From, StockPrice.PerPiece(basis, step.Price * source.Rate, stock, material)))],
+                LineMinimum = Money.FromAmount(terms.LineMinimum * source.Rate),
+            },
+        };
+        if (terms.Cut != CutWord.No)
+        {
+            stocks.Offer(new(
+                stock with { Terms = stock.Terms with { Breaks = [] } },
+                terms.PerPiece is { } own ? Money.FromAmount(own * source.Rate) : source.Supplier?.CutPieceCharge ?? Money.Zero,
+                Money.FromAmount(terms.PerCut * source.Rate),
+                terms.Cut == CutWord.Only ? [.. terms.Breaks.Select(step => (step.From, step.Price * source.Rate))] : []));
+        }
+
+        stocks.Add(stock, row, "id", offeredWhole: terms.Cut != CutWord.Only);
+    }
+
+    /// <summary>A name for a row that has none: what it is.</summary>
+    private static string NameOf(Form form, Material material, SizeCells size, LengthUnit unit)
+    {
+        var format = LengthFormat.For(unit, 0);
+        Length[] sizes = form == Form.RoundBar || form == Form.SquareBar ? [size.Thickness, size.Length] : [size.Thickness, size.Width, size.Length];
+        return $"{material.Id} {Words.Name(form)} {string.Join("x", sizes.Select(length => format.Text(length, withUnit: false)))}";
     }
 
     // A round bar's diameter may be limited in either column.

@@ -3,6 +3,7 @@ using Nest.Core.Geometry;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 using Nest.Data.Csv;
+using Nest.Data.Tables;
 
 namespace Nest.Data.Stocks;
 
@@ -11,24 +12,26 @@ internal static class RackReader
 {
     private static readonly Column[] Columns =
     [
-        new("mark", true, "id", "rack mark"),
+        new("mark", true, "id", "rack mark", "tag", "markierung", "repère", "marca") { Key = true },
         .. StockColumns.Kind,
         .. StockColumns.OfPiece,
     ];
 
     /// <param name="priced">Given the leftover, the value it is carried at when the row gives none.</param>
     public static void Read(
-        string text, string file, Reads reads, MaterialBook book, StockList stocks, Func<Stock, Material, Money> priced, FindingList findings)
+        string path, TableChoices choices, Reads reads, MaterialBook book, StockList stocks, Func<Stock, Material, Money> priced, FindingList findings)
     {
-        if (CsvTable.Read(text, file, Columns, findings) is not { } table)
+        if (CsvTable.ReadFile(path, "a rack file", Columns, choices, findings) is not { } table)
         {
             return;
         }
 
+        var unit = FoundUnit.Of(table, StockColumns.Sizes, reads.Unit);
+
         foreach (var (line, cells) in table.Rows)
         {
-            var row = new CsvRow(table, line, cells, reads, findings);
-            var mark = row.Required("mark");
+            var row = new CsvRow(table, line, cells, reads with { Unit = unit.Unit }, findings);
+            var mark = row.Required("mark").Length > 0 ? row.Name("mark") : "";
             var form = row.Required("form").Length == 0 ? null : row.Word("form", Words.FormOf, "plate, flat bar, square bar or round bar");
             var material = MaterialsReader.Find(row, book);
             var value = row.Number("value", 0m, 10_000_000m);
@@ -61,7 +64,7 @@ internal static class RackReader
                 PriceBasis = PriceBasis.Piece,
                 Available = 1,
                 RackMark = mark,
-                Place = row.Text("place") is { Length: > 0 } place ? place : null,
+                Place = row.Name("place") is { Length: > 0 } place ? place : null,
                 CleanEdges = clean,
                 KeepOuts = keepOuts,
                 GoodFaces = goodFaces,
@@ -89,16 +92,20 @@ internal static class RackReader
 
         var sheet = new Rect(Length.Zero, Length.Zero, size.Length, size.Width);
         var areas = ImmutableArray.CreateBuilder<Rect>();
-        foreach (var item in text.Split(';', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries))
+        foreach (var item in Areas(text))
         {
-            var numbers = item.Contains(',') && row.DecimalMark != ','
-                ? item.Split(',', StringSplitOptions.TrimEntries)
-                : item.Split(' ', StringSplitOptions.RemoveEmptyEntries);
+            // Commas part the numbers, unless there are blanks to do it: 10,8,2,2 or 10,5 8 2 2.
+            var numbers = item.Split((char[])[' ', '\t', '/'], StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
+            numbers = numbers.Length == 4 && item.Count(c => c == ',') != 3 ? numbers
+                : numbers.Length == 4 && !numbers.Any(number => number.EndsWith(',')) ? numbers
+                : item.Split(',', StringSplitOptions.TrimEntries);
             var lengths = numbers.Select(number => row.Read(number, "length")).ToArray();
             if (lengths.Length != 4 || lengths.Any(length => length.Value is null))
             {
                 var hint = lengths.FirstOrDefault(length => length.Value is null).Error;
-                row.Error("keep outs", "keep-out-unreadable", $"'{item}' is not a keep-out{(string.IsNullOrEmpty(hint) ? "" : $": {hint}")}", "write x,y,width,height in quotes, several apart by ;");
+                row.Error(
+                    "keep outs", "keep-out-unreadable", $"'{item}' is not a keep-out{(string.IsNullOrEmpty(hint) || lengths.Length != 4 ? "" : $": {hint}")}",
+                    row.MarkOf("length") == ',' ? "write x y width height apart by blanks, as 10,5 8 2 2; several areas apart by ;" : "write x,y,width,height, in quotes where commas part the cells; several areas apart by ;");
                 continue;
             }
 
@@ -113,5 +120,12 @@ internal static class RackReader
         }
 
         return areas.ToImmutable();
+    }
+
+    /// <summary>Areas apart by ; – or one whose four numbers are.</summary>
+    private static string[] Areas(string text)
+    {
+        var items = text.Split(';', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
+        return items.Length == 4 && Array.TrueForAll(items, item => !item.Contains(' ') && item.Count(c => c == ',') <= 1) ? [string.Join(' ', items)] : items;
     }
 }

@@ -29,7 +29,7 @@ internal static class SawsReader
 
     private static Saw? ReadSaw(TomlTable table)
     {
-        var id = table.Text("name") ?? "";
+        var id = table.Label("name") ?? "";
         var kind = table.Word("kind", Words.SawKindOf, "\"bar saw\", \"plate saw\" or \"cutter\"");
         var kerf = table.Length("kerf");
         foreach (var (key, missing) in new[] { ("name", id.Length == 0), ("kind", kind is null), ("kerf", kerf is null) })
@@ -53,13 +53,14 @@ internal static class SawsReader
             Kind = kind ?? SawKind.BarSaw,
             Kerf = kerf ?? Length.Zero,
             Trims = trims,
+            Tolerance = table.Length("tolerance") ?? Length.Zero,
             ShortestHeld = table.Length("shortest_held") ?? Length.Zero,
             LargestCut = table.Length("largest_cut", aboveZero: true),
             LargestThickness = table.Length("largest_thickness", aboveZero: true),
             MostPieces = table.Whole("most_pieces", 1, 100_000),
             Stages = table.Whole("stages", 1, 100),
             TrimmingCut = table.Flag("trimming_cut") ?? false,
-            FirstCut = table.Word("first_cut", Words.DirectionOf, "\"rip\" or \"crosscut\""),
+            FirstCut = table.Word("first_cut", Words.DirectionOf, "\"along\" or \"across\""),
             HourlyRate = table.Number("hourly_rate") ?? 0m,
             ChargePerCut = table.Number("charge_per_cut") ?? 0m,
             HandlingMinutes = table.Number("handling_minutes", 0m, 1440m) ?? 0m,

@@ -1,6 +1,7 @@
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 using Nest.Data.Csv;
+using Nest.Data.Tables;
 
 namespace Nest.Data.Stocks;
 
@@ -10,6 +11,11 @@ internal readonly record struct SizeCells(Length Length, Length Width, Length Th
     /// <summary>Null after a finding.</summary>
     public static SizeCells? Read(CsvRow row, Form form)
     {
+        if (row.Has(StockColumns.Size))
+        {
+            return OneText(row, form);
+        }
+
         var length = row.RequiredSize("length");
         switch (form)
         {
@@ -29,15 +35,73 @@ internal readonly record struct SizeCells(Length Length, Length Width, Length Th
                 return row.Failed ? null : new(length, side, side);
             default:
                 Unused(row, "diameter", $"a {Words.Name(form)} has width and thickness", "width");
-                var width = row.RequiredSize("width");
-                var thickness = row.RequiredSize("thickness");
-                if (!row.Failed && StockShape.Of(form, length, width, thickness) is { } problem)
-                {
-                    row.Error("thickness", problem.Rule, problem.Message, problem.Advice);
-                }
-
-                return row.Failed ? null : new(length, width, thickness);
+                return row.Failed ? null : Checked(row, form, length, row.RequiredSize("width"), row.RequiredSize("thickness"));
         }
+    }
+
+    /// <summary>A size in one text, what is missing in it from the columns: <c>1/2 x 2</c> with a length of <c>12 ft</c>.</summary>
+    private static SizeCells? OneText(CsvRow row, Form form)
+    {
+        const string column = StockColumns.Size;
+        if (row.MarkOf(column) is not { } mark)
+        {
+            row.Fail(); // which mark it is was asked for the whole column
+            return null;
+        }
+
+        var reading = SizeText.Read(row.InUnitOf(row.Text(column), column), row.UnitOf(column), mark);
+        if (reading.Error.Length > 0)
+        {
+            row.Unreadable(column, "size-unreadable", reading.Error, reading.Hint);
+            return null;
+        }
+
+        // Of stock the length is the longest and the thickness the smallest, however they are written.
+        var sizes = reading.Items.Select(item => item.Length).Order().ToList();
+        var section = reading.Items.FirstOrDefault(item => item.Mark is SizeMark.Diameter or SizeMark.Side);
+        var wanted = form is Form.RoundBar or Form.SquareBar ? 1 : 2;
+        if (form is Form.RoundBar or Form.SquareBar && section.Mark != SizeMark.None && sizes.Count == 2)
+        {
+            sizes.Remove(section.Length);
+            sizes.Insert(0, section.Length);
+        }
+        else if (form == Form.SquareBar && sizes.Count is 2 or 3 && sizes[0] == sizes[1])
+        {
+            sizes.RemoveAt(0); // 1 x 1 x 144
+        }
+
+        if (form == Form.Plate && sizes.Count == 1 && row.RequiredSize("width") is var wide && !row.Failed)
+        {
+            sizes.Add(wide);
+        }
+
+        if (sizes.Count == wanted && !row.Failed)
+        {
+            sizes.Add(row.RequiredSize("length"));
+        }
+
+        if (row.Failed || !sizes.TrueForAll(size => row.Sound(column, size)))
+        {
+            return null;
+        }
+
+        if (sizes.Count != wanted + 1)
+        {
+            row.Error(column, "size-unclear", $"size {row.Text(column)} is none of a {Words.Name(form)}", $"write {(wanted == 1 ? $"{(form == Form.RoundBar ? "diameter" : "side")} x length" : "thickness x width x length")}, or leave the length to a column of its own");
+            return null;
+        }
+
+        return wanted == 1 ? new(sizes[1], sizes[0], sizes[0]) : Checked(row, form, sizes[2], sizes[1], sizes[0]);
+    }
+
+    private static SizeCells? Checked(CsvRow row, Form form, Length length, Length width, Length thickness)
+    {
+        if (!row.Failed && StockShape.Of(form, length, width, thickness) is { } problem)
+        {
+            row.Error("thickness", problem.Rule, problem.Message, problem.Advice);
+        }
+
+        return row.Failed ? null : new(length, width, thickness);
     }
 
     private static void Unused(CsvRow row, string column, string message, string instead)

@@ -21,7 +21,7 @@ internal sealed class StockList
     {
         if (!rows.TryAdd(stock.Id, row.Where))
         {
-            row.Error(column, "stock-twice", $"'{row.Text(column)}' is already at {rows[stock.Id]}", "give each stock a name of its own");
+            row.Error(column, "stock-twice", $"'{(row.Has(column) ? row.Text(column) : stock.Id)}' is already at {rows[stock.Id]}", "give each stock a name of its own");
             return;
         }
 

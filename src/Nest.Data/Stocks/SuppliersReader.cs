@@ -6,7 +6,7 @@ namespace Nest.Data.Stocks;
 
 /// <summary>A supplier as it was read, with its price lists.</summary>
 /// <param name="Rate">What one unit of its currency is in the job's.</param>
-internal sealed record SupplierEntry(Supplier Terms, decimal Rate, IReadOnlyList<(string Text, SourcePosition At)> PriceLists, SourcePosition Where);
+internal sealed record SupplierEntry(Supplier Terms, SupplierCard Card, decimal Rate, IReadOnlyList<(string Text, SourcePosition At)> PriceLists, SourcePosition Where);
 
 /// <summary>Reads suppliers: a [[supplier]] table each.</summary>
 internal static class SuppliersReader
@@ -58,7 +58,7 @@ internal static class SuppliersReader
 
     private static SupplierEntry? ReadOne(TomlTable table, string currency, IReadOnlyDictionary<string, decimal> rates)
     {
-        var name = table.Text("name")?.Trim() ?? "";
+        var name = table.Label("name")?.Trim() ?? "";
         if (name.Length == 0)
         {
             table.Error("name", "key-missing", "the supplier has no name", "add name = \"...\" to it");
@@ -91,9 +91,10 @@ internal static class SuppliersReader
             Currency = foreign ? own.ToUpperInvariant() : null,
             Rate = foreign ? rate : null,
         };
+        var card = CardReader.Supplier(table, name);
         var lists = table.Texts("price_list");
         table.NoOtherKeys();
-        return table.Failed ? null : new(supplier, rate, lists, table.Where);
+        return table.Failed ? null : new(supplier, card, rate, lists, table.Where);
     }
 
     private static Money Amount(TomlTable table, string key, decimal rate) =>

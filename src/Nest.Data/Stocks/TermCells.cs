@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using System.Globalization;
-using System.Text.RegularExpressions;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 using Nest.Data.Csv;
@@ -18,7 +17,7 @@ internal enum CutWord
 /// <summary>The purchase terms of a catalogue row, in the list's own currency.</summary>
 /// <param name="Breaks">In rising order; price per the row's basis.</param>
 /// <param name="PerPiece">Charge per piece cut to size; null: the supplier's.</param>
-internal sealed partial record TermCells(
+internal sealed record TermCells(
     BreakRule Rule, ImmutableArray<(int From, decimal Price)> Breaks, decimal LineMinimum, CutWord Cut, decimal? PerPiece, decimal PerCut)
 {
     private const decimal Dearest = 10_000_000m;
@@ -27,29 +26,15 @@ internal sealed partial record TermCells(
     [
         new("breaks", false, "price breaks"),
         new("break rule", false, "breaks count"),
-        new("line minimum", false, "minimum line"),
+        new("line minimum", false, "minimum line") { Kind = ColumnKind.Number },
         new("cut to size", false, "cut pieces"),
-        new("charge per cut piece", false, "cut piece charge"),
-        new("charge per cut", false, "cut charge"),
+        new("charge per cut piece", false, "cut piece charge") { Kind = ColumnKind.Number },
+        new("charge per cut", false, "cut charge") { Kind = ColumnKind.Number },
     ];
 
-    /// <summary>The columns <c>price from N</c> that a head has.</summary>
-    public static ImmutableArray<(int From, Column Column)> Steps(IEnumerable<string> head)
-    {
-        var steps = new SortedDictionary<int, Column>();
-        foreach (var cell in head)
-        {
-            if (StepHead().Match(cell) is { Success: true } match
-                && int.TryParse(match.Groups[1].Value, NumberStyles.None, CultureInfo.InvariantCulture, out var from) && from >= 2)
-            {
-                steps.TryAdd(from, new(string.Create(CultureInfo.InvariantCulture, $"price from {from}"), false));
-            }
-        }
-
-        return [.. steps.Select(step => (step.Key, step.Value))];
-    }
-
-    public static TermCells Read(CsvRow row, ImmutableArray<(int From, Column Column)> steps, decimal? price)
+    /// <param name="steps">Columns of prices that hold from a number of pieces on.</param>
+    /// <param name="factor">What such a price is per one of the row's basis.</param>
+    public static TermCells Read(CsvRow row, IEnumerable<(int From, string Column)> steps, decimal? price, decimal factor, string? currency)
     {
         var rule = row.Word<BreakRule>("break rule", word => Words.Fold(word) switch
         {
@@ -60,15 +45,15 @@ internal sealed partial record TermCells(
         var breaks = new List<(int From, decimal Price, string Column)>();
         foreach (var (from, column) in steps)
         {
-            if (row.Number(column.Name, 0m, Dearest) is { } lower)
+            if (AmountCell.Read(row, column, Dearest, currency).Value is { } lower)
             {
-                breaks.Add((from, lower, column.Name));
+                breaks.Add((from, lower * factor, column));
             }
         }
 
         if (row.Has("breaks"))
         {
-            ReadText(row, breaks);
+            ReadText(row, breaks, factor);
         }
 
         breaks.Sort((a, b) => a.From.CompareTo(b.From));
@@ -109,23 +94,20 @@ internal sealed partial record TermCells(
     }
 
     /// <summary>As in <c>5: 38.50; 10: 35</c>.</summary>
-    private static void ReadText(CsvRow row, List<(int From, decimal Price, string Column)> breaks)
+    private static void ReadText(CsvRow row, List<(int From, decimal Price, string Column)> breaks, decimal factor)
     {
         foreach (var entry in row.Text("breaks").Split(';', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries))
         {
             var halves = entry.Split(':', StringSplitOptions.TrimEntries);
             if (halves.Length != 2
                 || !int.TryParse(halves[0], NumberStyles.None, CultureInfo.InvariantCulture, out var from) || from is < 2 or > 1_000_000
-                || NumberText.Read(halves[1], row.DecimalMark).Value is not { } price || price is < 0m or > Dearest)
+                || NumberText.Read(halves[1], row.MarkOf("price") ?? '.').Value is not { } price || price is < 0m or > Dearest)
             {
                 row.Error("breaks", "break-unreadable", $"'{entry}' is not a price break", "write pieces: price, as 5: 38.50; 10: 35");
                 continue;
             }
 
-            breaks.Add((from, price, "breaks"));
+            breaks.Add((from, price * factor, "breaks"));
         }
     }
-
-    [GeneratedRegex(@"^\s*price[\s_-]*from[\s_-]*([0-9]{1,7})\s*$", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
-    private static partial Regex StepHead();
 }

@@ -1,6 +1,7 @@
 using System.Globalization;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
+using Nest.Data.Tables;
 using Tomlyn.Syntax;
 
 namespace Nest.Data.Toml;
@@ -207,6 +208,27 @@ internal sealed class TomlTable(string path, SourcePosition where, TomlContext c
         [.. values.Keys.Order(StringComparer.Ordinal).ToArray()
             .Select(key => (key, number: Number(key, least, most))).Where(pair => pair.number is not null)
             .Select(pair => (pair.key, pair.number!.Value))];
+
+    /// <summary>All keys with their texts, as of a table of names.</summary>
+    public IReadOnlyList<(string Key, string Text)> Pairs() =>
+        [.. values.Keys.Order(StringComparer.Ordinal).ToArray().Select(key => (key, text: Text(key))).Where(pair => pair.text is not null).Select(pair => (pair.key, pair.text!))];
+
+    /// <summary>A name: not longer than any label holds.</summary>
+    public string? Label(string key)
+    {
+        if (Text(key) is not { } text)
+        {
+            return null;
+        }
+
+        if (text.Length > TableLimits.Name)
+        {
+            Error(key, "name-too-long", $"{Name(key)} has {text.Length} characters, at most {TableLimits.Name} are read", "shorten it");
+            return text[..TableLimits.Name];
+        }
+
+        return text;
+    }
 
     /// <summary>Reports the keys that nobody asked for.</summary>
     public void NoOtherKeys()

@@ -39,11 +39,17 @@ public sealed record Job
     /// <summary>Days from the order until the stock is wanted; stock that takes longer is not in the job. Null: no date.</summary>
     public int? WantedInDays { get; init; }
 
+    /// <summary>What parts must not come from.</summary>
+    public ImmutableArray<StockRule> StockRules { get; init; } = [];
+
     public ImmutableArray<AllowanceRule> AllowanceRules { get; init; } = [];
 
     public ImmutableArray<OffcutRule> OffcutRules { get; init; } = [];
 
     public MillRates Mill { get; init; } = new();
+
+    /// <summary>Tax that quotes and orders show as a line of its own; null: none. It is no part of any cost.</summary>
+    public SalesTax? Tax { get; init; }
 
     /// <summary>Above this mass the sheets ask for help or a lift.</summary>
     public Mass LiftLimit { get; init; } = new(25m);
@@ -72,6 +78,9 @@ public sealed record Job
     /// <summary>The saw that cuts this stock; null when the shop has none that takes it.</summary>
     public Saw? SawFor(Stock stock) =>
         stock.CutFor is null ? Saws.FirstOrDefault(saw => saw.Takes(stock)) : Saw.AtSupplier(stock);
+
+    /// <summary>Whether no rule excludes this stock for this part.</summary>
+    public bool Allows(Part part, Stock stock) => StockRules.All(rule => rule.Allows(part, stock));
 
     /// <summary>The rule for offcuts of this stock; null: nothing is kept.</summary>
     public OffcutRule? OffcutRuleFor(Stock stock) => OffcutRules.FirstOrDefault(rule => rule.Matches(stock));

@@ -35,6 +35,9 @@ public sealed record Part
     /// <summary>Whether it may be turned against the rolling direction.</summary>
     public bool MayTurn { get; init; } = true;
 
+    /// <summary>Which way a flat part may lie in its stock; null: as the list gives it on plate, any on bars. Round parts: no meaning.</summary>
+    public Lie? Lie { get; init; }
+
     public Holding Holding { get; init; }
 
     /// <summary>Thickness faces may stay as the mill made them: no facing where the stock has good faces.</summary>
@@ -48,6 +51,15 @@ public sealed record Part
 
     /// <summary>Mitred or angled ends; null: both square.</summary>
     public EndAngles? Ends { get; init; }
+
+    /// <summary>Minutes at the mill for each piece; null: not told, so a quote is for the blank alone.</summary>
+    public decimal? MillMinutes { get; init; }
+
+    /// <summary>Minutes of each set-up at the mill, once a batch; null: not told.</summary>
+    public decimal? SetUpMinutes { get; init; }
+
+    /// <summary>Set-ups that the part needs; null: one where <see cref="SetUpMinutes"/> are told.</summary>
+    public int? SetUps { get; init; }
 
     public string Note { get; init; } = "";
 

@@ -37,6 +37,10 @@ public sealed record Saw
     /// <summary>Trims at the four edges of stock that is not clean there.</summary>
     public EdgeTrims Trims { get; init; }
 
+    /// <summary>How far a blank may be from its size when it is cut to the stop or at a mark. On bars nothing else adds to it: no blank is
+    /// what is left over.</summary>
+    public Length Tolerance { get; init; }
+
     /// <summary>Shortest piece the clamp can hold; zero: no such limit.</summary>
     public Length ShortestHeld { get; init; }
 
@@ -67,7 +71,7 @@ public sealed record Saw
     /// <summary>Minutes to handle one cut (bring, clamp, take away).</summary>
     public decimal HandlingMinutes { get; init; }
 
-    /// <summary>Minutes to set fence or stop once. Counts in the time estimate, not in the cost of a layout.</summary>
+    /// <summary>Minutes to set fence or stop once, or to measure and mark a cut; paid once per layout, however many pieces are cut alike.</summary>
     public decimal SettingMinutes { get; init; }
 
     /// <summary>Rates by family of materials.</summary>

@@ -98,6 +98,11 @@ public readonly record struct Bound
     /// <summary>Less an amount; none stays none.</summary>
     public Bound Less(Money amount) => IsKnown ? new(value - amount, Source, Scope) : None;
 
+    /// <summary>With an amount on top that no plan of the scope avoids beside what this bound counts; none stays none.</summary>
+    /// <param name="source">Name of what the amount is for; added to the source where the amount is not zero.</param>
+    public Bound Plus(Money unavoidable, string source) =>
+        !IsKnown || unavoidable == Money.Zero ? this : new(value + unavoidable, $"{Source} + {source}", Scope);
+
     /// <summary>As it holds for exactly what is asked.</summary>
     public Bound ForJob() => IsKnown ? new(value, Source, BoundScope.Job) : None;
 

@@ -12,7 +12,7 @@ public sealed record Unplaced(string PartId, int Count, string Reason);
 /// <param name="Metal">Its share of metal less credits: each layout's metal, less what its offcuts and scrap give back, is shared
 /// by the area (length on bars) of the blanks cut from it; purchase terms and pieces bought whole for the rack are shared by the
 /// listed price of the bought stock it is cut from.</param>
-/// <param name="Saw">Its share of the saw cost of the layouts it is cut from, shared in the same way.</param>
+/// <param name="Saw">Its share of the saw cost of the layouts it is cut from, their settings included, shared in the same way.</param>
 /// <param name="Facing">Its own facing.</param>
 public sealed record PartCost(string PartId, int Pieces, Money Metal, Money Saw, Money Facing)
 {
@@ -34,7 +34,8 @@ public sealed record Plan
     /// <summary>What is bought, by supplier.</summary>
     public ImmutableArray<Order> Orders { get; init; } = [];
 
-    /// <summary>Σ count × layout cost + what the orders cost beyond listed prices (breaks, minimums, delivery).</summary>
+    /// <summary>Σ count × layout cost + what the orders cost beyond listed prices (breaks, minimums, delivery) + what setting fence and
+    /// stop costs, once per layout, less the settings that are carried over from one layout to the next.</summary>
     public required Money TotalCost { get; init; }
 
     /// <summary>No plan for the parts that some stock serves costs less; none where it is not known, or where such parts are left out. As it

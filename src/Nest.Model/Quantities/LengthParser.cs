@@ -41,10 +41,11 @@ internal static class LengthParser
 
         if (nanometres != decimal.Truncate(nanometres))
         {
-            var near = Length.FromNanometres((long)decimal.Round(nanometres, MidpointRounding.AwayFromZero));
-            return Refuse(
-                $"'{plain}' is not a whole number of nanometres",
-                $"write the nearest, {LengthText.Format(near, LengthFormat.ExactMetric)}, if that is meant");
+            // In the unit that the person wrote in: a third of an inch has no end there either, but four places are finer than any saw.
+            var near = plain.Contains("mm", StringComparison.OrdinalIgnoreCase) || (defaultUnit == LengthUnit.Millimetre && !plain.Contains("in", StringComparison.OrdinalIgnoreCase) && !plain.Contains('"', StringComparison.Ordinal) && !plain.Contains('\'', StringComparison.Ordinal))
+                ? LengthText.Format(Length.FromNanometres((long)decimal.Round(nanometres, MidpointRounding.AwayFromZero)), LengthFormat.ExactMetric)
+                : string.Create(CultureInfo.InvariantCulture, $"{decimal.Round(nanometres / Length.NanometresPerInch, 4, MidpointRounding.AwayFromZero):0.####} in");
+            return Refuse($"'{plain}' is not a whole number of nanometres", $"write the nearest, {near}, if that is meant");
         }
 
         return Reading.Of(Length.FromNanometres(negative ? -(long)nanometres : (long)nanometres));

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Net;
 using System.Text;
+using Nest.Core.Texts;
 using Nest.Output.Fonts;
 using Nest.Output.Scenes;
 
@@ -69,7 +70,7 @@ internal static class SvgFile
 
     /// <summary>Text for XML; characters that XML forbids become a box.</summary>
     public static string Escape(string text) =>
-        WebUtility.HtmlEncode(string.Concat(text.Select(c => char.IsControl(c) || c is '\uFFFE' or '\uFFFF' ? '□' : c)));
+        WebUtility.HtmlEncode(string.Concat(text.Select(c => PlainText.Acts(c) || c is '\uFFFE' or '\uFFFF' ? '□' : c)));
 
     private static string Paint(Tint? fill, Stroke? stroke)
     {

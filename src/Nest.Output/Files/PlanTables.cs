@@ -83,11 +83,11 @@ internal static class PlanTables
             var angled = new AngledText(context);
             return item.Sequence.Steps.Select(step => new object[]
             {
-                item.Layout, item.Count, step.Number, step.Setting, step.NewSetting ? "yes" : "no", step.Marked ? "yes" : "no", Lower(step.Direction), Lower(step.Purpose),
+                item.Layout, item.Count, step.Number, step.Setting, step.NewSetting ? "yes" : "no", step.Marked ? "yes" : "no", Word(step.Direction), Lower(step.Purpose),
                 words.OnSaw(step), Lower(step.Against), Units(context).Size(step.Measure), words.Setting(step), Units(context).Size(step.CutLength), string.Join("; ", words.Off(new StepRow([step]))), 0m,
             }).Concat(item.Sequence.AngledCuts.Select(cut => new object[]
             {
-                item.Layout, item.Count, cut.Number, cut.Setting, cut.NewSetting ? "yes" : "no", "no", Lower(CutDirection.Crosscut), "angled",
+                item.Layout, item.Count, cut.Number, cut.Setting, cut.NewSetting ? "yes" : "no", "no", Word(CutDirection.Crosscut), "angled",
                 angled.Part(cut), cut.End == Edge.Left ? Lower(Edge.Right) : Lower(Edge.Left), Units(context).Size(cut.Measure), angled.Measure(cut),
                 Units(context).Size(cut.AcrossThickness ? layout.Sheet.SizeY : cut.Angle.Along(layout.Sheet.SizeY)),
                 $"{SheetContext.Fill(context.Texts.Times, cut.Pieces)} {angled.Saw(cut)}, {angled.End(cut)}", cut.Angle.ToDegrees(),
@@ -143,6 +143,8 @@ internal static class PlanTables
     };
 
     private static TableUnits Units(SheetContext context) => new(context.Job.Unit);
+
+    private static string Word(CutDirection direction) => direction == CutDirection.Rip ? "along" : "across";
 
     private static string Lower<T>(T value)
         where T : struct, Enum => value.ToString().ToLowerInvariant();

@@ -1,4 +1,6 @@
+using System.Collections.Concurrent;
 using System.Text;
+using Nest.Core.Texts;
 using SkiaSharp;
 
 namespace Nest.Output.Fonts;
@@ -30,31 +32,61 @@ internal static class FontBook
         Load("DroidSansFallback-GB2312-1.ttf"),
     ]);
 
-    private static readonly Lock Gate = new();
+    /// <summary>No cell or paragraph of ours is longer; of a longer text the rest is left out, so that one name never fills pages.</summary>
+    private const int MostWrapped = 1000;
 
     /// <summary>Width of a text in the unit of its size.</summary>
-    public static double Width(string text, Face face, double size) => Runs(text, face).Sum(run => run.Width) * size;
+    public static double Width(string text, Face face, double size)
+    {
+        // Summed as the runs are, so that a text measured is a text drawn to the last bit.
+        var (whole, run) = (0.0, 0.0);
+        Loaded? current = null;
+        foreach (var rune in Clean(text).EnumerateRunes())
+        {
+            var (loaded, advance) = Find(rune, face);
+            if (loaded is null || loaded != current)
+            {
+                whole += run;
+                run = 0.0;
+                current = loaded;
+            }
+
+            run += advance;
+        }
+
+        return (whole + run) * size;
+    }
 
     /// <summary>The text, or as much of it as fits with an ellipsis behind; empty when not even that fits.</summary>
+    /// <remarks>Linear in what fits: a name of ten thousand characters costs no more than a short one.</remarks>
     public static string Shorten(string text, Face face, double size, double width)
     {
         var clean = Clean(text);
-        if (Width(clean, face, size) <= width)
+        if (clean.Length <= MostWrapped && Width(clean, face, size) <= width)
         {
             return clean;
         }
 
-        var runes = clean.EnumerateRunes().ToArray();
-        for (var count = runes.Length - 1; count > 0; count--)
+        var ellipsis = Width("…", face, size);
+        var (at, sum, best) = (0, 0.0, 0);
+        foreach (var rune in clean.EnumerateRunes())
         {
-            var shorter = string.Concat(runes.Take(count)).TrimEnd() + "…";
-            if (Width(shorter, face, size) <= width)
+            sum += Find(rune, face).Advance * size;
+            at += rune.Utf16SequenceLength;
+            if (sum > width)
             {
-                return shorter;
+                // Too wide as a whole: what fits with an ellipsis is known by now.
+                return best == 0 ? "" : clean[..best].TrimEnd() + "…";
+            }
+
+            // Blanks before the ellipsis fall away, so they are not counted.
+            if (!Rune.IsWhiteSpace(rune) && sum + ellipsis <= width)
+            {
+                best = at;
             }
         }
 
-        return "";
+        return clean;
     }
 
     /// <summary>Breaks a text into lines at blanks; a word that is too wide is broken where it must be.</summary>
@@ -62,7 +94,7 @@ internal static class FontBook
     {
         var lines = new List<string>();
         var line = "";
-        foreach (var word in Words(Clean(text)))
+        foreach (var word in Words(Clean(PlainText.Shortened(text, MostWrapped))))
         {
             var longer = line.Length == 0 ? word : line + " " + word;
             if (Width(longer, face, size) <= width)
@@ -80,15 +112,16 @@ internal static class FontBook
             while (Width(line, face, size) > width)
             {
                 var runes = line.EnumerateRunes().ToArray();
-                var fits = 1;
-                while (fits < runes.Length - 1 && Width(string.Concat(runes.Take(fits + 1)), face, size) <= width)
-                {
-                    fits++;
-                }
-
                 if (runes.Length == 1)
                 {
                     break;
+                }
+
+                var fits = 1;
+                var sum = Find(runes[0], face).Advance * size;
+                while (fits < runes.Length - 1 && (sum += Find(runes[fits], face).Advance * size) <= width)
+                {
+                    fits++;
                 }
 
                 // Rather behind a hyphen than inside a word or a size, if the line is not left half empty by that.
@@ -170,9 +203,8 @@ internal static class FontBook
         return runs;
     }
 
-    /// <summary>One line: control characters and line ends become blanks.</summary>
-    public static string Clean(string text) =>
-        text.Any(char.IsControl) ? string.Concat(text.Select(c => char.IsControl(c) ? ' ' : c)) : text;
+    /// <summary>One line: what acts instead of being shown (controls, line ends, marks of reading direction) becomes a blank.</summary>
+    public static string Clean(string text) => PlainText.OneLine(text);
 
     private static (Loaded? Loaded, double Advance) Find(Rune rune, Face face)
     {
@@ -197,30 +229,21 @@ internal static class FontBook
         return new(SKTypeface.FromData(data) ?? throw new InvalidOperationException($"The font {name} cannot be read."));
     }
 
-    private sealed class Loaded
+    private sealed class Loaded(SKTypeface typeface)
     {
         private const int Em = 2048;
-        private readonly Dictionary<int, double?> _advances = [];
+        private readonly ConcurrentDictionary<int, double?> _advances = [];
 
-        public Loaded(SKTypeface typeface) => Typeface = typeface;
+        public SKTypeface Typeface { get; } = typeface;
 
-        public SKTypeface Typeface { get; }
+        /// <summary>Advance in ems; null when the face lacks the character. May be asked from several threads.</summary>
+        public double? Advance(int character) => _advances.TryGetValue(character, out var known) ? known : _advances.GetOrAdd(character, Measured);
 
-        /// <summary>Advance in ems; null when the face lacks the character.</summary>
-        public double? Advance(int character)
+        private double? Measured(int character)
         {
-            lock (Gate)
-            {
-                if (!_advances.TryGetValue(character, out var advance))
-                {
-                    using var font = new SKFont(Typeface, Em) { Hinting = SKFontHinting.None, Subpixel = true, LinearMetrics = true };
-                    var glyph = font.GetGlyph(character);
-                    advance = glyph == 0 ? null : Math.Round(font.GetGlyphWidths([glyph])[0]) / Em;
-                    _advances[character] = advance;
-                }
-
-                return advance;
-            }
+            using var font = new SKFont(Typeface, Em) { Hinting = SKFontHinting.None, Subpixel = true, LinearMetrics = true };
+            var glyph = font.GetGlyph(character);
+            return glyph == 0 ? null : Math.Round(font.GetGlyphWidths([glyph])[0]) / Em;
         }
     }
 }

@@ -36,10 +36,13 @@ internal sealed class Cash
         var orders = (plan.Orders.IsEmpty ? Purchasing.Orders(plan.Job, plan.Layouts) : plan.Orders)
             .Select(order => (order, new OwnAmounts(context, order, home: true))).ToImmutableArray();
         var rack = plan.Layouts.Where(layout => plan.StockOf(layout).IsLeftover).Aggregate(Money.Zero, (sum, layout) => sum + (layout.Cost.Metal * layout.Count));
+        var settings = SettingCosts.Of(plan.Job, plan.Layouts);
         (string Label, Money Exact)[] exact =
         [
             (texts.CashRack, rack),
             (texts.CashSaw, Sum(layout => layout.Cost.Saw)),
+            (texts.CashSettings, settings.Settings),
+            (texts.CashCarried, Money.Zero - settings.CarriedOver),
             (texts.CashFacing, Sum(layout => layout.Cost.Facing)),
             (texts.CashOffcuts, Money.Zero - Sum(layout => layout.Pieces.IsEmpty ? Money.Zero : layout.Cost.OffcutCredit)),
             (texts.CashWhole, Money.Zero - Sum(layout => layout.Pieces.IsEmpty ? layout.Cost.OffcutCredit : Money.Zero)),

@@ -9,18 +9,14 @@ namespace Nest.Output.Orders;
 /// <summary>Why a plan buys what it buys where it does, in words: read off the plan and its price lists, nothing is planned anew.</summary>
 internal static class OrderReasons
 {
-    /// <summary>What there is to say about a line: what it is for, price break, line minimum, what others ask for the same, cut to size, for the rack.</summary>
+    /// <summary>What there is to say about a line: what it is for, the price break that it reaches, line minimum, what others ask for the same, for the rack.
+    /// What is so on every line (no break reached, nobody else sells it) is not said.</summary>
     public static IReadOnlyList<string> Of(SheetContext context, Core.Plans.Order order, OrderLine line)
     {
         var texts = context.Texts;
         var stock = context.StockOf(line);
         var reasons = new List<string>();
         For(context, stock, reasons);
-        if (stock.CutFor is { } part)
-        {
-            reasons.Add(SheetContext.Fill(texts.ReasonCut, part));
-        }
-
         Break(context, stock, line, reasons);
         if (Whole(context, line) > 0)
         {
@@ -109,12 +105,20 @@ internal static class OrderReasons
         return SheetContext.Fill(pattern ?? texts.ReasonExtra, whole, stock.Id, goals.Count == 0 ? texts.WholeWorth : string.Join("; ", goals));
     }
 
+    /// <summary>What a stock is cut into, as words; empty where nothing is.</summary>
+    public static IReadOnlyList<string> ForParts(SheetContext context, Stock stock)
+    {
+        var reasons = new List<string>();
+        For(context, stock, reasons);
+        return reasons;
+    }
+
     public static string Title(SheetContext context, Core.Plans.Order order)
     {
         var texts = context.Texts;
         var name = order.Supplier.Length == 0 ? texts.OrderNobody : order.Supplier;
         return context.Job.SupplierOf(order.Supplier) is { LeadDays: > 0 } supplier
-            ? SheetContext.Fill(texts.BuyDays, SheetContext.Fill(texts.BuyFrom, name), supplier.LeadDays)
+            ? SheetContext.Fill(supplier.LeadDays == 1 ? texts.BuyOneDay : texts.BuyDays, SheetContext.Fill(texts.BuyFrom, name), supplier.LeadDays)
             : SheetContext.Fill(texts.BuyFrom, name);
     }
 
@@ -123,7 +127,7 @@ internal static class OrderReasons
     {
         const int Most = 4;
         var texts = context.Texts;
-        var parts = context.Plan.Layouts.Where(layout => layout.StockId == stock.Id && stock.CutFor is null)
+        var parts = context.Plan.Layouts.Where(layout => layout.StockId == stock.Id)
             .SelectMany(layout => layout.Pieces.Select(piece => (piece.PartId, layout.Count)))
             .GroupBy(entry => entry.PartId, StringComparer.Ordinal)
             .Select(group => (Part: group.Key, Count: group.Sum(entry => entry.Count)))
@@ -141,11 +145,6 @@ internal static class OrderReasons
         var reached = stock.Terms.Breaks.Where(step => step.From <= line.Count).ToList();
         if (reached.Count == 0)
         {
-            if (stock.Terms.Breaks.FirstOrDefault() is { From: > 0 } next)
-            {
-                reasons.Add(SheetContext.Fill(texts.ReasonNextBreak, next.From));
-            }
-
             return;
         }
 
@@ -170,10 +169,11 @@ internal static class OrderReasons
                 && one.Thickness == stock.Thickness && one.Width == stock.Width && one.Length == stock.Length)
             .Select(one => (Stock: one, Cost: one.Terms.LineCost(one.PiecePrice, line.Count)))
             .OrderBy(one => one.Cost).ToList();
-        reasons.Add(others.Count == 0
-            ? context.Texts.ReasonOnly
-            : SheetContext.Fill(
+        if (others.Count > 0)
+        {
+            reasons.Add(SheetContext.Fill(
                 others[0].Cost < line.Cost ? context.Texts.ReasonDearer : context.Texts.ReasonCheaper, others[0].Stock.Supplier ?? "",
                 context.Amount(others[0].Cost)));
+        }
     }
 }

@@ -1,5 +1,4 @@
 using Nest.Core.Jobs;
-using Nest.Core.Plans;
 using Nest.Core.Quantities;
 using Nest.Output.Files;
 using Nest.Output.Fonts;
@@ -16,42 +15,36 @@ internal static class OrderSheet
     {
         var words = new string([.. order.Supplier.ToLowerInvariant().Select(c => char.IsAsciiLetterOrDigit(c) ? c : '-')]);
         words = string.Join('-', words.Split('-', StringSplitOptions.RemoveEmptyEntries));
-        return SheetContext.Fill("order-{0:00}-{1}", number, words.Length == 0 ? "stock" : words[..Math.Min(40, words.Length)].TrimEnd('-'));
+        return SheetContext.Fill("{0:00}-{1}", number, words.Length == 0 ? "stock" : words[..Math.Min(40, words.Length)].TrimEnd('-'));
     }
 
     public static List<Scene> Pages(SheetContext context, Core.Plans.Order order, Paper paper)
     {
         var texts = context.Texts;
         var pages = new SheetPages(context, paper);
-        var y = pages.Start(SheetContext.Fill(texts.OrderTitle, order.Supplier.Length == 0 ? texts.OrderNobody : order.Supplier)) + 1;
-        y = pages.Scene.Paragraph(Layer.Page, texts.OrderBlank, pages.Body, y + 1, 3.4) + 3;
-        if (context.Job.WantedInDays is { } days)
+        var own = new OwnAmounts(context, order);
+        var items = OrderItem.Of(context, order, own);
+        var y = pages.Start(SheetContext.Fill(texts.OrderTitle, Name(context, order))) + 1;
+        y = Head(context, order, pages, y);
+        foreach (var line in OrderWords.Wishes(context, order, items))
         {
-            y = pages.Scene.Paragraph(Layer.Page, SheetContext.Fill(texts.OrderWanted, days), pages.Body, y, 3.6, Face.Bold) + 2;
+            y = pages.Scene.Paragraph(Layer.Page, line, pages.Body, y, 3.6, Face.Bold) + 0.6;
         }
 
         var width = pages.Body.Width;
         Column[] columns =
         [
-            new("", 8, Align.Right), new(texts.Count, 13, Align.Right, Face.Bold), new(texts.Stock, 44), new(texts.Material, 30),
-            new(texts.Size, width - 8 - 13 - 44 - 30 - 18 - 22 - 20, Align.Left, Face.Bold), new(texts.OrderMassEach, 18, Align.Right),
-            new(texts.OrderEach, 22, Align.Right), new(texts.Total, 20, Align.Right),
+            new("", 8, Align.Right), new(texts.Count, 14, Align.Right, Face.Bold), new(texts.Material, 36),
+            new(texts.Size, width - 8 - 14 - 36 - 36 - 17 - 18 - 20, Align.Left, Face.Bold), new(texts.Stock, 36), new(texts.OrderMassEach, 17, Align.Right),
+            new(texts.OrderEach, 18, Align.Right), new(texts.Total, 20, Align.Right),
         ];
-        var mass = Mass.Zero;
-        var own = new OwnAmounts(context, order);
-        var rows = order.Lines.Select((line, at) =>
+        var rows = items.Select((item, at) => new[]
         {
-            var stock = context.StockOf(line);
-            var each = stock.PieceMass(context.Job.MaterialOf(stock.MaterialId));
-            mass += each * line.Count;
-            return new[]
-            {
-                SheetContext.Text(at + 1), SheetContext.Fill(texts.Times, line.Count), stock.Id, $"{context.FormOf(stock)} {stock.MaterialId}",
-                context.SizeOf(stock) + (stock.CutFor is null ? "" : "\n" + CutText(context, order, stock)), context.MassOf(each),
-                Each(context, own.Lines[at], line.Count), context.Options.Numbers.Number(own.Lines[at], 2),
-            };
+            SheetContext.Text(at + 1), SheetContext.Fill(texts.Times, item.Count), $"{context.FormOf(item.Stock)} {item.Stock.MaterialId}",
+            string.Join('\n', OrderWords.Size(context, item)), item.Stock.CutFor is null ? item.Stock.Id : "", context.MassOf(Mass(context, item.Stock)),
+            context.Options.Numbers.Number(item.Each, 2), context.Options.Numbers.Number(item.Amount, 2),
         }).ToArray();
-        y = Table.Draw(pages, y + 2, columns, rows, 3) + 3;
+        y = Table.Draw(pages, y + 2, columns, rows, 3.2) + 3;
         foreach (var (label, amount, face) in Sums(context, order, own))
         {
             if (y + 8 > pages.Body.Bottom)
@@ -59,16 +52,15 @@ internal static class OrderSheet
                 y = pages.Next();
             }
 
-            pages.Scene.Text(Layer.Page, label, pages.Body.Right - 34, y + 4, 3.4, pages.Body, face, Align.Right);
-            pages.Scene.Text(Layer.Page, own.Text(amount), pages.Body.Right - 1, y + 4, 3.4, pages.Body, face, Align.Right);
+            pages.Scene.Text(Layer.Page, label, pages.Body.Right - 34, y + 4, 3.6, pages.Body, face, Align.Right);
+            pages.Scene.Text(Layer.Page, own.Text(amount), pages.Body.Right - 1, y + 4, 3.6, pages.Body, face, Align.Right);
             y += 5.5;
         }
 
-        y = pages.Scene.Paragraph(Layer.Page, SheetContext.Fill(texts.OrderMass, context.MassOf(mass)), pages.Body, y + 2, 3.2);
-        if (own.Rate is not null)
+        foreach (var line in OrderWords.Foot(context, order, items, own))
         {
-            pages.Scene.Paragraph(
-                Layer.Page, SheetContext.Fill(texts.OrderRate, own.Currency, own.RateText, context.Amount(order.Total)), pages.Body, y + 1, 3.2);
+            y = y + 10 > pages.Body.Bottom ? pages.Next() : y;
+            y = pages.Scene.Paragraph(Layer.Page, line, pages.Body, y + 1, 3.2);
         }
 
         return pages.Build();
@@ -80,43 +72,41 @@ internal static class OrderSheet
     {
         var own = new OwnAmounts(context, order);
         var units = new TableUnits(context.Job.Unit);
+        var days = OrderWords.Days(context, order);
+        var plus = context.Job.SupplierOf(order.Supplier)?.CutPlus;
         return new(
             "order",
-            units.Heads("line", "supplier", "count", "stock", "form", "material", "length_{L}", "width_{L}", "thickness_{L}", "cut_to_size_for", "tolerance_minus_{L}", "tolerance_plus_{L}", "mass_each_{M}", "price_listed_each", "price_each", "line_total", "currency", "wanted_in_days", "rate"),
+            units.Heads(
+                "line", "supplier", "count", "stock", "form", "material", "length_{L}", "width_{L}", "thickness_{L}", "cut_to_size_for", "tolerance_minus_{L}", "tolerance_plus_{L}",
+                "mass_each_{M}", "price_listed_each", "price_each", "line_total", "currency", "wanted_in_days", "rate", "rolling_direction_along_{L}", "certificates"),
             [
-                .. order.Lines.Select((line, at) =>
+                .. OrderItem.Of(context, order, own).Select((item, at) =>
                 {
-                    var stock = context.StockOf(line);
+                    var stock = item.Stock;
                     return new object[]
                     {
-                        at + 1, order.Supplier, line.Count, stock.Id, PlanTables.FormName(stock.Form), stock.MaterialId, units.Size(stock.Length), units.Size(stock.Width),
-                        units.Size(stock.Thickness), stock.CutFor ?? "", stock.CutFor is null ? "" : 0, stock.CutFor is null ? "" : Plus(context, order) is { } plus ? units.Size(plus) : "",
-                        units.Weight(stock.PieceMass(context.Job.MaterialOf(stock.MaterialId))), own.Price(stock.PiecePrice),
-                        decimal.Round(own.Lines[at] / line.Count, 4), own.Lines[at], own.Currency, (object?)context.Job.WantedInDays ?? "", (object?)own.Rate ?? "",
+                        at + 1, order.Supplier, item.Count, stock.Id, PlanTables.FormName(stock.Form), stock.MaterialId, units.Size(stock.Length), units.Size(stock.Width),
+                        units.Size(stock.Thickness), item.Parts(context), stock.CutFor is null ? "" : 0, stock.CutFor is null || plus is not { } more ? "" : units.Size(more),
+                        units.Weight(Mass(context, stock)), own.Price(stock.PiecePrice), decimal.Round(item.Amount / item.Count, 4), item.Amount, own.Currency,
+                        (object?)days ?? "", (object?)own.Rate ?? "", item.Along is { } along ? units.Size(along) : "", context.Options.Correspondence.Of(order.Supplier).Certificates,
                     };
                 }),
-                .. Sums(context, order, own).Select(sum => new object[] { "", order.Supplier, "", sum.Label, "", "", "", "", "", "", "", "", "", "", "", sum.Amount, own.Currency, "", (object?)own.Rate ?? "" }),
+                .. Sums(context, order, own).Select(sum => new object[]
+                {
+                    "", order.Supplier, "", sum.Label, "", "", "", "", "", "", "", "", "", "", "", sum.Amount, own.Currency, "", (object?)own.Rate ?? "", "", "",
+                }),
             ]);
     }
 
-    private static Length? Plus(SheetContext context, Core.Plans.Order order) => context.Job.SupplierOf(order.Supplier)?.CutPlus;
+    public static string Name(SheetContext context, Core.Plans.Order order) => order.Supplier.Length == 0 ? context.Texts.OrderNobody : order.Supplier;
 
-    private static string CutText(SheetContext context, Core.Plans.Order order, Stock stock)
-    {
-        var texts = context.Texts;
-        var tolerance = Plus(context, order) is { } plus ? SheetContext.Fill(texts.OrderTolerance, context.Length(plus)) : texts.OrderNeverSmaller;
-        return SheetContext.Fill(texts.OrderCutFor, stock.CutFor!, tolerance);
-    }
+    /// <summary><c>VAT 19 %</c>.</summary>
+    internal static string TaxLabel(SheetContext context) => SheetContext.Fill(
+        context.Texts.TaxLine, context.Job.Tax!.Name, context.Options.Numbers.Localize(context.Job.Tax.Percent.ToString("0.####", System.Globalization.CultureInfo.InvariantCulture)));
 
-    /// <summary>With breaks the pieces of a line need not cost the same: then the mean is shown as such.</summary>
-    private static string Each(SheetContext context, decimal cost, int count)
-    {
-        var each = cost / count;
-        var decimals = each == decimal.Round(each, 2) ? 2 : 4;
-        return (each == decimal.Round(each, decimals) ? "" : "≈ ") + context.Options.Numbers.Number(each, decimals);
-    }
+    public static Mass Mass(SheetContext context, Stock stock) => stock.PieceMass(context.Job.MaterialOf(stock.MaterialId));
 
-    private static IEnumerable<(string Label, decimal Amount, Face Face)> Sums(SheetContext context, Core.Plans.Order order, OwnAmounts own)
+    public static IEnumerable<(string Label, decimal Amount, Face Face)> Sums(SheetContext context, Core.Plans.Order order, OwnAmounts own)
     {
         var texts = context.Texts;
         yield return (texts.OrderGoods, own.Goods, Face.Regular);
@@ -127,5 +117,31 @@ internal static class OrderSheet
 
         yield return (texts.OrderDelivery, own.Delivery, Face.Regular);
         yield return (texts.Total, own.Total, Face.Bold);
+        if (own.Tax is { } tax)
+        {
+            yield return (TaxLabel(context), tax, Face.Regular);
+            yield return (SheetContext.Fill(texts.TaxTotal, context.Job.Tax!.Name), own.Total + tax, Face.Bold);
+        }
+    }
+
+    /// <summary>Who orders from whom: two columns; below them number and day.</summary>
+    private static double Head(SheetContext context, Core.Plans.Order order, SheetPages pages, double top)
+    {
+        var half = (pages.Body.Width - 6) / 2;
+        var below = top;
+        foreach (var (lines, x) in new[] { (OrderWords.Sender(context), pages.Body.X), (OrderWords.Receiver(context, order), pages.Body.X + half + 6) })
+        {
+            var y = top + 1;
+            foreach (var (line, at) in lines.Select((line, at) => (line, at)))
+            {
+                y = pages.Scene.Paragraph(Layer.Page, line, new(x, top, half, 60), y, 3.6, at == 0 ? Face.Bold : Face.Regular);
+            }
+
+            below = Math.Max(below, y);
+        }
+
+        below += 2;
+        pages.Scene.Line(Layer.Page, pages.Body.X, below, pages.Body.Right, below, new Stroke(PartLook.Ink, 0.25));
+        return pages.Scene.Paragraph(Layer.Page, OrderWords.Number(context, order), pages.Body, below + 1.5, 4.2, Face.Bold) + 1;
     }
 }

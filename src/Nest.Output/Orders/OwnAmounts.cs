@@ -26,6 +26,7 @@ internal sealed class OwnAmounts
         Delivery = In(order.Delivery);
         Goods = Lines.Sum();
         Total = Goods + TopUp + Delivery;
+        Tax = context.Job.Tax?.On(Total);
     }
 
     public string Currency { get; }
@@ -42,6 +43,9 @@ internal sealed class OwnAmounts
     public decimal Delivery { get; }
 
     public decimal Total { get; }
+
+    /// <summary>On the total; null: the job names no tax.</summary>
+    public decimal? Tax { get; }
 
     /// <summary>As <c>1 GBP = 1.16 EUR</c>.</summary>
     public string RateText =>

@@ -1,3 +1,4 @@
+using Nest.Core.Costing;
 using Nest.Core.Cutting;
 using Nest.Core.Geometry;
 using Nest.Core.Jobs;
@@ -157,7 +158,7 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
         {
             Break(bar.X, bar);
         }
-        else
+        else if (!TrimmedEdges.FromRight(_stock, layout.Trims))
         {
             scene.Line(Layer.Ruler, bar.X - 0.9, bar.Y - 1, bar.X - 0.9, bar.Bottom + 3, new Stroke(PartLook.Reference, 1.1));
         }
@@ -165,6 +166,10 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
         if (goesOn)
         {
             Break(bar.Right, bar);
+        }
+        else if (TrimmedEdges.FromRight(_stock, layout.Trims))
+        {
+            scene.Line(Layer.Ruler, bar.Right + 0.9, bar.Y - 1, bar.Right + 0.9, bar.Bottom + 3, new Stroke(PartLook.Reference, 1.1));
         }
 
         Ruler.Along(scene, context, new View(view.Window with { SizeX = to - from }, bar), layout.Usable.X, bar.Bottom + 2);

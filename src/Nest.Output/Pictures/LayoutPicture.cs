@@ -46,7 +46,7 @@ internal static class LayoutPicture
             var result = new PlatePicture(context, main, layout, sequence).Draw(area);
             unlabelled.AddRange(result.Unlabelled);
             Details.Frames(main, context, result.View, Details.Windows(context, layout, unlabelled, body));
-            below = result.View.Box.Bottom + Ruler.Band + 4;
+            below = result.View.Box.Bottom + Ruler.Band + RollingArrow.Band + 4;
             main.Text(Layer.Page, context.RulerNote(layout), body.X, below + 2, 2.4, body);
             below += 3.4;
         }

@@ -1,3 +1,4 @@
+using Nest.Core.Costing;
 using Nest.Core.Cutting;
 using Nest.Core.Geometry;
 using Nest.Core.Jobs;
@@ -30,12 +31,18 @@ internal sealed class PlatePicture(SheetContext context, SceneBuilder scene, Lay
         var whole = window is null;
         var running = whole && sequence is { Steps.Length: > 0 };
         var inner = Box.FromEdges(
-            area.X + Ruler.Band + 6, area.Y + (running ? TopBand() : 2), area.Right - (running ? RunningBand + 3 : 6), area.Bottom - Ruler.Band - 4);
+            area.X + Ruler.Band + 6, area.Y + (running ? TopBand() : 2), area.Right - (running ? RunningBand + 3 : 6),
+            area.Bottom - Ruler.Band - RollingArrow.Band - 4);
         var view = new View(window ?? layout.Sheet, inner);
         Ground(view);
         foreach (var piece in layout.Pieces)
         {
-            PartLook.Fill(scene, Layer.Piece, view.Clipped(piece.Area), context.NumberOf(piece.PartId));
+            var box = view.Clipped(piece.Area);
+            PartLook.Fill(scene, Layer.Piece, box, context.NumberOf(piece.PartId));
+            if (!context.Part(piece.PartId).MayTurn)
+            {
+                RollingArrow.OnBlank(scene, box);
+            }
         }
 
         foreach (var keepOut in _stock.KeepOuts)
@@ -47,6 +54,7 @@ internal sealed class PlatePicture(SheetContext context, SceneBuilder scene, Lay
         Reference(view);
         Ruler.Along(scene, context, view, layout.MeasuredFrom.X, view.Box.Bottom + 2.6);
         Ruler.Across(scene, context, view, layout.MeasuredFrom.Y, view.Box.X - 2.6);
+        RollingArrow.OfPlate(scene, context, view.Box.X, view.Box.Right, view.Box.Bottom + 2.6 + Ruler.Band);
         var outside = running ? RunningMeasures.Draw(scene, context, layout, sequence!, view) : [];
         var unlabelled = Pieces(view);
         Offcuts(view);
@@ -111,10 +119,11 @@ internal sealed class PlatePicture(SheetContext context, SceneBuilder scene, Lay
         var usable = layout.Usable;
         var zero = Length.Zero;
         var trims = layout.Trims;
-        var left = Solid(trims.Left);
-        var right = Solid(trims.Right);
-        var bottom = Solid(trims.Bottom);
-        var top = Solid(trims.Top);
+        var trimmed = TrimmedEdges.Of(_saw, _stock, layout);
+        var left = Solid(trims.Left, trimmed.Left);
+        var right = Solid(trims.Right, trimmed.Right);
+        var bottom = Solid(trims.Bottom, trimmed.Bottom);
+        var top = Solid(trims.Top, trimmed.Top);
         if (left > zero)
         {
             yield return new(zero, zero, left, sheet.SizeY);
@@ -135,7 +144,8 @@ internal sealed class PlatePicture(SheetContext context, SceneBuilder scene, Lay
             yield return new(usable.X, sheet.SizeY - top, usable.SizeX, top);
         }
 
-        Length Solid(Length trim) => Length.Max(zero, trim - _saw.Kerf);
+        // What is not cut off falls with what lies beside it.
+        Length Solid(Length trim, bool cut) => Length.Max(zero, cut ? trim - _saw.Kerf : trim);
     }
 
     private void KeepOut(Box box)

@@ -1,6 +1,6 @@
 namespace Nest.Output.Scenes;
 
-/// <summary>How a part looks on all pictures of a plan: a light tint and a line pattern, so that colour-blind readers and grey
+/// <summary>How a part looks on all pictures of a plan: a light tint and small marks, so that colour-blind readers and grey
 /// prints tell neighbours apart. Diagonals are left to offcuts and scrap.</summary>
 internal static class PartLook
 {
@@ -38,33 +38,21 @@ internal static class PartLook
             return;
         }
 
-        var thin = new Stroke(Lines, 0.12);
-        switch (index % 8)
+        // No pattern has a direction: parallel lines on a plate would look like the way it was rolled.
+        var mark = (index % 8) switch
         {
-            case 1:
-                scene.Lines(layer, Hatch.Horizontal(inner, 2.4), thin);
-                break;
-            case 2:
-                scene.Lines(layer, Hatch.Vertical(inner, 2.4), thin);
-                break;
-            case 3:
-                scene.Lines(layer, Hatch.Horizontal(inner, 1.8, 0.35), new Stroke(Lines, 0.3));
-                break;
-            case 4:
-                scene.Lines(layer, Hatch.Horizontal(inner, 3.2), thin);
-                scene.Lines(layer, Hatch.Vertical(inner, 3.2), thin);
-                break;
-            case 5:
-                scene.Lines(layer, Hatch.Horizontal(inner, 2.2, 1.6), thin);
-                break;
-            case 6:
-                scene.Lines(layer, Hatch.Vertical(inner, 2.2, 1.6), thin);
-                break;
-            case 7:
-                scene.Lines(layer, Hatch.Horizontal(inner, 1.1), new Stroke(Lines, 0.1));
-                break;
-            default:
-                break;
+            1 => Marks.Of(inner, 2.4, Mark.Dot),
+            2 => Marks.Of(inner, 3.2, Mark.Plus),
+            3 => Marks.Of(inner, 1.5, Mark.Dot),
+            4 => Marks.Of(inner, 3.2, Mark.Square),
+            5 => Marks.Of(inner, 2.6, Mark.Cross),
+            6 => Marks.Of(inner, 4.0, Mark.Ring),
+            7 => Marks.Of(inner, 1.9, Mark.Plus),
+            _ => [],
+        };
+        if (mark.Count > 0)
+        {
+            scene.Lines(layer, mark, new Stroke(Lines, index % 8 is 1 or 3 ? 0.35 : 0.16));
         }
     }
 

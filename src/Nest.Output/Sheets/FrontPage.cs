@@ -153,17 +153,19 @@ internal static class FrontPage
             new(texts.HeadDone, 10), new(texts.Layouts, 15, Align.Right, Face.Bold), new(texts.Count, 14, Align.Right, Face.Bold), new(texts.Stock, pages.Body.Width - 10 - 15 - 14 - 36 - 26 - 20),
             new(texts.Saw, 36), new("", 26, Align.Right), new(texts.Minutes, 20, Align.Right),
         ];
-        var rows = work.Items.Select(item =>
+        var rows = work.Items.SelectMany(item =>
         {
             var layout = plan.Layouts.First(one => one.Number == item.Layout);
             var stock = plan.StockOf(layout);
-            return new[]
-            {
+            string[] change = ["□", "", "", SheetContext.Fill(texts.ChangeMaterial, stock.MaterialId), "", "", ""];
+            string[] row =
+            [
                 "□", SheetContext.Text(layout.Number), SheetContext.Fill(texts.Times, layout.Count),
                 $"{context.FormOf(stock)} {stock.MaterialId}, {context.SizeOf(stock)}", layout.SawId,
-                SheetContext.Fill(texts.Pieces, layout.Pieces.Length), SheetContext.Text((int)decimal.Ceiling(item.Minutes)),
-            };
-        }).ToArray();
+                SheetContext.Fill(texts.Pieces, layout.Pieces.Length), context.Options.Numbers.Number(item.Minutes, 1),
+            ];
+            return item.ChangesMaterial ? new[] { change, row } : [row];
+        }).Append(["", "", "", texts.Total, "", "", context.Options.Numbers.Number(work.Minutes, 1)]).ToArray();
         Table.Draw(pages, y, columns, rows, 2.8 * scale, title: SheetContext.Fill(texts.Continued, texts.LayoutsTitle));
     }
 

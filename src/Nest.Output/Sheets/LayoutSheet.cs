@@ -71,7 +71,7 @@ internal sealed class LayoutSheet
     private void Rest(SheetPages pages, LayoutTop top, double type, double higher, bool details)
     {
         var y = top.Bottom - higher + 2;
-        y = _item.Sequence.Steps.Length > 0 ? Steps.Draw(pages, _context, _layout, _item.Sequence, y, type) : OutlineList(pages, y, type);
+        y = _item.Sequence.Steps.Length > 0 ? Steps.Draw(pages, _context, _layout, _item, y, type) : OutlineList(pages, y, type);
         y = AngledSteps.Draw(pages, _context, _item.Sequence, y + 2, type);
         if (top.Unlabelled.Count > 0)
         {

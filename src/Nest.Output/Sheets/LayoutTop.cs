@@ -27,6 +27,7 @@ internal sealed class LayoutTop
         _stock = context.Plan.StockOf(layout);
         _saw = context.Plan.SawOf(layout);
         var y = pages.Start(head, context.CountOf(layout));
+        y = Change(y);
         y = Facts(y);
         (y, var result) = Picture(y + 1, size);
         y = Key(y);
@@ -51,8 +52,14 @@ internal sealed class LayoutTop
     {
         var sheet = layout.Sheet;
         var wide = pages.Body.Width - 32;
-        return (Math.Min(wide * View.Millimetres(sheet.SizeY) / View.Millimetres(sheet.SizeX), pages.Body.Height * 0.5) * share) + 28;
+        return (Math.Min(wide * View.Millimetres(sheet.SizeY) / View.Millimetres(sheet.SizeX), pages.Body.Height * 0.5) * share) + 28 + RollingArrow.Band;
     }
+
+    // A step of its own, before the metal is fetched.
+    private double Change(double top) => _item.ChangesMaterial
+        ? _pages.Scene.Paragraph(
+            Layer.Page, "□ " + SheetContext.Fill(_context.Texts.ChangeMaterial, _stock.MaterialId), _pages.Body, top + 0.6, 3.6, Face.Bold) + 1
+        : top;
 
     private double Facts(double top)
     {
@@ -67,7 +74,7 @@ internal sealed class LayoutTop
         var pieces = _layout.Pieces.Length == 1 ? texts.OnePiece : SheetContext.Fill(texts.Pieces, _layout.Pieces.Length);
         var yield = SheetContext.Fill(texts.Yield, _context.Percent(SheetContext.YieldOf(_layout, _stock)));
         var heavy = mass > _context.Job.LiftLimit ? $" ▲ {texts.Lift}" : "";
-        var parts = $"{from} · {_saw.Id} · {SheetContext.Fill(texts.Kerf, _context.Length(_saw.Kerf))} · {pieces} · {yield} · {_context.MassOf(mass)}{heavy}";
+        var parts = $"{from} · {_saw.Id} · {SheetContext.Fill(texts.Kerf, _context.Setting(_saw.Kerf))} · {pieces} · {yield} · {_context.MassOf(mass)}{heavy}";
         var y = scene.Paragraph(Layer.Page, parts, body, top + 5.2, 3);
         var ticks = _layout.Count <= 24 ? string.Concat(Enumerable.Repeat("□ ", _layout.Count)) : $"___ / {_layout.Count}";
         var line = $"{texts.StockTicks}: {ticks}";
@@ -93,7 +100,7 @@ internal sealed class LayoutTop
         var area = new Box(body.X, top, body.Width, PlateHeight(_pages, _layout, size.Picture));
         var result = new PlatePicture(_context, _pages.Scene, _layout, _item.Sequence).Draw(area);
         Details.Frames(_pages.Scene, _context, result.View, Details.Windows(_context, _layout, result.Unlabelled, DetailArea(_pages)));
-        return (result.View.Box.Bottom + Ruler.Band + 3, result);
+        return (result.View.Box.Bottom + Ruler.Band + RollingArrow.Band + 3, result);
     }
 
     private double Key(double top)
@@ -129,7 +136,7 @@ internal sealed class LayoutTop
 
         if (_saw.Kind == SawKind.Cutter)
         {
-            text += " " + SheetContext.Fill(_context.Texts.CutterNote, _context.Length(_saw.Kerf));
+            text += " " + SheetContext.Fill(_context.Texts.CutterNote, _context.Setting(_saw.Kerf));
         }
 
         if (top + 8 > _pages.Body.Bottom)

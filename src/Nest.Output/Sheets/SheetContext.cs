@@ -1,4 +1,5 @@
 using System.Globalization;
+using Nest.Core.Costing;
 using Nest.Core.Geometry;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
@@ -15,7 +16,7 @@ internal sealed class SheetContext
 
     public SheetContext(Plan plan, OutputOptions options)
     {
-        Plan = plan;
+        Plan = Shown(plan);
         Options = options;
         Lengths = options.Lengths ?? LengthFormat.For(plan.Job.Unit, plan.Job.InchFraction);
         Print = Fingerprint.Of(plan);
@@ -27,6 +28,8 @@ internal sealed class SheetContext
             .ToDictionary(pair => pair.Id, pair => pair.index + 1, StringComparer.Ordinal);
     }
 
+    /// <summary>The plan as it is drawn and told: an offcut has the raw edges that stay on it (<see cref="TrimmedEdges"/>), which its value
+    /// does not count.</summary>
     public Plan Plan { get; }
 
     public Job Job => Plan.Job;
@@ -128,6 +131,17 @@ internal sealed class SheetContext
                 yield return ($"{Text(layout.Number)}-{Text(number)}", layout.Offcuts[index], index);
             }
         }
+    }
+
+    private static Plan Shown(Plan plan) => plan with
+    {
+        Layouts = [.. plan.Layouts.Select(layout => layout.Tree is null || layout.Offcuts.IsEmpty ? layout : WithRawEdges(plan, layout))],
+    };
+
+    private static Layout WithRawEdges(Plan plan, Layout layout)
+    {
+        var trimmed = TrimmedEdges.Of(plan.SawOf(layout), plan.StockOf(layout), layout);
+        return layout with { Offcuts = [.. layout.Offcuts.Select(offcut => offcut with { Area = trimmed.Metal(layout, offcut.Area) })] };
     }
 
     public static string KeepMark(Layout layout, int index) => Kept(layout).First(kept => kept.Index == index).Mark;

@@ -6,7 +6,8 @@ using Nest.Core.Quantities;
 namespace Nest.Output.Sheets;
 
 /// <summary>Steps in words: the same on paper, on the tablet page and in the files.</summary>
-internal sealed class StepText(SheetContext context, Layout layout)
+/// <param name="stillFrom">Number of the layout from which the stop still stands as the first cut with a stop needs it; null: it is set.</param>
+internal sealed class StepText(SheetContext context, Layout layout, int? stillFrom = null)
 {
     private readonly Stock _stock = context.Plan.StockOf(layout);
     private readonly Saw _saw = context.Plan.SawOf(layout);
@@ -42,9 +43,17 @@ internal sealed class StepText(SheetContext context, Layout layout)
         return string.Join(", ", notes);
     }
 
-    public string Direction(CutStep step) => step.Purpose == CutPurpose.Trim
-        ? $"{Word(step)} ({context.Texts.TrimCut})"
-        : Word(step);
+    /// <summary>Along or across; a bar is never cut but across, so there only a trim is named.</summary>
+    public string Direction(CutStep step) => (step.Purpose == CutPurpose.Trim, _stock.Form.IsBar()) switch
+    {
+        (true, true) => context.Texts.TrimBar,
+        (true, false) => $"{Word(step)} ({context.Texts.TrimCut})",
+        (false, true) => "",
+        _ => Word(step),
+    };
+
+    /// <summary>Whether fence or stop has to be set for this step: not where it still stands from the layout before.</summary>
+    public bool IsSet(CutStep step) => step.NewSetting && !(stillFrom is not null && step.Setting == 1);
 
     public string Setting(CutStep step) => context.Setting(step.Measure);
 
@@ -65,19 +74,40 @@ internal sealed class StepText(SheetContext context, Layout layout)
             Edge.Bottom => context.Texts.EdgeBottom,
             _ => context.Texts.EdgeTop,
         };
-        return SheetContext.Fill(step.Marked ? context.Texts.FromEnd : _stock.Form.IsBar() ? context.Texts.AgainstStop : context.Texts.Against, edge);
+        return step.Marked ? "" : SheetContext.Fill(_stock.Form.IsBar() ? context.Texts.AgainstStop : context.Texts.Against, edge);
     }
 
     public string SettingNote(CutStep step) => step.Marked
-        ? step.BlankClamped ? $"{context.Texts.MarkIt}; {context.Texts.ClampBlank}" : context.Texts.MarkIt
-        : step.NewSetting
-            ? SheetContext.Fill(context.Texts.NewSetting, step.Setting)
-            : context.Texts.SameSetting;
+        ? step.BlankClamped ? context.Texts.ClampBlank : SheetContext.Fill(context.Texts.MarkIt, step.Against == Edge.Left ? context.Texts.EdgeLeft : context.Texts.EdgeRight)
+        : IsSet(step)
+            ? SheetContext.Fill(context.Texts.NewSetting, stillFrom is null ? step.Setting : step.Setting - 1)
+            : step.NewSetting ? SheetContext.Fill(context.Texts.StopStill, stillFrom!) : context.Texts.SameSetting;
 
-    /// <summary>What is narrower than the clamp must not be caught between stop and blade; empty when it is not.</summary>
-    public string Narrow(CutStep step) => step.Marked || step.Measure >= (_saw.ShortestHeld > Length.Zero ? _saw.ShortestHeld : CommonHold)
-        ? ""
-        : _stock.Form.IsBar() ? context.Texts.NarrowBar : context.Texts.NarrowPlate;
+    /// <summary>What to be careful with at this very cut, one line each.</summary>
+    public IEnumerable<string> Cautions(CutStep step)
+    {
+        var (bar, texts) = (_stock.Form.IsBar(), context.Texts);
+
+        // What is narrower than the clamp must not be caught between stop and blade.
+        if (!step.Marked && step.Measure < (_saw.ShortestHeld > Length.Zero ? _saw.ShortestHeld : CommonHold))
+        {
+            yield return bar ? texts.NarrowBar : texts.NarrowPlate;
+        }
+
+        if (step.Yields.Length == 1)
+        {
+            yield return bar ? texts.SkimBar : texts.Skim;
+        }
+
+        // The edge on the fence is less than half as long as the metal is deep: it can turn and be thrown (common practice, no source).
+        var (edge, deep) = step.Direction == CutDirection.Rip
+            ? (step.OnSaw.Area.SizeX, step.OnSaw.Area.SizeY)
+            : (step.OnSaw.Area.SizeY, step.OnSaw.Area.SizeX);
+        if (!bar && edge * 2 < deep)
+        {
+            yield return texts.ShortEdge;
+        }
+    }
 
     /// <summary>What comes off, one line each.</summary>
     public IEnumerable<string> Off(StepRow row)
@@ -104,12 +134,16 @@ internal sealed class StepText(SheetContext context, Layout layout)
 
     private string One(Workpiece piece) => piece.Kind switch
     {
-        WorkKind.Piece => $"{SheetContext.Fill(context.Texts.PartNumber, context.Number(piece.PartId))} {piece.PartId}  {context.SizeOf(layout.Pieces[piece.Index], _stock)} → {context.Texts.ToBlanks}",
+        WorkKind.Piece => $"{SheetContext.Fill(context.Texts.PartNumber, context.Number(piece.PartId))} {piece.PartId}  {context.SizeOf(layout.Pieces[piece.Index], _stock)} → {context.Texts.ToBlanks}{Rolling(piece)}",
         WorkKind.Remnant => $"{context.SizeOf(piece.Area, _stock)} → {SheetContext.Fill(context.Texts.ToRack, SheetContext.KeepMark(layout, piece.Index))}",
         WorkKind.Scrap => (piece.Index < 0 ? context.Texts.TrimOff : context.SizeOf(piece.Area, _stock)) + " → " + context.Texts.ToBin,
         _ => Name(piece) + $" {context.SizeOf(piece.Area, _stock)} → "
             + (piece.To == Destination.Saw ? context.Texts.ToSaw : context.Texts.ToPile),
     };
+
+    private string Rolling(Workpiece piece) => _stock.Form == Form.Plate && !context.Part(piece.PartId).MayTurn
+        ? ", " + SheetContext.Fill(context.Texts.RollingAlong, context.Length(piece.Area.SizeX))
+        : "";
 
     // The sequencer names strips in English, "strip B": the word is the table's, the letter stays.
     private string Name(Workpiece piece) => piece.Kind == WorkKind.Stock

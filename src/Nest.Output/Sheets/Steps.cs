@@ -26,10 +26,10 @@ internal sealed class Steps
     private readonly StepText _words;
     private readonly double _type;
 
-    private Steps(SheetPages pages, SheetContext context, Layout layout, double type)
+    private Steps(SheetPages pages, SheetContext context, Layout layout, int? stillFrom, double type)
     {
         (_pages, _context, _type) = (pages, context, type);
-        _words = new(context, layout);
+        _words = new(context, layout, stillFrom);
     }
 
     private double Size => 2.9 * _type;
@@ -44,12 +44,12 @@ internal sealed class Steps
 
     /// <param name="type">Of the type: 1 is the usual.</param>
     /// <returns>Y below the steps.</returns>
-    public static double Draw(SheetPages pages, SheetContext context, Layout layout, CutSequence sequence, double top, double type = 1)
+    public static double Draw(SheetPages pages, SheetContext context, Layout layout, WorkItem item, double top, double type = 1)
     {
-        var steps = new Steps(pages, context, layout, type);
+        var steps = new Steps(pages, context, layout, item.StillFrom, type);
         var y = steps.Head(context.Texts.Steps, top, 40);
         StepRow? before = null;
-        foreach (var row in StepRow.Of(sequence))
+        foreach (var row in StepRow.Of(item.Sequence))
         {
             var cells = steps.Cells(row, before);
             var height = steps.Height(row, cells);
@@ -91,15 +91,16 @@ internal sealed class Steps
         var times = row.Steps.Count > 1 ? $"{row.Steps.Count} ×" : "";
         var cut = Wrapped(x, WidthCut, (words.Direction(first), Face.Bold, Size), (times, Face.Bold, 3.6 * _type));
         x += WidthCut;
-        var fresh = first.NewSetting;
+        var fresh = words.IsSet(first);
         var note = (fresh ? "► " : "") + words.SettingNote(first);
         var (shown, error) = words.SettingParts(first);
         var small = 2.5 * _type;
 
         // What lies against the fence as it did is not said again.
         var against = before is not null && !fresh && !first.Marked && !before.Last.Marked && before.Last.Against == first.Against ? "" : words.Against(first);
-        var set = Wrapped(x, WidthSet, (shown, Face.Bold, (fresh ? 4.4 : 3.4) * _type), (error, Face.Mono, 2.7 * _type),
-            (note, fresh ? Face.Bold : Face.Regular, small), (against, Face.Regular, small), (fresh ? words.Narrow(first) : "", Face.Bold, small));
+        var set = Wrapped(x, WidthSet, [(shown, Face.Bold, (fresh ? 4.4 : 3.4) * _type), (error, Face.Mono, 2.7 * _type),
+            (note, fresh || first.Marked ? Face.Bold : Face.Regular, small), (against, Face.Regular, small),
+                .. words.Cautions(first).Select(line => (line, Face.Bold, small))]);
         x += WidthSet;
         var off = Wrapped(x, pages.Body.Right - x, [.. words.Off(row).Select(line => (line, Face.Regular, Size))]);
         return [saw, cut, set, off];
@@ -119,7 +120,7 @@ internal sealed class Steps
     {
         var scene = _pages.Scene;
         var body = _pages.Body;
-        if (row.First.NewSetting)
+        if (_words.IsSet(row.First) || row.First.Marked)
         {
             // A new setting starts a block: the eye finds it by the heavy line.
             scene.Line(Layer.Page, body.X, y, body.Right, y, new Stroke(PartLook.Ink, 0.5));

@@ -87,12 +87,17 @@ internal static class TabletPage
         var count = context.CountOf(layout);
         html.Append(CultureInfo.InvariantCulture, $"<section class=\"card\" id=\"layout-{layout.Number}\"><h2>{E(head)} <span class=\"alike\">{E(count)}</span></h2>\n");
         html.Append(CultureInfo.InvariantCulture, $"<p class=\"facts\">{E($"{context.FormOf(stock)} {stock.MaterialId}, {context.SizeOf(stock)} · {layout.SawId} · {stock.RackMark ?? stock.Id}")}</p>\n");
+        if (item.ChangesMaterial)
+        {
+            Step(html, $"l{layout.Number}-change", ["!"], false, $"<div class=\"note\">{E(SheetContext.Fill(texts.ChangeMaterial, stock.MaterialId))}</div>");
+        }
+
         foreach (var scene in LayoutPicture.Pages(context, layout, item.Sequence))
         {
             html.Append(CultureInfo.InvariantCulture, $"<div class=\"pic\">{SvgFile.Text(Cropped(scene), false)}</div>\n");
         }
 
-        var words = new StepText(context, layout);
+        var words = new StepText(context, layout, item.StillFrom);
         foreach (var row in StepRow.Of(item.Sequence))
         {
             var first = row.First;
@@ -100,8 +105,12 @@ internal static class TabletPage
             what.Append(CultureInfo.InvariantCulture, $"<div><span class=\"dir\">{E(words.Direction(first))}</span>{(row.Steps.Count > 1 ? " " + E(SheetContext.Fill(texts.Times, row.Steps.Count)) : "")} · {E(words.OnSaw(row))}</div>");
             var handling = words.Handling(first);
             what.Append(handling.Length > 0 ? $"<div class=\"note\">{E(handling)}</div>" : "");
-            what.Append(CultureInfo.InvariantCulture, $"<div class=\"set\">{E(words.Setting(first))}</div><div{(first.NewSetting ? " class=\"note\"" : "")}>{E(words.SettingNote(first))}</div><div>{E(words.Against(first))}</div>");
-            what.Append(words.Narrow(first) is { Length: > 0 } narrow ? $"<div class=\"note\">{E(narrow)}</div>" : "");
+            what.Append(CultureInfo.InvariantCulture, $"<div class=\"set\">{E(words.Setting(first))}</div><div{(words.IsSet(first) || first.Marked ? " class=\"note\"" : "")}>{E(words.SettingNote(first))}</div><div>{E(words.Against(first))}</div>");
+            foreach (var caution in words.Cautions(first))
+            {
+                what.Append(CultureInfo.InvariantCulture, $"<div class=\"note\">{E(caution)}</div>");
+            }
+
             what.Append("<ul class=\"off\">");
             foreach (var line in words.Off(row))
             {
@@ -109,7 +118,7 @@ internal static class TabletPage
             }
 
             what.Append("</ul>");
-            Step(html, $"l{layout.Number}-{first.Number}", [.. row.Steps.Select(step => SheetContext.Text(step.Number))], first.NewSetting, what.ToString());
+            Step(html, $"l{layout.Number}-{first.Number}", [.. row.Steps.Select(step => SheetContext.Text(step.Number))], words.IsSet(first), what.ToString());
         }
 
         var angled = new AngledText(context);
@@ -176,7 +185,7 @@ internal static class TabletPage
     private static string Day(SheetContext context) =>
         context.Options.Date is { } day ? " · " + day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture) : "";
 
-    private static string E(string text) => SvgFile.Escape(text);
+    private static string E(string text) => SvgFile.Escape(Core.Texts.PlainText.Shortened(text, 300));
 
     private static string Resource(string name)
     {

@@ -97,13 +97,9 @@ public sealed partial record SheetTexts
 
     public string HeadOff { get; init; } = "what comes off, and where it goes";
 
-    public string Rip { get; init; } = "RIP";
+    public string Rip { get; init; } = "ALONG";
 
-    public string Crosscut { get; init; } = "CROSSCUT";
-
-    public string RipHint { get; init; } = "along";
-
-    public string CrosscutHint { get; init; } = "across";
+    public string Crosscut { get; init; } = "ACROSS";
 
     public string SameSetting { get; init; } = "same setting";
 
@@ -113,16 +109,33 @@ public sealed partial record SheetTexts
 
     public string AgainstStop { get; init; } = "{0} end against the stop";
 
-    public string MarkIt { get; init; } = "at a mark, stop away";
+    /// <summary>Below the measure.</summary>
+    public string MarkIt { get; init; } = "Mark it from the {0} end. Stop out of the way.";
 
     /// <summary>The rest is shorter than the clamp can hold.</summary>
-    public string ClampBlank { get; init; } = "turn the bar round and clamp the blank, the rest is too short to hold";
-
-    public string FromEnd { get; init; } = "from the {0} end";
+    public string ClampBlank { get; init; } = "Turn the bar. Clamp the blank: the rest is too short to hold. Mark the measure from the blank's end. Saw, stop out of the way.";
 
     public string NarrowBar { get; init; } = "short: swing the stop away before you saw";
 
-    public string NarrowPlate { get; init; } = "narrow: stop must end before the blade";
+    public string NarrowPlate { get; init; } = "narrow: pull the fence back so that it ends before the blade";
+
+    /// <summary>The kerf takes all that is left beyond the size.</summary>
+    public string Skim { get; init; } = "takes only the blade's width, nothing falls; needed for the size";
+
+    public string SkimBar { get; init; } = "takes off only what the bar is longer; measure first";
+
+    public string ShortEdge { get; init; } = "short edge on the fence: length stop and clamp, not by hand";
+
+    public string StopStill { get; init; } = "stop still there from layout {0}";
+
+    public string TrimBar { get; init; } = "raw end off";
+
+    /// <summary>Between materials.</summary>
+    public string ChangeMaterial { get; init; } = "Before {0}: clean out the chips, keep them apart; blade, speed and coolant for this material.";
+
+    public string RollingDirection { get; init; } = "rolling direction";
+
+    public string RollingAlong { get; init; } = "rolling direction along the {0}";
 
     public string AngledTitle { get; init; } = "Angled ends";
 

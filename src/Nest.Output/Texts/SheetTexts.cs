@@ -101,7 +101,9 @@ public sealed partial record SheetTexts
 
     public string BuyFrom { get; init; } = "To buy from {0}";
 
-    public string BuyDays { get; init; } = "{0}, there in {1} days";
+    public string BuyDays { get; init; } = "{0}, arrives in {1} days";
+
+    public string BuyOneDay { get; init; } = "{0}, there in {1} day";
 
     public string BuyWhy { get; init; } = "why";
 
@@ -111,17 +113,11 @@ public sealed partial record SheetTexts
 
     public string ReasonBreakLater { get; init; } = "the pieces from the {0} on cost {1} each, those before {2}";
 
-    public string ReasonNextBreak { get; init; } = "cheaper only from {0} pieces on";
-
     public string ReasonLineMinimum { get; init; } = "a line costs {0} at least";
 
     public string ReasonCheaper { get; init; } = "{0} asks {1} for the same, before delivery";
 
     public string ReasonDearer { get; init; } = "{0} asks only {1} for the same, but a delivery or minimum more";
-
-    public string ReasonOnly { get; init; } = "no other supplier lists this size";
-
-    public string ReasonCut { get; init; } = "ready for {0}: no sawing, no rest";
 
     /// <summary>Count, stock, goals.</summary>
     public string ReasonExtra { get; init; } = "{0} × {1} whole for the rack, {2}";
@@ -142,7 +138,7 @@ public sealed partial record SheetTexts
 
     public string ReasonFree { get; init; } = "free delivery: the goods reach {0}";
 
-    public string ReasonNotFree { get; init; } = "delivery {0}; free from {1}: {2} more";
+    public string ReasonNotFree { get; init; } = "delivery {0} (free from {1}, {2} short)";
 
     public string ReasonDelivery { get; init; } = "delivery {0}";
 
@@ -160,7 +156,11 @@ public sealed partial record SheetTexts
 
     public string CashSaw { get; init; } = "time and charges at the saw";
 
-    public string CashFacing { get; init; } = "facing";
+    public string CashSettings { get; init; } = "setting fence and stop";
+
+    public string CashCarried { get; init; } = "settings carried over to the next layout";
+
+    public string CashFacing { get; init; } = "milling off surplus";
 
     public string CashOffcuts { get; init; } = "offcuts that go to the rack";
 
@@ -183,23 +183,47 @@ public sealed partial record SheetTexts
 
     public string QuotePieces { get; init; } = "pieces";
 
+    /// <summary>Instead of the title where no part is machined.</summary>
+    public string QuoteBlanksTitle { get; init; } = "Quote for sawn blanks: {0}";
+
+    public string QuoteFinished { get; init; } = "finished size";
+
+    public string QuoteBlanks { get; init; } = "Sawn blanks only, as much larger than the finished sizes as machining needs. NO MACHINING IS INCLUDED.";
+
+    public string QuoteSomeBlanks { get; init; } = "Sawn blanks only, not machined: {0}. Of all others sawing and machining are included.";
+
+    public string QuoteMachined { get; init; } = "Sawing and machining are included.";
+
+    public string QuotePerSet { get; init; } = "in a set";
+
+    public string QuoteOneSet { get; init; } = "each, {0} set";
+
+    public string QuoteSets { get; init; } = "each, {0} sets";
+
+    public string QuoteTotalOneSet { get; init; } = "{0} set";
+
+    public string QuoteTotalSets { get; init; } = "{0} sets, {1} a set";
+
+    public string QuoteTermsSets { get; init; } = "All prices in {0}, before tax, for so many sets made in one batch.";
+
+    public string TaxLine { get; init; } = "{0} {1} %";
+
+    public string TaxTotal { get; init; } = "Total with {0}";
+
     public string QuoteTerms { get; init; } = "All prices in {0}, before tax, for all of these pieces made in one batch.";
 
     // Orders.
     public string OrderTitle { get; init; } = "Order: {0}";
 
-    /// <summary>To be filled in by hand: the sheet knows neither the shop's name nor the day it is sent.</summary>
-    public string OrderBlank { get; init; } = "From: ______________________________   Date: ______________   Order no.: ______________";
-
     public string OrderNobody { get; init; } = "stock without a supplier";
 
     public string OrderWanted { get; init; } = "Wanted within {0} days of this order.";
 
+    public string OrderWantedOneDay { get; init; } = "Wanted within {0} day of this order.";
+
     public string OrderEach { get; init; } = "price each";
 
     public string OrderMassEach { get; init; } = "mass each";
-
-    public string OrderCutFor { get; init; } = "CUT TO SIZE for {0}, {1}";
 
     public string OrderTolerance { get; init; } = "tolerance −0 / +{0}";
 

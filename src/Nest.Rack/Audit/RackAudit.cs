@@ -75,7 +75,7 @@ internal static class RackAudit
         }
 
         findings.AddRange(db.Query("SELECT mark FROM piece", row => row.GetString(0))
-            .Where(mark => !MarkScheme.TryRead(mark, out var read, out _) || read != mark)
+            .Where(mark => !PieceMark.TryRead(mark, out var read, out _) || read != mark)
             .Select(mark => $"{mark}: not a mark"));
         if (MetalBalance.Read(db).Difference is not 0 and var difference)
         {

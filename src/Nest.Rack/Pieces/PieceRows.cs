@@ -68,15 +68,26 @@ internal static class PieceRows
     /// <param name="mark">As typed.</param>
     public static StoredPiece Find(Db db, string mark)
     {
-        if (!MarkScheme.TryRead(mark, out var read, out var error))
-        {
-            throw RackException.Refused(error, "nothing was changed");
-        }
-
+        var read = Stored(db, mark, "nothing was changed");
         var found = db.Query(Select + " WHERE piece.mark = $1", Read, read);
         return found.Count == 1
             ? found[0]
             : throw RackException.Refused($"the rack has no piece {read}", "look at the piece again, or see 'nest rack history'");
+    }
+
+    /// <summary>A mark as the rack has it: own marks are found whatever their case.</summary>
+    /// <exception cref="RackException">It can be no mark.</exception>
+    public static string Stored(Db db, string mark, string advice)
+    {
+        if (!PieceMark.TryRead(mark, out var read, out var error))
+        {
+            // It may be painted so all the same.
+            read = mark.Trim();
+            return IsTaken(db, read) ? read : throw RackException.Refused(error, advice);
+        }
+
+        return IsTaken(db, read) ? read
+            : db.Query("SELECT mark FROM piece WHERE mark = $1 COLLATE NOCASE", row => row.GetString(0), read) is [var one, ..] ? one : read;
     }
 
     /// <summary>Enters a piece under a new mark, or under its own when it has one.</summary>
@@ -150,12 +161,12 @@ internal static class PieceRows
 
     private static string TakeMark(Db db, string mark)
     {
-        if (!MarkScheme.TryRead(mark, out var read, out var error))
+        if (!PieceMark.TryRead(mark, out var read, out var error))
         {
             throw RackException.Refused(error, "leave the mark out, and the rack gives one");
         }
 
-        return IsTaken(db, read)
+        return IsTaken(db, Stored(db, read, ""))
             ? throw RackException.Refused($"the mark {read} was given before", "leave the mark out, and the rack gives one")
             : read;
     }

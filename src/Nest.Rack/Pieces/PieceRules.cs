@@ -17,7 +17,7 @@ internal static class PieceRules
         Size(piece.Thickness, piece.UsableThickness, "thickness");
         if (piece.Form is Form.SquareBar or Form.RoundBar && piece.Width != piece.Thickness)
         {
-            throw RackException.Refused(
+            throw RackException.RefusedSize(
                 $"a {(piece.Form == Form.RoundBar ? "round" : "square")} bar has one size across, not {piece.Width} and {piece.Thickness}",
                 "give width and thickness the same value");
         }
@@ -25,7 +25,7 @@ internal static class PieceRules
         var sized = before is null || (before.Length, before.Width, before.Thickness) != (piece.Length, piece.Width, piece.Thickness);
         if (sized && !cut && StockShape.Of(piece.Form, piece.Length, piece.Width, piece.Thickness) is { } problem)
         {
-            throw RackException.Refused($"{problem.Message} ({piece.Length} × {piece.Width} × {piece.Thickness})", problem.Advice);
+            throw RackException.RefusedSize($"{problem.Message} ({piece.Length} × {piece.Width} × {piece.Thickness})", problem.Advice);
         }
 
         var edges = piece.CleanEdges;
@@ -49,7 +49,7 @@ internal static class PieceRules
 
             if (keepOut.SizeX <= Length.Zero || keepOut.SizeY <= Length.Zero || !sheet.Contains(keepOut))
             {
-                throw RackException.Refused(
+                throw RackException.RefusedSize(
                     $"the keep-out at {keepOut.X}, {keepOut.Y} of {keepOut.SizeX} by {keepOut.SizeY} is not inside the piece",
                     "measure x along the length and y across, from the lower left corner");
             }
@@ -60,12 +60,12 @@ internal static class PieceRules
     {
         if (nominal <= Length.Zero || nominal > StockShape.Longest)
         {
-            throw RackException.Refused($"the {name} {nominal} is not a size of a piece", $"give a {name} above 0 and up to {StockShape.Longest}");
+            throw RackException.RefusedSize($"the {name} {nominal} is not a size of a piece", $"give a {name} above 0 and up to {StockShape.Longest}");
         }
 
         if (usable <= Length.Zero || usable > nominal)
         {
-            throw RackException.Refused($"the smallest {name} {usable} must be above 0 and not above the {name} {nominal}", "measure again");
+            throw RackException.RefusedSize($"the smallest {name} {usable} must be above 0 and not above the {name} {nominal}", "measure again");
         }
     }
 }

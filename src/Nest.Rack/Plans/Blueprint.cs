@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using System.Text.Json;
+using Nest.Core.Costing;
 using Nest.Core.Geometry;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
@@ -9,7 +10,7 @@ using Nest.Rack.Pieces;
 
 namespace Nest.Rack.Plans;
 
-/// <summary>An offcut that a layout leaves.</summary>
+/// <summary>An offcut that a layout leaves, with the raw edges of the stock that stay on it.</summary>
 internal readonly record struct BlueprintOffcut(Rect Area, bool Keep, Money Value, CleanEdges Clean);
 
 /// <summary>What the rack must remember of a layout to book its cut without the plan file: geometry and kind of stock.</summary>
@@ -34,15 +35,19 @@ internal sealed record Blueprint
     {
         var stock = plan.StockOf(layout);
         var saw = plan.SawOf(layout);
+        var trimmed = TrimmedEdges.Of(saw, stock, layout);
+        var metal = SawnMetal.Of(saw, stock, layout);
         return new()
         {
             Stock = stock,
             Sheet = layout.Sheet,
             Pieces = layout.Pieces,
-            Offcuts = [.. layout.Offcuts.Select(offcut => new BlueprintOffcut(
-                offcut.Area, offcut.Keep, offcut.Value, SawnEdges.Of(stock, saw, layout, offcut.Area)))],
-            Kerf = saw.Kind == SawKind.Cutter ? Area.Zero : LayoutKerf.Of(saw, layout),
-            Scrap = Core.Costing.CostModel.ScrapAreas(saw, layout).Aggregate(Area.Zero, (sum, area) => sum + area),
+            Offcuts = [.. layout.Offcuts.Select(offcut => (Offcut: offcut, Metal: trimmed.Metal(layout, offcut.Area)))
+                .Select(one => new BlueprintOffcut(one.Metal, one.Offcut.Keep, one.Offcut.Value, SawnEdges.Of(stock, saw, layout, one.Metal)))],
+            Kerf = saw.Kind == SawKind.Cutter ? Area.Zero : metal.Chips,
+            Scrap = saw.Kind == SawKind.Cutter
+                ? CostModel.ScrapAreas(saw, layout).Aggregate(Area.Zero, (sum, area) => sum + area)
+                : metal.Scrap,
         };
     }
 

@@ -144,16 +144,15 @@ internal sealed class CutBooking
         var parent = stock.Piece;
         if (left.Length > parent.Length || width > parent.Width)
         {
-            throw RackException.Refused(
-                parent.Form.IsBar()
-                    ? $"a leftover of {left.Length} cannot come out of {parent.Mark}, which is {parent.Length} long"
-                    : $"a leftover of {left.Length} × {width} cannot come out of {parent.Mark} of {parent.Length} × {parent.Width}",
-                "give the length along that of the piece, then the width");
+            const string advice = "give the length along that of the piece, then the width";
+            throw parent.Form.IsBar()
+                ? RackException.RefusedSize($"a leftover of {left.Length} cannot come out of {parent.Mark}, which is {parent.Length} long", advice)
+                : RackException.RefusedSize($"a leftover of {left.Length} × {width} cannot come out of {parent.Mark} of {parent.Length} × {parent.Width}", advice);
         }
 
         if (!parent.KeepOuts.IsEmpty && left.KeepOuts.IsEmpty && !left.Sound)
         {
-            throw RackException.Refused(
+            throw RackException.RefusedSize(
                 $"{parent.Mark} has keep-outs, and it is not said whether the leftover of {left.Length} × {width} has them too",
                 "say --sound where no damage is left on it, else --keep-out x,y,width,height on the leftover");
         }

@@ -77,6 +77,13 @@ internal static class Purchases
             throw RackException.Refused($"{PlanNumber.Format(entry.PlanId)} has no layout {unknown[0]}", $"see 'nest plans {PlanNumber.Format(entry.PlanId)}'");
         }
 
+        var strange = entry.Items.Where(item => !Of(change.Db, entry.PlanId).Exists(purchase => Is(purchase, item))).ToList();
+        if (strange.Count > 0)
+        {
+            throw RackException.Refused(
+                $"{PlanNumber.Format(entry.PlanId)} buys no '{strange[0]}'", $"it buys {string.Join(", ", Of(change.Db, entry.PlanId).Select(purchase => purchase.Stock.Id))}");
+        }
+
         var suppliers = Of(change.Db, entry.PlanId).Select(purchase => purchase.Stock.Supplier ?? "").Distinct(StringComparer.OrdinalIgnoreCase).ToList();
         if (entry.Supplier.Length > 0 && !suppliers.Exists(name => name.StartsWith(entry.Supplier, StringComparison.OrdinalIgnoreCase)))
         {
@@ -85,7 +92,9 @@ internal static class Purchases
         }
 
         var wanted = Of(change.Db, entry.PlanId)
-            .Where(purchase => entry.Layouts.IsEmpty || layouts.Exists(layout => entry.Layouts.Contains(layout.Number) && layout.Blueprint.Stock.Id == purchase.Stock.Id))
+            .Where(purchase => (entry.Layouts.IsEmpty && entry.Items.IsEmpty) || entry.Items.Any(item => Is(purchase, item))
+                || layouts.Exists(layout => entry.Layouts.Contains(layout.Number) && layout.Blueprint.Stock.Id == purchase.Stock.Id))
+            .Where(purchase => entry.Material.Length == 0 || string.Equals(purchase.Stock.MaterialId, entry.Material, StringComparison.OrdinalIgnoreCase))
             .Where(purchase => entry.Supplier.Length == 0 || (purchase.Stock.Supplier ?? "").StartsWith(entry.Supplier, StringComparison.OrdinalIgnoreCase))
             .Select(purchase => (Purchase: purchase, ToCome: purchase.Count - Came(change.Db, purchase)))
             .Where(item => item.ToCome > 0)
@@ -100,14 +109,14 @@ internal static class Purchases
         {
             throw RackException.Refused(
                 wanted.Count > 1 ? "a count belongs to one stock" : $"{given} pieces cannot have come: {wanted[0].ToCome} are still to come",
-                wanted.Count > 1 ? "name one layout" : "what came on top is entered with 'nest rack add --whole'");
+                wanted.Count > 1 ? "name one layout or item" : "what came on top is entered with 'nest rack add --whole'");
         }
 
         var materials = wanted.Select(item => item.Purchase.Stock.MaterialId).Distinct(StringComparer.OrdinalIgnoreCase).ToList();
         if (entry.Heat.Length > 0 && materials.Count > 1)
         {
             throw RackException.Refused(
-                $"one heat, {entry.Heat}, cannot be that of {string.Join(" and ", materials)}", "receive each by its layout, with its own heat");
+                $"one heat, {entry.Heat}, cannot be that of {string.Join(" and ", materials)}", "receive each by its layout, its item number or with --material, with its own heat");
         }
 
         var open = state is PlanState.Reserved or PlanState.Cutting;
@@ -219,6 +228,10 @@ internal static class Purchases
             }
         }
     }
+
+    // What is cut to size has the name of the row and of the part.
+    private static bool Is(Purchase purchase, string item) => string.Equals(purchase.Stock.Id, item, StringComparison.OrdinalIgnoreCase)
+        || (purchase.Stock.CutFor is { } part && string.Equals(purchase.Stock.Id, $"{item} cut for {part}", StringComparison.OrdinalIgnoreCase));
 
     private static int Came(Db db, Purchase purchase) => (int)db.Number("SELECT count(*) FROM delivery WHERE purchase_id = $1", purchase.Id);
 

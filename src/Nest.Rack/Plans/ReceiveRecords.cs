@@ -3,13 +3,19 @@ using Nest.Core.Racks;
 
 namespace Nest.Rack.Plans;
 
-/// <summary>What came of what a plan buys. With neither layouts nor supplier: all that is still to come.</summary>
+/// <summary>What came of what a plan buys. With neither layouts, items, material nor supplier: all that is still to come.</summary>
 public sealed record ReceiveEntry
 {
     public required long PlanId { get; init; }
 
     /// <summary>Only the stock of these layouts.</summary>
     public ImmutableArray<int> Layouts { get; init; } = [];
+
+    /// <summary>Only stock of these names, as in the price list and on the order.</summary>
+    public ImmutableArray<string> Items { get; init; } = [];
+
+    /// <summary>Only of this material; empty: of all.</summary>
+    public string Material { get; init; } = "";
 
     /// <summary>Only from this supplier, or how its name begins; empty: from all.</summary>
     public string Supplier { get; init; } = "";

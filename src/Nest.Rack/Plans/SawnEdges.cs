@@ -5,7 +5,8 @@ using Nest.Core.Quantities;
 
 namespace Nest.Rack.Plans;
 
-/// <summary>Which edges of a leftover are clean: those inside the sheet were sawn; those on the sheet's own edge are as clean as it was.</summary>
+/// <summary>Which edges of a leftover are clean: those inside the sheet were sawn; those on the sheet's own edge are as clean as it
+/// was: the far end of a leftover is not cut off before it is used.</summary>
 internal static class SawnEdges
 {
     public static CleanEdges Of(Stock stock, Saw saw, Layout layout, Rect offcut)

@@ -19,7 +19,7 @@ public enum CountVerdict
     /// <summary>On the rack by the books, not found.</summary>
     Missing,
 
-    /// <summary>Not found, though a plan counts on it: the plan comes first.</summary>
+    /// <summary>Not found, though a plan counts on it: it stays as it is.</summary>
     MissingReserved,
 
     /// <summary>Found in another place.</summary>

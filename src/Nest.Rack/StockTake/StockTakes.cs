@@ -27,11 +27,7 @@ internal static class StockTakes
     public static void Found(ChangeSet change, long takeId, string mark, string place)
     {
         RefuseClosed(change.Db, takeId);
-        if (!MarkScheme.TryRead(mark, out var read, out var error))
-        {
-            throw RackException.Refused(error, "enter it as it is painted, or mark the piece anew");
-        }
-
+        var read = PieceRows.Stored(change.Db, mark, "enter it as it is painted, or mark the piece anew");
         var ids = change.Db.Query("SELECT id FROM stock_take_line WHERE take_id = $1 AND mark = $2", row => row.GetInt64(0), takeId, read);
         if (ids.Count == 0)
         {
@@ -89,15 +85,6 @@ internal static class StockTakes
                 "look at the pieces; undo the wrong cut, or enter them as new pieces and paint the new marks, then strike them from the count");
         }
 
-        // Booked as lost behind the plan's back, the piece would be missed only at the saw.
-        var reserved = take.Lines.Where(line => line.Verdict == CountVerdict.MissingReserved).ToList();
-        if (reserved.Count > 0)
-        {
-            throw RackException.Refused(
-                $"missing, but reserved: {string.Join(", ", reserved.Select(line => $"{line.Mark} by {Plans.PlanNumber.Format(line.ReservedFor!.Value)}"))}",
-                "look once more; else give the plan up with 'nest cancel', or book the layout with 'nest miscut', apply the count, and plan again");
-        }
-
         var missing = take.Lines.Count(line => line.Verdict == CountVerdict.Missing);
         if (!allMissing && missing > 0 && !take.Lines.Any(line => line.Found))
         {
@@ -107,7 +94,9 @@ internal static class StockTakes
         }
 
         var changed = 0;
-        foreach (var line in take.Differences)
+
+        // Reserved pieces that were not scanned stay as they are: booked as lost behind the plan's back they would be missed only at the saw.
+        foreach (var line in take.Differences.Where(line => line.Verdict != CountVerdict.MissingReserved))
         {
             var stored = PieceRows.Find(change.Db, line.Mark);
             switch (line.Verdict)
@@ -138,7 +127,7 @@ internal static class StockTakes
     public static void Strike(ChangeSet change, long takeId, string mark)
     {
         RefuseClosed(change.Db, takeId);
-        var read = MarkScheme.TryRead(mark, out var known, out var error) ? known : throw RackException.Refused(error, "see 'nest rack count show'");
+        var read = PieceRows.Stored(change.Db, mark, "see 'nest rack count show'");
         var rows = change.Db.Query(
             "SELECT id, expected FROM stock_take_line WHERE take_id = $1 AND mark = $2 AND found = 1", row => (row.GetInt64(0), row.GetInt32(1) != 0), takeId, read);
         if (rows.Count == 0)

@@ -1,5 +1,8 @@
 using System.Collections.Immutable;
+using Nest.Core.Costing;
+using Nest.Core.Cutting;
 using Nest.Core.Plans;
+using Nest.Core.Quantities;
 
 namespace Nest.Solve.Choose;
 
@@ -11,6 +14,23 @@ namespace Nest.Solve.Choose;
 /// <param name="Layout">The layout itself, Count 1, Number 0.</param>
 internal sealed record Column(int Stock, ImmutableArray<int> Counts, long Cost, long LowerCost, Layout Layout)
 {
+    private long? setUp;
+
+    /// <summary>What setting fence and stop for it costs, once however often it is cut, in money units.</summary>
+    public long SetUp(Component component)
+    {
+        if (setUp is { } known)
+        {
+            return known;
+        }
+
+        var frame = component.Stocks[Stock];
+        var one = SettingCosts.One(frame.Saw);
+        var cost = one == Money.Zero ? 0 : (one * LayoutSettings.Of(frame.Stock, frame.Saw, Layout, component.Job.Unit).Count).Units;
+        setUp = cost;
+        return cost;
+    }
+
     /// <summary>Same stock and same pieces: only the cheaper of two such columns is worth having.</summary>
     public string Key => $"{Stock}:{string.Join(',', Counts)}";
 

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Diagnostics;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
+using Nest.Solve.Exact;
 
 namespace Nest.Solve.Choose;
 
@@ -86,7 +87,27 @@ internal sealed class ComponentSolver
 
     public void Run()
     {
+        // Where a few steps may do, the exact method needs no plan to start from.
+        var quick = _limits.Proves && ExactChain.For(_component).IsQuick;
+        if (quick)
+        {
+            Prove(0.5 * Left);
+            if (Done)
+            {
+                return;
+            }
+        }
+
         StartPlans();
+        if (!quick && _limits.Proves)
+        {
+            Prove(0.4 * Left);
+            if (Done)
+            {
+                return;
+            }
+        }
+
         Generate();
         Tell();
         Choose(2.0);
@@ -103,7 +124,7 @@ internal sealed class ComponentSolver
             // What was dropped cannot be part of a cheaper plan: the kernel's bound holds for the whole component.
             var bars = _component.Groups[0].IsBar;
             var answer = GroupSolver.Solve(
-                _component, _component.Groups[0], _demand, Open(_dropped), _limits with { Seconds = Math.Max(0.1, (bars ? 1.0 : 0.7) * Left) },
+                _component, _component.Groups[0], _demand, Open(_dropped), _limits with { Seconds = Math.Max(0.1, (bars ? 1.0 : 0.7) * Left), Threads = 1 },
                 Take, _cancel);
             Bound = Bound.Higher(Bound, answer.Bound);
             Take(answer.Columns);
@@ -116,6 +137,18 @@ internal sealed class ComponentSolver
 
         Improve();
         Polish();
+    }
+
+    /// <summary>The exact method on plates: a bound, and often the best plan.</summary>
+    private void Prove(double seconds)
+    {
+        var bound = ExactChain.For(_component).Bound(
+            _limits, seconds, _component.Enough, () => Best is { MissingCount: 0 } best ? best.Cost : null, (plan, _) => Take(plan[0]), _cancel);
+        if (bound is { } valid)
+        {
+            Bound = Bound.Higher(Bound, Bound.Of(Money.FromUnits(valid), Methods.LoadsWithinGap, BoundScope.Component));
+            Tell();
+        }
     }
 
     /// <summary>The bound may have risen without a better plan.</summary>
@@ -181,11 +214,9 @@ internal sealed class ComponentSolver
                     : Math.Max(0.05, Left),
                 Work = work,
                 Seed = _random.Next(1, int.MaxValue),
+                Threads = 1,
             };
-            var answer = GroupSolver.Solve(
-                _component, _component.Groups[g], split[g], limits, effort, null, _cancel);
-            complete &= !answer.Columns.IsEmpty;
-            all.AddRange(answer.Columns);
+            complete &= Lots.Solve(_component, _component.Groups[g], split[g], limits, effort, all, _cancel);
         }
 
         if (complete)
@@ -321,6 +352,35 @@ internal sealed class ComponentSolver
         {
             Take([.. counts.Select((count, p) => (columns[p], count)).Where(entry => entry.count > 0)]);
         }
+    }
+
+    /// <summary>The best plan, or one of the layouts found that costs less with what setting fence and stop costs once per layout: fewer
+    /// different layouts may be worth some metal.</summary>
+    public Chosen? WithFewSettings()
+    {
+        if (Best is not { MissingCount: 0 } best || best.Columns.All(entry => entry.Column.SetUp(_component) == 0))
+        {
+            return Best;
+        }
+
+        const int Most = 250;
+        IEnumerable<Column> columns = _pool.Columns;
+        columns = _values is { } values
+            ? columns.OrderBy(c => (c.Cost + (c.SetUp(_component) / 4.0) - (c.Worth(values) / IStockPricer.Scale)) / c.Counts.Sum())
+            : columns.OrderBy(c => (double)c.Cost / c.Counts.Sum());
+        var some = best.Columns.Select(entry => entry.Column).Concat(columns.Take(Most)).DistinctBy(column => column.Key).ToList();
+        var hint = best.Columns.GroupBy(entry => entry.Column.Key).ToDictionary(g => g.Key, g => g.Sum(e => e.Count), StringComparer.Ordinal);
+        var counts = PatternModel.Choose(
+            _component, some, _demand, _stockLimits, 2.0 * _limits.Effort, Math.Max(0.2, 0.1 * _limits.Seconds), _limits.Seed, hint, _cancel, setUps: true);
+        if (counts is null)
+        {
+            return best;
+        }
+
+        var other = Surplus.TakeOut(_component, counts.Select((count, p) => (some[p], count)).Where(entry => entry.count > 0), _demand);
+        return other.MissingCount == 0 && Total(other) < Total(best) ? other : best;
+
+        long Total(Chosen plan) => plan.Cost + plan.Columns.Sum(entry => entry.Column.SetUp(_component));
     }
 
     /// <summary>Large-neighbourhood search until the limit, the proof, or a long time without a better plan.</summary>

@@ -8,8 +8,8 @@ namespace Nest.Solve.Choose;
 
 /// <summary>The choosing model with the suppliers' terms: it ties all components together.</summary>
 /// <remarks>
-/// minimise Σ_p (cost_p − metal_p) x_p + M Σ u + what <see cref="OrderTerms"/> makes of y_s = Σ_{p on s} x_p
-/// subject to Σ_p a_ip x_p + u_i ≥ d_i (= where every layout is there: then nothing is ever cut beyond the demand).
+/// minimise Σ_p (cost_p − metal_p) x_p + Σ_p setUp_p z_p + M Σ u + what <see cref="OrderTerms"/> makes of y_s = Σ_{p on s} x_p
+/// subject to x_p ≤ most_p z_p (where settings are wanted) and Σ_p a_ip x_p + u_i ≥ d_i (= where every layout is there: then nothing is ever cut beyond the demand).
 /// CP-SAT, one worker, fixed seed, deterministic limit. Optimal over the given columns only; where they are all there are, its bound is
 /// one for the job.
 /// </remarks>
@@ -20,14 +20,17 @@ internal sealed class JointModel
     private readonly CpModel _model = new();
     private readonly List<IntVar[]> _use = [];
     private readonly OrderTerms _terms;
+    private readonly bool _setUps;
 
     /// <param name="columns">Per component, costed with the listed price of one piece as metal.</param>
     /// <param name="exact">Per component: the columns are all there are.</param>
     /// <param name="lower">Take the columns' lower costs: for a bound.</param>
+    /// <param name="setUps">Count what setting fence and stop costs, once per column that is used.</param>
     public JointModel(
         Job job, ImmutableArray<Component> components, ImmutableArray<ImmutableArray<Column>> columns, ImmutableArray<bool> exact,
-        bool lower = false)
+        bool lower = false, bool setUps = false)
     {
+        _setUps = setUps;
         _components = components;
         _columns = columns;
         var objective = LinearExpr.NewBuilder();
@@ -103,6 +106,12 @@ internal sealed class JointModel
             var frame = component.Stocks[column.Stock];
             objective.AddTerm(use[p], (lower ? column.LowerCost : column.Cost) - column.Layout.Cost.Metal.Units);
             _terms.Used(frame, demand.Sum()).Add(use[p]);
+            if (_setUps && column.SetUp(component) is > 0 and var setUp)
+            {
+                var used = _model.NewBoolVar("");
+                _model.Add(use[p] <= LinearExpr.Term(used, most));
+                objective.AddTerm(used, setUp);
+            }
         }
 
         var dearest = columns.Length == 0 ? 1 : columns.Max(column => Math.Max(1, column.Cost));

@@ -15,8 +15,11 @@ internal sealed class JointPlan(Job job, ImmutableArray<Component> components)
 
     public ImmutableArray<(StockFrame Frame, int Count)> Extras { get; private set; } = [];
 
-    /// <summary>With all terms; null: no plan yet.</summary>
+    /// <summary>With all terms, without settings; null: no plan yet.</summary>
     public Money? Cost { get; private set; }
+
+    /// <summary>What setting fence and stop costs, once per layout.</summary>
+    public Money SetUps { get; private set; }
 
     public ImmutableArray<Order> Orders { get; private set; } = [];
 
@@ -29,7 +32,7 @@ internal sealed class JointPlan(Job job, ImmutableArray<Component> components)
         : [.. Parts.Select(part => part!.Columns.GroupBy(entry => entry.Column.Key)
             .ToDictionary(group => group.Key, group => group.Sum(entry => entry.Count), StringComparer.Ordinal))];
 
-    /// <summary>Keeps the plan when it leaves no more pieces out and is cheaper with all terms.</summary>
+    /// <summary>Keeps the plan when it leaves no more pieces out and is cheaper with all terms and settings.</summary>
     public bool Offer(ImmutableArray<Chosen> plan, ImmutableArray<(StockFrame Frame, int Count)> extras)
     {
         var orders = OrdersOf(plan, extras);
@@ -40,12 +43,13 @@ internal sealed class JointPlan(Job job, ImmutableArray<Component> components)
 
         var missing = plan.Sum(chosen => chosen.MissingCount);
         var cost = CostOf(plan, extras, orders);
-        if (Cost is { } best && (missing > Missing || (missing == Missing && cost >= best)))
+        var setUps = Money.FromUnits(plan.Select((chosen, c) => chosen.Columns.Sum(entry => entry.Column.SetUp(components[c]))).Sum());
+        if (Cost is { } best && (missing > Missing || (missing == Missing && cost + setUps >= best + SetUps)))
         {
             return false;
         }
 
-        (Parts, Extras, Cost, Orders) = ([.. plan], extras, cost, orders);
+        (Parts, Extras, Cost, SetUps, Orders) = ([.. plan], extras, cost, setUps, orders);
         return true;
     }
 

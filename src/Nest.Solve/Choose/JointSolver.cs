@@ -5,6 +5,7 @@ using Nest.Core.Costing;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
+using Nest.Solve.Exact;
 
 namespace Nest.Solve.Choose;
 
@@ -37,6 +38,12 @@ internal sealed class JointSolver(
     private const double RefineEnd = 0.83;
     private const double SetsEnd = 0.93;
 
+    /// <summary>Of the time that is left, for the exact method: at first, and again with the plan that column generation has found.</summary>
+    private const double FirstProveShare = 0.4;
+
+    /// <inheritdoc cref="FirstProveShare"/>
+    private const double ProveShare = 0.5;
+
     /// <summary>Seconds below which the bound with the values of column generation stays below the one without (measured on the metric
     /// example: 1095 against 1109 after one unit of deterministic time, 1122 after four).</summary>
     private const double LeastForCuts = 3;
@@ -53,7 +60,7 @@ internal sealed class JointSolver(
     private readonly bool[] _exact = new bool[components.Length];
     private readonly ImmutableArray<Component> _lowest = Components.Of(Scenario.AllAtLowest(job), blanks);
     private readonly JointBound.Share?[] _shares = new JointBound.Share?[components.Length];
-    private readonly ScenarioSolver _scenarios = new(job, blanks, limits, cancel);
+    private readonly ScenarioSolver _scenarios = new(job, blanks, limits with { Proves = false }, cancel);
     private readonly Lock _gate = new();
     private RelaxedPlans? _relaxed;
     private Action<JointPlan, Bound>? _progress;
@@ -107,13 +114,63 @@ internal sealed class JointSolver(
             Raise(AllColumnsBound(4.0));
         }
 
+        var exact = ExactChain.For(job, components);
+        Step(() => Prove(exact, FirstProveShare * Left));
         Step(Lowest);
+        Step(() => Prove(exact, ProveShare * Left));
         Step(Rules);
         Step(Refine);
         Step(Sets);
         if (!Done)
         {
             Choose(8.0);
+        }
+
+        FewSettings();
+    }
+
+    /// <summary>Chooses once more among the layouts that cost least for what they cut, with what setting fence and stop costs for each that is
+    /// used: fewer different layouts may be worth some metal.</summary>
+    private void FewSettings()
+    {
+        const int Most = 250;
+        if (Best.Missing > 0 || Best.SetUps == Money.Zero || cancel.IsCancellationRequested)
+        {
+            return;
+        }
+
+        var columns = Enumerable.Range(0, components.Length).Select(c =>
+        {
+            IEnumerable<Column> found = _exact[c] ? _all[c] : _pools[c].Columns;
+            found = _shares[c] is { Cuts: [.., var (values, _)] }
+                ? found.OrderBy(column => (column.Cost + (column.SetUp(components[c]) / 4.0) - (column.Worth(values) / IStockPricer.Scale)) / column.Counts.Sum())
+                : found.OrderBy(column => (double)column.Cost / column.Counts.Sum());
+            return Best.Parts[c]!.Columns.Select(entry => entry.Column).Concat(found.Take(Most)).DistinctBy(column => column.Key).ToImmutableArray();
+        }).ToImmutableArray();
+        var model = new JointModel(job, components, columns, [.. _exact.Select(_ => false)], setUps: true);
+        if (model.Solve(4.0 * limits.Effort, Math.Max(0.2, 0.1 * limits.Seconds), limits.Seed, Best.Hint, cancel) is { } answer)
+        {
+            Offer([.. answer.Chosen.Select((chosen, c) => TakeOut(c, chosen))], answer.Extras);
+        }
+    }
+
+    /// <summary>The exact method over all components with the exact terms.</summary>
+    private void Prove(ExactChain exact, double seconds)
+    {
+        var bound = exact.Bound(
+            limits, seconds, Money.UnitsPerCurrency / 100, () => Best is { Cost: { } cost, Missing: 0 } ? cost.Units : null, Take, cancel);
+        Raise(bound is { } valid ? Bound.Of(Money.FromUnits(valid), Methods.LoadsWithinGap) : Bound.None);
+        Choose(1.0, onlyNew: true);
+
+        void Take(ImmutableArray<ImmutableArray<(Column Column, int Count)>> plan, ImmutableArray<(StockFrame Frame, int Count)> extras)
+        {
+            for (var c = 0; c < components.Length; c++)
+            {
+                AddAll(c, plan[c].Select(entry => entry.Column));
+            }
+
+            Offer([.. plan.Select((columns, c) => TakeOut(c, columns))], extras);
+            Report();
         }
     }
 
@@ -178,7 +235,7 @@ internal sealed class JointSolver(
         // Whole pieces of stock with the terms, but without column generation: a bound, and a plan, within a second or two. Beside the
         // column generation where there are threads for both.
         var alone = limits.Threads > 1 || limits.Work is not null;
-        _relaxed = new(job, components, _lowest, limits with { Seconds = Math.Max(0.1, Until(LowestEnd) * (alone ? 1 : 0.5)), Threads = 1 }, Until(FirstBoundEnd), cancel);
+        _relaxed = new(job, components, _lowest, limits with { Seconds = Math.Max(0.1, Until(LowestEnd) * (alone ? 1 : 0.5)), Threads = 1, Proves = false }, Until(FirstBoundEnd), cancel);
         var first = limits.Threads > 1 ? Task.Run(Relaxed) : Task.CompletedTask;
         if (limits.Threads <= 1)
         {
@@ -237,7 +294,7 @@ internal sealed class JointSolver(
     {
         // Where a rule leaves a component as it is, the plan of the step before serves.
         var free = Enumerable.Range(0, components.Length).Select(Unrestricted).ToArray();
-        var rules = new RulePlans(job, blanks, components, limits, cancel);
+        var rules = new RulePlans(job, blanks, components, limits with { Proves = false }, cancel);
         rules.Run(
             () => Until(RulesEnd),
             limits.Work is null || components.Sum(component => component.Items) <= MostItemsForSets ? null : (int)limits.WorkOf(3 * components.Length));
@@ -301,7 +358,7 @@ internal sealed class JointSolver(
         for (var round = 1; round <= rounds && idle < 3 && !Done && Best is { Cost: { } before, Missing: 0 } && Until(RefineEnd) > 0.1; round++)
         {
             var answers = ReachedPrices.Solve(
-                job, blanks, Best, limits with { Seconds = Until(RefineEnd), Seed = limits.Seed + round }, cancel);
+                job, blanks, Best, limits with { Seconds = Until(RefineEnd), Seed = limits.Seed + round, Proves = false }, cancel);
             for (var c = 0; c < answers.Length; c++)
             {
                 AddAll(c, answers[c].Columns);

@@ -11,41 +11,64 @@ namespace Nest.Solve.Choose;
 /// coordinates, offcuts judged, cost by the one cost model.</summary>
 internal static class LayoutBuilder
 {
-    /// <summary>A bar with these pieces: long pieces first, so that the short ones are cut while the rest is still long enough to
-    /// hold, and the leftover in one piece at the end.</summary>
+    /// <summary>A bar with these pieces, in the order in which they are cut from its clean end: long pieces first, but where what is left is
+    /// too short for the vise, the shortest that it can hold last. What is left lies behind them.</summary>
     public static Column Bar(Component component, int stock, ReadOnlySpan<int> counts)
     {
         var frame = component.Stocks[stock];
-        var pieces = ImmutableArray.CreateBuilder<PlacedPiece>();
-        var children = ImmutableArray.CreateBuilder<CutNode>();
-        var offcuts = ImmutableArray<Offcut>.Empty;
         var facing = Money.Zero;
-        var x = frame.Usable.X;
         var order = Enumerable.Range(0, component.Items).ToArray();
         Array.Sort(order, (a, b) =>
         {
             var bySize = component.SizeX(stock, b).CompareTo(component.SizeX(stock, a));
             return bySize != 0 ? bySize : a.CompareTo(b);
         });
+        var sizes = new List<(int Item, Length Size)>();
+        var used = Length.Zero;
         foreach (var item in order)
         {
             for (var copy = 0; copy < counts[item]; copy++)
             {
-                var fit = component.Fits[stock, item]!;
-                var area = new Rect(x, Length.Zero, fit.SizeX, frame.Sheet.SizeY);
-                children.Add(new() { Kind = CutNodeKind.Piece, Area = area, Index = pieces.Count });
-                pieces.Add(new(component.Blanks[item].Part.Id, area, fit.Turned) { Ends = fit.Ends });
-                facing += fit.ExtraCost;
-                x += fit.SizeX + frame.Saw.Kerf;
+                var size = component.Fits[stock, item]!.SizeX;
+                sizes.Add((item, size));
+                used += size + frame.Saw.Kerf;
+                facing += component.Fits[stock, item]!.ExtraCost;
             }
         }
 
-        var rest = frame.Usable.Right - x;
+        var fromRight = TrimmedEdges.FromRight(frame.Stock, frame.Trims);
+        var held = frame.Saw.ShortestHeld;
+        if (frame.Sheet.SizeX - (fromRight ? Length.Zero : frame.Trims.Left) - used < held
+            && sizes.FindLast(piece => piece.Size >= held) is { Size: var last } && last > Length.Zero)
+        {
+            sizes = [.. sizes.Where(piece => piece.Size != last), .. sizes.Where(piece => piece.Size == last)];
+        }
+
+        var pieces = ImmutableArray.CreateBuilder<PlacedPiece>();
+        var children = ImmutableArray.CreateBuilder<CutNode>();
+        var offcuts = ImmutableArray<Offcut>.Empty;
+        var at = fromRight ? frame.Usable.Right : frame.Usable.X;
+        foreach (var (item, size) in sizes)
+        {
+            var fit = component.Fits[stock, item]!;
+            at -= fromRight ? size : Length.Zero;
+            var area = new Rect(at, Length.Zero, size, frame.Sheet.SizeY);
+            children.Add(new() { Kind = CutNodeKind.Piece, Area = area, Index = pieces.Count });
+            pieces.Add(new(component.Blanks[item].Part.Id, area, fit.Turned) { Ends = fit.Ends });
+            at += fromRight ? -frame.Saw.Kerf : size + frame.Saw.Kerf;
+        }
+
+        var rest = fromRight ? at - frame.Usable.X : frame.Usable.Right - at;
         if (rest > Length.Zero)
         {
-            var area = new Rect(x, Length.Zero, rest, frame.Sheet.SizeY);
+            var area = new Rect(fromRight ? frame.Usable.X : at, Length.Zero, rest, frame.Sheet.SizeY);
             offcuts = [CostModel.Judge(component.Job, frame.Stock, area, frame.Sheet)];
             children.Add(new() { Kind = CutNodeKind.Offcut, Area = area, Index = 0 });
+        }
+
+        if (fromRight)
+        {
+            children.Reverse();
         }
 
         var tree = new CutNode
@@ -132,6 +155,7 @@ internal static class LayoutBuilder
             Number = 0, StockId = frame.Stock.Id, SawId = frame.Saw.Id, Count = 1, Sheet = frame.Sheet, Trims = frame.Trims,
             Pieces = pieces, Tree = tree, Offcuts = offcuts, Cost = default,
         };
+        layout = TreeOrder.Arrange(component.Job, frame.Stock, frame.Saw, layout);
         layout = layout with { Cost = CostModel.Cost(component.Job, frame.Stock, frame.Saw, layout, facing) };
         var cost = layout.Cost.Total.Units;
         var lower = component.LowerCosts.Of(stock, counts, cost);

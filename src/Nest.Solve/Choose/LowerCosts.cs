@@ -6,15 +6,19 @@ namespace Nest.Solve.Choose;
 /// are valid for the whole job.</summary>
 /// <remarks>
 /// Bars: the cost is linear already but for the value of the leftover, which the bar kernel takes exactly (see
-/// <see cref="GroupSolver"/>); here Stock is the price with the left trim's cut less the trims' scrap.
+/// <see cref="GroupSolver"/>); here Stock is the price with the cut of the left trim, where no end is clean, less the trims' scrap.
 /// Plates: what is not blank is at best worth the keeping rate. Blanks and offcuts, each grown by one kerf, still fit the usable plate
 /// grown by one kerf, so cost ≥ price − trims' scrap − rate·((X + k)(Y + k) − Σ (x + k)(y + k)). They fit ungrown too, so the same holds
 /// without the kerfs, and for every mixture of both: where the kerfs' share would make Stock negative (small plates worth nearly what their metal
 /// is, clean all round), just so much of it is taken that it is not. Cutter: as its skeleton is scrap and its border may be, without the kerf. Where the usable
 /// plate is too small for any offcut worth keeping, the rate is that of scrap.
-/// Through-cuts: every edge of a blank lies on the usable boundary or on a cut, and a cut has two sides, so the cuts are at least
-/// Σ (x + y) − (X + Y) long; a tree with n blanks has at least n − 1 cuts, and at least n where the blanks cannot tile the plate
-/// without any rest (<see cref="NeverTiles"/>). All are also at least zero, so any share λ of them is a valid bound too: λ is chosen
+/// Through-cuts: every edge of a blank lies on the usable boundary or on a cut, and a cut has two sides. A raw edge at the left or bottom
+/// is cut off in every layout; a raw edge at the right or top is cut off, over its whole length, where a blank lies on it: so the cut on it
+/// is longer than what that saves elsewhere, and it may count nothing. With Y the clean or left edges' length and X that of the bottom and a
+/// clean top, the tree's cuts are at least Σ (x + y) − ½ (those edges) long. Number of cuts: a tree with n blanks and u edges of the usable
+/// plate on which no blank lies has at least n − 1 + u cuts (by induction over the tree: each such edge of a node is one of a child without
+/// blanks, a cut behind the last child, or the same edge of a child), and each raw edge is cut off or one of the u: with t raw edges at least
+/// n − 1 + t cuts in all; where none is raw, at least n where the blanks cannot tile the plate without any rest (<see cref="NeverTiles"/>). All are also at least zero, so any share λ of them is a valid bound too: λ is chosen
 /// so that Stock stays ≥ 0. Cutter: outlines are exact.
 /// Where no offcut is large enough to keep, the same holds with the scrap rate: the bare values.
 /// All pieces are rounded down, in money units.
@@ -115,7 +119,7 @@ internal sealed class LowerCosts
     private void Bar(int s)
     {
         var frame = _component.Stocks[s];
-        var left = frame.Trims.Left > Length.Zero ? frame.BarCut.Units : 0;
+        var left = frame.Trims.Left > Length.Zero && !frame.Stock.CleanEdges.Right ? frame.BarCut.Units : 0;
         Stock[s] = frame.Stock.PiecePrice.Units + left - frame.TrimCredit();
         for (var i = 0; i < _component.Items; i++)
         {
@@ -155,7 +159,13 @@ internal sealed class LowerCosts
 
         var metal = Metal(mixed);
         var (perNanometre, perCut) = frame.SawRate;
-        var boundary = (frame.Usable.SizeX + frame.Usable.SizeY).Nanometres;
+        var (trims, usable) = (frame.Trims, frame.Usable);
+
+        // Twice the length of the edges on which a blank may lie without a cut of its own there.
+        var boundary = usable.SizeY.Nanometres + usable.SizeX.Nanometres
+            + (trims.Right == Length.Zero ? usable.SizeY.Nanometres : 0) + (trims.Top == Length.Zero ? usable.SizeX.Nanometres : 0);
+        Length[] edges = [trims.Left, trims.Right, trims.Bottom, trims.Top];
+        var raw = edges.Count(trim => trim > Length.Zero);
         decimal share = 1;
         if (frame.IsFree)
         {
@@ -163,12 +173,12 @@ internal sealed class LowerCosts
         }
         else
         {
-            var trims = TrimSaw(frame);
-            var owed = (perNanometre * boundary) + (NeverTiles(s) ? 0m : perCut);
-            var budget = Math.Max(0m, metal + trims - 1);
+            var paid = TrimSaw(frame) + (perCut * raw);
+            var owed = (perNanometre * boundary / 2m) + (raw > 0 || !NeverTiles(s) ? perCut : 0m);
+            var budget = Math.Max(0m, metal + paid - 1);
             share = whole || owed <= budget || owed == 0m ? 1m : budget / owed;
             // Minus one: the saw cost is rounded once per layout.
-            stock[s] = (long)decimal.Floor(metal + trims - (share * owed)) - 1;
+            stock[s] = (long)decimal.Floor(metal + paid - (share * owed)) - 1;
         }
 
         for (var i = 0; i < _component.Items; i++)
@@ -254,22 +264,11 @@ internal sealed class LowerCosts
         Stock[s] = Math.Max(0, Stock[s]);
     }
 
+    /// <summary>What sawing along the trims costs that every layout cuts off; how many cuts all of them take is counted apart.</summary>
     private static decimal TrimSaw(StockFrame frame)
     {
-        var (perNanometre, perCut) = frame.SawRate;
-        decimal cost = 0;
-        Add(frame.Trims.Left, frame.Sheet.SizeY);
-        Add(frame.Trims.Right, frame.Sheet.SizeY);
-        Add(frame.Trims.Bottom, frame.Usable.SizeX);
-        Add(frame.Trims.Top, frame.Usable.SizeX);
-        return cost;
-
-        void Add(Length trim, Length across)
-        {
-            if (trim > Length.Zero)
-            {
-                cost += (perNanometre * across.Nanometres) + perCut;
-            }
-        }
+        var (perNanometre, _) = frame.SawRate;
+        return perNanometre * ((frame.Trims.Left > Length.Zero ? frame.Sheet.SizeY.Nanometres : 0L)
+            + (frame.Trims.Bottom > Length.Zero ? frame.Usable.SizeX.Nanometres : 0L));
     }
 }

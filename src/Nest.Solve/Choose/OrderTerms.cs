@@ -181,7 +181,7 @@ internal sealed class OrderTerms(Job job, CpModel model, LinearExprBuilder objec
 
     /// <summary>How many pieces more than needed it may pay to buy: as many as the last break, the smallest line, the smallest order
     /// or free delivery ask for; beyond that each piece only costs.</summary>
-    private static int MoreThanNeeded(Stock stock, Supplier supplier)
+    internal static int MoreThanNeeded(Stock stock, Supplier supplier)
     {
         var last = stock.Terms.Breaks.IsEmpty ? 0 : stock.Terms.Breaks[^1].From;
         var goods = Money.Max(Money.Max(supplier.MinimumOrder, supplier.FreeDeliveryFrom ?? Money.Zero), stock.Terms.LineMinimum);

@@ -6,19 +6,21 @@ namespace Nest.Solve.Choose;
 
 /// <summary>The one choosing model over plates, bars and leftovers together.</summary>
 /// <remarks>
-/// minimise Σ_p cost_p x_p + M Σ_i u_i
-/// subject to Σ_p a_ip x_p + u_i ≥ d_i for each blank i, Σ_{p on s} x_p ≤ stock_s for each limited stock s, x, u whole and ≥ 0.
+/// minimise Σ_p cost_p x_p + Σ_p setUp_p z_p + M Σ_i u_i
+/// subject to x_p ≤ most_p z_p, Σ_p a_ip x_p + u_i ≥ d_i for each blank i, Σ_{p on s} x_p ≤ stock_s for each limited stock s, x, u whole and ≥ 0.
 /// CP-SAT, one worker, fixed seed, deterministic limit: repeatable. An optimal answer is optimal over the given columns only and
 /// proves nothing about the job.
 /// </remarks>
 internal static class PatternModel
 {
     /// <param name="deterministicTime">CP-SAT's own unit, roughly a second.</param>
+    /// <param name="setUps">Count what setting fence and stop costs, once per column that is used.</param>
     /// <param name="hint">A known choice to start from.</param>
     /// <returns>Counts per column; null when none was found in time.</returns>
     public static int[]? Choose(
         Component component, IReadOnlyList<Column> columns, ReadOnlySpan<int> demand, ReadOnlySpan<int?> limits,
-        double deterministicTime, double seconds, int seed, IReadOnlyDictionary<string, int>? hint, CancellationToken cancel)
+        double deterministicTime, double seconds, int seed, IReadOnlyDictionary<string, int>? hint, CancellationToken cancel,
+        bool setUps = false)
     {
         if (columns.Count == 0 || seconds <= 0 || cancel.IsCancellationRequested)
         {
@@ -31,6 +33,7 @@ internal static class PatternModel
 
         // Variables: how often each column is cut, and pieces left out.
         var use = new IntVar[columns.Count];
+        var mosts = new int[columns.Count];
         for (var p = 0; p < columns.Count; p++)
         {
             var most = 0;
@@ -41,6 +44,7 @@ internal static class PatternModel
             }
 
             most = limits[columns[p].Stock] is { } limit ? Math.Min(most, limit) : most;
+            mosts[p] = most;
             use[p] = model.NewIntVar(0, most, string.Create(CultureInfo.InvariantCulture, $"column_{p}"));
         }
 
@@ -88,6 +92,12 @@ internal static class PatternModel
         for (var p = 0; p < columns.Count; p++)
         {
             objective.AddTerm(use[p], columns[p].Cost);
+            if (setUps && columns[p].SetUp(component) is > 0 and var setUp)
+            {
+                var used = model.NewBoolVar(string.Create(CultureInfo.InvariantCulture, $"set_up_{p}"));
+                model.Add(use[p] <= LinearExpr.Term(used, Math.Max(1, mosts[p])));
+                objective.AddTerm(used, setUp);
+            }
         }
 
         foreach (var left in missing)

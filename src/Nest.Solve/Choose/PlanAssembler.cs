@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Globalization;
 using Nest.Core.Blanks;
 using Nest.Core.Costing;
+using Nest.Core.Cutting;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
@@ -49,29 +50,21 @@ internal static class PlanAssembler
             }
         }
 
-        var order = job.Stocks.Select((stock, at) => (stock.Id, at)).ToDictionary(p => p.Id, p => p.at, StringComparer.Ordinal);
-        var saws = job.Saws.Select((saw, at) => (saw.Id, at)).ToDictionary(p => p.Id, p => p.at, StringComparer.Ordinal);
-
         // As the order of work: the layouts are numbered as they are cut, and what the supplier cuts comes last.
-        var sorted = twins.HandOut(layouts)
-            .OrderBy(entry => saws.GetValueOrDefault(entry.Column.Layout.SawId, int.MaxValue))
-            .ThenBy(entry => StockOf(entry.Column).MaterialId, StringComparer.OrdinalIgnoreCase)
-            .ThenBy(entry => StockOf(entry.Column).Form)
-            .ThenBy(entry => StockOf(entry.Column).Thickness)
-            .ThenBy(entry => StockOf(entry.Column).Width)
-            .ThenBy(entry => order[entry.Column.Layout.StockId])
+        var stocks = job.Stocks.ToDictionary(stock => stock.Id, StringComparer.Ordinal);
+        var sorted = WithStopStanding(job, stocks, MaterialOrder.Sort(
+                job, twins.HandOut(layouts), entry => (entry.Column.Layout.SawId, stocks[entry.Column.Layout.StockId]))
             .ThenByDescending(entry => entry.Count)
             .ThenByDescending(entry => entry.Column.Layout.Pieces.Length)
-            .ThenBy(entry => entry.Column.Key, StringComparer.Ordinal)
-            .ToList();
+            .ThenBy(entry => entry.Column.Key, StringComparer.Ordinal));
         var numbered = sorted.Select(entry => entry.Column.Layout with { Count = entry.Count })
             .Concat(extras.Select(extra => Whole(job, extra.Frame, extra.Count)))
             .Select((layout, at) => layout with { Number = at + 1 }).ToImmutableArray();
         var orders = Purchasing.Orders(job, numbered);
-        var cost = numbered.Aggregate(Purchasing.Terms(orders), (sum, layout) => sum + (layout.Cost.Total * layout.Count));
+        var cost = CostSheet.Total(job, numbered);
 
-        // With pieces left out a bound is for another problem: nothing is claimed.
-        var bound = twins.Own(complete ? jointBound ?? Bound.Sum(answers.Select(answer => answer.Bound)) : Bound.None);
+        // With pieces left out a bound is for another problem: nothing is claimed. Settings that no plan avoids come on top of it.
+        var bound = complete ? twins.Own(jointBound ?? Bound.Sum(answers.Select(answer => answer.Bound))).Plus(SettingBound.Of(job, blanks), "settings that cannot be avoided") : Bound.None;
 
         // One component's excess would hide in another's gap: each is looked at by itself.
         var contradicted = complete && answers.FirstOrDefault(
@@ -91,8 +84,41 @@ internal static class PlanAssembler
             Seconds = limits.Seconds,
             Seed = limits.Seed,
         };
+    }
 
-        Stock StockOf(Column column) => job.Stocks[order[column.Layout.StockId]];
+    /// <summary>Among layouts of the same section, thickness and material, next the one that begins where the stop stands, if there is one.</summary>
+    private static List<(Column Column, int Count)> WithStopStanding(
+        Job job, Dictionary<string, Stock> stocks, IEnumerable<(Column Column, int Count)> sorted)
+    {
+        var left = sorted.ToList();
+        var ordered = new List<(Column Column, int Count)>(left.Count);
+        StopPosition? stop = null;
+        while (left.Count > 0)
+        {
+            var next = 0;
+            var alike = Kind(left[0].Column);
+            for (var at = 0; stop is not null && at < left.Count && Kind(left[at].Column) == alike; at++)
+            {
+                if (SettingsOf(left[at].Column)?.First == stop)
+                {
+                    next = at;
+                    break;
+                }
+            }
+
+            ordered.Add(left[next]);
+            stop = SettingsOf(left[next].Column)?.Last ?? stop;
+            left.RemoveAt(next);
+        }
+
+        return ordered;
+
+        (string, string, Form, Length, Length) Kind(Column column) =>
+            stocks[column.Layout.StockId] is var stock ? (column.Layout.SawId, stock.MaterialId, stock.Form, stock.Thickness, stock.Width) : default;
+
+        LayoutSettings? SettingsOf(Column column) => job.Saws.FirstOrDefault(saw => saw.Id == column.Layout.SawId) is { } saw
+            ? LayoutSettings.Of(stocks[column.Layout.StockId], saw, column.Layout, job.Unit)
+            : null;
     }
 
     /// <summary>A piece bought whole for the rack, because the price break or minimum it reaches is worth more.</summary>

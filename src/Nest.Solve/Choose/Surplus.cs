@@ -131,6 +131,7 @@ internal static class Surplus
         }
 
         var layout = old with { Pieces = pieces.ToImmutable(), Offcuts = offcuts.ToImmutable(), Tree = tree };
+        layout = TreeOrder.Arrange(component.Job, frame.Stock, frame.Saw, layout);
         layout = layout with { Cost = CostModel.Cost(component.Job, frame.Stock, frame.Saw, layout, facing) };
         var cost = layout.Cost.Total.Units;
         return new(column.Stock, counts, cost, component.LowerCosts.Of(column.Stock, counts.AsSpan(), cost), layout);

@@ -33,11 +33,6 @@ internal sealed class CutterTable
     {
         var answer = new long[_loads.Count];
         Array.Fill(answer, ThroughCutTable.Never);
-        if (!_sheet.CanBeTrimmed)
-        {
-            return answer;
-        }
-
         var sets = Sets();
         for (var load = 1; load < answer.Length; load++)
         {

@@ -68,12 +68,14 @@ public sealed class Optimum
             return CutToSize(stock, blanks, loads);
         }
 
-        return saw.Kind switch
+        if (saw.Kind == SawKind.BarSaw)
         {
-            SawKind.BarSaw => BarTable.Solve(job, stock, saw, material, blanks, loads),
-            SawKind.Cutter => new CutterTable(new(job, stock, saw, material, Fitting(blanks)), loads).Solve(),
-            _ => new ThroughCutTable(new(job, stock, saw, material, Fitting(blanks)), loads).Solve(),
-        };
+            return BarTable.Solve(job, stock, saw, material, blanks, loads);
+        }
+
+        var sheet = new PlateSheet(job, stock, saw, material, Fitting(blanks));
+        return !sheet.CanBeTrimmed ? null
+            : saw.Kind == SawKind.Cutter ? new CutterTable(sheet, loads).Solve() : new ThroughCutTable(sheet, loads).Solve();
 
         // The unit need not divide what is too large anyway; what does not fit is found by the table.
         SawnBlank?[] Fitting(SawnBlank?[] all) => [.. all.Select(blank => blank is not null

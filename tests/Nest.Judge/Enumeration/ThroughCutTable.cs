@@ -49,16 +49,11 @@ internal sealed class ThroughCutTable
     }
 
     /// <summary>Of each load, the plate's price left out: saw cost and trims less credits in units; <see cref="Never"/> where it does not
-    /// fit, and for the empty load.</summary>
+    /// fit, and for the empty load. The plate can be trimmed.</summary>
     public long[] Solve()
     {
         var answer = new long[_loads.Count];
         Array.Fill(answer, Never);
-        if (!_sheet.CanBeTrimmed)
-        {
-            return answer;
-        }
-
         var trims = _sheet.TrimCost();
         var best = Of(0, 0, 0, _sheet.X, _sheet.Y);
         for (var load = 1; load < answer.Length; load++)
@@ -129,6 +124,12 @@ internal sealed class ThroughCutTable
             {
                 TrimOff(best, along, size, across, x, y);
             }
+        }
+
+        // "Never" less a credit or plus a cut is never all the same.
+        for (var load = 1; load < best.Length; load++)
+        {
+            best[load] = best[load] > Never / 2 ? Never : best[load];
         }
 
         return best;

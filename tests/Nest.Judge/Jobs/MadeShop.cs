@@ -55,7 +55,8 @@ internal sealed record MadeShop
         var round = kind == JobClass.Bars && random.Percent(15);
         var shop = new MadeShop
         {
-            Unit = unit,
+            // A plate is never thicker than wide.
+            Unit = cutter ? Math.Max(unit, 4m) : unit,
             Allowances = new(
                 Mm(random.Pick(0m, 0m, 0.5m, 1m)), Mm(random.Pick(0m, 0.5m, 1m)), Mm(random.Pick(0m, 0.5m)), Mm(random.Pick(0m, 0.5m)),
                 Mm(random.Pick(0m, 0m, 3m))),

@@ -57,7 +57,8 @@ internal static class MadeStocks
     {
         var (x, y) = shop.Cutter ? (random.From(6, 12), random.From(4, 8))
             : damaged ? (random.From(8, 20), random.From(6, 14)) : (random.From(10, 44), random.From(7, 30));
-        return New($"S{number}", Form.Plate, shop.Units(x), shop.Units(y), MadeShop.Mm(thickness));
+        var least = (int)decimal.Ceiling(thickness / shop.Unit);
+        return New($"S{number}", Form.Plate, shop.Units(Math.Max(x, least)), shop.Units(Math.Max(y, least)), MadeShop.Mm(thickness));
     }
 
     private static Stock Leftover(JudgeRandom random, MadeShop shop, Stock stock, bool damaged)

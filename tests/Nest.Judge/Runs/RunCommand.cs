@@ -1,58 +1,127 @@
 using System.CommandLine;
-using System.Diagnostics;
 using Nest.Core.Plans;
 using Nest.Judge.Enumeration;
 using Nest.Judge.Jobs;
-using Nest.Solve;
 
 namespace Nest.Judge.Runs;
 
-/// <summary>Judges tiny jobs by a range of seeds.</summary>
+/// <summary>Judges made jobs by a range of seeds, in blocks; a run that is broken off goes on where it was.</summary>
 internal static class RunCommand
 {
+    private const int Block = 100;
+
     public static Command Create()
     {
         var from = new Option<int>("--from") { Required = true, Description = "First seed." };
         var to = new Option<int>("--to") { Required = true, Description = "Last seed." };
         var work = new Option<long>("--work") { DefaultValueFactory = _ => TinyRun.Work, Description = "Limit of work a job." };
+        var small = new Option<bool>("--small") { Description = "Small jobs (5 to 12 pieces) instead of tiny ones." };
         var shows = new Option<bool>("--show") { Description = "A line for each job." };
-        var command = new Command("run", "Judges tiny jobs by their seeds.") { from, to, work, shows };
-        command.SetAction(parsed => Run(parsed.GetValue(from), parsed.GetValue(to), parsed.GetValue(work), parsed.GetValue(shows)));
+        var state = new Option<string?>("--state") { Description = "Folder that keeps what is done and each contradiction; a second run goes on there." };
+        var first = new Option<bool>("--new") { Description = "Ends with 1 at the first contradiction that known.csv does not name." };
+        var command = new Command("run", "Judges made jobs by their seeds.") { from, to, work, small, shows, state, first };
+        command.SetAction(parsed => new Shard(
+            parsed.GetValue(work), parsed.GetValue(small), parsed.GetValue(shows), parsed.GetValue(state), parsed.GetValue(first)).Run(parsed.GetValue(from), parsed.GetValue(to)));
         return command;
     }
 
-    private static int Run(int from, int to, long work, bool shows)
+    private sealed class Shard(long work, bool small, bool shows, string? state, bool first)
     {
-        var (wrong, tooLarge, plans, proven, best) = (0, 0, 0, 0, 0);
-        var (enumeration, solving) = (TimeSpan.Zero, TimeSpan.Zero);
-        for (var seed = from; seed <= to; seed++)
+        private readonly IReadOnlyDictionary<string, string> _known = first ? KnownJobs.Read() : new Dictionary<string, string>();
+
+        public int Run(int from, int to)
         {
-            var clock = Stopwatch.StartNew();
-            var job = TinyJobs.Make(seed);
+            var done = Done();
+            var total = Tally.None;
+            for (var start = from; start <= to; start += Block)
+            {
+                var last = Math.Min(to, start + Block - 1);
+                if (!done.TryGetValue((start, last), out var tally))
+                {
+                    tally = Judged(start, last);
+                    Note(tally.Row(start, last));
+                }
+
+                total += tally;
+                if (first && total.Wrong > 0)
+                {
+                    break;
+                }
+            }
+
+            Console.WriteLine(Tally.Head);
+            Console.WriteLine(total.Row(from, to));
+            return total.Wrong > 0 ? 1 : 0;
+        }
+
+        private Tally Judged(int from, int to)
+        {
+            var sum = Tally.None;
+            for (var seed = from; seed <= to && !(first && sum.Wrong > 0); seed++)
+            {
+                sum += One(seed);
+            }
+
+            return sum;
+        }
+
+        private Tally One(int seed)
+        {
+            var job = small ? SmallJobs.Make(seed) : TinyJobs.Make(seed);
+            if (_known.ContainsKey(job.Name))
+            {
+                return Tally.None;
+            }
+
             try
             {
-                Optimum.Of(job);
-                enumeration += clock.Elapsed;
-                clock.Restart();
                 var verdict = Verdict.Of(job, TinyRun.Limits(work));
-                solving += clock.Elapsed;
-                plans += verdict.Plan is { Layouts.IsEmpty: false } ? 1 : 0;
-                proven += verdict.Plan is { Layouts.IsEmpty: false, Status: SolveStatus.Proven } ? 1 : 0;
-                best += verdict.IsBest ? 1 : 0;
-                wrong += verdict.Wrong.Count > 0 ? 1 : 0;
-                if (shows || verdict.Wrong.Count > 0)
+                List<string> wrong = [.. verdict.Wrong];
+                // Every hundredth, of each class in turn.
+                if (seed % 100 == seed / 100 % 4 && verdict.Plan is { Layouts.IsEmpty: false })
                 {
-                    Console.WriteLine($"{seed} {TinyJobs.ClassOf(seed)} cost {verdict.Plan?.TotalCost.Amount} optimum {verdict.Optimum?.Amount} bound {verdict.Raw?.Amount} {verdict.Plan?.Status} {clock.ElapsedMilliseconds} ms {string.Join("; ", verdict.Wrong)}");
+                    wrong.AddRange(FilesCheck.Run(job, work).Select(one => $"through files: {one}"));
                 }
+
+                if (shows || wrong.Count > 0)
+                {
+                    Console.WriteLine($"{seed} {TinyJobs.ClassOf(seed)} cost {verdict.Plan?.TotalCost.Amount} optimum {verdict.Optimum?.Amount} bound {verdict.Raw?.Amount} {verdict.Plan?.Status} {string.Join("; ", wrong)}");
+                }
+
+                if (wrong.Count > 0 && state is not null)
+                {
+                    Found.Keep(Path.Combine(state, "found"), job.Name, job, $"run --from {seed} --to {seed} --work {work}{(small ? " --small" : "")}", wrong);
+                }
+
+                var planned = verdict.Plan is { Layouts.IsEmpty: false };
+                return new(
+                    1, planned ? 1 : 0, planned && verdict.Plan!.Status == SolveStatus.Proven ? 1 : 0,
+                    planned && verdict.IsBest ? 1 : 0, 0, wrong.Count > 0 ? 1 : 0);
             }
             catch (TooLargeException fault)
             {
-                tooLarge++;
-                Console.WriteLine($"{seed} {TinyJobs.ClassOf(seed)} too large: {fault.Message}");
+                if (shows)
+                {
+                    Console.WriteLine($"{seed} {TinyJobs.ClassOf(seed)} too large: {fault.Message}");
+                }
+
+                return Tally.None with { Jobs = 1, TooLarge = 1 };
             }
         }
 
-        Console.WriteLine($"{to - from + 1} jobs: {plans} plans, {proven} proven, {best} cheapest, {tooLarge} too large, {wrong} wrong; enumeration {enumeration.TotalSeconds:0.0} s, with planning {solving.TotalSeconds:0.0} s");
-        return wrong > 0 ? 1 : 0;
+        private string StateFile => Path.Combine(state!, $"{(small ? "small" : "tiny")}-work-{work}.csv");
+
+        private Dictionary<(int From, int To), Tally> Done() => state is null || !File.Exists(StateFile)
+            ? []
+            : File.ReadAllLines(StateFile).Skip(1).Select(Tally.Parse).ToDictionary(row => (row.From, row.To), row => row.Tally);
+
+        private void Note(string row)
+        {
+            if (state is not null)
+            {
+                Directory.CreateDirectory(state);
+                File.AppendAllText(StateFile, File.Exists(StateFile) ? row + "\n" : $"{Tally.Head}\n{row}\n");
+            }
+        }
     }
 }

@@ -81,12 +81,12 @@ public class PlanCheckerTest
         { "impossible but all there", plan => plan with { Status = SolveStatus.Impossible }, ["status-wrong"] },
         { "unknown stock", plan => Layout(plan, 1, layout => layout with { StockId = "R9" }), ["unknown-stock"] },
         { "unknown part", plan => Piece(plan, 1, 0, piece => piece with { PartId = "no such" }), ["demand-not-met", "unknown-part"] },
-        { "wrong saw", plan => Layout(plan, 2, layout => layout with { SawId = "plate saw" }), ["cost-saw", "cost-scrap", "wrong-saw", "kerf-too-narrow", "not-through-cuts", "trim-wrong"] },
+        { "wrong saw", plan => Layout(plan, 2, layout => layout with { SawId = "plate saw" }), ["cost-saw", "cost-scrap", "wrong-saw", "kerf-too-narrow", "not-through-cuts", "trim-wrong", "total-cost", "part-costs"] },
         { "numbers swapped", plan => plan with { Layouts = [plan.Layouts[1], plan.Layouts[0], plan.Layouts[2]] }, ["layout-number"] },
         { "damage under a piece", plan => plan with { Job = Stock(plan, "R1", stock => stock with { KeepOuts = [Box(400, 300, 50, 50)] }) }, ["keep-out-touched"] },
         { "too many stages", plan => plan with { Job = Saw(plan, "plate saw", saw => saw with { Stages = 1 }) }, ["too-many-stages"] },
         { "first cut", plan => plan with { Job = Saw(plan, "plate saw", saw => saw with { FirstCut = CutDirection.Crosscut }) }, ["first-cut"] },
-        { "cut too long", plan => plan with { Job = Saw(plan, "plate saw", saw => saw with { LargestCut = Mm(1979) }) }, ["cut-too-long"] },
+        { "cut too long", plan => plan with { Job = Saw(plan, "plate saw", saw => saw with { LargestCut = Mm(1979) }) }, ["cut-too-long", "cost-saw", "total-cost", "part-costs"] },
         { "nothing to hold", plan => plan with { Job = Saw(plan, "plate saw", saw => saw with { ShortestHeld = Mm(305) }) }, ["held-too-short"] },
         { "stop allows fewer", plan => plan with { Job = Saw(plan, "bar saw", saw => saw with { MostPieces = 9 }) }, ["too-many-pieces"] },
         { "order forgotten", plan => plan with { Orders = [] }, ["orders"] },
@@ -97,10 +97,10 @@ public class PlanCheckerTest
         { "price break forgotten", plan => plan with { Job = Stock(plan, "plate 15", stock => stock with
             { Terms = new() { LineMinimum = Money.FromAmount(201m) } }) }, ["orders", "part-costs", "total-cost"] },
         { "supplier's saw", plan => Layout(plan, 1, layout => layout with { SawId = Nest.Core.Jobs.Saw.SupplierId }),
-            ["cost-saw", "not-through-cuts", "wrong-saw"] },
+            ["cost-saw", "not-through-cuts", "wrong-saw", "total-cost", "part-costs"] },
         { "cut to size for another", plan => plan with { Job = Stock(plan, "R1", stock => stock with { CutFor = "tab" }) }, ["cut-to-size", "wrong-saw"] },
-        { "no tree", plan => Layout(plan, 1, layout => layout with { Tree = null }), ["cost-saw", "not-through-cuts"] },
-        { "count of nought", plan => Layout(plan, 1, layout => layout with { Count = 0 }), ["demand-not-met", "out-of-range", "total-cost"] },
+        { "no tree", plan => Layout(plan, 1, layout => layout with { Tree = null }), ["cost-saw", "not-through-cuts", "total-cost", "part-costs"] },
+        { "count of nought", plan => Layout(plan, 1, layout => layout with { Count = 0 }), ["demand-not-met", "out-of-range"] },
         { "absurd coordinate", plan => Piece(plan, 1, 0, piece => piece with { Area = piece.Area with { X = Length.MaxValue } }), ["out-of-range"] },
     };
 

@@ -43,13 +43,16 @@ internal static class RandomPlans
     private static Plan BarPlan(Random random)
     {
         var kerf = Length.FromNanometres(random.Next(500_000, 3_000_000));
-        var stock = Bar("B", Form.FlatBar, 40, 20, random.Next(300, 3000), random.Next(1, 90));
+        var stock = Bar("B", Form.FlatBar, 40, 20, random.Next(300, 3000), random.Next(1, 90)) with
+        {
+            CleanEdges = new(random.Next(4) == 0, random.Next(3) == 0, false, false),
+        };
         var saw = BarSaw with { Kerf = kerf, Trims = random.Next(3) == 0 ? default : new(Trim(random), Trim(random), default, default) };
         var sheet = new Rect(Length.Zero, Length.Zero, stock.MinLength, stock.MinWidth);
         var trims = saw.TrimsOn(stock);
         var usable = sheet with { X = trims.Left, SizeX = sheet.SizeX - trims.Left - trims.Right };
         var builder = new Builder(random, kerf);
-        var tree = builder.Row(usable);
+        var tree = builder.Row(usable, fromRight: trims.Left > Length.Zero && stock.CleanEdges.Right);
         saw = saw with { ShortestHeld = random.Next(2) == 0 ? Length.Zero : builder.Held };
         return Assemble(stock, saw, sheet, trims, tree, builder, random.Next(1, 4));
     }
@@ -104,19 +107,42 @@ internal static class RandomPlans
         /// <summary>The shortest of the longest children of all splits: what the clamp can ask for at most.</summary>
         public Length Held { get; private set; } = Length.MaxValue;
 
-        public CutNode Row(Rect area)
+        /// <summary>Pieces one behind the other from the clean end, and what is left behind them; the longest last, so that all can be
+        /// held that is.</summary>
+        public CutNode Row(Rect area, bool fromRight)
         {
-            var node = Divide(area, 3, CutDirection.Crosscut);
-            if (Pieces.Count > 0)
+            var sizes = new List<Length>();
+            var left = area.SizeX;
+            while (left >= Smallest && (sizes.Count == 0 || random.Next(12) > 0))
             {
-                return node;
+                var size = Length.Min(random.Next(6) == 0 ? left : palette[random.Next(palette.Length)], left);
+                sizes.Add(size);
+                left -= size + kerf;
             }
 
-            // A bar without a piece is no layout: make the whole of it one piece.
-            Offcuts.Clear();
-            Held = Length.Zero;
-            Pieces.Add((area, false));
-            return new() { Kind = CutNodeKind.Piece, Area = area, Index = 0 };
+            sizes.Sort();
+            Held = Length.Max(sizes[^1], left);
+            var nodes = new List<CutNode>();
+            var at = fromRight ? area.Right : area.X;
+            foreach (var size in sizes)
+            {
+                at -= fromRight ? size : Length.Zero;
+                Pieces.Add((area with { X = at, SizeX = size }, false));
+                nodes.Add(new() { Kind = CutNodeKind.Piece, Area = Pieces[^1].Area, Index = Pieces.Count - 1 });
+                at += fromRight ? -kerf : size + kerf;
+            }
+
+            if (left > Length.Zero)
+            {
+                nodes.Add(Offcut(area with { X = fromRight ? area.X : at, SizeX = left }));
+            }
+
+            if (fromRight)
+            {
+                nodes.Reverse();
+            }
+
+            return new() { Kind = CutNodeKind.Split, Area = area, Direction = CutDirection.Crosscut, Children = [.. nodes] };
         }
 
         public CutNode Divide(Rect area, int depth, CutDirection direction)

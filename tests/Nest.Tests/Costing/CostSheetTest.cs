@@ -35,8 +35,8 @@ public class CostSheetTest
         // Facing 1 mm: five brackets of 122.816 cm³ and ten tabs of 20.4 × 10.4 × 0.1 = 21.216 cm³, 0.05 per cm³.
         plan.PartCosts[0].Facing.Should().Be(Money.FromAmount(5 * 6.1408m));
         plan.PartCosts[1].Facing.Should().Be(Money.FromAmount(10 * 1.0608m));
-        // The bar is the feet's alone.
-        plan.PartCosts[2].Saw.Should().Be(plan.Layouts[2].Cost.Saw);
+        // The bar is the feet's alone, and so are its settings: the raw end at a mark, one stop; 1 min each at 50 an hour = 0.8333.
+        plan.PartCosts[2].Saw.Should().Be(plan.Layouts[2].Cost.Saw + (Money.FromAmount(0.8333m) * 2));
         // 11 cuts, each 1 min + 8 cm² / 40 = 1.2 min at 50 an hour = 1.00.
         plan.Layouts[2].Cost.Saw.Should().Be(Money.FromAmount(11m));
     }
@@ -56,12 +56,12 @@ public class CostSheetTest
     {
         var plan = TestPlan.Good();
         var balance = MassBalance.Of(plan, plan.Layouts[2]);
-        // Section 8 cm², 2.16 kg a metre; ten blanks of 102 mm, an offcut of 1944 mm, trims of 8 − 2 mm, 12 cuts of 2 mm.
+        // Section 8 cm², 2.16 kg a metre; ten blanks of 102 mm, an offcut of 1944 mm with the raw end of 8 mm, a trim of 8 − 2 mm, 11 cuts of 2 mm.
         balance.Bought.Kilograms.Should().Be(2.16m * 3m);
         balance.Blanks.Kilograms.Should().Be(2.16m * 1.02m);
-        balance.Kept.Kilograms.Should().Be(2.16m * 1.944m);
-        balance.Scrap.Kilograms.Should().Be(2.16m * 0.012m);
-        balance.Chips.Kilograms.Should().Be(2.16m * 0.024m);
+        balance.Kept.Kilograms.Should().Be(2.16m * 1.952m);
+        balance.Scrap.Kilograms.Should().Be(2.16m * 0.006m);
+        balance.Chips.Kilograms.Should().Be(2.16m * 0.022m);
         balance.Finished.Kilograms.Should().Be(10 * 0.1m * 0.034m * 0.016m * 2700m);
         var all = MassBalance.Of(plan);
         all.Taken.Should().Be(all.Oversize + all.Blanks + all.Kept + all.Scrap + all.Chips);

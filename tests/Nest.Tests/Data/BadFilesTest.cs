@@ -32,7 +32,7 @@ public sealed class BadFilesTest : IDisposable
 
     [Fact]
     public void Another_kind_of_file_is_told() =>
-        JobFolder.Short(JobReader.Read(folder.Write("parts.xlsx", "x")).Findings).Should().Equal("parts.xlsx file-kind");
+        JobFolder.Short(JobReader.Read(folder.Write("parts.doc", "x")).Findings).Should().Equal("parts.doc file-kind");
 
     [Fact]
     public void Binary_is_told_with_its_place() =>
@@ -40,15 +40,17 @@ public sealed class BadFilesTest : IDisposable
             .Should().Equal("parts.csv:2:3 file-binary");
 
     [Fact]
-    public void Latin_1_is_told_with_its_place() =>
-        JobFolder.Short(JobReader.Read(folder.Write("parts.csv", Encoding.Latin1.GetBytes("part,material\nLängsträger,6061"))).Findings)
-            .Should().Equal("parts.csv:2:2 file-encoding");
+    public void A_text_that_is_not_utf_8_is_read_as_windows_1252_and_told() =>
+        JobFolder.Short(JobReader.Read(folder.Write("parts.csv", Encoding.Latin1.GetBytes(JobFolder.Head + "Längsträger,6061,120,62,8,4\n"))).Findings)
+            .Should().Equal("parts.csv:2 file-encoding");
 
     [Fact]
-    public void Utf_16_is_told()
+    public void Utf_16_is_read()
     {
-        var bytes = Encoding.Unicode.GetPreamble().Concat(Encoding.Unicode.GetBytes("part")).ToArray();
-        JobFolder.Short(JobReader.Read(folder.Write("parts.csv", bytes)).Findings).Should().Equal("parts.csv file-encoding");
+        var bytes = Encoding.Unicode.GetPreamble().Concat(Encoding.Unicode.GetBytes(JobFolder.Head + "Längsträger,6061,120,62,8,4\n")).ToArray();
+        var result = JobReader.Read(folder.Write("parts.csv", bytes));
+        result.Findings.Should().BeEmpty();
+        result.Value!.Job.Parts[0].Id.Should().Be("Längsträger");
     }
 
     [Fact]

@@ -6,7 +6,7 @@ namespace Nest.Tests.Data;
 /// <summary>A folder with the files of a job, gone after the test.</summary>
 internal sealed class JobFolder : IDisposable
 {
-    public const string Head = "part,material,length,width,thickness,quantity\n";
+    public const string Head = "part,material,length (mm),width (mm),thickness (mm),quantity\n";
 
     public string Root { get; } = Directory.CreateTempSubdirectory("nest-test-").FullName;
 

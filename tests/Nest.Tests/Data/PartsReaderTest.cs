@@ -46,7 +46,7 @@ public sealed class PartsReaderTest : IDisposable
     public void Columns_stand_in_any_order_and_case_and_by_other_names()
     {
         var result = folder.Parts("""
-            QTY;Alloy;Thk;W;L;Name;May Turn;Form;Held By;Spare;Mill_Faces;grip
+            QTY;Alloy;Thk (mm);W;L;Name;May Turn;Form;Held By;Spare;Faces_Stay;grip
             7;EN AW-6082 T6;8;40;50;lug;fixed;flat bar + plate;soft-jaws;5 %;x;3
             """);
         result.Findings.Should().BeEmpty();
@@ -82,7 +82,7 @@ public sealed class PartsReaderTest : IDisposable
     [Fact]
     public void A_byte_order_mark_quotes_line_breaks_in_cells_and_windows_line_ends_are_read()
     {
-        var text = "part,material,length,width,thickness,quantity,note\r\n\"a, left\",6061,120,62,8,4,\"two\r\nlines\"\r\n\r\nb,6061,4.5,62,8,x,\r\n";
+        var text = "part,material,length (mm),width,thickness,quantity,note\r\n\"a, left\",6061,120,62,8,4,\"two\r\nlines\"\r\n\r\nb,6061,4.5,62,8,x,\r\n";
         var path = folder.Write("parts.csv", [0xEF, 0xBB, 0xBF, .. Encoding.UTF8.GetBytes(text)]);
         JobFolder.Short(JobReader.Read(path).Findings).Should().Equal("parts.csv:5:6 number-unreadable");
     }
@@ -104,7 +104,7 @@ public sealed class PartsReaderTest : IDisposable
     [Fact]
     public void A_round_part_has_a_diameter_and_is_held_in_the_chuck()
     {
-        var result = folder.Parts("part,material,length,width,thickness,diameter,quantity\npin,304,85,,,16,2\n");
+        var result = folder.Parts("part,material,length (mm),width,thickness,diameter,quantity\npin,304,85,,,16,2\n");
         result.Findings.Should().BeEmpty();
         var part = result.Value!.Job.Parts.Single();
         part.Round.Should().BeTrue();
@@ -139,7 +139,8 @@ public sealed class PartsReaderTest : IDisposable
     [InlineData("a,6061,120,-62,8,4", "2:4 length-not-positive", "width is -62")]
     [InlineData("a,6061,120,62,,4", "2:5 cell-missing", "thickness is missing")]
     [InlineData("a,6061,1e3,62,8,4", "2:3 length-unreadable", "is not a number")]
-    [InlineData("a,6061,\"12,5\",62,8,4", "2:3 length-unreadable", "write 12.5")]
+    [InlineData("a,6061,\"1,250\",62,8,4", "2:3 decimal-open", "--decimal comma reads 1.250, --decimal point reads 1250")]
+    [InlineData("a,6061,\"12,5\",62,8,4\nb,6061,12.5,62,8,4", "3:3 decimal-mixed", "one decimal mark")]
     [InlineData("a,6061,1/2,62,8,4", "2:3 length-unreadable", "write 1/2\" if inches are meant")]
     [InlineData("a,6061,31 m,62,8,4", "2:3 length-too-long", "longer than any stock")]
     [InlineData("a,6061,120,62,8,", "2:6 cell-missing", "quantity is missing")]
@@ -149,7 +150,7 @@ public sealed class PartsReaderTest : IDisposable
     [InlineData("a,6061,120,62,8,many", "2:6 number-unreadable", "not a number")]
     [InlineData("a,6061,120,62,8,99999999999999999999", "2:6 number-unreadable", "too many digits")]
     [InlineData("a,6061,120,62,8,4,5", "2:7 row-too-long", "this row has 7 cells, but the head has 6")]
-    [InlineData("a,6061,12,5,62,8,4", "2:7 row-too-long", "declare decimal commas")]
+    [InlineData("a,6061,12,5,62,8,4", "2:7 row-too-long", "separate by semicolons")]
     [InlineData("\"a,6061,120,62,8,4", "2 csv-quote", "never ends")]
     [InlineData("\"a\"b,6061,120,62,8,4", "2 csv-quote", "behind a closing quote")]
     public void A_wrong_cell_is_told_with_its_place_and_what_to_do(string row, string where, string says)
@@ -168,7 +169,7 @@ public sealed class PartsReaderTest : IDisposable
     [InlineData("forms", "sheet metal", "word-unknown")]
     [InlineData("turn", "maybe", "word-unknown")]
     [InlineData("holding", "glue", "word-unknown")]
-    [InlineData("mill faces", "2", "word-unknown")]
+    [InlineData("faces stay", "2", "word-unknown")]
     [InlineData("diameter", "20", "size-not-of-form")]
     [InlineData("grip", "-1", "length-not-positive")]
     public void A_wrong_optional_cell_is_told_too(string column, string cell, string rule)
@@ -185,18 +186,20 @@ public sealed class PartsReaderTest : IDisposable
         JobFolder.Short(result.Findings).Should().Equal(
             "parts.csv:2:3 length-not-positive",
             "parts.csv:2:4 length-not-positive",
-            "parts.csv:4:1 part-twice",
-            "parts.csv:5:1 part-twice",
             "parts.csv:6:2 material-unknown",
-            "parts.csv:6:6 number-unreadable");
-        result.Findings[2].ToString().Should().Contain("already in row 3, with the same size").And.Contain("add up the quantities");
+            "parts.csv:6:6 number-unreadable",
+            "parts.csv:5:1 part-twice",
+            "parts.csv:3 part-added-up");
+        result.Findings[4].ToString().Should().Contain("'b' is in rows 3, 4: 3 a set in all");
         result.Findings[3].ToString().Should().Contain("already in row 3, with another size").And.Contain("names of their own");
     }
 
     [Theory]
     [InlineData("part,material,length,width,thickness\n", "parts.csv:1 column-missing")]
-    [InlineData("part,material,length,width,thickness,quantity,quantty\n", "parts.csv:1:7 column-unknown")]
+    [InlineData("part,material,length,width,thickness,quantity,holdng\n", "parts.csv:1:7 column-unknown")]
     [InlineData("part,material,length,width,thickness,quantity,Qty\n", "parts.csv:1:7 column-twice")]
+    [InlineData("part,material,length,width,thickness,quantity,mill faces\n", "parts.csv:1:7 column-renamed")]
+    [InlineData("part,material,length,width,thickness,quantity,Stock_Sides\n", "parts.csv:1:7 column-renamed")]
     [InlineData("part,material,length,width,thickness,quantity\n", "parts.csv:1 parts-none")]
     [InlineData("# only a comment\n", "parts.csv csv-no-head")]
     public void A_wrong_head_is_told(string text, string finding) =>
@@ -205,7 +208,7 @@ public sealed class PartsReaderTest : IDisposable
     [Fact]
     public void A_column_that_is_nothing_like_ours_is_only_noted()
     {
-        var result = folder.Parts("part,material,length,width,thickness,quantity,customer\na,6061,120,62,8,4,Ann\n");
+        var result = folder.Parts("part,material,length (mm),width,thickness,quantity,customer\na,6061,120,62,8,4,Ann\n");
         result.HasErrors.Should().BeFalse();
         JobFolder.Short(result.Findings).Should().Equal("parts.csv:1:7 column-ignored");
     }

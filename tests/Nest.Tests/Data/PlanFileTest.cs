@@ -36,7 +36,7 @@ public sealed class PlanFileTest : IDisposable
         using var json = JsonDocument.Parse(PlanFile.ToText(GenPlan.Small()));
         var root = json.RootElement;
         root.EnumerateObject().Select(property => property.Name).Should().Equal(
-            "format", "version", "name", "status", "currency", "totalCost", "lowerBound", "boundSource", "gap", "seconds", "seed", "buy", "take",
+            "format", "version", "name", "status", "currency", "totalCost", "lowerBound", "boundSource", "settings", "carriedOver", "gap", "seconds", "seed", "buy", "take",
             "orders", "layouts", "offcuts", "unplaced", "partCosts", "job");
         root.GetProperty("status").GetString().Should().Be("best-found");
         root.GetProperty("gap").GetDecimal().Should().Be(0.25m); // (10 - 8) / 8

@@ -38,6 +38,25 @@ public sealed class BatchCurveTests
         points.Where(point => point.Best).Select(point => point.Sets).Should().StartWith(3);
     }
 
+    // The bar again: 3 sets are the cheapest per set; what another number may cost is its bound, whatever its plan costs.
+    [Fact]
+    public void A_best_number_is_told_only_where_the_gaps_allow_it()
+    {
+        var job = JobMaker.Job(
+            [JobMaker.Part("P", 300, 40, 10, 1, Nest.Core.Jobs.Forms.FlatBar) with { MayTurn = false }],
+            [JobMaker.Bar("bar", 50, 20, 1000, 40)]);
+        var points = BatchCurve.Of(job, 1, 5, Effort);
+        var best = BestNumbers.Cheapest(points)!;
+        best.Sets.Should().Be(3);
+        points.Should().OnlyContain(point => point.Plan.Status == SolveStatus.Proven);
+        BestNumbers.AboutEqual(points, best).Should().BeEmpty();
+        BestNumbers.IsCertain(points, best).Should().BeTrue();
+
+        var loose = points.SetItem(1, points[1] with { Bound = Bound.Of(Nest.Core.Quantities.Money.FromAmountDown((best.CostPerSet!.Value * 2) - 1m), "test") });
+        BestNumbers.AboutEqual(loose, best).Select(point => point.Sets).Should().Equal(2);
+        BestNumbers.IsCertain(loose, best).Should().BeFalse();
+    }
+
     // The bar above with one blank has 980 − 304.5 mm left: two more blanks.
     [Fact]
     public void Offcuts_give_more_pieces()

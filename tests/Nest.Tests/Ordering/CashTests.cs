@@ -126,7 +126,7 @@ public sealed class CashTests
         var plan = JointSolverTests.Solve(Job(
             [Part("left", 200, 40, 10, 6, Forms.FlatBar), Part("right", 200, 40, 10, 6, Forms.FlatBar), Part("longer", 210, 40, 10, 6, Forms.FlatBar)], [Bar("bar", 50, 20, 1000, 20)]));
         plan = plan with { PartCosts = [Cost("left", 7.13m), Cost("right", 7.95m), Cost("longer", 9m)] };
-        var quote = Quote.Of(plan, 0, 0);
+        var quote = Quote.Of(plan, new(0));
 
         quote.Lines.Select(line => (line.Part.Id, line.Each)).Should().Equal(("left", 7.54m), ("right", 7.54m), ("longer", 9m));
         quote.Total.Should().Be(90.48m + 54m);

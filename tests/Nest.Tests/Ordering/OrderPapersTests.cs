@@ -63,7 +63,41 @@ public sealed class OrderPapersTests : IDisposable
         Cell(context, order, 0, "price_each").Should().Be(10m);
         (Cell(context, order, 0, "price_listed_each"), Cell(context, order, 0, "line_total"), Cell(context, order, 0, "currency")).Should().Be((10m, 60m, "GBP"));
         Rows(context, order).Skip(1).Select(row => (row[3], row[15])).Should().Equal(("Goods", (object)60m), ("Delivery", 4.31m), ("Total", 64.31m));
-        Texts(OrderSheet.Pages(context, order, Paper.A4)).Replace('\n', ' ').Should().Contain("Wanted within 8 days").And.Contain("CUT TO SIZE for P").And.Contain("GBP 64.31").And.Contain("1 GBP = 1.16 EUR");
+        Texts(OrderSheet.Pages(context, order, Paper.A4)).Replace('\n', ' ').Should().Contain("Wanted within 8 days").And.Contain("CUT TO SIZE for P").And.Contain("rolling direction along 103 mm").And.Contain("tolerance −0 / +1 mm on length and width").And.Contain("GBP 64.31").And.Contain("1 GBP = 1.16 EUR");
+    }
+
+    // Two lugs, left and right, from blanks of one size: for the supplier six pieces, for the shop three and three.
+    [Fact]
+    public void Pieces_that_are_the_same_to_the_supplier_are_one_line()
+    {
+        var made = Made();
+        var both = made with
+        {
+            Parts = [made.Parts[0] with { Id = "left", Quantity = 1 }, made.Parts[0] with { Id = "right", Quantity = 1 }],
+            Stocks = [made.Stocks[0] with { Id = "left-cut", CutFor = "left" }, made.Stocks[0] with { Id = "right-cut", CutFor = "right" }],
+        };
+        var plan = JointSolverTests.Solve(both);
+        var shop = new Correspondence
+        {
+            Shop = new() { Name = "Shop (invented)", Address = ["1 Yard"], DeliveryAddress = ["Gate 2"] },
+            Suppliers = [new() { Supplier = "Cut (invented)", Email = "cut@example.org", CustomerNumber = "77", Certificates = "EN 10204 3.1" }],
+        };
+        var context = new SheetContext(plan, new() { Correspondence = shop, Date = new DateOnly(2026, 11, 28) });
+        var order = plan.Orders.Single();
+        order.Lines.Should().HaveCount(2);
+
+        var item = OrderItem.Of(context, order, new OwnAmounts(context, order)).Should().ContainSingle().Subject;
+        (item.Count, item.Amount, item.Parts(context)).Should().Be((6, 60m, "3 × left, 3 × right"));
+        Rows(context, order).Skip(1).Select(row => (row[3], row[15])).Should().Contain(("Goods", (object)60m));
+
+        var mail = System.Text.Encoding.UTF8.GetString(OrderWords.Mail(context, order));
+        foreach (var text in new[] { mail, Texts(OrderSheet.Pages(context, order, Paper.A4)).Replace('\n', ' ') })
+        {
+            text.Should().Contain($"{context.Print}-1").And.Contain("Wanted within 8 days of this order, by 2026-12-06").And.Contain("Gate 2").And.Contain("Certificates wanted: EN 10204 3.1")
+                .And.Contain("3 × left, 3 × right").And.Contain("Shop (invented)");
+        }
+
+        mail.Should().StartWith("To: cut@example.org\nSubject: order");
     }
 
     // Six blanks of 302 mm, three to a bar: two bars at 20, 40 of goods, 10 up to the smallest order; 50 do not reach 60, so delivery is paid.
@@ -87,13 +121,12 @@ public sealed class OrderPapersTests : IDisposable
         var plan = JointSolverTests.Solve(job);
         var context = Context(plan);
         var order = new Order(Metal, [new("bar", 4, Money.FromAmount(80), Money.FromAmount(70))], Money.FromAmount(70), Money.Zero, Money.Zero);
-        OrderReasons.Of(context, order, order.Lines[0]).Should().Contain("for 6 × B", "six blanks come from bars").And.Contain("the pieces from the 3. on cost EUR 15.00 each, those before EUR 20.00")
-            .And.Contain("no other supplier lists this size");
+        OrderReasons.Of(context, order, order.Lines[0]).Should().Contain("for 6 × B", "six blanks come from bars").And.Contain("the pieces from the 3. on cost EUR 15.00 each, those before EUR 20.00");
         OrderReasons.Sums(context, order).Should().Contain("free delivery: the goods reach EUR 60.00").And.EndWith("total EUR 70.00");
 
         var small = new Order(Metal, [new("bar", 1, Money.FromAmount(20), Money.FromAmount(20))], Money.FromAmount(20), Money.FromAmount(30), Money.FromAmount(12));
-        OrderReasons.Of(context, small, small.Lines[0]).Should().Contain("cheaper only from 3 pieces on");
-        OrderReasons.Sums(context, small).Should().Be("goods EUR 20.00; EUR 30.00 up to the smallest order of EUR 50.00; delivery EUR 12.00; free from EUR 60.00: EUR 10.00 more; total EUR 62.00");
+        OrderReasons.Of(context, small, small.Lines[0]).Should().HaveCount(2).And.Contain("for 6 × B").And.NotContain(reason => reason.Contains("cheaper"), "what holds for every line is not said");
+        OrderReasons.Sums(context, small).Should().Be("goods EUR 20.00; EUR 30.00 up to the smallest order of EUR 50.00; delivery EUR 12.00 (free from EUR 60.00, EUR 10.00 short); total EUR 62.00");
     }
 
     // 1 USD = 0.9 EUR; 10 and 20 and 0.05 EUR are 11.11, 22.22 and 0.06 USD (11.111…, 22.222…, 0.0555… half away from zero), together 33.39.
@@ -178,13 +211,13 @@ public sealed class OrderPapersTests : IDisposable
     public void A_quote_covers_cost_and_margin_and_shows_no_cost()
     {
         var plan = JointSolverTests.Solve(Made());
-        var quote = Quote.Of(plan, 20, 30);
+        var quote = Quote.Of(plan, new(20, 30));
 
         quote.Lines.Select(line => (line.Part.Id, line.Pieces)).Should().Equal(("P", 6), ("B", 6));
         var wanted = (plan.TotalCost.Amount + 30) * 1.2m;
         quote.Total.Should().BeInRange(wanted, wanted + (12 * 0.01m));
         quote.Lines.Should().OnlyContain(line => line.Each == decimal.Round(line.Each, 2));
-        var text = Texts(QuoteSheet.Pages(Context(plan), quote, new("Shop (invented)", "Buyer (invented)", new(2026, 11, 25), 30), Paper.A4));
+        var text = Texts(QuoteSheet.Pages(Context(plan), [(6, quote)], new("Shop (invented)", "Buyer (invented)", new(2026, 11, 25), 30), Paper.A4));
         text.Should().Contain("From: Shop (invented)").And.Contain("For: Buyer (invented)").And.Contain("hold until 2026-12-25")
             .And.Contain($"EUR {quote.Total:0.00}").And.NotContain(plan.TotalCost.ToString()).And.NotContain(Metal);
     }

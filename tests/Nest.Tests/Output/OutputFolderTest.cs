@@ -12,16 +12,19 @@ public sealed class OutputFolderTest
         foreach (var (name, plan) in SamplePlans.All())
         {
             var folder = Path.Combine(root, name);
-            var result = OutputFolder.Write(plan, folder, new OutputOptions());
+            // As nobody has it, so that every kind of file is drawn.
+            var options = new OutputOptions { Papers = [Paper.A4, Paper.Letter], PicturesAsSvg = true };
+            var result = OutputFolder.Write(plan, folder, options);
             var first = result.Files.ToDictionary(file => file, file => Convert.ToHexString(System.Security.Cryptography.SHA256.HashData(File.ReadAllBytes(Path.Combine(folder, file)))));
-            result.Files.Should().Contain("buy.csv").And.Contain("layout-001.png");
-            foreach (var (file, bytes) in OutputFolder.Contents(plan, new OutputOptions()))
+            result.Files.Should().Contain("data/buy.csv").And.Contain("cut-sheet-letter.pdf").And.Contain("pictures/layout-001.png");
+            foreach (var (file, bytes) in OutputFolder.Contents(plan, options))
             {
                 Convert.ToHexString(System.Security.Cryptography.SHA256.HashData(bytes)).Should().Be(first[file], file);
             }
 
             using var text = new StringWriter();
             PlanSummary.Write(plan, text, new OutputOptions());
+            PlanScreen.Write(plan, text, new OutputOptions(), "out");
             File.WriteAllText(Path.Combine(folder, "summary.txt"), text.ToString());
             text.ToString().Split('\n').Should().OnlyContain(line => line.TrimEnd('\r').Length <= 100);
         }

@@ -75,7 +75,7 @@ public class LengthTextTest
     [InlineData("1/2", '.', "write 1/2\" if inches are meant")]
     [InlineData("1/0\"", '.', "divides by zero")]
     [InlineData("1 4/2\"", '.', "not below one")]
-    [InlineData("1/3\"", '.', "not a whole number of nanometres; write the nearest, 8.466667 mm")]
+    [InlineData("1/3\"", '.', "not a whole number of nanometres; write the nearest, 0.3333 in")]
     [InlineData("0.0000001", '.', "not a whole number of nanometres; write the nearest, 0 mm")]
     [InlineData("1.5' 2\"", '.', "part of a foot")]
     [InlineData("4' 2 mm", '.', "write feet and inches")]

@@ -1,6 +1,7 @@
 using System.Globalization;
 using Nest.Core.Plans;
 using Nest.Data;
+using Nest.Output;
 
 namespace Nest.Tests.Rack;
 
@@ -17,7 +18,7 @@ internal sealed class BarShop : IDisposable
     public Plan Plan(string job, string folder, params string[] more)
     {
         Console.Good("plan", [job, "--out", Console.In(folder), "--work", "500", .. more]);
-        return PlanFile.Read(Console.In($"{folder}/plan.json")).Value!;
+        return PlanFile.Read(Console.In($"{folder}/{OutputFolder.PlanPlace}")).Value!;
     }
 
     /// <summary>So many feet of 300 × 38 × 10.</summary>

@@ -19,7 +19,7 @@ public sealed class ChangeOrderTest : IDisposable
         var first = shop.Plan(job, "first");
         first.Layouts.Sum(layout => layout.Count).Should().Be(3);
         made = first.Layouts[0].Pieces.Length;
-        Rack.Good("reserve", Rack.In("first/plan.json"));
+        Rack.Good("reserve", Rack.In("first"));
         Rack.Good("receive P1");
         Rack.Good("cut P1 1");
     }
@@ -42,7 +42,7 @@ public sealed class ChangeOrderTest : IDisposable
         Rack.Error.Should().Contain("change order against P1:").And.Contain(string.Create(CultureInfo.InvariantCulture, $"  foot: 30 wanted instead of 22; {made} made; {30 - made} to make"));
 
         // The rest of the changed plan is asked for without a change.
-        Rack.Good("replan P1", Rack.In("rest/plan.json"));
+        Rack.Good("replan P1", Rack.In("rest"));
         Rack.Good("receive P2");
         shop.Plan(shop.Job(30), "again", "--rest", "P2").Orders.Should().BeEmpty();
         Rack.Error.Should().NotContain("change order");
@@ -91,16 +91,16 @@ public sealed class ChangeOrderTest : IDisposable
     public void More_after_all_is_cut_is_said_to_be_a_change()
     {
         var first = shop.Plan(shop.Job(18), "first");
-        Rack.Good("reserve", Rack.In("first/plan.json"));
+        Rack.Good("reserve", Rack.In("first"));
         foreach (var layout in first.Layouts)
         {
             Rack.Good(string.Create(CultureInfo.InvariantCulture, $"cut P1 {layout.Number} --count {layout.Count}"));
         }
 
         Pieces(Changed(shop.Job(20))).Should().Be(2);
-        Rack.Refused("replan P1", Rack.In("rest/plan.json"));
+        Rack.Refused("replan P1", Rack.In("rest"));
         Rack.Error.Should().Contain("P1 is finished — where the job was changed since and more is to be made, say --changed");
-        Rack.Good("replan P1", Rack.In("rest/plan.json"), "--changed");
+        Rack.Good("replan P1", Rack.In("rest"), "--changed");
         Rack.Good("plans P1").Should().MatchRegex(@"foot\s+18\s+18\s+0\s+2");
         using var store = Rack.Open();
         store.Check().Should().BeEmpty();

@@ -72,13 +72,14 @@ public sealed class ExchangeTest
     }
 
     [Theory]
-    [InlineData("not a zip")]
-    [InlineData("")]
-    public void What_is_no_workbook_is_refused(string content)
+    [InlineData("not a zip", "workbook-unreadable")]
+    [InlineData("PK\u0003\u0004 not either", "workbook-unreadable")]
+    [InlineData("", "file-empty")]
+    public void What_is_no_workbook_is_refused(string content, string rule)
     {
         var read = Workbook(Encoding.UTF8.GetBytes(content));
         read.Value.Should().BeNull();
-        read.Findings.Should().ContainSingle(finding => finding.Rule == "workbook-unreadable");
+        read.Findings.Should().ContainSingle(finding => finding.Rule == rule);
     }
 
     [Fact]

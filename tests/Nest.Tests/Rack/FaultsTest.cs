@@ -39,6 +39,19 @@ public sealed class FaultsTest : IDisposable
         File.ReadAllText(FilePath).Should().Be(new string('x', 5000));
     }
 
+    [Theory]
+    [InlineData(1)]
+    [InlineData(99)]
+    [InlineData(511)]
+    public void What_is_left_of_a_file_is_no_new_rack(int bytes)
+    {
+        Fill();
+        File.WriteAllBytes(FilePath, File.ReadAllBytes(FilePath)[..bytes]);
+        var before = File.ReadAllBytes(FilePath);
+        Opening().Which.Fault.Should().Be(RackFault.Damaged);
+        File.ReadAllBytes(FilePath).Should().Equal(before);
+    }
+
     [Fact]
     public void Damage_inside_is_found_and_the_backup_is_named()
     {

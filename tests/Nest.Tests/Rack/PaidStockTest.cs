@@ -18,12 +18,12 @@ public sealed class PaidStockTest : IDisposable
     {
         var job = shop.Job(feet: 22, price: "73.22");
         shop.Plan(job, "first");
-        Rack.Good("reserve", Rack.In("first/plan.json"));
+        Rack.Good("reserve", Rack.In("first"));
         Rack.Good("receive P1");
         Rack.Good("miscut P1 1", "slipped in the vise", "--made", "6:foot");
         shop.Plan(job, "rest", "--rest", "P1").Orders.Should().BeEmpty("two bars came and are whole");
         Rack.Error.Should().Contain("2 pieces of these are paid for by P1");
-        Rack.Good("replan P1", Rack.In("rest/plan.json"));
+        Rack.Good("replan P1", Rack.In("rest"));
 
         shop.Plan(job, "again", "--rest", "P2").Orders.Should().BeEmpty("P2 holds all of it");
         Rack.Output.Should().Contain("To pay now: USD 0.00");
@@ -36,14 +36,14 @@ public sealed class PaidStockTest : IDisposable
     public void What_was_paid_for_is_used_before_anything_is_bought_however_cheap_that_became(string last)
     {
         shop.Plan(shop.Job(feet: 22, price: "73.22"), "first");
-        Rack.Good("reserve", Rack.In("first/plan.json"));
+        Rack.Good("reserve", Rack.In("first"));
         Rack.Good("receive P1");
         Rack.Good("miscut P1 1", "slipped in the vise", "--made", "6:foot");
         var cheaper = shop.Job(feet: 22, price: "20.00");
         if (last == "P2")
         {
             shop.Plan(cheaper, "rest", "--rest", "P1");
-            Rack.Good("replan P1", Rack.In("rest/plan.json"));
+            Rack.Good("replan P1", Rack.In("rest"));
         }
 
         shop.Plan(cheaper, "again", "--rest", last).Orders.Should().BeEmpty();
@@ -53,7 +53,7 @@ public sealed class PaidStockTest : IDisposable
     public void What_was_bought_too_much_is_told_and_stays_free_for_the_rest()
     {
         shop.Plan(shop.Job(feet: 22, price: "73.22"), "first");
-        Rack.Good("reserve", Rack.In("first/plan.json"));
+        Rack.Good("reserve", Rack.In("first"));
         Rack.Good("receive P1");
         Rack.Good("cut P1 1");
         string[] came;
@@ -67,7 +67,7 @@ public sealed class PaidStockTest : IDisposable
         var fewer = shop.Job(feet: 12, price: "73.22");
         shop.Plan(fewer, "rest", "--rest", "P1").Orders.Should().BeEmpty();
         Rack.Output.Should().MatchRegex("Bought too much: 1 × bar \\([2-9A-Z]{4,5}\\)");
-        Rack.Good("replan P1", Rack.In("rest/plan.json"));
+        Rack.Good("replan P1", Rack.In("rest"));
         Rack.Error.Should().MatchRegex("bought too much: 1 × bar \\([2-9A-Z]{4,5}\\)");
 
         // The one that was too much is free on the rack, yet still paid for by this line of plans: the next rest takes it for nothing.
@@ -79,11 +79,11 @@ public sealed class PaidStockTest : IDisposable
     public void A_leftover_of_a_paid_bar_is_entered_at_what_the_first_plan_counted_it_for()
     {
         shop.Plan(shop.Job(feet: 20, price: "73.22"), "first");
-        Rack.Good("reserve", Rack.In("first/plan.json"));
+        Rack.Good("reserve", Rack.In("first"));
         Rack.Good("receive P1");
         Rack.Good("miscut P1 1", "slipped in the vise", "--made", "6:foot");
         var rest = shop.Plan(shop.Job(feet: 20, price: "73.22"), "rest", "--rest", "P1");
-        Rack.Good("replan P1", Rack.In("rest/plan.json"));
+        Rack.Good("replan P1", Rack.In("rest"));
         foreach (var layout in rest.Layouts)
         {
             Rack.Good(string.Create(CultureInfo.InvariantCulture, $"cut P2 {layout.Number}"));

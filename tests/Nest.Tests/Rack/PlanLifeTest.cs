@@ -94,12 +94,12 @@ public sealed class PlanLifeTest : IDisposable
         var id = rack.Store.Reserve(plan);
         rack.Store.ConfirmCut(id, 3);
 
-        // By hand: bar 3000 × 40 × 12, kerf 1.3: one in each trim of 10, one behind each of six blanks = 8 kerfs.
-        rack.Store.Balance().Kerf.Should().Be((long)(8 * 1.3m * 40m * 12m * 7.870m * 1000m));
+        // By hand: bar 3000 × 40 × 12, kerf 1.3: one in the left trim of 10, one behind each of six blanks = 7 kerfs.
+        rack.Store.Balance().Kerf.Should().Be((long)(7 * 1.3m * 40m * 12m * 7.870m * 1000m));
 
-        // By hand: waste = two trims of 10 less their kerf; the rest of 3000 − 20 − 6 × 121.3 = 2252.2 is kept.
-        rack.Store.Balance().Waste.Should().Be((long)(2 * 8.7m * 40m * 12m * 7.870m * 1000m));
-        rack.Store.List(new()).Should().ContainSingle().Which.Length.Should().Be(SamplePlans.Mm(2252.2m));
+        // By hand: waste = the left trim of 10 less its kerf; the rest of 3000 − 10 − 6 × 121.3 = 2262.2 is kept, its raw end with it.
+        rack.Store.Balance().Waste.Should().Be((long)(8.7m * 40m * 12m * 7.870m * 1000m));
+        rack.Store.List(new()).Should().ContainSingle().Which.Length.Should().Be(SamplePlans.Mm(2262.2m));
     }
 
     [Fact]
@@ -232,7 +232,7 @@ public sealed class PlanLifeTest : IDisposable
 
         // By hand: x of the offcut = trim 5 + blank 150 + kerf 3.2 = 158.2; y = trim 5. It ends at 495, flush with the hole.
         left.KeepOuts.Should().Equal(new Rect(SamplePlans.Mm(321.8m), SamplePlans.Mm(15), SamplePlans.Mm(15), SamplePlans.Mm(30)));
-        left.CleanEdges.Should().Be(new CleanEdges(true, true, true, true), "trims are sawn edges");
+        left.CleanEdges.Should().Be(new CleanEdges(true, false, true, false), "left and bottom were cut off, right and top stay raw until it is used");
     }
 
     [Fact]

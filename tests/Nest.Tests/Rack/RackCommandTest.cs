@@ -130,13 +130,13 @@ public sealed class RackCommandTest : IDisposable
         File.WriteAllText(In("job.toml"), "unit = \"mm\"\nparts = \"parts.csv\"\n");
         Good("rack add plate 6061-T6 480x260x10 --value 1 --heat H1");
         Good($"plan {In("job.toml")} --rack {In("rack.db")} --work 2000 --out {In("first")}");
-        Good($"reserve {Path.Combine(In("first"), "plan.json")}");
+        Good($"reserve {Path.Combine(In("first"), "data", "plan.json")}");
         Run($"plan {In("job.toml")} --rack {In("rack.db")} --rest P9").Should().Be(ExitCode.InputRefused);
         Good("miscut P1 1 slipped --made 2:p --left 200x200 --heat H1");
         Good($"plan {In("job.toml")} --rack {In("rack.db")} --rest P1 --work 2000 --out {In("rest")}");
-        PlanFile.Read(Path.Combine(In("rest"), "plan.json")).Value!.Job.Parts.Single().Quantity.Should().Be(4, "six wanted, two made all the same");
-        Good($"replan P1 {Path.Combine(In("rest"), "plan.json")}").Should().Contain("P2");
-        foreach (var layout in PlanFile.Read(Path.Combine(In("rest"), "plan.json")).Value!.Layouts)
+        PlanFile.Read(Path.Combine(In("rest"), "data", "plan.json")).Value!.Job.Parts.Single().Quantity.Should().Be(4, "six wanted, two made all the same");
+        Good($"replan P1 {Path.Combine(In("rest"), "data", "plan.json")}").Should().Contain("P2");
+        foreach (var layout in PlanFile.Read(Path.Combine(In("rest"), "data", "plan.json")).Value!.Layouts)
         {
             Good($"cut P2 {layout.Number} --count {layout.Count}");
         }
@@ -166,9 +166,9 @@ public sealed class RackCommandTest : IDisposable
         }
 
         error.ToString().Should().Contain("20 of 20 pieces").And.Contain("20 of 400 pieces");
-        var plan = File.ReadAllBytes(Path.Combine(In("many"), "plan.json"));
-        plan.Should().Equal(File.ReadAllBytes(Path.Combine(In("few"), "plan.json")));
-        PlanFile.Read(Path.Combine(In("many"), "plan.json")).Value!.Job.Stocks.Count(stock => stock.IsLeftover).Should().Be(20);
+        var plan = File.ReadAllBytes(Path.Combine(In("many"), "data", "plan.json"));
+        plan.Should().Equal(File.ReadAllBytes(Path.Combine(In("few"), "data", "plan.json")));
+        PlanFile.Read(Path.Combine(In("many"), "data", "plan.json")).Value!.Job.Stocks.Count(stock => stock.IsLeftover).Should().Be(20);
     }
 
     [Fact]

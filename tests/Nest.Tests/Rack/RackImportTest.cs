@@ -25,12 +25,15 @@ public sealed class RackImportTest : IDisposable
     }
 
     [Fact]
-    public void Decimal_commas_are_read_where_they_are_declared_on_the_command()
+    public void A_decimal_comma_is_found_and_asked_about_where_it_stays_open()
     {
+        File.WriteAllText(nest.In("open.csv"), "form;material;length;width;thickness\nplate;6061-T6;1,250;200;10\n");
+        nest.Refused($"rack import {nest.In("open.csv")}");
+        nest.Error.Should().Contain("length 1,250 may be 1.250 or 1250").And.Contain("--decimal comma reads 1.250").And.NotContain("job file");
+        nest.Good($"rack import {nest.In("open.csv")} --decimal point");
+        nest.Good("rack list").Should().Contain("1250 × 200 × 10 mm");
         File.WriteAllText(nest.In("r.csv"), "form;material;length;width;thickness;value\nplate;6061-T6;300,5;200;10;5,50\n");
-        nest.Refused($"rack import {nest.In("r.csv")}");
-        nest.Error.Should().Contain("write 300.5, or import with --decimal-comma").And.NotContain("job file");
-        nest.Good($"rack import {nest.In("r.csv")} --decimal-comma");
+        nest.Good($"rack import {nest.In("r.csv")}");
         nest.Good("rack list").Should().Contain("300.5 × 200 × 10 mm").And.Contain("5.50");
     }
 

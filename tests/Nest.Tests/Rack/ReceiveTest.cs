@@ -52,8 +52,9 @@ public sealed class ReceiveTest : IDisposable
         Store.Receive(new ReceiveEntry { PlanId = id });
         var offered = Store.AvailableStock(StockRequest.For(plan.Job) with { AlsoReservedFor = id }).Stocks;
 
-        // By hand: the job's rule credits 0.6 of the price of 90 to what goes back to the rack.
-        offered.Should().HaveCount(3).And.OnlyContain(stock => stock.PiecePrice == Money.FromAmount(90m * plan.Job.OffcutRules[0].Fraction));
+        // By hand: 1000 × 500 × 10 mm are 13.5 kg, as scrap at 1.20 a kilogram 16.20; that is more than a tenth of 0.6 × 90.
+        plan.Job.MaterialOf("6061-T651").ScrapPricePerKilogram.Should().Be(1.2m);
+        offered.Should().HaveCount(3).And.OnlyContain(stock => stock.PiecePrice == Money.FromAmount(16.2m));
         Store.List(new()).Should().OnlyContain(piece => piece.Value == Money.FromAmount(90), "what it cost is not forgotten");
         Store.Cancel(id).Should().Be(3);
         Store.AvailableStock(StockRequest.For(plan.Job)).Stocks.Should().HaveCount(3);

@@ -129,7 +129,13 @@ internal static class CountCommands
         var command = new Command("apply", "Make the books agree with what was found.") { id, all };
         command.SetAction(parsed => access.Run(parsed, false, store =>
         {
+            var reserved = store.Count(parsed.GetValue(id)).Lines.Where(line => line.Verdict == CountVerdict.MissingReserved).ToList();
             var changed = store.ApplyCount(parsed.GetValue(id), parsed.GetValue(all));
+            if (reserved.Count > 0)
+            {
+                access.World.Error.WriteLine($"note: {RackText.Count(reserved.Count, "reserved piece")} {(reserved.Count == 1 ? "was" : "were")} not found and {(reserved.Count == 1 ? "stays" : "stay")} as {(reserved.Count == 1 ? "it is" : "they are")}: {string.Join(", ", reserved.Select(line => $"{line.Mark} for {PlanNumber.Format(line.ReservedFor!.Value)}"))}; one that is gone is booked with 'nest miscut PLAN LAYOUT \"lost\"{RackAccess.Named(store)}'");
+            }
+
             access.Changed(store, $"{RackText.Count(changed, "piece")} changed; {store.History(1)[0].Summary}");
             return ExitCode.Done;
         }));
@@ -174,7 +180,7 @@ internal static class CountCommands
     private static string Word(CountLine line) => line.Verdict switch
     {
         CountVerdict.Missing => "missing: will be booked as lost",
-        CountVerdict.MissingReserved => $"missing, but {PlanNumber.Format(line.ReservedFor!.Value)} has reserved it: cancel that plan or book a miscut first",
+        CountVerdict.MissingReserved => $"missing, but {PlanNumber.Format(line.ReservedFor!.Value)} has reserved it: stays as it is; where it is gone, book a miscut",
         CountVerdict.Moved => "stands elsewhere: will be moved",
         CountVerdict.Returned => "was lost or scrapped: will be put back",
         CountVerdict.Contradicts => "was cut by the books: look at the piece",

@@ -77,7 +77,9 @@ internal sealed class FilterOptions(RackAccess access)
         : throw new RackException(RackFault.Refused, $"'{text}' is no plan's number", "the rack gives a plan its number, as P7, when it is reserved; see 'nest plans'");
 
     public static Length[] Sizes(string text, LengthUnit unit) =>
-        SizeText.Sizes(text, unit, out var error) ?? throw new RackException(RackFault.Refused, error, "");
+        SizeText.Read(text, unit) is { Error.Length: 0 } read
+            ? [.. read.Items.Select(item => item.Length)]
+            : throw new RackException(RackFault.Refused, RackText.Refusal(SizeText.Read(text, unit)), "");
 
     /// <summary>The one size that an option names; null when it is not given.</summary>
     /// <exception cref="RackException">It cannot be read.</exception>

@@ -22,7 +22,7 @@ internal static class FoundList
 
             var comma = line.IndexOf(',', StringComparison.Ordinal);
             var (mark, place) = comma < 0 ? (line, "") : (line[..comma].Trim(), line[(comma + 1)..].Trim());
-            if (!MarkScheme.TryRead(mark, out _, out var error))
+            if (!PieceMark.TryRead(mark, out _, out var error))
             {
                 errors.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{path}:{number}:1: error: {error} — enter it as it is painted"));
                 good = false;

@@ -28,7 +28,7 @@ internal static class PieceCommands
         });
         var whole = new Option<bool>("--whole") { Description = "Whole plate or bar, as bought." };
         var materials = new Option<string?>("--materials") { Description = "A list of materials beside the starter list.", HelpName = "FILE" };
-        var mark = new Option<string?>("--mark") { Description = "Mark that is painted on the piece already (one that this rack's marks allow). Default: a new one.", HelpName = "MARK" };
+        var mark = new Option<string?>("--mark") { Description = "Mark that is painted on the piece already (any of the shop's own). Default: a new one.", HelpName = "MARK" };
         var fields = new PieceFields(access);
         var command = new Command("add", "Enter pieces; each gets a mark to paint on it.") { form, material, size, count, mark, whole, materials };
         fields.AddTo(command, sizes: false);
@@ -67,12 +67,22 @@ internal static class PieceCommands
                     Bought = parsed.GetValue(whole), Place = parsed.GetValue(fields.Place) ?? "",
                 });
                 var priced = fields.HasValue(parsed);
-                piece = priced ? piece : piece with { Value = StarterWorth.Load(access.UnitOf(parsed)).Of(piece, found) };
+                PieceWorth? worth = null;
+                if (!priced)
+                {
+                    if ((worth = ShopCommands.Worth(access, parsed)) is null)
+                    {
+                        return ExitCode.InputRefused;
+                    }
+
+                    piece = piece with { Value = worth.Of(piece, found) };
+                }
+
                 store.Learn([found]);
                 var added = store.Add([.. Enumerable.Repeat(piece, parsed.GetValue(count))]);
                 if (!priced)
                 {
-                    access.World.Error.WriteLine(RackText.Unpriced(parsed.GetValue(count), "--value"));
+                    access.World.Error.WriteLine(RackText.Unpriced(parsed.GetValue(count), worth!.IsOwn, "--value"));
                 }
 
                 if (IsTiny(piece) && !SizeText.NamesUnit(parsed.GetRequiredValue(size)))

@@ -117,10 +117,10 @@ internal sealed class PieceFields(RackAccess access)
     private static Rect Area(string area, LengthUnit unit)
     {
         const string Advice = "write x,y,width,height such as 10,20,30,40, or none to take all off";
-        return SizeText.Read(area, [','], unit, zeroIsLegal: true, out var error) switch
+        return SizeText.List(area, unit, out var error) switch
         {
             { Length: 4 } lengths => new Rect(lengths[0], lengths[1], lengths[2], lengths[3]),
-            null => throw new RackException(RackFault.Refused, $"'{area}' is no keep-out: {error}", Advice),
+            null => throw new RackException(RackFault.Refused, $"'{area}' is no keep-out: {NumberInput.AtTheKeyboard(error)}", Advice),
             _ => throw new RackException(RackFault.Refused, $"'{area}' is no keep-out", Advice),
         };
     }

@@ -23,13 +23,14 @@ internal static class PlanLifeCommands
 
     private static Command Reserve(RackAccess access)
     {
-        var file = new Argument<string>("plan") { Description = "A plan file that 'nest plan' wrote." };
+        var file = new Argument<string>("plan") { Description = PlanPlace.Described };
         var again = new Option<bool>("--again") { Description = "The same plan once more, for another batch." };
         var command = new Command("reserve", "Take a plan's leftovers for it alone.") { file, again };
         command.SetAction(parsed => ReadPlan(access, parsed.GetRequiredValue(file), plan => access.Run(parsed, !plan.Layouts.Any(layout => plan.StockOf(layout).IsLeftover), store =>
         {
             var id = store.Reserve(plan, parsed.GetValue(again));
             Taken(access, store, store.Plan(id));
+            PlanPlace.MarkUsed(access.World, parsed.GetRequiredValue(file), $"reserved as {PlanNumber.Format(id)} on {store.Path}");
             return ExitCode.Done;
         })));
         return command;
@@ -110,7 +111,7 @@ internal static class PlanLifeCommands
     private static Command Replan(RackAccess access)
     {
         var old = PlanArgument();
-        var file = new Argument<string>("file") { Description = "Plan file for what is missing, as 'nest plan --rest' writes it." };
+        var file = new Argument<string>("file") { Description = "Folder or plan file for what is missing, as 'nest plan --rest' writes it." };
         var changed = new Option<bool>("--changed") { Description = "The job was changed: the old plan may be all cut, and more is made." };
         var command = new Command("replan", "Put a new plan ('nest plan --rest') in the place of what is not cut of an old one.") { old, file, changed };
         command.SetAction(parsed => ReadPlan(access, parsed.GetRequiredValue(file), plan => access.Run(parsed, false, store =>
@@ -118,6 +119,7 @@ internal static class PlanLifeCommands
             var before = store.Plan(FilterOptions.PlanId(parsed.GetRequiredValue(old)));
             var now = store.Plan(store.Replan(before.Id, plan, parsed.GetValue(changed)));
             Taken(access, store, now);
+            PlanPlace.MarkUsed(access.World, parsed.GetRequiredValue(file), $"reserved as {now.Number} on {store.Path}");
             var paid = store.PaidFor(now.Id);
             if (ChangeLines.TooMuch(paid, now.Layouts.Select(layout => layout.Mark)) is { Length: > 0 } tooMuch)
             {
@@ -152,7 +154,7 @@ internal static class PlanLifeCommands
 
     private static int ReadPlan(RackAccess access, string path, Func<Plan, int> work)
     {
-        var read = PlanFile.Read(path);
+        var read = PlanFile.Read(PlanPlace.FileOf(access.World, path));
         Screen.Report(access.World.Error, read.Findings);
         if (read.Value is not { } plan)
         {

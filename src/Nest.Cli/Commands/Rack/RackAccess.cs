@@ -10,6 +10,7 @@ namespace Nest.Cli.Commands.Rack;
 internal sealed class RackAccess
 {
     private readonly World world;
+    private RackStore? open;
 
     public RackAccess(World world) => this.world = world;
 
@@ -20,12 +21,12 @@ internal sealed class RackAccess
         Description = "The rack's file. Default: the environment's NEST_RACK, else rack.db in this folder.", HelpName = "FILE", Recursive = true,
     };
 
-    public Option<double> Wait { get; } = new("--wait")
+    public Option<double> Wait { get; } = new Option<double>("--wait")
     {
         Description = "Seconds to wait while another program writes.", HelpName = "N", DefaultValueFactory = _ => 10, Recursive = true,
-    };
+    }.From0To(3600);
 
-    public Option<string> Unit { get; } = UnitOption();
+    public Option<string?> Unit { get; } = UnitOption();
 
     /// <summary>Adds the shared options to a command.</summary>
     public Command On(Command command)
@@ -38,7 +39,34 @@ internal sealed class RackAccess
 
     public LengthFormat Format(ParseResult parsed) => LengthFormat.For(UnitOf(parsed), 0);
 
-    public LengthUnit UnitOf(ParseResult parsed) => parsed.GetValue(Unit) == "in" ? LengthUnit.Inch : LengthUnit.Millimetre;
+    /// <summary>Unit as asked, else as the rack remembers it.</summary>
+    public LengthUnit UnitOf(ParseResult parsed) => (parsed.GetValue(Unit) ?? Remembered(parsed, store => store.Unit)) == "in" ? LengthUnit.Inch : LengthUnit.Millimetre;
+
+    /// <summary>What a rack that is there remembers; null where there is none or it cannot be read, which the command itself then says.</summary>
+    public T? Remembered<T>(ParseResult parsed, Func<RackStore, T?> what)
+        where T : class
+    {
+        if (open is not null)
+        {
+            return what(open);
+        }
+
+        var path = parsed.GetValue(File) ?? Usual;
+        if (!System.IO.File.Exists(path) || new FileInfo(path).Length == 0)
+        {
+            return null;
+        }
+
+        try
+        {
+            using var store = RackStore.Open(path, new RackOptions { Wait = TimeSpan.FromSeconds(parsed.GetValue(Wait)), Clock = world.Time });
+            return what(store);
+        }
+        catch (RackException)
+        {
+            return null;
+        }
+    }
 
     public DateOnly Today => DateOnly.FromDateTime(world.Time.GetLocalNow().DateTime);
 
@@ -61,9 +89,16 @@ internal sealed class RackAccess
 
             var begins = !System.IO.File.Exists(path);
             using var store = RackStore.Open(path, new RackOptions { Wait = TimeSpan.FromSeconds(parsed.GetValue(Wait)), Clock = world.Time });
+            open = store;
             var exit = work(store);
+            open = null;
             if (begins && exit == ExitCode.Done)
             {
+                if (parsed.GetValue(Unit) is { } unit)
+                {
+                    store.SetUnit(unit);
+                }
+
                 world.Error.WriteLine($"note: there was no rack {path}, so it was begun; marks are given anew from the first one on");
             }
 
@@ -71,13 +106,14 @@ internal sealed class RackAccess
         }
         catch (RackException fault)
         {
-            return Report(fault);
+            return Report(fault, Format(parsed));
         }
     }
 
-    public int Report(RackException fault)
+    /// <param name="format">Of lengths; null: exact, in millimetres.</param>
+    public int Report(RackException fault, LengthFormat? format = null)
     {
-        Error(fault.Message, fault.Advice);
+        Error(format is { } shop ? fault.MessageIn(shop) : fault.Message, fault.Advice);
         return fault.Fault == RackFault.InUse ? ExitCode.RackInUse : ExitCode.InputRefused;
     }
 
@@ -108,9 +144,9 @@ internal sealed class RackAccess
     private void Error(string message, string advice) =>
         world.Error.WriteLine($"error: {message}{(advice.Length == 0 ? "" : " — " + advice)}");
 
-    private static Option<string> UnitOption()
+    private static Option<string?> UnitOption()
     {
-        var unit = new Option<string>("--unit") { Description = "Unit of sizes without one, and of what is shown.", DefaultValueFactory = _ => "mm", Recursive = true };
+        var unit = new Option<string?>("--unit") { Description = "Unit of sizes without one, and of what is shown. Default: the rack's ('nest rack unit'), else mm.", Recursive = true };
         unit.AcceptOnlyFromAmong("mm", "in");
         return unit;
     }

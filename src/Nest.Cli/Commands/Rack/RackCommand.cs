@@ -28,6 +28,8 @@ internal static class RackCommand
             BookCommands.Balance(access),
             BookCommands.Check(access),
             BookCommands.Rules(access),
+            ShopCommands.Unit(access),
+            ShopCommands.Prices(access),
         };
         return access.On(command);
     }

@@ -31,22 +31,36 @@ internal static class RackText
     /// round bar length × side or diameter.</summary>
     public static (Length Length, Length Width, Length Thickness)? SizesOf(Form form, string text, LengthUnit unit, out string error)
     {
-        if (SizeText.Sizes(text, unit, out error) is not { } sizes)
+        var read = SizeText.Read(text, unit);
+        error = read.Error.Length > 0 ? Refusal(read) : "";
+        if (error.Length > 0)
         {
             return null;
         }
 
+        var sizes = read.Items;
         switch (form, sizes.Length)
         {
-            case (Form.Plate or Form.FlatBar, 3):
-                return (sizes[0], sizes[1], sizes[2]);
+            case (Form.Plate or Form.FlatBar, 3) when sizes.Any(size => size.Mark == SizeMark.Thickness):
+                // Whoever marks the thickness may write it first: 3/8 thk x 4 x 7-1/4.
+                var thick = sizes.First(size => size.Mark == SizeMark.Thickness);
+                var others = sizes.Remove(thick).Select(size => size.Length).ToArray();
+                return sizes[0] == thick ? (others[1], others[0], thick.Length) : (others[0], others[1], thick.Length);
+            case (Form.Plate or Form.FlatBar, 3) when sizes.All(size => size.Mark is SizeMark.None or SizeMark.Length or SizeMark.Width):
+                return (sizes[0].Length, sizes[1].Length, sizes[2].Length);
             case (Form.SquareBar or Form.RoundBar, 2):
-                return (sizes[0], sizes[1], sizes[1]);
+                var section = form == Form.RoundBar ? SizeMark.Diameter : SizeMark.Side;
+                return sizes[0].Mark == section || sizes[1].Mark == SizeMark.Length
+                    ? (sizes[1].Length, sizes[0].Length, sizes[0].Length)
+                    : (sizes[0].Length, sizes[1].Length, sizes[1].Length);
             default:
                 error = $"'{text}' is no size of a {RackTable.FormWord(form)}; write {(form is Form.Plate or Form.FlatBar ? "length x width x thickness" : form == Form.RoundBar ? "length x diameter" : "length x side")}";
                 return null;
         }
     }
+
+    /// <summary>Why a size was refused, without what can only be done in a job's file.</summary>
+    public static string Refusal(SizeReading read) => $"{read.Error}; {NumberInput.AtTheKeyboard(read.Hint)}";
 
     public static string FormName(RackPiece piece) => RackTable.FormWord(piece.Form);
 
@@ -97,6 +111,7 @@ internal static class RackText
 
     /// <summary>The note on pieces entered without a value.</summary>
     /// <param name="where">Where the user can name one.</param>
-    public static string Unpriced(int count, string where) =>
-        $"note: {Count(count, "piece")} without a value entered at what the starter's demo prices give — {where} says what {(count == 1 ? "it carries" : "they carry")}";
+    public static string Unpriced(int count, bool own, string where) => own
+        ? $"note: {Count(count, "piece")} without a value entered at what the shop's price lists give"
+        : $"note: {Count(count, "piece")} without a value entered at what the starter's demo prices give — {where} says what {(count == 1 ? "it carries" : "they carry")}, 'nest rack prices FILE' names price lists of your own";
 }

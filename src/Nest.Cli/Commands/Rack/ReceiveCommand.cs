@@ -14,22 +14,41 @@ internal static class ReceiveCommand
     public static Command Create(RackAccess access)
     {
         var plan = new Argument<string>("plan") { Description = "The plan's number: P7." };
-        var layouts = new Argument<int[]>("layouts") { Description = "Only the stock of these layouts; none: all that is still to come.", Arity = ArgumentArity.ZeroOrMore };
+        var layouts = new Argument<string[]>("what") { Description = "Only the stock of these layouts (numbers), or these items by the number on the delivery note; none: all that is still to come.", Arity = ArgumentArity.ZeroOrMore };
         var supplier = new Option<string>("--supplier") { Description = "Only from this supplier, or how its name begins.", DefaultValueFactory = _ => "", HelpName = "NAME" };
+        var material = new Option<string>("--material") { Description = "Only of this material.", DefaultValueFactory = _ => "", HelpName = "NAME" };
         var count = new Option<int?>("--count", "-n") { Description = "So many pieces of one stock. Default: all that are still to come.", HelpName = "N" };
         var heat = new Option<string>("--heat") { Description = "Heat number. It can be told later with 'nest rack adjust'.", DefaultValueFactory = _ => "", HelpName = "NUMBER" };
         var certificate = new Option<string>("--certificate") { Description = "Reference of the certificate.", DefaultValueFactory = _ => "", HelpName = "REF" };
         var place = new Option<string>("--place") { Description = "Where they stand; 'on its way' serves too.", DefaultValueFactory = _ => "", HelpName = "PLACE" };
         var command = new Command("receive", "Enter what came of what a plan buys: each piece gets its mark and is kept for the plan; what is cut to size counts as made.")
         {
-            plan, layouts, supplier, count, heat, certificate, place,
+            plan, layouts, supplier, material, count, heat, certificate, place,
         };
         command.SetAction(parsed => access.Run(parsed, false, store =>
         {
+            // An item may be called by a number too: it is one where the plan buys such an item, else a layout.
+            var id = FilterOptions.PlanId(parsed.GetRequiredValue(plan));
+            var bought = store.Plan(id).Purchases.Select(purchase => purchase.StockId).ToHashSet(StringComparer.OrdinalIgnoreCase);
+            var (numbers, items) = (new List<int>(), new List<string>());
+            foreach (var what in parsed.GetValue(layouts) ?? [])
+            {
+                if (!bought.Contains(what) && int.TryParse(what, NumberStyles.None, CultureInfo.InvariantCulture, out var number))
+                {
+                    numbers.Add(number);
+                }
+                else
+                {
+                    items.Add(what.Trim());
+                }
+            }
+
             var received = store.Receive(new ReceiveEntry
             {
-                PlanId = FilterOptions.PlanId(parsed.GetRequiredValue(plan)),
-                Layouts = [.. parsed.GetValue(layouts) ?? []],
+                PlanId = id,
+                Layouts = [.. numbers],
+                Items = [.. items],
+                Material = parsed.GetValue(material)!.Trim(),
                 Supplier = parsed.GetValue(supplier)!.Trim(),
                 Count = parsed.GetValue(count),
                 Heat = parsed.GetValue(heat)!.Trim(),

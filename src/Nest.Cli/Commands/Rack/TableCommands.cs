@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.CommandLine;
+using System.Security.Cryptography;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 using Nest.Core.Racks;
@@ -18,11 +19,13 @@ internal static class TableCommands
 {
     public static Command Import(RackAccess access)
     {
-        var file = new Argument<string>("file") { Description = "A table of pieces: .csv or .xlsx (its first sheet)." };
+        var file = new Argument<string>("file") { Description = "A table of pieces: .csv, .xlsx or .ods." };
         var materials = new Option<string?>("--materials") { Description = "A list of materials beside the starter list.", HelpName = "FILE" };
-        var newMarks = new Option<bool>("--new-marks") { Description = "Give new marks in place of those in the table." };
-        var comma = new Option<bool>("--decimal-comma") { Description = "Numbers in a CSV file are written with a comma: 12,5." };
-        var command = new Command("import", "Enter the pieces of a table, all or none; a column 'count' enters so many equal pieces.") { file, materials, newMarks, comma };
+        var newMarks = new Option<bool>("--new-marks") { Description = "Give new marks in place of those in the table. Without it marks are kept as they are painted." };
+        var again = new Option<bool>("--again") { Description = "Enter a table that was entered before: its pieces are there twice." };
+        var comma = new Option<bool>("--decimal-comma") { Description = "The same as --decimal comma." };
+        var command = new Command("import", "Enter the pieces of a table, all or none; a column 'count' enters so many equal pieces.") { file, materials, newMarks, comma, again };
+        var tables = new TableOptions(command, withUnit: false);
         command.SetAction(parsed =>
         {
             var list = ShopMaterials.Load(parsed.GetValue(materials));
@@ -32,15 +35,15 @@ internal static class TableCommands
                 return ExitCode.InputRefused;
             }
 
-            var read = RackTableReader.ReadFile(parsed.GetRequiredValue(file), known, access.UnitOf(parsed), parsed.GetValue(comma) ? ',' : '.');
-            Screen.Report(access.World.Error, [.. read.Findings.Select(finding => finding with { Advice = OfThisCommand(finding.Advice, parsed.GetValue(comma)) })]);
+            var read = RackTableReader.ReadFile(parsed.GetRequiredValue(file), known, access.UnitOf(parsed), parsed.GetValue(comma) ? tables.Of(parsed) with { DecimalMark = ',' } : tables.Of(parsed));
+            Screen.Report(access.World.Error, [.. read.Findings.Select(finding => finding with { Advice = NumberInput.AtTheKeyboard(finding.Advice) })]);
             if (read.Value is not { } rows)
             {
                 return ExitCode.InputRefused;
             }
 
             var marks = rows.Rows.Where(row => row.Piece.Mark.Length > 0 && !parsed.GetValue(newMarks))
-                .Select(row => MarkScheme.TryRead(row.Piece.Mark, out _, out var error) ? null : new Finding(
+                .Select(row => PieceMark.TryRead(row.Piece.Mark, out _, out var error) ? null : new Finding(
                     Severity.Error, "mark-unreadable", row.Where, error, "leave the mark empty, or import with --new-marks, and the rack gives one"))
                 .OfType<Finding>().ToImmutableArray();
             Screen.Report(access.World.Error, marks);
@@ -50,7 +53,14 @@ internal static class TableCommands
             }
 
             var unpriced = rows.Rows.Count(row => !row.HasValue);
-            var worth = unpriced == 0 ? null : StarterWorth.Load(access.UnitOf(parsed));
+            var worth = unpriced == 0 ? null : ShopCommands.Worth(access, parsed);
+            if (unpriced > 0 && worth is null)
+            {
+                return ExitCode.InputRefused;
+            }
+
+            // The same table once more would enter its pieces twice.
+            var table = parsed.GetValue(again) ? null : Convert.ToHexString(SHA256.HashData(File.ReadAllBytes(parsed.GetRequiredValue(file))));
             return access.Run(parsed, true, store =>
             {
                 store.Learn(rows.Rows.Select(row => row.Material).DistinctBy(material => material.Id));
@@ -59,10 +69,10 @@ internal static class TableCommands
                     Mark = parsed.GetValue(newMarks) ? "" : row.Piece.Mark,
                     Origin = parsed.GetValue(newMarks) && row.Piece.Mark.Length > 0 ? Before(row.Piece) : row.Piece.Origin,
                     Value = row.HasValue ? row.Piece.Value : worth!.Of(row.Piece, row.Material),
-                })]);
+                })], table);
                 if (unpriced > 0)
                 {
-                    access.World.Error.WriteLine(RackText.Unpriced(unpriced, "the column 'value'"));
+                    access.World.Error.WriteLine(RackText.Unpriced(unpriced, worth!.IsOwn, "the column 'value'"));
                 }
 
                 if (parsed.GetValue(newMarks))
@@ -109,11 +119,6 @@ internal static class TableCommands
         }));
         return command;
     }
-
-    /// <summary>A table of the rack has no job file in which its decimal mark could be declared.</summary>
-    private static string OfThisCommand(string advice, bool comma) => NumberInput.AtTheKeyboard(advice) is var plain && plain == advice
-        ? advice
-        : plain + (comma ? ", or leave --decimal-comma out" : ", or import with --decimal-comma");
 
     private static string Some(IEnumerable<string> marks)
     {

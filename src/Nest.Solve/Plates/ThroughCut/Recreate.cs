@@ -16,8 +16,10 @@ internal sealed class Recreate(ThroughModel model)
     /// <param name="budget">Most that the plan may cost.</param>
     /// <param name="rule">How pieces are sorted: by area, longer side, width, height, shorter side, or by chance alone (9).</param>
     /// <param name="noise">Share of chance in the order.</param>
-    public void All(TrialPlan plan, int[] limits, long budget, int rule, double noise, ref RandomSource random)
+    /// <param name="stop">Asked now and then: the rest stays missing where it says so.</param>
+    public void All(TrialPlan plan, int[] limits, long budget, int rule, double noise, ref RandomSource random, Func<bool>? stop = null)
     {
+        var put = 0;
         _stamp++;
         _order.Clear();
         for (var i = 0; i < model.ItemCount; i++)
@@ -45,6 +47,11 @@ internal sealed class Recreate(ThroughModel model)
         {
             while (plan.TrialMissing[item] > 0 && PutOne(plan, limits, budget, item, ref random))
             {
+                if (stop is not null && ++put % 64 == 0 && stop())
+                {
+                    plan.SumAnew();
+                    return;
+                }
             }
         }
 

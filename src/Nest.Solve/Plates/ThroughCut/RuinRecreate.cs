@@ -76,10 +76,11 @@ internal sealed class RuinRecreate
     }
 
     /// <summary>Puts everything missing in place by one sorting rule, opening sheets as needed; true when nothing is missing.</summary>
-    public bool Construct(int rule)
+    /// <param name="stop">Asked now and then: the plan stays incomplete where it says so.</param>
+    public bool Construct(int rule, Func<bool>? stop = null)
     {
         _plan.Begin();
-        _recreate.All(_plan, _limits, Budget, rule, 0, ref _random);
+        _recreate.All(_plan, _limits, Budget, rule, 0, ref _random, stop);
         _plan.Accept();
         return _plan.Complete;
     }

@@ -14,6 +14,9 @@ internal sealed class ThroughCutRun(
     /// <summary>From so many pieces on dense strips are worth their time with one plate size too.</summary>
     private const int ManyPieces = 200;
 
+    /// <summary>From so many pieces on the first plan may be given up when the time is over.</summary>
+    private const int LengthyPieces = 12_000;
+
     private readonly ColumnPool _pool = new(model, 20000);
     private SideBySide? _sideBySide;
     private CutPlan? _best;
@@ -184,10 +187,12 @@ internal sealed class ThroughCutRun(
     /// <summary>Plans by each sorting rule; where limited plates leave pieces over, search without a budget until all are placed.</summary>
     private void Construct(RuinRecreate search)
     {
+        // However short the time, one plan is made, unless that alone would take minutes: then the job level has one of its own (Lots).
+        var lengthy = model.Demand.Sum(count => (long)count) > LengthyPieces;
         foreach (var rule in (int[])[0, 4, 6, 7, 8])
         {
             search.Start([], Unlimited);
-            if (search.Construct(rule))
+            if (search.Construct(rule, lengthy ? () => budget.Out || search.Work >= budget.WorkUntil(1) : null))
             {
                 Offer(search.Current);
             }

@@ -1,0 +1,43 @@
+using System.Collections.Immutable;
+using Nest.Core.Jobs;
+using Nest.Data.Toml;
+
+namespace Nest.Data.Stocks;
+
+/// <summary>Reads what orders need beside the plan: the section [shop], and addresses and wishes in a [[supplier]].</summary>
+internal static class CardReader
+{
+    public static ShopCard Shop(TomlTable? table)
+    {
+        if (table is null)
+        {
+            return new();
+        }
+
+        var card = new ShopCard
+        {
+            Name = Line(table, "name"),
+            Address = Lines(table, "address"),
+            DeliveryAddress = Lines(table, "delivery_address"),
+            Contact = Line(table, "contact"),
+            TaxNumber = Line(table, "tax_number"),
+        };
+        table.NoOtherKeys();
+        return card;
+    }
+
+    public static SupplierCard Supplier(TomlTable table, string name) => new()
+    {
+        Supplier = name,
+        Address = Lines(table, "address"),
+        Email = Line(table, "email"),
+        CustomerNumber = Line(table, "customer_number"),
+        Certificates = Line(table, "certificates"),
+        FullLengths = table.Flag("full_lengths"),
+    };
+
+    private static string Line(TomlTable table, string key) => table.Text(key)?.Trim() ?? "";
+
+    private static ImmutableArray<string> Lines(TomlTable table, string key) =>
+        [.. table.Texts(key).SelectMany(text => text.Text.Split('\n', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries))];
+}

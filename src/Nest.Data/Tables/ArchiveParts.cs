@@ -1,0 +1,169 @@
+using System.IO.Compression;
+using System.Xml;
+
+namespace Nest.Data.Tables;
+
+/// <summary>A workbook is larger than the limits: what is too large, for the message.</summary>
+internal sealed class TooLargeException(string message) : Exception(message);
+
+/// <summary>Parts of a packed workbook, read with care: nothing is unpacked to disk, names are only looked up, what is unpacked is counted,
+/// and XML has neither document types nor outside references.</summary>
+internal sealed class ArchiveParts : IDisposable
+{
+    private const int LongestRun = 4 * 1024 * 1024;
+    private const int Deepest = 100;
+
+    private readonly ZipArchive archive;
+    private readonly Dictionary<string, ZipArchiveEntry> entries = new(StringComparer.OrdinalIgnoreCase);
+    private long left = TableLimits.Unpacked;
+
+    /// <exception cref="InvalidDataException">It is no archive, or it is damaged.</exception>
+    public ArchiveParts(byte[] bytes)
+    {
+        archive = new(new MemoryStream(bytes, writable: false), ZipArchiveMode.Read);
+        foreach (var entry in archive.Entries)
+        {
+            entries.TryAdd(entry.FullName.Replace('\\', '/').TrimStart('/'), entry);
+        }
+    }
+
+    public bool Has(string name) => entries.ContainsKey(name);
+
+    /// <summary>A reader of an XML part; null where there is none.</summary>
+    public XmlReader? Open(string name) => entries.TryGetValue(name, out var entry)
+        ? XmlReader.Create(new CountedStream(entry.Open(), this), Settings)
+        : null;
+
+    /// <summary>The first characters of a part; null where there is none.</summary>
+    public string? Start(string name, int characters)
+    {
+        if (!entries.TryGetValue(name, out var entry))
+        {
+            return null;
+        }
+
+        using var reader = new StreamReader(new CountedStream(entry.Open(), this));
+        var buffer = new char[characters];
+        return new(buffer, 0, reader.ReadBlock(buffer, 0, characters));
+    }
+
+    public void Dispose() => archive.Dispose();
+
+    /// <summary>Text inside the current element, at most so much of it; the reader ends on the element's end.</summary>
+    /// <param name="skip">Elements whose text does not count.</param>
+    public static string TextOf(XmlReader xml, Func<string, bool>? skip = null)
+    {
+        if (xml.IsEmptyElement)
+        {
+            return "";
+        }
+
+        var depth = xml.Depth;
+        var text = new System.Text.StringBuilder();
+        var buffer = new char[4096];
+        var more = Next(xml);
+        while (more && xml.Depth > depth)
+        {
+            switch (xml.NodeType)
+            {
+                case XmlNodeType.Element when skip?.Invoke(xml.LocalName) == true:
+                    Pass(xml);
+                    break;
+                case XmlNodeType.Text or XmlNodeType.CDATA or XmlNodeType.SignificantWhitespace or XmlNodeType.Whitespace:
+                    int count;
+                    while (text.Length <= TableLimits.CellText && (count = xml.ReadValueChunk(buffer, 0, buffer.Length)) > 0)
+                    {
+                        text.Append(buffer, 0, count);
+                    }
+
+                    break;
+                default:
+                    break;
+            }
+
+            more = Next(xml);
+        }
+
+        return text.ToString();
+    }
+
+    /// <summary>Reads on; refuses nesting that no workbook has.</summary>
+    public static bool Next(XmlReader xml) => xml.Read() && (xml.Depth <= Deepest ? true : throw new TooLargeException("its elements are nested too deep"));
+
+    /// <summary>Goes to the end of the current element.</summary>
+    public static void Pass(XmlReader xml)
+    {
+        if (xml.IsEmptyElement)
+        {
+            return;
+        }
+
+        var depth = xml.Depth;
+        while (Next(xml) && xml.Depth > depth)
+        {
+        }
+    }
+
+    private static XmlReaderSettings Settings => new()
+    {
+        DtdProcessing = DtdProcessing.Prohibit,
+        XmlResolver = null,
+        IgnoreComments = true,
+        IgnoreProcessingInstructions = true,
+        CloseInput = true,
+        CheckCharacters = false,
+    };
+
+    /// <summary>Counts what is read; throws when it is too much.</summary>
+    private sealed class CountedStream(Stream from, ArchiveParts owner) : Stream
+    {
+        private long run;
+
+        public override bool CanRead => true;
+
+        public override bool CanSeek => false;
+
+        public override bool CanWrite => false;
+
+        public override long Length => throw new NotSupportedException();
+
+        public override long Position { get => throw new NotSupportedException(); set => throw new NotSupportedException(); }
+
+        public override int Read(byte[] buffer, int offset, int count) => Read(buffer.AsSpan(offset, count));
+
+        public override int Read(Span<byte> buffer)
+        {
+            var count = from.Read(buffer);
+            owner.left -= count;
+            if (owner.left < 0)
+            {
+                throw new TooLargeException($"it unpacks to more than {TableLimits.Unpacked / (1024 * 1024)} MiB");
+            }
+
+            // The reader of XML keeps a whole tag in memory: between two signs "<" there is never more than a cell's text.
+            var last = buffer[..count].LastIndexOf((byte)'<');
+            run = last < 0 ? run + count : count - last;
+            return run <= LongestRun ? count : throw new TooLargeException($"a single text in it has more than {LongestRun / (1024 * 1024)} MiB");
+        }
+
+        public override void Flush()
+        {
+        }
+
+        public override long Seek(long offset, SeekOrigin origin) => throw new NotSupportedException();
+
+        public override void SetLength(long value) => throw new NotSupportedException();
+
+        public override void Write(byte[] buffer, int offset, int count) => throw new NotSupportedException();
+
+        protected override void Dispose(bool disposing)
+        {
+            if (disposing)
+            {
+                from.Dispose();
+            }
+
+            base.Dispose(disposing);
+        }
+    }
+}

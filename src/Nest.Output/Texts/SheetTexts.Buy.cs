@@ -1,0 +1,111 @@
+namespace Nest.Output.Texts;
+
+/// <summary>Texts of the screen, of what to buy and of orders.</summary>
+public sealed partial record SheetTexts
+{
+    // Screen.
+    public string ScreenAll { get; init; } = "all {0} pieces placed";
+
+    public string ScreenSome { get; init; } = "{0} of {1} pieces placed, {2} cannot be cut";
+
+    /// <summary>Cost, cost of a piece.</summary>
+    public string ScreenCost { get; init; } = "Costs {0} ({1} a piece). {2}";
+
+    public string ScreenMore { get; init; } = "More --seconds may find better.";
+
+    public string ScreenPay { get; init; } = "To pay now {0}";
+
+    public string ScreenLast { get; init; } = "last delivery in {0} days";
+
+    public string ScreenWanted { get; init; } = "wanted in {0}";
+
+    /// <summary>Time, cuts, settings, pieces of stock.</summary>
+    public string ScreenSaw { get; init; } = "At the saw {0}: {1} cuts, {2} settings, {3} plates and bars";
+
+    public string ScreenOrders { get; init; } = "Orders";
+
+    public string ScreenNoOrders { get; init; } = "Nothing is bought.";
+
+    public string Lines { get; init; } = "lines";
+
+    public string Arrives { get; init; } = "arrives";
+
+    public string InDays { get; init; } = "in {0} days";
+
+    public string InOneDay { get; init; } = "in 1 day";
+
+    public string ScreenFromRack { get; init; } = "From the rack: {0}.";
+
+    /// <summary>Count, value.</summary>
+    public string ScreenToRack { get; init; } = "To the rack: {0} leftovers worth {1}.";
+
+    public string ScreenWhole { get; init; } = "Bought whole for the rack: {0} pieces; why is in buy.pdf.";
+
+    public string ScreenPrint { get; init; } = "Print";
+
+    public string ScreenSend { get; init; } = "Order";
+
+    public string ScreenTablet { get; init; } = "Tablet";
+
+    public string ScreenDetails { get; init; } = "All of it: --details on the command, or {0}";
+
+    public string AndMore { get; init; } = "and {0} more";
+
+    // What to buy.
+    public string BuySupplier { get; init; } = "supplier";
+
+    public string BuyMass { get; init; } = "mass";
+
+    public string DeliveryShare { get; init; } = "delivery, share";
+
+    public string NotUsedTitle { get; init; } = "On the rack, would fit, not used";
+
+    /// <summary>Parts.</summary>
+    public string NotUsedFits { get; init; } = "fits {0}";
+
+    public string NotUsedProven { get; init; } = "no plan with it is cheaper (proven)";
+
+    public string NotUsedTried { get; init; } = "no cheaper plan with it was found";
+
+    public string RackValue { get; init; } = "value there";
+
+    public string OrderedOn { get; init; } = "ordered on / by";
+
+    // Orders.
+    public string OrderFrom { get; init; } = "From";
+
+    public string OrderTo { get; init; } = "To";
+
+    public string OrderDeliverTo { get; init; } = "Deliver to";
+
+    public string OrderNumber { get; init; } = "Order no. {0}";
+
+    public string OrderDay { get; init; } = "Date {0}";
+
+    public string OrderCustomer { get; init; } = "our number with you: {0}";
+
+    public string OrderTax { get; init; } = "tax no. {0}";
+
+    public string OrderConfirm { get; init; } = "Please confirm prices and day of delivery.";
+
+    /// <summary>Days, then the day.</summary>
+    public string OrderBy { get; init; } = "Wanted within {0} days of this order, by {1}.";
+
+    public string OrderCertificates { get; init; } = "Certificates wanted: {0}.";
+
+    public string OrderFullLengths { get; init; } = "Bars in full lengths, please: the cuts are planned on them.";
+
+    public string OrderCutNote { get; init; } = "Pieces cut to size: {0} on length and width; thickness as the plate comes.";
+
+    public string OrderRolling { get; init; } = "rolling direction along {0}";
+
+    public string OrderCutParts { get; init; } = "CUT TO SIZE for {0}";
+
+    public string OrderRounded { get; init; } = "Line totals count; prices each are rounded to the cent.";
+
+    public string OrderSubject { get; init; } = "Subject: order {0}";
+
+    public string OrderHello { get; init; } = "Good day,";
+
+    public string OrderAsk { get; init; } = "please deliver the following; the same list is attached as PDF and CSV.";
+}

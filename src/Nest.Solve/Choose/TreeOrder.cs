@@ -1,0 +1,123 @@
+using System.Collections.Immutable;
+using Nest.Core.Costing;
+using Nest.Core.Geometry;
+using Nest.Core.Jobs;
+using Nest.Core.Plans;
+using Nest.Core.Quantities;
+
+namespace Nest.Solve.Choose;
+
+/// <summary>Lays the rows of a through-cut plate in the order in which a person cuts them.</summary>
+/// <remarks>
+/// Within each split the children lie by size, the smallest first, and what is left over behind them as one piece: so equal sizes are cut with
+/// one setting on all strips of a level, the largest is there to be held to the end, the waste is where no raw edge need be cut off, and the
+/// offcut takes all errors. A split inside one of the same direction becomes part of it; the dust behind its last child goes to the end. Never
+/// more cuts, and never less in one offcut. Plates with damage are left as they are: there it matters what lies where. O(n log n).
+/// </remarks>
+internal static class TreeOrder
+{
+    /// <summary>The same pieces with a tree in order; offcuts judged anew.</summary>
+    public static Layout Arrange(Job job, Stock stock, Saw saw, Layout layout)
+    {
+        if (layout.Tree is not { } tree || layout.Pieces.IsEmpty || stock.Form.IsBar() || !stock.KeepOuts.IsEmpty)
+        {
+            return layout;
+        }
+
+        var pieces = layout.Pieces.ToArray();
+        var offcuts = ImmutableArray.CreateBuilder<Offcut>();
+        var placed = Place(Ordered(tree), tree.Area);
+        return layout with { Tree = placed, Pieces = [.. pieces], Offcuts = offcuts.ToImmutable() };
+
+        CutNode Place(CutNode node, Rect area)
+        {
+            switch (node.Kind)
+            {
+                case CutNodeKind.Piece:
+                    pieces[node.Index] = pieces[node.Index] with { Area = area };
+                    return node with { Area = area };
+                case CutNodeKind.Offcut:
+                    offcuts.Add(CostModel.Judge(job, stock, area, layout.Sheet));
+                    return node with { Area = area, Index = offcuts.Count - 1 };
+            }
+
+            var along = node.Direction == CutDirection.Rip;
+            var (at, end) = along ? (area.Y, area.Top) : (area.X, area.Right);
+            var children = ImmutableArray.CreateBuilder<CutNode>(node.Children.Length + 1);
+            foreach (var child in node.Children)
+            {
+                var size = along ? child.Area.SizeY : child.Area.SizeX;
+                children.Add(Place(child, Slice(at, size)));
+                at += size + saw.Kerf;
+            }
+
+            if (end > at)
+            {
+                children.Add(Place(new() { Kind = CutNodeKind.Offcut, Area = area }, Slice(at, end - at)));
+            }
+
+            return node with { Area = area, Children = children.ToImmutable() };
+
+            Rect Slice(Length from, Length size) => along ? area with { Y = from, SizeY = size } : area with { X = from, SizeX = size };
+        }
+    }
+
+    /// <summary>Without offcuts inside splits, by size; areas tell sizes only.</summary>
+    private static CutNode Ordered(CutNode node)
+    {
+        if (node.Kind != CutNodeKind.Split)
+        {
+            return node;
+        }
+
+        var children = new List<CutNode>();
+        Gather(node, children);
+        if (children.Count == 0)
+        {
+            return new() { Kind = CutNodeKind.Offcut, Area = node.Area };
+        }
+
+        var along = node.Direction == CutDirection.Rip;
+        if (children.Count == 1 && children[0].Area.SizeX == node.Area.SizeX && children[0].Area.SizeY == node.Area.SizeY)
+        {
+            return children[0];
+        }
+
+        return node with
+        {
+            Children = [.. children.Select((child, at) => (child, at))
+                .OrderBy(pair => along ? pair.child.Area.SizeY : pair.child.Area.SizeX)
+                .ThenBy(pair => Shape(pair.child), StringComparer.Ordinal)
+                .ThenBy(pair => pair.at)
+                .Select(pair => pair.child)],
+        };
+    }
+
+    private static void Gather(CutNode node, List<CutNode> into)
+    {
+        foreach (var child in node.Children)
+        {
+            if (child.Kind == CutNodeKind.Split && child.Direction == node.Direction)
+            {
+                Gather(child, into);
+            }
+            else if (child.Kind != CutNodeKind.Offcut && Ordered(child) is { Kind: not CutNodeKind.Offcut } ordered)
+            {
+                if (ordered.Kind == CutNodeKind.Split && ordered.Direction == node.Direction)
+                {
+                    // What was a split of one child is that child.
+                    into.AddRange(ordered.Children);
+                }
+                else
+                {
+                    into.Add(ordered);
+                }
+            }
+        }
+    }
+
+    // Strips that are cut alike lie side by side.
+    private static string Shape(CutNode node) => node.Kind != CutNodeKind.Split
+        ? FormattableString.Invariant($"{node.Kind}{node.Area.SizeX.Nanometres}x{node.Area.SizeY.Nanometres}")
+        : $"{node.Direction}({string.Join(',', node.Children.Select(Shape))})";
+}

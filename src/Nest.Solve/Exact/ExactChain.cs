@@ -1,0 +1,106 @@
+using System.Collections.Immutable;
+using Nest.Core.Jobs;
+using Nest.Core.Quantities;
+using Nest.Solve.Choose;
+
+namespace Nest.Solve.Exact;
+
+/// <summary>The exact method for one component at fixed prices, or for a whole job with purchase terms: decides whether it fits, runs it, and
+/// gives its bound in money units.</summary>
+internal sealed class ExactChain
+{
+    /// <summary>Cells of the largest table: a plate of 3 000 × 1 500 on a grid of one millimetre.</summary>
+    private const double MostCells = 4_600_000;
+
+    /// <summary>Table steps in a second on one core, for what fits into a limit.</summary>
+    private const double StepsPerSecond = 1.5e9;
+
+    /// <summary>A job whose tables take so little that nothing need be tried before.</summary>
+    private const double QuickSteps = 4e8;
+
+    /// <summary>Share of the limit of work that the method may have.</summary>
+    private const double WorkShare = 0.4;
+
+    /// <summary>Pricings of all stock that are the least worth beginning for.</summary>
+    private const double LeastPricings = 0.5;
+
+    /// <summary>Told what the method did; for the bench.</summary>
+    public static Action<string>? Trace { get; set; }
+
+    private readonly ImmutableArray<Component> _components;
+    private readonly Job _job;
+    private readonly bool _tied;
+    private readonly double? _steps;
+    private ExactJob? _exact;
+    private ExactSearch? _search;
+
+    private ExactChain(Job job, ImmutableArray<Component> components, bool tied)
+    {
+        (_job, _components, _tied) = (job, components, tied);
+        _steps = components.Sum(StepsOf);
+        if (!components.Any(HasPlates))
+        {
+            _steps = null;
+        }
+    }
+
+    public static ExactChain For(Component component) => new(component.Job, [component], tied: false);
+
+    public static ExactChain For(Job job, ImmutableArray<Component> components) => new(job, components, tied: true);
+
+    /// <summary>Whether a few steps may do, so that it needs no plan to start from.</summary>
+    public bool IsQuick => _steps < QuickSteps && _components.SelectMany(component => component.Demand).Aggregate(1.0, (product, demand) => product * (demand + 1)) < 1e7;
+
+    /// <summary>Runs the method, or goes on with it.</summary>
+    /// <param name="enough">Money units by which a plan may miss the bound and be proven.</param>
+    /// <param name="best">Cost of the best plan so far; null: none.</param>
+    /// <param name="take">Takes a plan: layouts per component, and pieces bought whole for the rack.</param>
+    /// <returns>No plan costs less, in money units; null: the method does not fit, or has found no bound.</returns>
+    public long? Bound(
+        SolveLimits limits, double seconds, long enough, Func<long?> best,
+        Action<ImmutableArray<ImmutableArray<(Column Column, int Count)>>, ImmutableArray<(StockFrame Frame, int Count)>> take, CancellationToken cancel)
+    {
+        double? work = limits.Work is { } units ? WorkShare * units : null;
+        var room = work is { } counted ? counted * 1500 : seconds * StepsPerSecond * limits.Threads;
+        if (_steps is not { } steps || seconds < 0.01 || cancel.IsCancellationRequested || LeastPricings * steps > room)
+        {
+            return null;
+        }
+
+        var job = _exact ??= new ExactJob(_job, _components, _tied, MostCells);
+        var search = _search ??= new(job, limits.Threads, enough * (double)Grain.PerUnit, (plan, extras) =>
+        {
+            take([.. Enumerable.Range(0, _components.Length).Select(c => ExactPlan.ColumnsOf(job, c, plan))], extras);
+            return Upper();
+        });
+        search.Upper = Math.Min(search.Upper, Upper());
+        search.Run(new(seconds, work, cancel));
+        foreach (var line in search.Log)
+        {
+            Trace?.Invoke(line);
+        }
+
+        search.Log.Clear();
+        return double.IsFinite(search.Bound) ? Grain.UnitsDown(search.Bound) : null;
+
+        double Upper() => best() is { } cost ? cost * (double)Grain.PerUnit : double.PositiveInfinity;
+    }
+
+    private static bool HasPlates(Component component) => component.Stocks.Any(frame => !frame.IsBar && !frame.IsFree && frame.Stock.CutFor is null);
+
+    /// <summary>Table steps of one pricing of all plates.</summary>
+    private static double StepsOf(Component component)
+    {
+        double steps = 0;
+        for (var s = 0; s < component.Stocks.Length; s++)
+        {
+            var frame = component.Stocks[s];
+            if (!frame.IsBar && frame.Stock.Available != 0)
+            {
+                steps += frame.IsFree ? RelaxedLoads.UsualSteps : PlateLoads.StepsOf(component, s, MostCells) ?? RelaxedLoads.UsualSteps;
+            }
+        }
+
+        return steps;
+    }
+}

@@ -1,0 +1,38 @@
+using System.Diagnostics;
+
+namespace Nest.Solve.Exact;
+
+/// <summary>How long the exact method may go on: seconds, or counted steps when the answer must be repeatable.</summary>
+internal sealed class ExactMeter
+{
+    /// <summary>Table steps in a unit of work, which is about a microsecond.</summary>
+    private const double StepsPerUnit = 1500;
+
+    private readonly Stopwatch _clock = Stopwatch.StartNew();
+    private readonly double _seconds;
+    private readonly double? _work;
+    private readonly CancellationToken _cancel;
+    private double _done;
+
+    /// <param name="work">In the units of <see cref="SolveLimits.Work"/>; null: the clock decides.</param>
+    public ExactMeter(double seconds, double? work, CancellationToken cancel) => (_seconds, _work, _cancel) = (seconds, work, cancel);
+
+    public CancellationToken Cancel => _cancel;
+
+    public bool IsCounted => _work is not null;
+
+    /// <summary>What is left of the limit, 1 to 0.</summary>
+    public double Left => _work is { } work ? 1 - (_done / work) : 1 - (_clock.Elapsed.TotalSeconds / _seconds);
+
+    public bool IsOver => _cancel.IsCancellationRequested || Left <= 0;
+
+    public double Seconds => _clock.Elapsed.TotalSeconds;
+
+    /// <summary>Seconds left; all the time there is where steps are counted.</summary>
+    public double SecondsLeft => _work is null ? _seconds - _clock.Elapsed.TotalSeconds : double.MaxValue;
+
+    /// <summary>Nodes that one programme may have where steps are counted.</summary>
+    public long? Nodes(long usual) => IsCounted ? usual : null;
+
+    public void Add(double steps) => _done += steps / StepsPerUnit;
+}

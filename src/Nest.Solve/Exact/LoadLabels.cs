@@ -1,0 +1,402 @@
+using System.Collections.Immutable;
+using System.Numerics;
+using Nest.Core.Plans;
+using Nest.Solve.Plates;
+
+namespace Nest.Solve.Exact;
+
+/// <summary>All loads of a plate, within the demand, whose worth is at most a gap below the best.</summary>
+/// <remarks>
+/// Outside worth O(w, h): the most that the rest of the plate can be worth around a rectangle of this size, from the root down. A rectangle
+/// with O + F below best − gap is in no such layout (F: <see cref="WorthTable"/>). Over the rest, from the smallest up, partial loads
+/// (pieces cut from the rectangle, with the most that they are worth) are joined cut by cut; one with O + worth below the limit, or with more
+/// pieces than are wanted, is left out. Every layout within the gap has all its rectangles and partial loads within it, so none is lost;
+/// per load the best worth is kept. (Filtering by inside and outside values: Clautiaux, Sadykov, Vanderbeck, Viaud 2018.)
+/// A load is one 64-bit number with a guard bit beside each count: a sum is within the demand when demand + guards − sum keeps all guards.
+/// Complexity: grows with the gap, a factor of 10 to 50 for twice the gap; cut off by the number of joins.
+/// </remarks>
+internal sealed class LoadLabels
+{
+    private const int Never = int.MinValue / 2;
+
+    private readonly WorthTable _table;
+    private readonly PlateShape _shape;
+    private readonly CutRules _rules;
+    private readonly Label[]?[]?[] _labels;
+    private readonly int[] _bits;
+    private readonly ulong _guards;
+    private readonly ulong _demand;
+    private readonly int _limit;
+    private readonly Dictionary<ulong, int> _sums = [];
+    private long _most;
+
+    private LoadLabels(WorthTable table, int[] bits, ulong demand, ulong guards, int limit, long most)
+    {
+        (_table, _shape, _rules, _bits, _demand, _guards, _limit, _most) = (table, table.Shape, table.Rules, bits, demand, guards, limit, most);
+        _labels = new Label[]?[]?[_shape.SizeX + 1];
+    }
+
+    private readonly record struct Label(ulong Load, int Worth);
+
+    /// <returns>Null when there are too many, or too many kinds for one number.</returns>
+    public static LoadLabels? Of(WorthTable table, int best, ReadOnlySpan<int> demand, long gap, long most, CancellationToken cancel)
+    {
+        var bits = new int[demand.Length + 1];
+        ulong packed = 0;
+        ulong guards = 0;
+        for (var k = 0; k < demand.Length; k++)
+        {
+            var wide = table.Shape.Pieces[k].SizeX == 0 ? 0 : 32 - BitOperations.LeadingZeroCount((uint)demand[k]);
+            bits[k + 1] = bits[k] + (wide == 0 ? 0 : wide + 1);
+            if (bits[k + 1] > 64)
+            {
+                return null;
+            }
+
+            if (wide > 0)
+            {
+                packed |= (ulong)demand[k] << bits[k];
+                guards |= 1UL << (bits[k] + wide);
+            }
+        }
+
+        var labels = new LoadLabels(table, bits, packed, guards, (int)Math.Max(Never, best - gap), most);
+        return labels.Fill(cancel) ? labels : null;
+    }
+
+    /// <summary>The loads with at least one piece.</summary>
+    public IEnumerable<(ImmutableArray<int> Counts, int Worth)> Loads() =>
+        Root().Where(label => label.Load != 0).Select(label => (Unpack(label.Load), label.Worth));
+
+    /// <summary>A layout with this load, at its worth.</summary>
+    public PlateNode TreeOf(ReadOnlySpan<int> counts)
+    {
+        ulong load = 0;
+        for (var k = 0; k < counts.Length; k++)
+        {
+            load |= counts[k] == 0 ? 0 : (ulong)counts[k] << _bits[k];
+        }
+
+        return Node(0, 0, _shape.SizeX, _shape.SizeY, Root().First(label => label.Load == load), _shape.FirstCut);
+    }
+
+    private Label[] Root() => At(_shape.SizeX, _shape.SizeY) ?? [];
+
+    private Label[]? At(int w, int h) => _labels[w]?[h];
+
+    private ImmutableArray<int> Unpack(ulong load)
+    {
+        var counts = ImmutableArray.CreateBuilder<int>(_bits.Length - 1);
+        for (var k = 0; k + 1 < _bits.Length; k++)
+        {
+            var wide = _bits[k + 1] - _bits[k];
+            counts.Add(wide == 0 ? 0 : (int)((load >> _bits[k]) & ((1UL << wide) - 1)));
+        }
+
+        return counts.ToImmutable();
+    }
+
+    private bool Fill(CancellationToken cancel)
+    {
+        if (Alive(cancel) is not { } alive)
+        {
+            return false;
+        }
+
+        foreach (var (w, h, outside) in alive)
+        {
+            _sums.Clear();
+            if (!Join(w, h, _limit - outside) || cancel.IsCancellationRequested)
+            {
+                return false;
+            }
+
+            if (_sums.Count > 0)
+            {
+                var own = new Label[_sums.Count];
+                var at = 0;
+                foreach (var (load, worth) in _sums)
+                {
+                    own[at++] = new(load, worth);
+                }
+
+                Array.Sort(own, static (a, b) => a.Worth != b.Worth ? b.Worth.CompareTo(a.Worth) : a.Load.CompareTo(b.Load));
+                (_labels[w] ??= new Label[]?[_shape.SizeY + 1])[h] = own;
+            }
+        }
+
+        return true;
+    }
+
+    private void Offer(ulong load, int worth, int least)
+    {
+        if (worth >= least && (!_sums.TryGetValue(load, out var before) || before < worth))
+        {
+            _sums[load] = worth;
+        }
+    }
+
+    /// <summary>Partial loads of one rectangle that are worth at least this much; false when the joins are used up.</summary>
+    private bool Join(int w, int h, int least)
+    {
+        Offer(0, _shape.Worth(w, h), least);
+        for (var i = 0; i < _table.Net.Length; i++)
+        {
+            if (_rules.IsPiece(i, w, h, out _) && _bits[i + 1] > _bits[i])
+            {
+                Offer(1UL << _bits[i], _table.Net[i], least);
+            }
+        }
+
+        if (!_rules.MayHold(w, h))
+        {
+            return true;
+        }
+
+        var (kerf, held) = (_shape.Kerf, _shape.Held);
+        var only = w == _shape.SizeX && h == _shape.SizeY ? _shape.FirstCut : null;
+        if (only != CutDirection.Rip && _rules.Crosscut(h) is >= 0 and var crosscut)
+        {
+            for (int x = 1, rest = w - kerf - 1; x <= rest && rest >= held; x++, rest--)
+            {
+                if (rest >= _rules.LeastX && (_rules.AtX[x] || _rules.AtX[rest]) && _labels[rest] is { } first && _labels[x] is { } second)
+                {
+                    Pair(first[h], second[h], crosscut, least);
+                }
+            }
+
+            for (var x = Math.Max(1, Math.Max(w - kerf, held)); x < w; x++)
+            {
+                One(At(x, h), crosscut, least);
+            }
+        }
+
+        if (only != CutDirection.Crosscut && _rules.Rip(w) is >= 0 and var rip && _labels[w] is { } column)
+        {
+            for (int y = 1, rest = h - kerf - 1; y <= rest && rest >= held; y++, rest--)
+            {
+                if (rest >= _rules.LeastY && (_rules.AtY[y] || _rules.AtY[rest]))
+                {
+                    Pair(column[rest], column[y], rip, least);
+                }
+            }
+
+            for (var y = Math.Max(1, Math.Max(h - kerf, held)); y < h; y++)
+            {
+                One(column[y], rip, least);
+            }
+        }
+
+        return _most >= 0;
+    }
+
+    /// <summary>A cut whose rest is dust.</summary>
+    private void One(Label[]? labels, int cost, int least)
+    {
+        foreach (var label in labels ?? [])
+        {
+            if (label.Worth - cost < least)
+            {
+                break;
+            }
+
+            Offer(label.Load, label.Worth - cost, least);
+        }
+    }
+
+    private void Pair(Label[]? first, Label[]? second, int cost, int least)
+    {
+        if (first is null || second is null)
+        {
+            return;
+        }
+
+        var top = second[0].Worth;
+        foreach (var a in first)
+        {
+            var own = a.Worth - cost;
+            if (own + top < least)
+            {
+                break;
+            }
+
+            foreach (var b in second)
+            {
+                if (own + b.Worth < least)
+                {
+                    break;
+                }
+
+                _most--;
+                var load = a.Load + b.Load;
+                if (((_demand + _guards - load) & _guards) == _guards)
+                {
+                    Offer(load, own + b.Worth, least);
+                }
+            }
+        }
+    }
+
+    /// <summary>Rectangles that may be in a layout within the gap, smaller ones first, with their outside worth.</summary>
+    private List<(int W, int H, int Outside)>? Alive(CancellationToken cancel)
+    {
+        var outside = new int[_shape.SizeX + 1][];
+        outside[_shape.SizeX] = NewRow();
+        outside[_shape.SizeX][_shape.SizeY] = 0;
+        var alive = new List<(int, int, int)>();
+        for (var w = _shape.SizeX; w >= 1; w--)
+        {
+            if (outside[w] is not { } row)
+            {
+                continue;
+            }
+
+            if (cancel.IsCancellationRequested)
+            {
+                return null;
+            }
+
+            for (var h = _shape.SizeY; h >= 1; h--)
+            {
+                var own = row[h];
+                if (own == Never || own + _table[w, h] < _limit)
+                {
+                    continue;
+                }
+
+                alive.Add((w, h, own));
+                if (_rules.MayHold(w, h))
+                {
+                    _most -= 4;
+                    Descend(outside, w, h, own);
+                }
+            }
+
+            if (_most < 0)
+            {
+                return null;
+            }
+        }
+
+        alive.Reverse();
+        return alive;
+    }
+
+    private int[] NewRow()
+    {
+        var row = new int[_shape.SizeY + 1];
+        Array.Fill(row, Never);
+        return row;
+    }
+
+    /// <summary>Passes the outside worth of a rectangle on to its children.</summary>
+    private void Descend(int[]?[] outside, int w, int h, int own)
+    {
+        var (kerf, held) = (_shape.Kerf, _shape.Held);
+        var only = w == _shape.SizeX && h == _shape.SizeY ? _shape.FirstCut : null;
+        if (only != CutDirection.Rip && _rules.Crosscut(h) is >= 0 and var crosscut)
+        {
+            var least = _limit - own + crosscut;
+            for (int x = 1, rest = w - kerf - 1; x <= rest && rest >= held; x++, rest--)
+            {
+                var (one, other) = (_table[x, h], _table[rest, h]);
+                if (one + other >= least && (_rules.AtX[x] || _rules.AtX[rest]))
+                {
+                    Raise(x, h, own + other - crosscut);
+                    Raise(rest, h, own + one - crosscut);
+                }
+            }
+
+            for (var x = Math.Max(1, Math.Max(w - kerf, held)); x < w; x++)
+            {
+                if (_table[x, h] >= least)
+                {
+                    Raise(x, h, own - crosscut);
+                }
+            }
+        }
+
+        if (only != CutDirection.Crosscut && _rules.Rip(w) is >= 0 and var rip)
+        {
+            var least = _limit - own + rip;
+            for (int y = 1, rest = h - kerf - 1; y <= rest && rest >= held; y++, rest--)
+            {
+                var (one, other) = (_table[w, y], _table[w, rest]);
+                if (one + other >= least && (_rules.AtY[y] || _rules.AtY[rest]))
+                {
+                    Raise(w, y, own + other - rip);
+                    Raise(w, rest, own + one - rip);
+                }
+            }
+
+            for (var y = Math.Max(1, Math.Max(h - kerf, held)); y < h; y++)
+            {
+                if (_table[w, y] >= least)
+                {
+                    Raise(w, y, own - rip);
+                }
+            }
+        }
+
+        void Raise(int cw, int ch, int worth)
+        {
+            var row = outside[cw] ??= NewRow();
+            row[ch] = Math.Max(row[ch], worth);
+        }
+    }
+
+    private PlateNode Node(int x, int y, int w, int h, Label label, CutDirection? only)
+    {
+        if (label.Load == 0 && _shape.Worth(w, h) == label.Worth)
+        {
+            return WorthTree.Leaf(_shape, x, y, w, h, -1, false);
+        }
+
+        for (var i = 0; i < _table.Net.Length; i++)
+        {
+            if (_rules.IsPiece(i, w, h, out var turned) && _bits[i + 1] > _bits[i] && label == new Label(1UL << _bits[i], _table.Net[i]))
+            {
+                return WorthTree.Leaf(_shape, x, y, w, h, i, turned);
+            }
+        }
+
+        foreach (var (one, other, cost) in _rules.Cuts(w, h, only))
+        {
+            if (Parts(At(one.W, one.H), other.W == 0 ? null : At(other.W, other.H), other.W == 0, cost, label) is { } parts)
+            {
+                return WorthTree.Split(_shape, x, y, w, h, one, other, (ox, oy, isSecond) => isSecond
+                    ? Node(ox, oy, other.W, other.H, parts.Second, null)
+                    : Node(ox, oy, one.W, one.H, parts.First, null));
+            }
+        }
+
+        throw new InvalidOperationException("A load is not there that was listed.");
+    }
+
+    /// <summary>The two partial loads that a cut makes this load of; null: it does not.</summary>
+    private static (Label First, Label Second)? Parts(Label[]? first, Label[]? second, bool dust, int cost, Label label)
+    {
+        foreach (var a in first ?? [])
+        {
+            if (dust)
+            {
+                if (a.Load == label.Load && a.Worth - cost == label.Worth)
+                {
+                    return (a, default);
+                }
+
+                continue;
+            }
+
+            foreach (var b in second ?? [])
+            {
+                if (a.Worth + b.Worth - cost == label.Worth && a.Load + b.Load == label.Load)
+                {
+                    return (a, b);
+                }
+            }
+        }
+
+        return null;
+    }
+}

@@ -1,0 +1,82 @@
+using System.Collections.Immutable;
+using Google.OrTools.LinearSolver;
+
+namespace Nest.Solve.Exact;
+
+/// <summary>The programme over listed loads: the cheapest plan that they make, with exact purchase terms.</summary>
+/// <remarks>
+/// minimise terms(n) + Σ cost · x subject to Σ counts · x = demand, n_s = Σ x over the loads of s, and n_s = P_s where counts are given, x whole.
+/// Lemma. At counts P let B be the bound that one set of values gives (<see cref="ValueCut"/> with the terms of P). A plan at P costs at least
+/// B + Σ (Best_s − worth of its load) over its pieces of stock, so a plan of at most B + G has only loads within G of their stock's best.
+/// If the programme over all of these finds a plan of at most B + G it is the best at P; if it finds none, B + G is a bound at P.
+/// </remarks>
+internal static class LoadMaster
+{
+    /// <param name="Plan">Loads with their counts; empty: none was found.</param>
+    /// <param name="Bound">No plan of these loads costs less, in grains; infinite when there is none below the limit.</param>
+    /// <param name="Cost">Of the plan, in grains, terms included.</param>
+    internal sealed record Answer(
+        ImmutableArray<(Load Load, int Count)> Plan, ImmutableArray<(Choose.StockFrame Frame, int Count)> Extras, double Cost, double Bound, bool Closed);
+
+    /// <param name="counts">By source; null: free. Single pieces are always free.</param>
+    /// <param name="limit">Plans that cost more are not looked for, in grains.</param>
+    /// <param name="exactly">Exactly the demand; else at least (for a heuristic plan: the surplus is taken out later).</param>
+    public static Answer Solve(
+        ExactJob job, IReadOnlyList<Load> loads, int[]? counts, double limit, bool exactly, double seconds, long? nodes)
+    {
+        using var program = new MixedProgram();
+        var solver = program.Solver;
+        var whole = job.Sources.Select(source =>
+        {
+            var most = ExactJob.MostOf(source);
+            return counts is not null && !source.IsSingle
+                ? solver.MakeIntVar(counts[source.Number], counts[source.Number], "")
+                : solver.MakeIntVar(0, most, "");
+        }).ToArray();
+        var terms = new WholeTerms(job, solver, whole);
+        var uses = job.Sources.Select(_ => solver.MakeConstraint(0, 0)).ToArray();
+        for (var s = 0; s < whole.Length; s++)
+        {
+            uses[s].SetCoefficient(whole[s], -1);
+        }
+
+        var cover = job.Demand.Select(demand => solver.MakeConstraint(demand, exactly ? demand : double.PositiveInfinity)).ToArray();
+        var use = new Variable[loads.Count];
+        for (var p = 0; p < use.Length; p++)
+        {
+            var load = loads[p];
+            var source = job.Sources[load.Stock];
+            var first = job.FirstKind[source.ComponentIndex];
+            var most = int.MaxValue;
+            for (var k = 0; k < load.Counts.Length; k++)
+            {
+                if (load.Counts[k] > 0)
+                {
+                    var fits = job.Demand[first + k] / load.Counts[k];
+                    most = Math.Min(most, exactly ? fits : fits + 1);
+                }
+            }
+
+            use[p] = solver.MakeIntVar(0, most, "");
+            solver.Objective().SetCoefficient(use[p], load.Cost / Grain.PerCurrency);
+            uses[load.Stock].SetCoefficient(use[p], 1);
+            for (var k = 0; k < load.Counts.Length; k++)
+            {
+                if (load.Counts[k] > 0)
+                {
+                    cover[first + k].SetCoefficient(use[p], load.Counts[k]);
+                }
+            }
+        }
+
+        var answer = program.Minimize(seconds, nodes);
+        if (!answer.Found || answer.Cost * Grain.PerCurrency > limit + 1)
+        {
+            var none = answer.Found ? answer.Bound * Grain.PerCurrency : answer.Closed ? double.PositiveInfinity : double.NegativeInfinity;
+            return new([], [], double.PositiveInfinity, none, answer.Closed);
+        }
+
+        var plan = Enumerable.Range(0, use.Length).Select(p => (loads[p], (int)Math.Round(use[p].SolutionValue()))).Where(entry => entry.Item2 > 0).ToImmutableArray();
+        return new(plan, terms.Extras(), answer.Cost * Grain.PerCurrency, answer.Bound * Grain.PerCurrency, answer.Closed);
+    }
+}

@@ -1,0 +1,56 @@
+using Nest.Solve.Choose;
+
+namespace Nest.Solve.Exact;
+
+/// <summary>What can be cut from one kind of stock: the best load at given values, and all loads that are nearly as good.</summary>
+internal abstract class LoadSource(BlankKinds kinds, int component, int stock, int number)
+{
+    public BlankKinds Kinds { get; } = kinds;
+
+    /// <summary>Index of the component in the job, and of the stock in the component.</summary>
+    public int ComponentIndex { get; } = component;
+
+    public int StockIndex { get; } = stock;
+
+    /// <summary>Index of the stock among all.</summary>
+    public int Number { get; } = number;
+
+    public StockFrame Frame => Kinds.Component.Stocks[StockIndex];
+
+    /// <summary>Price of one piece, with purchase terms the lowest, in grains.</summary>
+    public long Price { get; set; }
+
+    public int? Limit => Frame.Stock.Available;
+
+    /// <summary>Cut to size by the supplier: one piece, nothing to choose.</summary>
+    public bool IsSingle => Frame.Stock.CutFor is not null;
+
+    /// <summary>Whether loads can be listed by <see cref="Within"/>.</summary>
+    public abstract bool CanList { get; }
+
+    /// <summary>Roughly the steps of one pricing.</summary>
+    public abstract double Steps { get; }
+
+    /// <summary>Cost of a piece of stock from which nothing is cut, beside its price, in grains.</summary>
+    public abstract long EmptyCost { get; }
+
+    /// <summary>Prices at these values, in grains, by kind.</summary>
+    /// <param name="load">A load that is worth most; null: none with a piece was found.</param>
+    /// <returns>No load is worth more: Σ value · count − cost, in grains, the price of the stock not counted.</returns>
+    public abstract long Best(ReadOnlySpan<int> values, out Load? load);
+
+    /// <summary>A bound on <see cref="Best"/> without a table; null: there is none.</summary>
+    public virtual long? Quick(ReadOnlySpan<int> values) => null;
+
+    /// <summary>All loads with at least one piece, none beyond the demand, that are worth at least <see cref="Best"/> less the gap.</summary>
+    /// <param name="most">Partial loads that may be looked at.</param>
+    /// <returns>Null when there are more than that.</returns>
+    public abstract List<Load>? Within(ReadOnlySpan<int> values, long gap, long most, CancellationToken cancel);
+
+    /// <summary>Every load within the demand at its least cost, where these are few; null: they are not.</summary>
+    /// <param name="mostSteps">Table steps that it may take.</param>
+    public virtual List<Load>? All(double mostSteps) => null;
+
+    /// <summary>The load with the tree that it was listed with.</summary>
+    public virtual Load WithTree(Load load) => load;
+}

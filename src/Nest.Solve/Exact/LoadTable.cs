@@ -1,0 +1,340 @@
+using System.Collections.Immutable;
+using System.Numerics;
+using System.Runtime.InteropServices;
+using Nest.Core.Plans;
+using Nest.Solve.Plates;
+
+namespace Nest.Solve.Exact;
+
+/// <summary>The best layout of every load of a plate, where the demand allows few loads: no values of blanks are needed.</summary>
+/// <remarks>
+/// T(w, h, a): the most that a rectangle from which exactly the pieces a are cut is worth beside them (rests less cuts and facing). It is a rest
+/// (a = 0), a piece (a = one), or one cut with the load shared between the children. Exact on the grid, as <see cref="WorthTable"/> is, and
+/// demand is obeyed. A rest without pieces is never cut.
+/// O(∏ (d + 1)(d + 2)/2 · X · Y · (X + Y) / 4), less where few positions are reachable; 4 bytes a rectangle and load.
+/// </remarks>
+internal sealed class LoadTable
+{
+    private const int Never = -1_000_000_000;
+
+    /// <summary>Below this no layout is meant: sums with <see cref="Never"/> stay below it, as a plate is worth less than <see cref="MostWorth"/>.</summary>
+    private const int Impossible = -500_000_000;
+
+    private const int MostWorth = 400_000_000;
+
+    private readonly CutRules _rules;
+    private readonly PlateShape _shape;
+    private readonly int[][]?[] _rows;
+    private readonly int[][] _counts;
+    private readonly (int A, int B)[][] _shares;
+    private readonly int[] _root;
+
+    public LoadTable(CutRules rules)
+    {
+        (_rules, _shape) = (rules, rules.Shape);
+        _counts = CountsOf(_shape);
+        _shares = [.. _counts.Select((_, load) => SharesOf(load).ToArray())];
+        _rows = new int[][]?[_shape.SizeX + 1];
+        var reachable = rules.Reachable();
+        for (var w = 1; w <= _shape.SizeX; w++)
+        {
+            if (reachable[w])
+            {
+                _rows[w] = Row(w);
+            }
+        }
+
+        _root = [.. _counts.Select((_, load) => Root(load))];
+    }
+
+    /// <summary>How many pairs of loads make a load, summed: what one table costs beside a <see cref="WorthTable"/>.</summary>
+    public static double Factor(PlateShape shape) => shape.Pieces.Aggregate(1.0, (product, piece) =>
+        product * (piece.SizeX == 0 ? 1 : (piece.Demand + 1) * (piece.Demand + 2) / 2.0));
+
+    /// <summary>Steps of the table; infinite where the numbers would be too large for it.</summary>
+    public static double StepsOf(PlateShape shape) =>
+        shape.Worth(shape.SizeX, shape.SizeY) < MostWorth ? shape.Steps * Factor(shape) : double.PositiveInfinity;
+
+    /// <summary>Loads with at least one piece that the plate holds.</summary>
+    public IEnumerable<(ImmutableArray<int> Counts, int Worth)> Loads() =>
+        Enumerable.Range(1, _counts.Length - 1).Where(load => _root[load] > Impossible).Select(load => (_counts[load].ToImmutableArray(), _root[load]));
+
+    /// <summary>A layout with this load, at its worth.</summary>
+    public PlateNode TreeOf(ReadOnlySpan<int> counts)
+    {
+        var load = 0;
+        while (!_counts[load].AsSpan().SequenceEqual(counts))
+        {
+            load++;
+        }
+
+        return Node(0, 0, _shape.SizeX, _shape.SizeY, load, _root[load], _shape.FirstCut);
+    }
+
+    private static int[][] CountsOf(PlateShape shape)
+    {
+        var all = new List<int[]> { new int[shape.Pieces.Length] };
+        for (var k = 0; k < shape.Pieces.Length; k++)
+        {
+            var before = all.Count;
+            for (var n = 1; shape.Pieces[k].SizeX > 0 && n <= shape.Pieces[k].Demand; n++)
+            {
+                for (var at = 0; at < before; at++)
+                {
+                    var more = (int[])all[at].Clone();
+                    more[k] = n;
+                    all.Add(more);
+                }
+            }
+        }
+
+        return [.. all];
+    }
+
+    /// <summary>All ordered ways to share a load between two rectangles.</summary>
+    private IEnumerable<(int A, int B)> SharesOf(int load)
+    {
+        var index = new Dictionary<string, int>(StringComparer.Ordinal);
+        for (var at = 0; at < _counts.Length; at++)
+        {
+            index[string.Join(',', _counts[at])] = at;
+        }
+
+        for (var a = 0; a < _counts.Length; a++)
+        {
+            var rest = _counts[load].Zip(_counts[a], (whole, part) => whole - part).ToArray();
+            if (rest.All(n => n >= 0))
+            {
+                yield return (a, index[string.Join(',', rest)]);
+            }
+        }
+    }
+
+    private int At(int w, int h, int load) => load == 0 ? _shape.Worth(w, h) : _rows[w]![load][h];
+
+    private int Whole(int w, int h, int load)
+    {
+        if (load == 0)
+        {
+            return _shape.Worth(w, h);
+        }
+
+        for (var k = 0; k < _shape.Pieces.Length; k++)
+        {
+            if (_counts[load][k] == 1 && _counts[load].Sum() == 1 && _rules.IsPiece(k, w, h, out _))
+            {
+                return -_shape.Pieces[k].Facing;
+            }
+        }
+
+        return Never;
+    }
+
+    private int Root(int load)
+    {
+        var (w, h) = (_shape.SizeX, _shape.SizeY);
+        if (_shape.FirstCut is not { } first || load == 0)
+        {
+            return Math.Max(Never, At(w, h, load));
+        }
+
+        var best = Whole(w, h, load);
+        foreach (var (one, other, cost) in _rules.Cuts(w, h, first))
+        {
+            foreach (var (a, b) in other.W == 0 ? [(load, 0)] : _shares[load])
+            {
+                best = Math.Max(best, At(one.W, one.H, a) + (other.W == 0 ? 0 : At(other.W, other.H, b)) - cost);
+            }
+        }
+
+        return best;
+    }
+
+    private int[][] Row(int w)
+    {
+        var (height, kerf, held) = (_shape.SizeY, _shape.Kerf, _shape.Held);
+        var rows = new int[_counts.Length][];
+        for (var load = 0; load < rows.Length; load++)
+        {
+            var row = rows[load] = new int[height + 1];
+            Array.Fill(row, Never);
+        }
+
+        for (var h = 1; h <= height; h++)
+        {
+            rows[0][h] = _shape.Worth(w, h);
+        }
+
+        for (var k = 0; k < _shape.Pieces.Length; k++)
+        {
+            var piece = _shape.Pieces[k];
+            var single = Array.FindIndex(_counts, counts => counts[k] == 1 && counts.Sum() == 1);
+            if (piece.SizeX == w && piece.SizeY <= height)
+            {
+                rows[single][piece.SizeY] = -piece.Facing;
+            }
+
+            if (piece.MayTurn && piece.SizeX > 0 && piece.SizeY == w && piece.SizeX <= height)
+            {
+                rows[single][piece.SizeX] = -piece.Facing;
+            }
+        }
+
+        if (w < _rules.LeastX)
+        {
+            return rows;
+        }
+
+        var top = Math.Min(height, _shape.Longest);
+        for (int x = 1, rest = w - kerf - 1; x <= rest && rest >= held && rest >= _rules.LeastX; x++, rest--)
+        {
+            if (_rules.AtX[x] || _rules.AtX[rest])
+            {
+                var (one, other) = (_rows[x]!, _rows[rest]!);
+                for (var load = 1; load < rows.Length; load++)
+                {
+                    foreach (var (a, b) in _shares[load])
+                    {
+                        if (a == 0 || x >= _rules.LeastX)
+                        {
+                            Join(rows[load], one[a], other[b], top);
+                        }
+                    }
+                }
+            }
+        }
+
+        for (var x = Math.Max(1, Math.Max(w - kerf, held)); x < w; x++)
+        {
+            for (var load = 1; load < rows.Length; load++)
+            {
+                for (var h = _rules.LeastY; h <= top; h++)
+                {
+                    rows[load][h] = Math.Max(rows[load][h], _rows[x]![load][h] - _rules.Costs[h]);
+                }
+            }
+        }
+
+        if (w <= _shape.Longest)
+        {
+            Rips(rows, _rules.Costs[w]);
+        }
+
+        return rows;
+    }
+
+    private void Join(int[] row, int[] one, int[] other, int top)
+    {
+        var lanes = Vector<int>.Count;
+        ref var r = ref MemoryMarshal.GetArrayDataReference(row);
+        ref var a = ref MemoryMarshal.GetArrayDataReference(one);
+        ref var b = ref MemoryMarshal.GetArrayDataReference(other);
+        ref var c = ref MemoryMarshal.GetArrayDataReference(_rules.Costs);
+        var h = _rules.LeastY;
+        for (; h + lanes <= top + 1; h += lanes)
+        {
+            var at = (nuint)h;
+            var sum = Vector.LoadUnsafe(ref a, at) + Vector.LoadUnsafe(ref b, at) - Vector.LoadUnsafe(ref c, at);
+            Vector.StoreUnsafe(Vector.Max(Vector.LoadUnsafe(ref r, at), sum), ref r, at);
+        }
+
+        for (; h <= top; h++)
+        {
+            row[h] = Math.Max(row[h], one[h] + other[h] - _rules.Costs[h]);
+        }
+    }
+
+    /// <summary>Cuts along Y: each final cell is pushed to all that it can be the greater child of.</summary>
+    private void Rips(int[][] rows, int cost)
+    {
+        var (height, kerf) = (_shape.SizeY, _shape.Kerf);
+        for (var h = Math.Max(Math.Max(1, _rules.LeastY), _shape.Held); h < height; h++)
+        {
+            var last = Math.Min(h, height - kerf - h);
+            for (var sum = 1; sum < rows.Length; sum++)
+            {
+                var to = rows[sum];
+                if (rows[sum][h] > Impossible)
+                {
+                    for (var dust = Math.Min(kerf, height - h); dust >= 1; dust--)
+                    {
+                        to[h + dust] = Math.Max(to[h + dust], to[h] - cost);
+                    }
+                }
+
+                foreach (var (a, b) in _shares[sum])
+                {
+                    var own = rows[a][h] - cost;
+                    if (own <= Impossible)
+                    {
+                        continue;
+                    }
+
+                    if (_rules.AtY[h])
+                    {
+                        Push(to, rows[b], own, h + kerf, last);
+                        continue;
+                    }
+
+                    for (var y = 1; y <= last; y++)
+                    {
+                        if (_rules.AtY[y])
+                        {
+                            to[h + kerf + y] = Math.Max(to[h + kerf + y], rows[b][y] + own);
+                        }
+                    }
+                }
+            }
+        }
+    }
+
+    private static void Push(int[] to, int[] from, int own, int shift, int last)
+    {
+        var lanes = Vector<int>.Count;
+        ref var r = ref MemoryMarshal.GetArrayDataReference(to);
+        ref var f = ref MemoryMarshal.GetArrayDataReference(from);
+        var vector = new Vector<int>(own);
+        var y = 1;
+        for (; y + lanes <= last + 1; y += lanes)
+        {
+            var at = (nuint)(shift + y);
+            Vector.StoreUnsafe(Vector.Max(Vector.LoadUnsafe(ref r, at), Vector.LoadUnsafe(ref f, (nuint)y) + vector), ref r, at);
+        }
+
+        for (; y <= last; y++)
+        {
+            to[shift + y] = Math.Max(to[shift + y], from[y] + own);
+        }
+    }
+
+    private PlateNode Node(int x, int y, int w, int h, int load, int worth, CutDirection? only)
+    {
+        if (load == 0)
+        {
+            return WorthTree.Leaf(_shape, x, y, w, h, -1, false);
+        }
+
+        for (var k = 0; k < _shape.Pieces.Length; k++)
+        {
+            if (_counts[load][k] == 1 && _counts[load].Sum() == 1 && _rules.IsPiece(k, w, h, out var turned))
+            {
+                return WorthTree.Leaf(_shape, x, y, w, h, k, turned);
+            }
+        }
+
+        foreach (var (one, other, cost) in _rules.Cuts(w, h, only))
+        {
+            foreach (var (a, b) in other.W == 0 ? [(load, 0)] : _shares[load])
+            {
+                if (At(one.W, one.H, a) + (other.W == 0 ? 0 : At(other.W, other.H, b)) - cost == worth)
+                {
+                    return WorthTree.Split(_shape, x, y, w, h, one, other, (ox, oy, isSecond) => isSecond
+                        ? Node(ox, oy, other.W, other.H, b, At(other.W, other.H, b), null)
+                        : Node(ox, oy, one.W, one.H, a, At(one.W, one.H, a), null));
+                }
+            }
+        }
+
+        throw new InvalidOperationException("A load is not there that was listed.");
+    }
+}

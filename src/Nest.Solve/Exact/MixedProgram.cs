@@ -1,0 +1,51 @@
+using System.Globalization;
+using Google.OrTools.LinearSolver;
+
+namespace Nest.Solve.Exact;
+
+/// <summary>A small mixed integer programme in currency units.</summary>
+/// <remarks>
+/// SCIP through OR-Tools' linear solver: of the two mixed integer solvers there it is the one whose bound can be used. The wrapper of HiGHS
+/// hands out the best solution's cost as the bound when it stops early, leaves a relative gap of 1e-4 and takes no limit of nodes.
+/// The bound is a floating-point one: <see cref="Answer.Bound"/> is lowered by a millionth and two thousandths of a cent.
+/// One thread, fixed seed: with a limit of nodes and no clock the answer is repeatable.
+/// </remarks>
+internal sealed class MixedProgram : IDisposable
+{
+    public MixedProgram() => Solver = Solver.CreateSolver("SCIP") ?? throw new InvalidOperationException("The integer solver SCIP is not available.");
+
+    public Solver Solver { get; }
+
+    /// <param name="Found">Whether there is a solution; read it from the variables.</param>
+    /// <param name="Closed">Whether it is proven best (or that there is none).</param>
+    /// <param name="Bound">No solution costs less, in currency units.</param>
+    internal readonly record struct Answer(bool Found, bool Closed, double Cost, double Bound);
+
+    public Answer Minimize(double seconds, long? nodes)
+    {
+        var parameters = "randomization/randomseedshift = 1\n";
+        if (nodes is { } most)
+        {
+            parameters += string.Create(CultureInfo.InvariantCulture, $"limits/nodes = {most}\n");
+        }
+        else
+        {
+            Solver.SetTimeLimit((long)Math.Clamp(seconds * 1000, 20, 1_000_000_000));
+        }
+
+        Solver.SetSolverSpecificParametersAsString(parameters);
+        Solver.Objective().SetMinimization();
+        var status = Solver.Solve();
+        var none = status is not (Solver.ResultStatus.OPTIMAL or Solver.ResultStatus.FEASIBLE);
+        if (none)
+        {
+            var infeasible = status == Solver.ResultStatus.INFEASIBLE;
+            return new(false, infeasible, double.PositiveInfinity, infeasible ? double.PositiveInfinity : double.NegativeInfinity);
+        }
+
+        var bound = Solver.Objective().BestBound();
+        return new(true, status == Solver.ResultStatus.OPTIMAL, Solver.Objective().Value(), bound - (1e-6 * Math.Abs(bound)) - 2e-5);
+    }
+
+    public void Dispose() => Solver.Dispose();
+}

@@ -1,0 +1,245 @@
+using System.Collections.Immutable;
+using Nest.Core.Costing;
+using Nest.Core.Quantities;
+using Nest.Solve.Choose;
+using Nest.Solve.Plates;
+
+namespace Nest.Solve.Exact;
+
+/// <summary>Loads of a plate under through-cuts, by <see cref="WorthTable"/> and <see cref="LoadLabels"/>.</summary>
+internal sealed class PlateLoads : LoadSource
+{
+    private readonly PlateShape _shape;
+    private readonly CutRules _rules;
+    private readonly bool _real;
+    private WorthTable? _table;
+    private int _worth;
+    private LoadLabels? _labels;
+    private LoadTable? _all;
+
+    private PlateLoads(BlankKinds kinds, int component, int stock, int number, PlateShape shape, bool real)
+        : base(kinds, component, stock, number)
+    {
+        _shape = shape;
+        _rules = new(shape);
+        _real = real;
+    }
+
+    public override bool CanList => true;
+
+    public override double Steps => _shape.Steps;
+
+    /// <summary>The plate as a source; null where its table would have more cells than <paramref name="mostCells"/>, or where a cutter cuts it.</summary>
+    public static PlateLoads? Of(BlankKinds kinds, int component, int stock, int number, double mostCells)
+    {
+        var frame = kinds.Component.Stocks[stock];
+        if (frame.IsBar || frame.IsFree || ShapeOf(kinds, stock, mostCells) is not { } shape)
+        {
+            return null;
+        }
+
+        // Stages and damage are not seen by the table.
+        var real = frame.Saw.Stages is null && frame.Stock.KeepOuts.IsEmpty;
+        return new(kinds, component, stock, number, shape, real);
+    }
+
+    public override long EmptyCost => _shape.Prices.Fixed - _shape.Worth(_shape.SizeX, _shape.SizeY);
+
+    public override long Best(ReadOnlySpan<int> values, out Load? load)
+    {
+        Run(values);
+        var tree = WorthTree.Best(_table!, _worth);
+        load = tree is null ? null : LoadOf(tree, values);
+        return _worth - _shape.Prices.Fixed;
+    }
+
+    /// <remarks>
+    /// Blanks and rests, each grown by a kerf, fit into the plate grown by a kerf; every edge of a blank lies on the plate's boundary or on a cut,
+    /// which has two sides, and n blanks need n − 1 cuts. So a load is worth at most a constant and so much per piece, and the pieces are a
+    /// continuous knapsack within the demand (Dantzig 1957).
+    /// </remarks>
+    public override long? Quick(ReadOnlySpan<int> values)
+    {
+        var (kerf, prices) = (_shape.Kerf, _shape.Prices);
+        var room = (_shape.SizeX + (double)kerf) * (_shape.SizeY + (double)kerf);
+        var rate = _shape.IsKept(_shape.SizeX, _shape.SizeY) ? prices.Keep : prices.Scrap;
+        var worth = (rate * room) + ((_shape.SizeX + _shape.SizeY) * prices.PerUnit) + prices.PerCut;
+        var gains = new List<(double Gain, double Size, int Most)>();
+        for (var k = 0; k < values.Length; k++)
+        {
+            var piece = _shape.Pieces[k];
+            if (piece.SizeX > 0)
+            {
+                var size = (piece.SizeX + (double)kerf) * (piece.SizeY + (double)kerf);
+                var gain = values[k] - piece.Facing - (rate * size) - ((piece.SizeX + piece.SizeY) * prices.PerUnit) - prices.PerCut;
+                if (gain > 0)
+                {
+                    gains.Add((gain, size, piece.Demand));
+                }
+            }
+        }
+
+        foreach (var (gain, size, most) in gains.OrderByDescending(entry => entry.Gain / entry.Size))
+        {
+            var pieces = Math.Min(most, room / size);
+            worth += pieces * gain;
+            room -= pieces * size;
+        }
+
+        return (long)Math.Ceiling(worth * (1 + 1e-12)) + 1 - prices.Fixed;
+    }
+
+    public override List<Load>? Within(ReadOnlySpan<int> values, long gap, long most, CancellationToken cancel)
+    {
+        Run(values);
+        _labels = LoadLabels.Of(_table!, _worth, Kinds.Demand.AsSpan(), gap, most, cancel);
+        if (_labels is null)
+        {
+            return null;
+        }
+
+        var loads = new List<Load>();
+        foreach (var (counts, worth) in _labels.Loads())
+        {
+            loads.Add(new(Number, counts, CostOf(counts.AsSpan(), worth, values), null, _real));
+        }
+
+        return loads;
+    }
+
+    public override List<Load>? All(double mostSteps)
+    {
+        if (LoadTable.StepsOf(_shape) > mostSteps)
+        {
+            return null;
+        }
+
+        _all ??= new(_rules);
+        return [.. _all.Loads().Select(load => new Load(Number, load.Counts, _shape.Prices.Fixed - load.Worth, null, _real))];
+    }
+
+    public override Load WithTree(Load load) =>
+        load.Tree is not null ? load : load with { Tree = _all?.TreeOf(load.Counts.AsSpan()) ?? _labels!.TreeOf(load.Counts.AsSpan()) };
+
+    private void Run(ReadOnlySpan<int> values)
+    {
+        _table ??= new(_rules);
+        if (!_values.AsSpan().SequenceEqual(values))
+        {
+            _values = values.ToArray();
+            _worth = _table.Run(values);
+            _labels = null;
+        }
+    }
+
+    private int[] _values = [];
+
+    private Load LoadOf(PlateNode tree, ReadOnlySpan<int> values)
+    {
+        var counts = new int[Kinds.Count];
+        Count(tree);
+        return new(Number, [.. counts], CostOf(counts, _worth, values), tree, _real);
+
+        void Count(PlateNode node)
+        {
+            if (node.Kind == PlateNodeKind.Piece)
+            {
+                counts[node.Item]++;
+            }
+
+            foreach (var child in node.Children)
+            {
+                Count(child);
+            }
+        }
+    }
+
+    /// <summary>Worth = Σ value · count − (cost − fixed).</summary>
+    private long CostOf(ReadOnlySpan<int> counts, long worth, ReadOnlySpan<int> values)
+    {
+        var cost = _shape.Prices.Fixed - worth;
+        for (var k = 0; k < counts.Length; k++)
+        {
+            cost += (long)counts[k] * values[k];
+        }
+
+        return cost;
+    }
+
+    /// <summary>Table steps of one pricing; null where the table would be too large.</summary>
+    public static double? StepsOf(Component component, int s, double mostCells) =>
+        UnitOf(component, s, mostCells) is var (x, y, unit) ? (double)(x / unit) * (y / unit) * ((x + y) / unit) / 4 : null;
+
+    /// <summary>Usable size and the greatest common divisor of all lengths, in component units; null where there would be too many cells.</summary>
+    private static (long X, long Y, long Unit)? UnitOf(Component component, int s, double mostCells)
+    {
+        var frame = component.Stocks[s];
+        long[] lengths =
+        [
+            component.Units(frame.Usable.SizeX), component.Units(frame.Usable.SizeY), component.Units(frame.Saw.Kerf),
+            component.Units(frame.Saw.ShortestHeld), frame.Saw.LargestCut is { } longest ? component.Units(longest) : 0,
+            frame.Rule is { } rule ? component.Units(rule.KeepLength) : 0, frame.Rule is { } same ? component.Units(same.KeepWidth) : 0,
+            .. Enumerable.Range(0, component.Items).SelectMany(i => new[] { component.SizeX(s, i), component.SizeY(s, i) }),
+        ];
+        var unit = lengths.Aggregate(0L, Divisor);
+        return lengths[0] <= 0 || lengths[1] <= 0 || lengths[0] / (double)unit * (lengths[1] / (double)unit) > mostCells
+            ? null : (lengths[0], lengths[1], unit);
+    }
+
+    private static PlateShape? ShapeOf(BlankKinds kinds, int s, double mostCells)
+    {
+        var component = kinds.Component;
+        var frame = component.Stocks[s];
+        if (UnitOf(component, s, mostCells) is not var (x, y, unit))
+        {
+            return null;
+        }
+
+        return new((int)(x / unit), (int)(y / unit), unit)
+        {
+            Kerf = Whole(frame.Saw.Kerf),
+            Held = Whole(frame.Saw.ShortestHeld),
+            Longest = frame.Saw.LargestCut is { } longest ? Whole(longest) : int.MaxValue,
+            FirstCut = frame.Saw.FirstCut,
+            KeepLong = frame.Rule is { } rule ? Whole(rule.KeepLength) : int.MaxValue,
+            KeepShort = frame.Rule is { } same ? Whole(same.KeepWidth) : int.MaxValue,
+            Prices = PricesOf(frame, component.Unit * unit),
+            Pieces = [.. kinds.Members.Select((members, k) => component.Fits[s, members[0]] is { } fit
+                ? new PlatePiece(
+                    (int)(component.SizeX(s, members[0]) / unit), (int)(component.SizeY(s, members[0]) / unit), fit.MayTurn, kinds.Demand[k],
+                    (int)Math.Min(Grain.Most, fit.ExtraCost.Units * Grain.PerUnit))
+                : default)],
+        };
+
+        int Whole(Length length) => (int)Math.Min(int.MaxValue, component.Units(length) / unit);
+    }
+
+    private static PlatePrices PricesOf(StockFrame frame, long unit)
+    {
+        var (perNanometre, perCut) = frame.SawRate;
+        decimal trims = 0;
+        Trim(frame.Trims.Left, frame.Sheet.SizeY);
+        Trim(frame.Trims.Right, frame.Sheet.SizeY);
+        Trim(frame.Trims.Bottom, frame.Usable.SizeX);
+        Trim(frame.Trims.Top, frame.Usable.SizeX);
+        var sheet = (double)frame.Sheet.SizeX.Nanometres / unit * (frame.Sheet.SizeY.Nanometres / (double)unit);
+        return new(
+            (long)decimal.Floor((trims - 0.5m - frame.TrimCredit()) * Grain.PerUnit),
+            (double)perCut * Grain.PerUnit, (double)(perNanometre * unit) * Grain.PerUnit,
+            Rate(frame.Worth.Keep), Rate(frame.Worth.Scrap));
+
+        void Trim(Length trim, Length across) => trims += trim > Length.Zero ? (perNanometre * across.Nanometres) + perCut : 0;
+
+        double Rate(Money worth) => worth.Units * (double)Grain.PerUnit / sheet * (1 + 1e-12);
+    }
+
+    private static long Divisor(long a, long b)
+    {
+        while (b != 0)
+        {
+            (a, b) = (b, a % b);
+        }
+
+        return Math.Abs(a);
+    }
+}

@@ -1,0 +1,52 @@
+using Nest.Core.Plans;
+
+namespace Nest.Solve.Exact;
+
+/// <summary>One kind of plate as the tables see it: whole units of length, money in grains.</summary>
+/// <param name="SizeX">Usable length, in units.</param>
+/// <param name="SizeY">Usable width.</param>
+/// <param name="Scale">Component units per unit here.</param>
+internal sealed record PlateShape(int SizeX, int SizeY, long Scale)
+{
+    public required int Kerf { get; init; }
+
+    /// <summary>What a set of parallel cuts must leave to hold; 0: nothing.</summary>
+    public required int Held { get; init; }
+
+    /// <summary>Longest cut of the saw.</summary>
+    public required int Longest { get; init; }
+
+    /// <summary>Direction of the first cut; null: either.</summary>
+    public CutDirection? FirstCut { get; init; }
+
+    /// <summary>Smallest rectangle worth keeping; <see cref="int.MaxValue"/>: none is.</summary>
+    public required int KeepLong { get; init; }
+
+    /// <inheritdoc cref="KeepLong"/>
+    public required int KeepShort { get; init; }
+
+    public required PlatePrices Prices { get; init; }
+
+    /// <summary>By kind of blank; SizeX 0 where it does not come from this plate.</summary>
+    public required PlatePiece[] Pieces { get; init; }
+
+    /// <summary>Steps of one run of the table: pairs of rectangles looked at.</summary>
+    public double Steps => (double)SizeX * SizeY * (SizeX + SizeY) / 4;
+
+    public bool IsKept(int w, int h) => Math.Max(w, h) >= KeepLong && Math.Min(w, h) >= KeepShort;
+
+    /// <summary>Worth of a rest in grains, rounded up.</summary>
+    public int Worth(int w, int h) => (int)Math.Ceiling((IsKept(w, h) ? Prices.Keep : Prices.Scrap) * w * h);
+}
+
+/// <summary>A kind of blank on a plate.</summary>
+/// <param name="Facing">Cost per piece, in grains.</param>
+internal readonly record struct PlatePiece(int SizeX, int SizeY, bool MayTurn, int Demand, int Facing);
+
+/// <summary>What the cost model charges for a plate beside its price, in grains; the one place of this room that knows it.</summary>
+/// <param name="Fixed">Trim cuts less the trims' scrap, rounded down, less half a money unit: the saw's cost is rounded once a layout.</param>
+/// <param name="PerCut">One cut.</param>
+/// <param name="PerUnit">One unit of its length.</param>
+/// <param name="Keep">One square unit of a kept offcut; a little too high, never too low.</param>
+/// <param name="Scrap">One square unit of scrap; the same.</param>
+internal sealed record PlatePrices(long Fixed, double PerCut, double PerUnit, double Keep, double Scrap);

@@ -1,0 +1,15 @@
+using Nest.Fuzz;
+using Nest.Fuzz.Tables;
+
+// Long runs of made input for the readers. Exit 1 after a fault; each is kept as a file.
+switch (args)
+{
+    case ["models", ..]:
+        return ModelCommand.Run(args);
+    case ["tables", ..]:
+        return TableCommand.Run(args);
+    default:
+        Console.Error.WriteLine(ModelCommand.Help);
+        Console.Error.WriteLine(TableCommand.Help);
+        return 2;
+}

@@ -1,0 +1,109 @@
+using Nest.Core.Costing;
+using Nest.Core.Jobs;
+using Nest.Core.Plans;
+using Nest.Solve.Exact;
+
+namespace Nest.Tests.Exact;
+
+/// <summary>What through-cuts can make of a plate, by trying a cut at every whole unit with every share of the pieces: no positions left out,
+/// no values, no bounds. Money in grains, real (not rounded), as the cost model states it.</summary>
+/// <remarks>Written anew from the rules: a split leaves something long enough to hold, no cut is longer than the saw's longest, the first cut
+/// goes the saw's way; a rest narrower than a kerf is dust. Exponential; for plates of some tens of units.</remarks>
+internal sealed class PlateOracle(PlateShape shape)
+{
+    private readonly Dictionary<(int W, int H, string Load), double> _known = [];
+
+    /// <summary>Most that a rectangle is worth from which exactly these pieces are cut; minus infinity: they cannot be.</summary>
+    public double Worth(int w, int h, int[] load, CutDirection? only = null)
+    {
+        if (only is null && _known.TryGetValue((w, h, string.Join(',', load)), out var known))
+        {
+            return known;
+        }
+
+        var best = double.NegativeInfinity;
+        if (load.Sum() == 0)
+        {
+            var kept = Math.Max(w, h) >= shape.KeepLong && Math.Min(w, h) >= shape.KeepShort;
+            best = (kept ? shape.Prices.Keep : shape.Prices.Scrap) * w * h;
+        }
+
+        for (var k = 0; k < load.Length; k++)
+        {
+            var piece = shape.Pieces[k];
+            if (load.Sum() == 1 && load[k] == 1 && ((piece.SizeX, piece.SizeY) == (w, h) || (piece.MayTurn && (piece.SizeY, piece.SizeX) == (w, h))))
+            {
+                best = Math.Max(best, -piece.Facing);
+            }
+        }
+
+        if (only != CutDirection.Rip && h <= shape.Longest)
+        {
+            for (var x = 1; x < w; x++)
+            {
+                Cut(x, h, w - shape.Kerf - x, h, Math.Max(x, w - shape.Kerf - x), h);
+            }
+        }
+
+        if (only != CutDirection.Crosscut && w <= shape.Longest)
+        {
+            for (var y = 1; y < h; y++)
+            {
+                Cut(w, y, w, h - shape.Kerf - y, Math.Max(y, h - shape.Kerf - y), w);
+            }
+        }
+
+        if (only is null)
+        {
+            _known[(w, h, string.Join(',', load))] = best;
+        }
+
+        return best;
+
+        void Cut(int aw, int ah, int bw, int bh, int longest, int length)
+        {
+            if (longest < shape.Held)
+            {
+                return;
+            }
+
+            var cost = shape.Prices.PerCut + (shape.Prices.PerUnit * length);
+            if (bw <= 0 || bh <= 0)
+            {
+                best = Math.Max(best, Worth(aw, ah, load) - cost);
+                return;
+            }
+
+            foreach (var share in Shares(load))
+            {
+                var first = Worth(aw, ah, share);
+                if (first > double.NegativeInfinity)
+                {
+                    best = Math.Max(best, first + Worth(bw, bh, [.. load.Zip(share, (all, part) => all - part)]) - cost);
+                }
+            }
+        }
+    }
+
+    /// <summary>All loads up to this one.</summary>
+    public static IEnumerable<int[]> Shares(int[] load)
+    {
+        var share = new int[load.Length];
+        while (true)
+        {
+            yield return (int[])share.Clone();
+            var at = 0;
+            while (at < load.Length && share[at] == load[at])
+            {
+                share[at++] = 0;
+            }
+
+            if (at == load.Length)
+            {
+                yield break;
+            }
+
+            share[at]++;
+        }
+    }
+}

@@ -1,0 +1,51 @@
+using Nest.Core.Plans;
+using Nest.Data;
+using Nest.Judge;
+using Nest.Judge.Runs;
+
+namespace Nest.Tests.Judge;
+
+/// <summary>Raw bound ≤ true optimum ≤ cost on tiny jobs with everything on at once, and proven only at the optimum.</summary>
+public class TinyJobsTests(TinyRunFixture run) : IClassFixture<TinyRunFixture>
+{
+    private static readonly IReadOnlyDictionary<string, string> Known = KnownJobs.Read();
+
+    public static TheoryData<string> Found =>
+        [.. Directory.GetDirectories(Path.Combine(AppContext.BaseDirectory, "found")).Select(folder => Path.GetFileName(folder)!).Order(StringComparer.Ordinal)];
+
+    [Fact]
+    public void No_plan_or_bound_contradicts_the_enumeration()
+    {
+        var wrong = run.Verdicts.Where(pair => pair.Value.Wrong.Count > 0 && !Known.ContainsKey($"tiny-{pair.Key}")).OrderBy(pair => pair.Key)
+            .Select(pair => $"seed {pair.Key}: {string.Join("; ", pair.Value.Wrong)}");
+        wrong.Should().BeEmpty();
+    }
+
+    [Theory]
+    [MemberData(nameof(Found))]
+    public void What_the_long_run_found_is_mended_or_known(string folder)
+    {
+        var job = JobReader.Read(Path.Combine(AppContext.BaseDirectory, "found", folder, "job.toml")).Value!.Job;
+        var wrong = Verdict.Of(job, TinyRun.Limits(TinyRun.Work)).Wrong;
+        (wrong.Count > 0).Should().Be(
+            Known.ContainsKey($"found/{folder}"), $"known.csv names what is wrong and nothing else; this job: {string.Join("; ", wrong)}");
+    }
+
+    [Fact]
+    public void Known_contradictions_that_are_mended_are_struck_out_of_known_csv()
+    {
+        run.Verdicts.Where(pair => pair.Value.Wrong.Count == 0).Select(pair => $"tiny-{pair.Key}").Where(Known.ContainsKey).Should().BeEmpty();
+    }
+
+    [Fact]
+    public void Nearly_all_jobs_can_be_enumerated() => run.TooLarge.Count.Should().BeLessThan(TinyRunFixture.Jobs / 50);
+
+    /// <summary>What is reached, of 432 jobs of which something can be cut; raise it with the solver.</summary>
+    [Fact]
+    public void Most_plans_are_the_cheapest_and_many_are_proven()
+    {
+        var planned = run.Verdicts.Values.Where(verdict => verdict.Plan is { Layouts.IsEmpty: false }).ToList();
+        planned.Count(verdict => verdict.IsBest).Should().BeGreaterThanOrEqualTo(398);
+        planned.Count(verdict => verdict.Plan!.Status == SolveStatus.Proven).Should().BeGreaterThanOrEqualTo(297);
+    }
+}
