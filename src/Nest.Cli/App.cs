@@ -13,9 +13,11 @@ internal static class App
             "Nest plans what a machine shop saws and buys: blanks, plates and bars, layouts, the order of cuts and the cost,\n"
             + "with a proven bound on how much cheaper any plan could be.")
         {
+            NewCommand.Create(world),
             PlanCommand.Create(world),
             CheckCommand.Create(world),
             BlanksCommand.Create(world),
+            DeskCommand.Create(world),
             PartsCommand.Create(world),
             BatchCommand.Create(world),
             CompareCommand.Create(world),
@@ -54,6 +56,17 @@ internal static class App
     {
         try
         {
+            if (args.Length == 0)
+            {
+                world.Error.WriteLine("""
+                    Nest plans what a machine shop saws and buys. To begin:
+                      nest new myshop             writes a job with comments: parts, prices and leftovers to change
+                      nest plan myshop/job.toml   plans it: what to print, to order and to cut
+                      nest --help                 names all commands
+                    """);
+                return ExitCode.Usage;
+            }
+
             var parsed = Root(world).Parse(args);
             if (parsed.Errors.Count > 0)
             {

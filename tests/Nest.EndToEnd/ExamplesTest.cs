@@ -19,6 +19,7 @@ public class ExamplesTest(ITestOutputHelper output)
     [Theory]
     [InlineData("cargo-bike")]
     [InlineData("cargo-bike-inch")]
+    [InlineData("models-only")]
     public void Example_is_planned_within_its_limits_and_passes_its_check(string name)
     {
         var limits = JsonSerializer.Deserialize<Limits>(

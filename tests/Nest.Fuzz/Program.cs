@@ -6,10 +6,13 @@ switch (args)
 {
     case ["models", ..]:
         return ModelCommand.Run(args);
+    case ["read", var file]:
+        return ReadCommand.Run(file);
     case ["tables", ..]:
         return TableCommand.Run(args);
     default:
         Console.Error.WriteLine(ModelCommand.Help);
         Console.Error.WriteLine(TableCommand.Help);
+        Console.Error.WriteLine(ReadCommand.Help);
         return 2;
 }

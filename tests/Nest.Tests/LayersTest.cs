@@ -15,7 +15,8 @@ public class LayersTest
         ["Nest.Output"] = ["Nest.Model", "Nest.Core"],
         ["Nest.Rack"] = ["Nest.Model", "Nest.Core"],
         ["Nest.Planning"] = ["Nest.Model", "Nest.Check", "Nest.Core", "Nest.Solve", "Nest.Data", "Nest.Output"],
-        ["nest"] = ["Nest.Model", "Nest.Check", "Nest.Core", "Nest.Solve", "Nest.Data", "Nest.Output", "Nest.Rack", "Nest.Planning"],
+        ["Nest.Desk"] = ["Nest.Model", "Nest.Core", "Nest.Solve", "Nest.Data", "Nest.Output", "Nest.Rack", "Nest.Planning"],
+        ["nest"] = ["Nest.Model", "Nest.Check", "Nest.Core", "Nest.Solve", "Nest.Data", "Nest.Output", "Nest.Rack", "Nest.Planning", "Nest.Desk"],
     };
 
     [Theory]
@@ -27,6 +28,7 @@ public class LayersTest
     [InlineData("Nest.Output")]
     [InlineData("Nest.Rack")]
     [InlineData("Nest.Planning")]
+    [InlineData("Nest.Desk")]
     [InlineData("nest")]
     public void Assemblies_use_only_what_they_may(string name) =>
         Assembly.Load(name).GetReferencedAssemblies().Select(reference => reference.Name!)

@@ -15,7 +15,7 @@ public sealed record BodyBoxes(SolidBox AsGiven, SolidBox Smallest, double Small
 /// <summary>Measures the boxes of a body.</summary>
 /// <remarks>
 /// Directions come from the hull of points of the body (<see cref="SmallestBox"/>, O'Rourke 1985), from its flats and turned faces with the
-/// smallest rectangle about each (<see cref="Calipers"/>), and the best is turned further in small steps. The sides are then always
+/// smallest rectangle about each (<see cref="Calipers"/>), and of a curved body the best is turned further in small steps. The sides are then always
 /// the reach of the whole body, so a box surely holds it. The hull's own least box is a lower bound: hull points are points of the
 /// body. On a mesh whose corners are all in the hull, box and bound agree to rounding; where the hull was cut short, or the body is
 /// curved, <see cref="BodyBoxes.Gap"/> says what is open.
@@ -23,7 +23,7 @@ public sealed record BodyBoxes(SolidBox AsGiven, SolidBox Smallest, double Small
 public static class BoxSearch
 {
     /// <summary>Corners of the hull at most: the pairs of edges grow with the square.</summary>
-    private const int MostCorners = 700;
+    private const int MostCorners = 500;
 
     /// <summary>Directions of flats and axes that are tried at most.</summary>
     private const int MostDirections = 60;
@@ -47,7 +47,7 @@ public static class BoxSearch
         // The first frames come first in a tie: nobody wants a box that is turned for nothing.
         var trial = frames.MinBy(frame => HullVolume(hull, frame.X, frame.Y) * (frame == frames[0] ? 1 - 1e-9 : 1));
         var best = Frame(body, trial.X, trial.Y);
-        best = Refined(body, hull, best);
+        best = body is MeshBody ? best : Refined(body, best);
         best = given.Volume <= best.Volume * (1 + 1e-9) ? given : best;
         return new(given, best.Sorted(), Math.Min(least * (1 - 1e-9), best.Volume), OnFlat(body, hull), RoundSize.Of(body, hull, directions));
     }
@@ -117,17 +117,11 @@ public static class BoxSearch
 
     private static SolidBox Frame(Body body, Vec3 x, Vec3 y) => body.BoxAlong(x, y, Vec3.Cross(x, y));
 
-    // Small turns about the box's axes, ever smaller, while they help. On a mesh that is whole in its hull the search is over already.
-    private static SolidBox Refined(Body body, ConvexHull hull, SolidBox best)
+    // Small turns about the box's axes, ever smaller, while they help: the hull of a curved body knows only points of it.
+    private static SolidBox Refined(Body body, SolidBox best)
     {
-        if (body is MeshBody && hull.Missed <= body.Precision + 1e-6)
-        {
-            return best;
-        }
-
-        var steps = body is MeshBody ? 8 : 28;
         var angle = 0.02;
-        for (var i = 0; i < steps; i++, angle /= 2)
+        for (var i = 0; i < 28; i++, angle /= 2)
         {
             for (var moved = true; moved;)
             {

@@ -19,8 +19,9 @@ public sealed class MeshBody : Body
         Precision = precision;
         Degenerate = degenerate;
         (OpenEdges, Oriented) = MeshEdges.Count(corners, points.Length);
-        SignedVolume = Sum(corners).Volume;
-        Moments = Measure();
+        var sum = Sum(corners);
+        SignedVolume = sum.Volume;
+        Moments = Measure(sum);
         Shells = MeshEdges.Shells(corners, points.Length);
     }
 
@@ -82,7 +83,7 @@ public sealed class MeshBody : Body
         }
     }
 
-    private Moments? Measure()
+    private Moments? Measure(Moments sum)
     {
         if (!Closed)
         {
@@ -92,7 +93,6 @@ public sealed class MeshBody : Body
         if (Oriented)
         {
             InsideOut = SignedVolume < 0;
-            var sum = Sum(corners);
             return InsideOut ? sum.TurnedOver() : sum;
         }
 

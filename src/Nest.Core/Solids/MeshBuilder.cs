@@ -12,6 +12,8 @@ public sealed class MeshBuilder
     private int[] table = NewTable(1024);
     private int cornerCount;
     private int triangleCount;
+    private (Vec3 Low, Vec3 High) reach;
+    private int reachOf = -1;
 
     /// <summary>Triangles that were given, those without area too.</summary>
     public int Given { get; private set; }
@@ -98,6 +100,11 @@ public sealed class MeshBuilder
     {
         var low = new Vec3(double.PositiveInfinity, double.PositiveInfinity, double.PositiveInfinity);
         var high = -low;
+        if (reachOf == triangleCount)
+        {
+            return reach;
+        }
+
         for (var i = 0; i < 3 * triangleCount; i++)
         {
             var at = 3 * corners[i];
@@ -106,7 +113,8 @@ public sealed class MeshBuilder
             high = Vec3.Max(high, point);
         }
 
-        return (low, high);
+        (reach, reachOf) = ((low, high), triangleCount);
+        return reach;
     }
 
     /// <summary>The mesh with all lengths multiplied; null when it has no triangle.</summary>

@@ -20,15 +20,9 @@ internal static class MeshFlats
         foreach (var face in hull.Faces)
         {
             var at = hull.Corners[face.A];
-            if (!Near(face.Normal).Any(number => Same(normals[number].Normal, face.Normal)))
+            if (!Near(face.Normal).Exists(number => Same(normals[number].Normal, face.Normal)))
             {
-                var cell = Cell(face.Normal);
-                if (!cells.TryGetValue(cell, out var list))
-                {
-                    cells[cell] = list = [];
-                }
-
-                list.Add(normals.Count);
+                Put(face.Normal, normals.Count);
                 normals.Add((face.Normal, Vec3.Dot(face.Normal, at + hull.Low), 0));
             }
         }
@@ -65,20 +59,23 @@ internal static class MeshFlats
             }
         }
 
-        IEnumerable<int> Near(Vec3 normal)
+        // Into the cell and all around it, so that one look is enough: flats are few, triangles many.
+        void Put(Vec3 normal, int number)
         {
             var (x, y, z) = Cell(normal);
             for (var i = 0; i < 27; i++)
             {
-                if (cells.TryGetValue((x + (i % 3) - 1, y + (i / 3 % 3) - 1, z + (i / 9) - 1), out var list))
+                var cell = (x + (i % 3) - 1, y + (i / 3 % 3) - 1, z + (i / 9) - 1);
+                if (!cells.TryGetValue(cell, out var list))
                 {
-                    foreach (var number in list)
-                    {
-                        yield return number;
-                    }
+                    cells[cell] = list = [];
                 }
+
+                list.Add(number);
             }
         }
+
+        List<int> Near(Vec3 normal) => cells.GetValueOrDefault(Cell(normal), []);
     }
 
     private static bool Same(Vec3 a, Vec3 b) => (a - b).Norm < Agree;

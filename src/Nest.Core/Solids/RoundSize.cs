@@ -41,7 +41,6 @@ public sealed record RoundSize(Vec3 Axis, Vec3 Centre, double Diameter, double L
         }
 
         var (low, high) = (double.PositiveInfinity, 0.0);
-        var across = body.BoxAlong(u, v, axis);
         var (cx, cy, _) = MinCircle.Of(outline);
         var gap = 0.0;
         var before = outline[^1];
@@ -59,6 +58,7 @@ public sealed record RoundSize(Vec3 Axis, Vec3 Centre, double Diameter, double L
             return null;
         }
 
+        var across = body.BoxAlong(u, v, axis);
         // An exact body's circle lies midway between its sides; a mesh is a prism whose corners alone lie on the circle.
         var middle = (across.Low + across.High) * 0.5;
         var (x, y) = body is MeshBody ? (cx + Vec3.Dot(hull.Low, u), cy + Vec3.Dot(hull.Low, v)) : (middle.X, middle.Y);

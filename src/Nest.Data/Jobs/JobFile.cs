@@ -51,6 +51,7 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
             root.Error("parts", "key-missing", "the job names no parts list", "add parts = \"parts.csv\"");
         }
 
+        var folder = root.Text("models");
         var parts = new List<PartRow>();
         foreach (var file in partFiles)
         {
@@ -58,7 +59,7 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
             {
                 if (CsvTable.ReadFile(at, "a parts list", PartsReader.Columns, head.Tables, findings) is { } table)
                 {
-                    ReadParts(table, head, parts);
+                    ReadParts(table, head, parts, ModelShelf.Beside(table, findings, folder is null ? null : Beside(folder)));
                 }
             });
         }

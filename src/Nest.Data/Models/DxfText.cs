@@ -43,7 +43,7 @@ internal sealed class DxfText
     {
         public string Kind { get; } = kind;
 
-        public List<(int Code, string Value)> Pairs { get; } = [];
+        public List<(int Code, string Value, int Line)> Pairs { get; } = [];
     }
 
     private DxfContent Run()
@@ -81,11 +81,11 @@ internal sealed class DxfText
             else if (section == "HEADER")
             {
                 variable = code == 9 ? value : variable;
-                unit = variable == "$INSUNITS" && code == 70 ? (int)Number(value) : unit;
+                unit = variable == "$INSUNITS" && code == 70 ? (int)Number(value, line) : unit;
             }
             else if (entity is not null && section == "ENTITIES" && code is (>= 10 and <= 59) or 62 or 66 or 67 or 70 or 210 or 220 or 230)
             {
-                entity.Pairs.Add((code, value));
+                entity.Pairs.Add((code, value, line));
                 if (++corners > 6 * ModelLimits.Entities)
                 {
                     throw ModelFault.TooMuch("the drawing has too many entities");
@@ -118,13 +118,13 @@ internal sealed class DxfText
         return reader.ReadLine();
     }
 
-    private double Number(string value) =>
+    private static double Number(string value, int row) =>
         double.TryParse(value, NumberStyles.Float, CultureInfo.InvariantCulture, out var number) && double.IsFinite(number) && Math.Abs(number) <= 1e9
             ? number
-            : throw ModelFault.Damaged($"'{ModelLimits.CleanName(value)}' is no number, or beyond all sizes", line);
+            : throw ModelFault.Damaged($"'{ModelLimits.CleanName(value)}' is no number, or beyond all sizes", row);
 
-    private double Of(Entity entity, int code, double missing = 0) => entity.Pairs.FindIndex(pair => pair.Code == code) is >= 0 and var at
-        ? Number(entity.Pairs[at].Value)
+    private static double Of(Entity entity, int code, double missing = 0) => entity.Pairs.FindIndex(pair => pair.Code == code) is >= 0 and var at
+        ? Number(entity.Pairs[at].Value, entity.Pairs[at].Line)
         : missing;
 
     // Seen from below (extrusion 0, 0, −1) x runs the other way; other planes are no flat outline.
@@ -221,21 +221,21 @@ internal sealed class DxfText
         (double X, double Y) At(double angle) => (x + (r * Math.Cos(angle)), y + (r * Math.Sin(angle)));
     }
 
-    private List<OutlineCorner> Light(Entity entity)
+    private static List<OutlineCorner> Light(Entity entity)
     {
         var list = new List<OutlineCorner>();
-        foreach (var (code, value) in entity.Pairs)
+        foreach (var (code, value, row) in entity.Pairs)
         {
             switch (code)
             {
                 case 10:
-                    list.Add(new(Number(value), 0, 0));
+                    list.Add(new(Number(value, row), 0, 0));
                     break;
                 case 20 when list.Count > 0:
-                    list[^1] = list[^1] with { Y = Number(value) };
+                    list[^1] = list[^1] with { Y = Number(value, row) };
                     break;
                 case 42 when list.Count > 0:
-                    list[^1] = list[^1] with { Bulge = Number(value) };
+                    list[^1] = list[^1] with { Bulge = Number(value, row) };
                     break;
                 default:
                     break;

@@ -13,9 +13,9 @@ internal sealed class ModelShelf(string folder, ModelChoices choices, FindingLis
 {
     private readonly Dictionary<(string Path, Length? Thickness), ImmutableArray<MeasuredPart>?> read = [];
 
-    /// <summary>Models beside a list.</summary>
-    public static ModelShelf Beside(CsvTable table, FindingList findings) => new(
-        Path.GetDirectoryName(table.File) ?? "", table.Has(ModelRows.Model) ? ModelJob.ChoicesOf(table.Choices, table.File, findings) ?? new() : new(), findings);
+    /// <summary>Models beside a list, or in another folder.</summary>
+    public static ModelShelf Beside(CsvTable table, FindingList findings, string? folder = null) => new(
+        folder ?? Path.GetDirectoryName(table.File) ?? "", table.Has(ModelRows.Model) ? ModelJob.ChoicesOf(table.Choices, table.File, findings) ?? new() : new(), findings);
 
     /// <summary>Name of a part: of a model with several the row's name and the part's own; a name that another model has already gets the file's behind it.</summary>
     public string NameFor(string row, MeasuredPart model, int parts)

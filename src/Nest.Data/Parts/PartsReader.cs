@@ -51,14 +51,14 @@ internal static class PartsReader
 
         var names = new Dictionary<string, (Material, SourcePosition)>(StringComparer.OrdinalIgnoreCase);
         var order = SizeOrder.Of(table, (line, cells) => Size(new(table, line, cells, new(unit.Unit, null), new()), unit.Unit));
-        var bare = 0;
+        var bare = false;
         foreach (var (line, cells) in table.Rows)
         {
             var row = new CsvRow(table, line, cells, new(unit.Unit, null), findings);
             foreach (var part in PartsOf(row, order, batch, book, names, unit.Unit, models ??= ModelShelf.Beside(table, findings)))
             {
                 parts.Add(new(part, row.Where, row.Text(PartColumns.Size)));
-                bare += HasBareNumber(row, table) ? 1 : 0;
+                bare = bare || HasBareNumber(row, table);
             }
         }
 
@@ -361,9 +361,9 @@ internal static class PartsReader
         row.Has(column) && table.UnitOf(column) is null && !SizeText.NamesUnit(row.Text(column)));
 
     /// <summary>A unit that nothing says is told once.</summary>
-    private static void TellUnit(CsvTable table, FoundUnit unit, List<PartRow> parts, int bare, FindingList findings)
+    private static void TellUnit(CsvTable table, FoundUnit unit, List<PartRow> parts, bool bare, FindingList findings)
     {
-        if (bare == 0 || (!unit.Assumed && !unit.Reason.StartsWith("there are fractions", StringComparison.Ordinal)))
+        if (!bare || (!unit.Assumed && !unit.Reason.StartsWith("there are fractions", StringComparison.Ordinal)))
         {
             return;
         }

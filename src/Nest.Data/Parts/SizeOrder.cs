@@ -14,6 +14,8 @@ internal readonly record struct PartSize(bool Round, Length Length, Length? Widt
 /// the diameter. Two without any mark are length × width where a column names the thickness.</remarks>
 internal sealed class SizeOrder
 {
+    private const int MostVotes = 5000;
+
     private readonly bool thicknessFirst;
     private readonly bool known;
 
@@ -39,7 +41,7 @@ internal sealed class SizeOrder
         }
 
         var (first, last) = (0, 0);
-        foreach (var (line, cells) in table.Rows)
+        foreach (var (line, cells) in table.Rows.Take(MostVotes))
         {
             if (read(line, cells).Items is { Length: 3 } items && items.All(item => item.Mark == SizeMark.None))
             {

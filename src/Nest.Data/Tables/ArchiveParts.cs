@@ -13,6 +13,9 @@ internal sealed class ArchiveParts : IDisposable
     private const int LongestRun = 4 * 1024 * 1024;
     private const int Deepest = 100;
 
+    [ThreadStatic]
+    private static char[]? chunk;
+
     private readonly ZipArchive archive;
     private readonly Dictionary<string, ZipArchiveEntry> entries = new(StringComparer.OrdinalIgnoreCase);
     private long left = TableLimits.Unpacked;
@@ -60,7 +63,7 @@ internal sealed class ArchiveParts : IDisposable
 
         var depth = xml.Depth;
         var text = new System.Text.StringBuilder();
-        var buffer = new char[4096];
+        var buffer = chunk ??= new char[4096];
         var more = Next(xml);
         while (more && xml.Depth > depth)
         {

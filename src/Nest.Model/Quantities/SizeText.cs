@@ -168,6 +168,11 @@ public static partial class SizeText
     private static (string Text, SizeMark Mark) Marked(string item)
     {
         var text = item.Trim().TrimEnd(',', ';');
+        if (text.Length > 0 && char.IsAsciiDigit(text[0]) && char.IsAsciiDigit(text[^1]))
+        {
+            return (text, SizeMark.None);
+        }
+
         if (MarkBefore().Match(text) is { Success: true } before)
         {
             return (text[before.Length..].Trim(), MarkOf(before.Value));

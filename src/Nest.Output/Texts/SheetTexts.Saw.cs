@@ -124,7 +124,7 @@ public sealed partial record SheetTexts
 
     public string SkimBar { get; init; } = "takes off only what the bar is longer; measure first";
 
-    public string ShortEdge { get; init; } = "short edge on the fence: length stop and clamp, not by hand";
+    public string ShortEdge { get; init; } = "short edge: length stop and clamp";
 
     public string StopStill { get; init; } = "stop still there from layout {0}";
 

@@ -54,8 +54,7 @@ internal static class GroupSolver
 
         return group.IsBar
             ? Bars(component, stocks, items, quantities, limits, effort, improved, cancel)
-            : PlateMultiples.Solve(quantities, limits, effort, (some, left, part) => Solve(component, group, some, left, part, null, cancel))
-                ?? Plates(component, stocks, items, quantities, limits, effort, improved, cancel);
+            : Plates(component, stocks, items, quantities, limits, effort, improved, cancel);
     }
 
     private static Answer Bars(

@@ -115,7 +115,12 @@ internal sealed class JointSolver(
         }
 
         var exact = ExactChain.For(job, components);
-        Step(() => Prove(exact, FirstProveShare * Left));
+        if (exact.IsSmall)
+        {
+            // With many stocks to price the bound of whole pieces is there sooner, and a plan with it.
+            Step(() => Prove(exact, FirstProveShare * Left));
+        }
+
         Step(Lowest);
         Step(() => Prove(exact, ProveShare * Left));
         Step(Rules);

@@ -51,6 +51,9 @@ internal sealed class ExactChain
     /// <summary>Whether a few steps may do, so that it needs no plan to start from.</summary>
     public bool IsQuick => _steps < QuickSteps && _components.SelectMany(component => component.Demand).Aggregate(1.0, (product, demand) => product * (demand + 1)) < 1e7;
 
+    /// <summary>Whether there are so few stocks that it soon has a plan of its own.</summary>
+    public bool IsSmall => _components.Sum(component => component.Stocks.Length) <= 40;
+
     /// <summary>Runs the method, or goes on with it.</summary>
     /// <param name="enough">Money units by which a plan may miss the bound and be proven.</param>
     /// <param name="best">Cost of the best plan so far; null: none.</param>

@@ -118,8 +118,18 @@ internal sealed class PlateLoads : LoadSource
         return [.. _all.Loads().Select(load => new Load(Number, load.Counts, _shape.Prices.Fixed - load.Worth, null, _real))];
     }
 
-    public override Load WithTree(Load load) =>
-        load.Tree is not null ? load : load with { Tree = _all?.TreeOf(load.Counts.AsSpan()) ?? _labels!.TreeOf(load.Counts.AsSpan()) };
+    public override Load WithTree(Load load)
+    {
+        var whole = load.Tree is not null
+            ? load
+            : load with { Tree = _all?.TreeOf(load.Counts.AsSpan()) ?? _labels!.TreeOf(load.Counts.AsSpan()) };
+        return Obeying(whole);
+    }
+
+    /// <summary>With a tree that obeys stages and damage it is real.</summary>
+    private Load Obeying(Load load) => !load.Real && LayoutRules.Obeyed(Kinds.Component, StockIndex, load.Tree!) is { } tree
+        ? load with { Tree = tree, Real = true }
+        : load;
 
     private void Run(ReadOnlySpan<int> values)
     {
@@ -138,7 +148,7 @@ internal sealed class PlateLoads : LoadSource
     {
         var counts = new int[Kinds.Count];
         Count(tree);
-        return new(Number, [.. counts], CostOf(counts, _worth, values), tree, _real);
+        return Obeying(new(Number, [.. counts], CostOf(counts, _worth, values), tree, _real));
 
         void Count(PlateNode node)
         {
@@ -217,18 +227,24 @@ internal sealed class PlateLoads : LoadSource
     private static PlatePrices PricesOf(StockFrame frame, long unit)
     {
         var (perNanometre, perCut) = frame.SawRate;
+
+        // Left and bottom are measured from: cut off where they are raw. Right and top may stay on the rest, and then the cuts that reach them
+        // are longer: of all that nothing is counted, but where a cut would else be longer than the saw makes.
         decimal trims = 0;
         Trim(frame.Trims.Left, frame.Sheet.SizeY);
-        Trim(frame.Trims.Right, frame.Sheet.SizeY);
+        Trim(frame.Trims.Right, BeyondReach(frame.Sheet.SizeX) ? frame.Sheet.SizeY : null);
         Trim(frame.Trims.Bottom, frame.Usable.SizeX);
-        Trim(frame.Trims.Top, frame.Usable.SizeX);
+        Trim(frame.Trims.Top, BeyondReach(frame.Sheet.SizeY) ? frame.Usable.SizeX : null);
         var sheet = (double)frame.Sheet.SizeX.Nanometres / unit * (frame.Sheet.SizeY.Nanometres / (double)unit);
         return new(
             (long)decimal.Floor((trims - 0.5m - frame.TrimCredit()) * Grain.PerUnit),
             (double)perCut * Grain.PerUnit, (double)(perNanometre * unit) * Grain.PerUnit,
             Rate(frame.Worth.Keep), Rate(frame.Worth.Scrap));
 
-        void Trim(Length trim, Length across) => trims += trim > Length.Zero ? (perNanometre * across.Nanometres) + perCut : 0;
+        void Trim(Length trim, Length? across) =>
+            trims += trim > Length.Zero && across is { } length ? (perNanometre * length.Nanometres) + perCut : 0;
+
+        bool BeyondReach(Length side) => frame.Saw.LargestCut is { } largest && side > largest;
 
         double Rate(Money worth) => worth.Units * (double)Grain.PerUnit / sheet * (1 + 1e-12);
     }

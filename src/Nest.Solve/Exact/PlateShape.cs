@@ -44,7 +44,7 @@ internal sealed record PlateShape(int SizeX, int SizeY, long Scale)
 internal readonly record struct PlatePiece(int SizeX, int SizeY, bool MayTurn, int Demand, int Facing);
 
 /// <summary>What the cost model charges for a plate beside its price, in grains; the one place of this room that knows it.</summary>
-/// <param name="Fixed">Trim cuts less the trims' scrap, rounded down, less half a money unit: the saw's cost is rounded once a layout.</param>
+/// <param name="Fixed">Trim cuts that every layout takes, less the trims' scrap, rounded down, less half a money unit: the saw's cost is rounded once a layout.</param>
 /// <param name="PerCut">One cut.</param>
 /// <param name="PerUnit">One unit of its length.</param>
 /// <param name="Keep">One square unit of a kept offcut; a little too high, never too low.</param>

@@ -50,7 +50,7 @@ internal static class ProofsCommand
         var rows = jobs.Select(entry => Row(entry.Name, entry.Job, limits, quiet)).ToList();
         var cut = rows.Where(row => row.Complete).ToList();
         var sum = Invariant(
-            $"{Path.GetFileName(what)}{(material is null ? "" : " " + material)},{rows.Count},{cut.Count},{cut.Count(row => row.Proven)},{Average(cut, row => row.Gap):0.000},{cut.Select(row => row.Gap).DefaultIfEmpty(0).Max():0.000},{Average(rows, row => row.Wall):0.00},{Average(rows, row => row.Cpu):0.00},{rows.Max(row => row.Cpu):0.00},{cut.Sum(row => row.Cost):0.000},{cut.Sum(row => row.Bound):0.000}");
+            $"{NameOf(what)}{(material is null ? "" : " " + material)},{rows.Count},{cut.Count},{cut.Count(row => row.Proven)},{Average(cut, row => row.Gap):0.000},{cut.Select(row => row.Gap).DefaultIfEmpty(0).Max():0.000},{Average(rows, row => row.Wall):0.00},{Average(rows, row => row.Cpu):0.00},{rows.Max(row => row.Cpu):0.00},{cut.Sum(row => row.Cost):0.000},{cut.Sum(row => row.Bound):0.000}");
         var head = "date,commit,cores,threads,limit,what,jobs,complete,proven,mean gap %,worst gap %,mean wall s,mean CPU s,most CPU s,sum of costs,sum of bounds";
         var line = Invariant($"{DateTime.UtcNow:yyyy-MM-dd},{Commit()},{Environment.ProcessorCount},{limits.Threads},{(limits.Work is { } work ? $"work {work}" : Invariant($"{limits.Seconds} s"))},{sum}");
         Console.Out.WriteLine(head);
@@ -67,6 +67,9 @@ internal static class ProofsCommand
 
         return 0;
     }
+
+    /// <summary>A job file goes by the name of its folder.</summary>
+    private static string NameOf(string what) => File.Exists(what) ? Path.GetFileName(Path.GetDirectoryName(Path.GetFullPath(what))!) : what;
 
     private static double Average(IEnumerable<Line> rows, Func<Line, double> value) => rows.Select(value).DefaultIfEmpty(0).Average();
 

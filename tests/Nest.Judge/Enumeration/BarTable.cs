@@ -16,6 +16,8 @@ internal static class BarTable
         var usable = stock.MinLength - trims.Left - trims.Right;
         var rule = CostRules.KeepRule(job, stock);
         var (keep, scrap) = (CostRules.KeepWorth(job, stock, material), CostRules.ScrapWorth(stock, material));
+        var trimmed = CostRules.TrimsBar(trims, stock);
+        var metal = stock.MinLength - (trimmed ? trims.Left : Length.Zero);
         var cut = CostRules.Rounded(CostRules.Sawing(saw, material, 1, CostRules.Section(stock)));
         var ofTrims = Scrap(trims.Left - saw.Kerf) + Scrap(trims.Right - saw.Kerf);
         for (var load = 0; load < answer.Length; load++)
@@ -35,7 +37,9 @@ internal static class BarTable
 
             var rest = usable + saw.Kerf;
             var longest = Length.Zero;
-            var cost = cut * (pieces + (trims.Left > Length.Zero ? 1 : 0));
+            var cost = cut * (pieces + (trimmed ? 1 : 0));
+            var behind = metal;
+            var isShort = false;
             for (var kind = 0; kind < blanks.Count; kind++)
             {
                 var count = loads.Of(load, kind);
@@ -51,6 +55,12 @@ internal static class BarTable
 
                 rest -= (blank.X + saw.Kerf) * count;
                 longest = Length.Max(longest, blank.X);
+                if (blank.X < saw.ShortestHeld)
+                {
+                    isShort = true;
+                    behind -= (blank.X + saw.Kerf) * count;
+                }
+
                 cost += (blank.Facing + blank.Angled) * count;
             }
 
@@ -61,7 +71,8 @@ internal static class BarTable
             }
 
             var offcut = Length.Max(Length.Zero, rest - saw.Kerf);
-            if (Length.Max(longest, offcut) < saw.ShortestHeld)
+            // At each cut the blank or all that is still behind it is held; so the short blanks come first.
+            if (Length.Max(longest, offcut) < saw.ShortestHeld || (isShort && behind < saw.ShortestHeld))
             {
                 return ThroughCutTable.Never;
             }

@@ -46,6 +46,13 @@ internal static class CostRules
             bar || clean.Bottom ? Length.Zero : trims.Bottom, bar || clean.Top ? Length.Zero : trims.Top);
     }
 
+    /// <summary>Whether a bar's left end is cut off: only where neither end is clean; else the work starts at the clean one.</summary>
+    public static bool TrimsBar(EdgeTrims trims, Stock stock) => trims.Left > Length.Zero && !stock.CleanEdges.Right;
+
+    /// <summary>Whether a plate's raw edge at the right or top is cut off even where no blank lies against it: a cut would else be longer
+    /// than the saw makes. (Left and bottom are measured from and always cut off; right and top else only where a blank lies there.)</summary>
+    public static bool TrimsAlways(Saw saw, Length side) => saw.LargestCut is { } largest && side > largest;
+
     /// <summary>Cuts through so much section, unrounded, in fine.</summary>
     /// <param name="squareMillimetres">Σ length × nominal thickness, or Σ sections.</param>
     public static long Sawing(Saw saw, Material material, int cuts, decimal squareMillimetres)

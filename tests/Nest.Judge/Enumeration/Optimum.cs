@@ -75,7 +75,7 @@ public sealed class Optimum
 
         var sheet = new PlateSheet(job, stock, saw, material, Fitting(blanks));
         return !sheet.CanBeTrimmed ? null
-            : saw.Kind == SawKind.Cutter ? new CutterTable(sheet, loads).Solve() : new ThroughCutTable(sheet, loads).Solve();
+            : saw.Kind == SawKind.Cutter ? new CutterTable(sheet, loads).Solve() : ThroughCutTable.Solve(sheet, loads);
 
         // The unit need not divide what is too large anyway; what does not fit is found by the table.
         SawnBlank?[] Fitting(SawnBlank?[] all) => [.. all.Select(blank => blank is not null

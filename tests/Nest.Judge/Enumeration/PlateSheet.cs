@@ -102,33 +102,35 @@ internal sealed class PlateSheet
     /// <summary>Square nanometres.</summary>
     public Int128 Area(int x, int y) => (Int128)x * y * _unit * _unit;
 
-    /// <summary>The trims: what their cuts cost (fine) less what they are worth as scrap.</summary>
-    public long TrimCost()
+    /// <summary>The trims: what their cuts cost (fine) less what their zones are worth as scrap, cut off or not.</summary>
+    /// <param name="right">Whether a raw right edge is cut off.</param>
+    /// <param name="top">The same of the top.</param>
+    public long TrimCost(bool right, bool top)
     {
+        var inner = Stock.MinLength - Trims.Left - (right ? Trims.Right : Length.Zero);
         var length = 0m;
         var cuts = 0;
-        long credit = 0;
-        var inner = Stock.MinLength - Trims.Left - Trims.Right;
-        Trim(Trims.Left, Stock.MinWidth);
-        Trim(Trims.Right, Stock.MinWidth);
-        Trim(Trims.Bottom, inner);
-        Trim(Trims.Top, inner);
+        Cut(Trims.Left > Length.Zero, Stock.MinWidth);
+        Cut(right, Stock.MinWidth);
+        Cut(Trims.Bottom > Length.Zero, inner);
+        Cut(top, inner);
+        var usable = Stock.MinLength - Trims.Left - Trims.Right;
+        var credit = Zone(Trims.Left, Stock.MinWidth) + Zone(Trims.Right, Stock.MinWidth) + Zone(Trims.Bottom, usable) + Zone(Trims.Top, usable);
         return CostRules.Sawing(Saw, Material, cuts, length * Stock.Thickness.ToMillimetres()) - (credit * CostRules.Fine);
 
-        void Trim(Length trim, Length across)
+        void Cut(bool made, Length across)
         {
-            if (trim > Length.Zero)
-            {
-                cuts++;
-                length += across.ToMillimetres();
-                credit += CostRules.Share(
-                    ScrapWorth, (Int128)Math.Max(0, trim.Nanometres - Saw.Kerf.Nanometres) * across.Nanometres, Whole);
-            }
+            cuts += made ? 1 : 0;
+            length += made ? across.ToMillimetres() : 0m;
         }
+
+        long Zone(Length trim, Length across) => CostRules.Share(
+            ScrapWorth, (Int128)Math.Max(0, trim.Nanometres - Saw.Kerf.Nanometres) * across.Nanometres, Whole);
     }
 
-    /// <summary>One cut of this length, in fine.</summary>
-    public long Cut(int length) => CostRules.Sawing(Saw, Material, 1, Long(length).ToMillimetres() * Stock.Thickness.ToMillimetres());
+    /// <summary>One cut of this length and what metal is there beyond it, in fine.</summary>
+    public long Cut(int length, Length beyond) =>
+        CostRules.Sawing(Saw, Material, 1, (Long(length) + beyond).ToMillimetres() * Stock.Thickness.ToMillimetres());
 
     private static long Divisor(long a, long b) => b == 0 ? a : Divisor(b, a % b);
 

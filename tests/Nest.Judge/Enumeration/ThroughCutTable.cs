@@ -1,4 +1,4 @@
-using Nest.Core.Plans;
+using Nest.Core.Quantities;
 
 namespace Nest.Judge.Enumeration;
 
@@ -15,6 +15,8 @@ namespace Nest.Judge.Enumeration;
 /// convex; so the worth is greatest at a corner of the set of possible places. The corners of a set described by differences are
 /// differences of its constants: whole multiples of their greatest common divisor. Then the same across. Rounding each offcut's worth down
 /// can move the answer by less than one unit of money for each offcut: <see cref="Optimum.Rounding"/>.</para>
+/// <para>Raw edges at the right and top: each of the two either stays (no blank lies against it, and the cuts that reach it are longer) or
+/// is cut off because a blank lies there; all four cases are tried, and a rectangle knows which of the two edges it lies at.</para>
 /// <para>With stages: the state has the cuts that are still allowed and the direction of the last one. With damage: rectangles that meet
 /// damage are told apart by their place, all others by their size. O(X · Y · (X + Y) · splits) without damage.</para>
 /// </remarks>
@@ -28,61 +30,101 @@ internal sealed class ThroughCutTable
 
     private readonly PlateSheet _sheet;
     private readonly LoadSpace _loads;
-    private readonly Plane[] _planes;
+    private readonly (Edge Right, Edge Top) _edges;
+    private readonly CutPlane[] _planes;
     private readonly long[]?[] _bySize;
-    private readonly Dictionary<(int Plane, int X, int Y, int SizeX, int SizeY), long[]> _byPlace = [];
-    private readonly long[] _cut;
+    private readonly Dictionary<(int Plane, int At, int X, int Y, int SizeX, int SizeY), long[]> _byPlace = [];
+    private readonly long[][] _cut;
     private readonly Int128[] _area;
 
-    public ThroughCutTable(PlateSheet sheet, LoadSpace loads)
+    private ThroughCutTable(PlateSheet sheet, LoadSpace loads, (Edge Right, Edge Top) edges)
     {
-        (_sheet, _loads) = (sheet, loads);
+        (_sheet, _loads, _edges) = (sheet, loads, edges);
+        _planes = CutPlane.Of(sheet.Saw);
+        _bySize = new long[]?[_planes.Length * 4 * (sheet.X + 1) * (sheet.Y + 1)];
+        var lengths = Enumerable.Range(0, Math.Max(sheet.X, sheet.Y) + 1).ToArray();
+
+        // By direction of the cut, then the same where it runs on through a raw edge that stays.
+        _cut =
+        [
+            [.. lengths.Select(length => sheet.Cut(length, Length.Zero))],
+            [.. lengths.Select(length => sheet.Cut(length, sheet.Trims.Top))],
+            [.. lengths.Select(length => sheet.Cut(length, sheet.Trims.Right))],
+        ];
+        _area = [.. Enumerable.Range(0, loads.Count).Select(LeastArea)];
+    }
+
+    /// <summary>What becomes of a raw edge at the right or top.</summary>
+    private enum Edge
+    {
+        /// <summary>It is clean, or cut off whatever lies there.</summary>
+        Plain,
+
+        /// <summary>It stays: no blank lies against it, and cuts run on through it.</summary>
+        Stays,
+
+        /// <summary>It is cut off, because a blank lies against it.</summary>
+        Needed,
+    }
+
+    /// <summary>Of each load, the plate's price left out: saw cost and trims less credits in units; <see cref="Never"/> where it does not
+    /// fit, and for the empty load. The plate can be trimmed.</summary>
+    public static long[] Solve(PlateSheet sheet, LoadSpace loads)
+    {
         if ((long)sheet.X * sheet.Y > MostCells)
         {
             throw new TooLargeException($"{sheet.Stock.Id} is {sheet.X} by {sheet.Y} units.");
         }
 
-        _planes = Planes();
-        _bySize = new long[]?[_planes.Length * (sheet.X + 1) * (sheet.Y + 1)];
-        _cut = [.. Enumerable.Range(0, Math.Max(sheet.X, sheet.Y) + 1).Select(sheet.Cut)];
-        _area = [.. Enumerable.Range(0, loads.Count).Select(LeastArea)];
-    }
-
-    /// <summary>Of each load, the plate's price left out: saw cost and trims less credits in units; <see cref="Never"/> where it does not
-    /// fit, and for the empty load. The plate can be trimmed.</summary>
-    public long[] Solve()
-    {
-        var answer = new long[_loads.Count];
+        var answer = new long[loads.Count];
         Array.Fill(answer, Never);
-        var trims = _sheet.TrimCost();
-        var best = Of(0, 0, 0, _sheet.X, _sheet.Y);
-        for (var load = 1; load < answer.Length; load++)
+        foreach (var right in Ways(sheet.Trims.Right, sheet.Stock.MinLength))
         {
-            var most = CostRules.LimitsPieces(_sheet.Saw) ? _sheet.Saw.MostPieces ?? int.MaxValue : int.MaxValue;
-            if (best[load] < Never && _loads.Totals[load] <= most)
+            foreach (var top in Ways(sheet.Trims.Top, sheet.Stock.MinWidth))
             {
-                answer[load] = CostRules.Rounded(best[load] + trims) + Facing(load);
+                new ThroughCutTable(sheet, loads, (right, top)).Lower(answer);
             }
         }
 
         return answer;
+
+        Edge[] Ways(Length trim, Length side) =>
+            trim == Length.Zero || CostRules.TrimsAlways(sheet.Saw, side) ? [Edge.Plain] : [Edge.Stays, Edge.Needed];
+    }
+
+    private void Lower(long[] answer)
+    {
+        var right = _sheet.Trims.Right > Length.Zero && _edges.Right != Edge.Stays;
+        var top = _sheet.Trims.Top > Length.Zero && _edges.Top != Edge.Stays;
+        var trims = _sheet.TrimCost(right, top);
+        var at = (_edges.Right == Edge.Plain ? 0 : 1) | (_edges.Top == Edge.Plain ? 0 : 2);
+        var best = Of(0, at, 0, 0, _sheet.X, _sheet.Y);
+        var most = CostRules.LimitsPieces(_sheet.Saw) ? _sheet.Saw.MostPieces ?? int.MaxValue : int.MaxValue;
+        for (var load = 1; load < answer.Length; load++)
+        {
+            if (best[load] < Never && _loads.Totals[load] <= most)
+            {
+                answer[load] = Math.Min(answer[load], CostRules.Rounded(best[load] + trims) + Facing(load));
+            }
+        }
     }
 
     private long Facing(int load) =>
         Enumerable.Range(0, _loads.Demand.Length).Sum(kind => (_sheet.Blanks[kind]?.Facing ?? 0) * _loads.Of(load, kind));
 
-    private long[] Of(int plane, int x, int y, int sizeX, int sizeY)
+    /// <param name="at">Whether it lies at an edge of the plate that is not plain: 1 the right one, 2 the top one.</param>
+    private long[] Of(int plane, int at, int x, int y, int sizeX, int sizeY)
     {
         if (!Meets(x, y, sizeX, sizeY))
         {
-            var slot = (((plane * (_sheet.X + 1)) + sizeX) * (_sheet.Y + 1)) + sizeY;
-            return _bySize[slot] ??= Cell(_planes[plane], x, y, sizeX, sizeY, false);
+            var slot = (((((plane * 4) + at) * (_sheet.X + 1)) + sizeX) * (_sheet.Y + 1)) + sizeY;
+            return _bySize[slot] ??= Cell(_planes[plane], at, x, y, sizeX, sizeY, false);
         }
 
-        var key = (plane, x, y, sizeX, sizeY);
+        var key = (plane, at, x, y, sizeX, sizeY);
         if (!_byPlace.TryGetValue(key, out var known))
         {
-            known = Cell(_planes[plane], x, y, sizeX, sizeY, true);
+            known = Cell(_planes[plane], at, x, y, sizeX, sizeY, true);
             _byPlace[key] = known;
             if (_byPlace.Count > MostDamagedCells)
             {
@@ -93,15 +135,18 @@ internal sealed class ThroughCutTable
         return known;
     }
 
-    private long[] Cell(Plane plane, int x, int y, int sizeX, int sizeY, bool damaged)
+    private long[] Cell(CutPlane plane, int at, int x, int y, int sizeX, int sizeY, bool damaged)
     {
         var best = new long[_loads.Count];
         Array.Fill(best, Never);
-        best[0] = -Offcut(sizeX, sizeY, damaged);
-        var room = _sheet.Area(sizeX, sizeY);
+        if (!Is(at, Edge.Needed))
+        {
+            best[0] = -Offcut(sizeX, sizeY, damaged);
+        }
+
         for (var kind = 0; kind < _loads.Demand.Length; kind++)
         {
-            if (!damaged && Is(kind, sizeX, sizeY))
+            if (!damaged && !Is(at, Edge.Stays) && Is(kind, sizeX, sizeY))
             {
                 best[_loads.One(kind)] = 0;
             }
@@ -118,16 +163,16 @@ internal sealed class ThroughCutTable
 
             if (plane.Next[way] >= 0)
             {
-                Divide(best, plane.Next[way], along, size, across, x, y, room, damaged);
+                Divide(best, plane.Next[way], at, along, size, across, x, y, _sheet.Area(sizeX, sizeY), damaged);
             }
             else if (plane.Trimming == way)
             {
-                TrimOff(best, along, size, across, x, y);
+                TrimOff(best, at, along, size, across, x, y);
             }
         }
 
         // "Never" less a credit or plus a cut is never all the same.
-        for (var load = 1; load < best.Length; load++)
+        for (var load = 0; load < best.Length; load++)
         {
             best[load] = best[load] > Never / 2 ? Never : best[load];
         }
@@ -135,54 +180,84 @@ internal sealed class ThroughCutTable
         return best;
     }
 
-    private void Divide(long[] best, int plane, bool along, int size, int across, int x, int y, Int128 room, bool damaged)
+    private void Divide(long[] best, int plane, int at, bool along, int size, int across, int x, int y, Int128 room, bool damaged)
     {
         var kerf = _sheet.Kerf;
-        for (var at = 1; at < size; at++)
+        var (end, side) = along ? (1, 2) : (2, 1);
+        var cut = Cut(at, along, across);
+        for (var first = 1; first < size; first++)
         {
-            var rest = size - at - kerf;
-            if (Math.Max(at, rest) < _sheet.Held || (!damaged && rest > 0 && at > rest))
+            var rest = size - first - kerf;
+            if (Math.Max(first, rest) < _sheet.Held || (!damaged && (at & end) == 0 && rest > 0 && first > rest))
             {
                 continue;
             }
 
-            var one = along ? Of(plane, x, y, at, across) : Of(plane, x, y, across, at);
-            var other = rest <= 0 ? null
-                : along ? Of(plane, x + at + kerf, y, rest, across) : Of(plane, x, y + at + kerf, across, rest);
-            for (var load = 1; load < best.Length; load++)
+            if (rest <= 0)
             {
-                if (_area[load] > room)
+                if (!Is(at & end, Edge.Needed))
                 {
-                    continue;
+                    Join(best, Part(at & ~end, 0, first), null, cut, room);
                 }
-
-                var least = best[load] - _cut[across];
-                if (other is null)
-                {
-                    least = Math.Min(least, one[load]);
-                }
-                else
-                {
-                    foreach (var (a, b) in _loads.Splits[load])
-                    {
-                        least = Math.Min(least, one[a] + other[b]);
-                    }
-                }
-
-                best[load] = Math.Min(best[load], least + _cut[across]);
             }
+            else if (Is(at & side, Edge.Needed))
+            {
+                // The blank at the side lies in one of the two.
+                Join(best, Part(at & ~end, 0, first), Part(at & ~side, first + kerf, rest), cut, room);
+                Join(best, Part(at & ~end & ~side, 0, first), Part(at, first + kerf, rest), cut, room);
+            }
+            else
+            {
+                Join(best, Part(at & ~end, 0, first), Part(at, first + kerf, rest), cut, room);
+            }
+        }
+
+        long[] Part(int there, int from, int extent) => along
+            ? Of(plane, there, x + from, y, extent, across)
+            : Of(plane, there, x, y + from, across, extent);
+    }
+
+    private void Join(long[] best, long[] one, long[]? other, long cut, Int128 room)
+    {
+        for (var load = 1; load < best.Length; load++)
+        {
+            if (_area[load] > room)
+            {
+                continue;
+            }
+
+            var least = best[load] - cut;
+            if (other is null)
+            {
+                least = Math.Min(least, one[load]);
+            }
+            else
+            {
+                foreach (var (a, b) in _loads.Splits[load])
+                {
+                    least = Math.Min(least, one[a] + other[b]);
+                }
+            }
+
+            best[load] = Math.Min(best[load], least + cut);
         }
     }
 
     /// <summary>The one cut more that only separates a piece from waste.</summary>
-    private void TrimOff(long[] best, bool along, int size, int across, int x, int y)
+    private void TrimOff(long[] best, int at, bool along, int size, int across, int x, int y)
     {
+        var (end, side) = along ? (1, 2) : (2, 1);
+        if (Is(at & side, Edge.Stays))
+        {
+            return;
+        }
+
         for (var kind = 0; kind < _loads.Demand.Length; kind++)
         {
-            for (var at = 1; at < size; at++)
+            for (var piece = 1; piece < size; piece++)
             {
-                var rest = size - at - _sheet.Kerf;
-                if (!(along ? Is(kind, at, across) : Is(kind, across, at)) || Math.Max(at, rest) < _sheet.Held)
+                var rest = size - piece - _sheet.Kerf;
+                if (!(along ? Is(kind, piece, across) : Is(kind, across, piece)) || Math.Max(piece, rest) < _sheet.Held)
                 {
                     continue;
                 }
@@ -191,19 +266,25 @@ internal sealed class ThroughCutTable
                 foreach (var start in rest > 0 ? new[] { 0, rest + _sheet.Kerf } : [0])
                 {
                     var (px, py) = along ? (x + start, y) : (x, y + start);
-                    var (sx, sy) = along ? (at, across) : (across, at);
-                    if (Meets(px, py, sx, sy))
+                    var (sx, sy) = along ? (piece, across) : (across, piece);
+                    if (Meets(px, py, sx, sy) || Is(at & end, start == 0 ? Edge.Needed : Edge.Stays))
                     {
                         continue;
                     }
 
                     var waste = rest <= 0 ? 0 : along ? Offcut(rest, across, false) : Offcut(across, rest, false);
                     var one = _loads.One(kind);
-                    best[one] = Math.Min(best[one], _cut[across] - waste);
+                    best[one] = Math.Min(best[one], Cut(at, along, across) - waste);
                 }
             }
         }
     }
+
+    /// <summary>A cut through the rectangle, longer where it runs on through a raw edge that stays.</summary>
+    private long Cut(int at, bool along, int across) => _cut[!Is(at & (along ? 2 : 1), Edge.Stays) ? 0 : along ? 1 : 2][across];
+
+    /// <summary>Whether one of the edges that it lies at is such.</summary>
+    private bool Is(int at, Edge edge) => ((at & 1) != 0 && _edges.Right == edge) || ((at & 2) != 0 && _edges.Top == edge);
 
     private bool Meets(int x, int y, int sizeX, int sizeY)
     {
@@ -246,37 +327,4 @@ internal sealed class ThroughCutTable
 
         return sum;
     }
-
-    /// <summary>Plane 0 is the whole sheet; behind it one plane, or one for each number of stages left and last direction.</summary>
-    private Plane[] Planes()
-    {
-        var saw = _sheet.Saw;
-        int[] first = saw.FirstCut is { } asked ? (asked == CutDirection.Crosscut ? [1, 0] : [0, 1]) : [1, 1];
-        if (saw.Stages is not { } stages)
-        {
-            return saw.FirstCut is null
-                ? [new([0, 0], -1)]
-                : [new([first[0] == 1 ? 1 : -1, first[1] == 1 ? 1 : -1], -1), new([1, 1], -1)];
-        }
-
-        // Number of the plane with so many stages left, the last cut along (0) or across (1) the plate's length.
-        int At(int left, int way) => 1 + (left * 2) + way;
-        var planes = new Plane[1 + (stages * 2)];
-        planes[0] = new([first[0] == 1 ? At(stages - 1, 0) : -1, first[1] == 1 ? At(stages - 1, 1) : -1], -1);
-        for (var left = 0; left < stages; left++)
-        {
-            for (var way = 0; way < 2; way++)
-            {
-                var turn = left > 0 ? At(left - 1, 1 - way) : -1;
-                planes[At(left, way)] = new(
-                    way == 0 ? [At(left, 0), turn] : [turn, At(left, 1)], left == 0 && saw.TrimmingCut ? 1 - way : -1);
-            }
-        }
-
-        return planes;
-    }
-
-    /// <param name="Next">Plane of the parts of a cut that divides X, and of one that divides Y; −1: not allowed.</param>
-    /// <param name="Trimming">Direction in which one trimming cut is allowed; −1: none.</param>
-    private sealed record Plane(int[] Next, int Trimming);
 }

@@ -114,7 +114,7 @@ public class CutSequencerTest
         var saw = BarSaw with { ShortestHeld = Mm(100), Trims = default };
         var job = Job([Flat("long", 198, 34, 16), Flat("short", 28, 34, 16, 2)], [Bar("B", Form.FlatBar, 40, 20, 264)], saw);
         var plan = Choose.SolverTests.Solve(job);
-        Nest.Core.Check.PlanChecker.Check(plan).Should().BeEmpty();
+        Nest.Check.PlanChecker.Check(plan).Should().BeEmpty();
         var sequence = CutSequencer.Sequence(plan, plan.Layouts.Single());
         SawSimulator.Run(plan, plan.Layouts[0], sequence);
         sequence.Steps.Select(step => (step.Against, step.Measure, step.Marked))
@@ -124,7 +124,7 @@ public class CutSequencerTest
         // The other way round nothing could be held: the checker says so.
         var wrong = TestPlan.Of(job, TestPlan.OnSaw(job, "B", (usable, tree) => tree.Split(usable, CutDirection.Crosscut,
             [.. tree.Row("long", 200, 1), .. tree.Row("short", 30, 2)])));
-        Nest.Core.Check.PlanChecker.Check(wrong).Select(finding => finding.Rule).Should().Contain("held-too-short");
+        Nest.Check.PlanChecker.Check(wrong).Select(finding => finding.Rule).Should().Contain("held-too-short");
     }
 
     [Fact]

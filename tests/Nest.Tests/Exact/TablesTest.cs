@@ -31,7 +31,7 @@ public class TablesTest
     [Fact]
     public void The_least_cost_of_every_load_is_that_of_trying_every_cut()
     {
-        for (var seed = 1; seed <= 60; seed++)
+        for (var seed = 1; seed <= 30; seed++)
         {
             var shape = Random(seed, out _);
             var oracle = new PlateOracle(shape);
@@ -55,7 +55,7 @@ public class TablesTest
     public void The_table_is_never_below_the_best_load_and_meets_it_where_demand_does_not_bind()
     {
         var met = 0;
-        for (var seed = 1; seed <= 60; seed++)
+        for (var seed = 1; seed <= 30; seed++)
         {
             // So many of each that the plate cannot hold them.
             var shape = Random(seed, out var values);
@@ -71,7 +71,7 @@ public class TablesTest
             met++;
         }
 
-        met.Should().BeGreaterThan(20);
+        met.Should().BeGreaterThan(8);
     }
 
     [Theory]
@@ -79,7 +79,7 @@ public class TablesTest
     public void Labels_list_exactly_the_loads_within_the_gap(long gap)
     {
         var listed = 0;
-        for (var seed = 1; seed <= 60; seed++)
+        for (var seed = 1; seed <= 30; seed++)
         {
             var shape = Random(seed, out var values);
             var table = new WorthTable(new(shape));
@@ -106,7 +106,7 @@ public class TablesTest
             }
         }
 
-        listed.Should().BeGreaterThan(gap > 100_000 ? 100 : 5);
+        listed.Should().BeGreaterThan(gap > 100_000 ? 50 : 2);
     }
 
     [Fact]

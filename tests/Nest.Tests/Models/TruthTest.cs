@@ -90,7 +90,7 @@ public class TruthTest
         {
             mesh.OpenEdges.Should().Be(open.GetInt32());
             mesh.Oriented.Should().Be(truth.GetProperty("consistently_oriented").GetBoolean());
-            mesh.SignedVolume.Should().BeApproximately(truth.GetProperty("signed_volume_mm3").GetDouble(), mesh.Closed ? 0.01 : double.PositiveInfinity);
+            mesh.SignedVolume.Should().BeApproximately(truth.GetProperty("signed_volume_mm3").GetDouble(), mesh.Closed && mesh.Oriented ? 0.01 : double.MaxValue, "of other meshes the sum depends on the origin");
             if (truth.TryGetProperty("repaired_volume_mm3", out var repaired))
             {
                 mesh.Moments!.Volume.Should().BeApproximately(repaired.GetDouble(), 0.01);

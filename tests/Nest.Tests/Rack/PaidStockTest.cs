@@ -26,7 +26,7 @@ public sealed class PaidStockTest : IDisposable
         Rack.Good("replan P1", Rack.In("rest"));
 
         shop.Plan(job, "again", "--rest", "P2").Orders.Should().BeEmpty("P2 holds all of it");
-        Rack.Output.Should().Contain("To pay now: USD 0.00");
+        Rack.Output.Should().Contain("To pay now USD 0.00");
         Rack.Error.Should().Contain("2 pieces of these are paid for by P2");
     }
 

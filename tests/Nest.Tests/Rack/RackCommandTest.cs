@@ -174,7 +174,7 @@ public sealed class RackCommandTest : IDisposable
     [Fact]
     public void Marks_that_are_none_are_named_with_their_rows()
     {
-        File.WriteAllText(In("marks.csv"), "mark,form,material,length,width,thickness\nR1,plate,6061-T6,480,260,10\n,plate,6061-T6,480,260,10\nB0,plate,6061-T6,480,260,10\n");
+        File.WriteAllText(In("marks.csv"), "mark,form,material,length,width,thickness\nR1*,plate,6061-T6,480,260,10\n,plate,6061-T6,480,260,10\nthe mark on the big plate behind the saw,plate,6061-T6,480,260,10\n");
         Run($"rack import {In("marks.csv")}").Should().Be(ExitCode.InputRefused);
         error.ToString().Should().Contain("marks.csv:2").And.Contain("marks.csv:4").And.Contain("--new-marks");
         File.Exists(In("rack.db")).Should().BeFalse("nothing is written");

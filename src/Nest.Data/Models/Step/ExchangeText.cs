@@ -342,7 +342,7 @@ internal sealed class ExchangeText
 
     private char Peek() => at < bytes.Length ? (char)bytes[at] : '\0';
 
-    private string Here() => at >= bytes.Length ? "the file ends" : $"'{ModelLimits.CleanName(((char)bytes[at]).ToString(CultureInfo.InvariantCulture))}' stands";
+    private string Here() => at >= bytes.Length ? "the file is cut off" : $"'{ModelLimits.CleanName(((char)bytes[at]).ToString(CultureInfo.InvariantCulture))}' stands";
 
     private void SkipBlank()
     {

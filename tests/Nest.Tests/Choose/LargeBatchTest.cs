@@ -1,34 +1,16 @@
+using Nest.Check;
 using Nest.Core.Blanks;
-using Nest.Core.Check;
 using Nest.Core.Costing;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Solve;
-using Nest.Solve.Choose;
 using Nest.Tests.Makers;
 
 namespace Nest.Tests.Choose;
 
 /// <summary>Batches far beyond what is laid out piece by piece: the work does not grow with the number of sets.</summary>
-public sealed class PlateMultiplesTest
+public sealed class LargeBatchTest
 {
-    [Theory]
-    [InlineData(10_000), InlineData(10_001), InlineData(250_000), InlineData(1_100_000)]
-    public void A_kernel_never_gets_many_more_pieces_than_it_can_place(int pieces)
-    {
-        int[] quantities = [pieces - 7, 7];
-        var asked = new List<int[]>();
-        var answer = PlateMultiples.Solve(quantities, new int?[] { null }, new(), (some, _, _) =>
-        {
-            asked.Add(some);
-            return new(SolveStatus.NotFound, [], Bound.None);
-        });
-
-        answer.Should().BeNull("this kernel finds nothing, so the plain way is left");
-        asked.Should().HaveCount(pieces > PlateMultiples.Most ? 1 : 0);
-        asked.Sum(some => some.Sum()).Should().BeLessThanOrEqualTo(PlateMultiples.Most);
-    }
-
     // By hand: a plate of 500 × 300 has 480 × 280 usable, blanks of 103 × 83 with a kerf of 3: 4 × 3 = 12 to a plate (4 × 106 = 424, 3 × 86 = 258). 700 000 blanks and one in a batch of 100 000 sets want 58 334 plates at least, whole plates of one layout but the last.
     [Fact]
     public void A_batch_of_a_hundred_thousand_sets_is_planned_within_the_work()

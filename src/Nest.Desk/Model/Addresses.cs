@@ -1,0 +1,15 @@
+namespace Nest.Desk.Model;
+
+/// <summary>Addresses of the pages: what a page shows is in its address, so that reloading, going back and a sent link work.</summary>
+internal static class Addresses
+{
+    public static string Parts(string job) => $"/job/{Uri.EscapeDataString(job)}/parts";
+
+    public static string Plan(string job) => $"/job/{Uri.EscapeDataString(job)}/plan";
+
+    public static string Order(string job) => $"/job/{Uri.EscapeDataString(job)}/order";
+
+    public static string Saw(string job) => $"/job/{Uri.EscapeDataString(job)}/saw";
+
+    public static string Layout(string job, int layout) => $"{Plan(job)}/layout/{layout}";
+}

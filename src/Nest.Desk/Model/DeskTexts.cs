@@ -1,0 +1,64 @@
+namespace Nest.Desk.Model;
+
+/// <summary>The words of the pages, in one place for pages and tests.</summary>
+internal static class DeskTexts
+{
+    public const string Jobs = "Jobs";
+    public const string Job = "Job";
+    public const string Rack = "Rack";
+    public const string Rooms = "Rooms of the shop";
+    public const string OfThisJob = "Of this job";
+    public const string PartsHead = "Parts";
+    public const string Sets = "Sets";
+    public const string Plan = "Plan";
+    public const string Order = "Order";
+    public const string Saw = "Saw";
+    public const string ToContent = "To the content";
+    public const string NotHere = "There is no such page";
+    public const string NoJobs = "No folder here holds a job file (job.toml). Make one with nest new, or copy an example.";
+    public const string NoSuchJob = "There is no such job in this shop.";
+    public const string ConnectionLost = "The connection to the desk is lost";
+    public const string ConnectionHint = "Is the program still running? A search that was started goes on.";
+    public const string LoadAgain = "Load again";
+    public const string Start = "Plan it";
+    public const string Again = "Plan again";
+    public const string Stop = "Stop, keep the best";
+    public const string Keep = "Sign and write the files";
+    public const string Waiting = "Another search runs; this one is next.";
+    public const string Seconds = "Seconds to search at most";
+    public const string Cost = "Cost";
+    public const string Bound = "Nothing is cheaper than";
+    public const string Gap = "At most above the cheapest";
+    public const string Searching = "Searching";
+    public const string Layouts = "Layouts";
+    public const string FirstPlan = "Looking for a first plan …";
+    public const string LeaveOut = "Leave out";
+    public const string Stock = "Stock";
+    public const string NewJob = "New job";
+    public const string DropList = "Drop or choose a parts list (spreadsheet or text)";
+    public const string PasteList = "Or paste a table";
+    public const string ReadIt = "Read it";
+    public const string Choices = "How to read it";
+    public const string UnitOfNumbers = "Unit of bare numbers";
+    public const string DecimalMark = "Decimal mark";
+    public const string Understood = "The parts, as understood";
+    public const string JobName = "Name of the job";
+    public const string MakeJob = "Make the job";
+    public const string TooLarge = "The file is larger than 16 MB.";
+    public const string Layout = "Layout";
+    public const string NoLayout = "The plan has no such layout.";
+    public const string Enlarge = "Picture; plus and minus enlarge and shrink it";
+    public const string OnOnePiece = "Cut from one piece of stock";
+    public const string NoPlanYet = "There is no plan yet: make one on the page Plan.";
+    public const string NotSigned = "This plan is not signed yet: the sheets to print and to send are written when it is.";
+    public const string NothingToBuy = "Nothing has to be bought: the rack holds all of it.";
+    public const string NoSupplier = "Without a supplier";
+    public const string ToSend = "To send";
+    public const string ToPrint = "To print";
+    public const string AtTheSaw = "For the saw";
+    public const string NoRack = "There is no rack file (rack.db) in this shop's folder. nest rack add makes one.";
+    public const string Filter = "Material, mark or place";
+    public const string Show = "Show";
+    public const string ReplaceUsed = "The plan in the folder is in use (reserved or ordered). Replace it all the same?";
+    public const string Replace = "Replace it";
+}

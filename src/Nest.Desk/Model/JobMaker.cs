@@ -1,0 +1,92 @@
+using System.Globalization;
+using System.Text;
+using Nest.Core.Jobs;
+using Nest.Core.Quantities;
+using Nest.Output.Files;
+
+namespace Nest.Desk.Model;
+
+/// <summary>Makes a job's folder from a list that was understood: the list in our own format and a job file that a person may go on writing.</summary>
+internal static class JobMaker
+{
+    private const int MostName = 80;
+
+    /// <returns>The folder's name; or null and why not. A folder that is there already is never touched.</returns>
+    public static (string? Folder, string Problem) Make(Shop shop, string name, int sets, Job job)
+    {
+        var folder = FolderName(name);
+        if (folder.Length == 0)
+        {
+            return (null, "Give the job a name with a letter or a figure in it.");
+        }
+
+        var path = Path.Combine(shop.Folder, folder);
+        if (Directory.Exists(path) || File.Exists(path))
+        {
+            return (null, $"There is a folder '{folder}' already: give the job another name.");
+        }
+
+        try
+        {
+            Directory.CreateDirectory(path);
+            WholeFile.Write(Path.Combine(path, "parts.csv"), CsvFile.Bytes(CleanParts.Table(job)));
+            WholeFile.Write(Path.Combine(path, "job.toml"), Encoding.UTF8.GetBytes(Text(name, sets, job)));
+            return (folder, "");
+        }
+        catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
+        {
+            return (null, $"The job cannot be written: {problem.Message}");
+        }
+    }
+
+    /// <summary>A name for a folder: letters and figures of the name in small, with hyphens; never a way out of the shop.</summary>
+    internal static string FolderName(string name)
+    {
+        var text = new StringBuilder();
+        foreach (var c in name.Trim().ToLowerInvariant())
+        {
+            if (char.IsAsciiLetterOrDigit(c) || char.IsLetterOrDigit(c))
+            {
+                text.Append(c);
+            }
+            else if (text.Length > 0 && text[^1] != '-')
+            {
+                text.Append('-');
+            }
+        }
+
+        var folder = text.ToString().Trim('-');
+        return folder.Length > MostName ? folder[..MostName].Trim('-') : folder;
+    }
+
+    private static string Text(string name, int sets, Job job) => string.Create(CultureInfo.InvariantCulture, $"""
+        # Made on the desk. What is left out here is taken from the default shop; stock/README.md lists all that may stand here.
+        name = {Quoted(name)}
+        currency = "{job.Currency}"
+        unit = "{(job.Unit == LengthUnit.Inch ? "in" : "mm")}"
+        batch = {sets}              # sets of the parts
+
+        parts = "parts.csv"
+        catalogue = "starter"   # demo prices: name your suppliers' price lists here
+        saws = "starter"
+
+        """).ReplaceLineEndings("\n");
+
+    private static string Quoted(string text)
+    {
+        var quoted = new StringBuilder("\"");
+        foreach (var c in text.Trim())
+        {
+            if (char.IsControl(c))
+            {
+                quoted.Append(' ');
+            }
+            else
+            {
+                quoted.Append(c is '"' or '\\' ? "\\" : "").Append(c);
+            }
+        }
+
+        return quoted.Append('"').ToString();
+    }
+}

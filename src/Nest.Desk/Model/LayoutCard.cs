@@ -1,0 +1,28 @@
+using System.Globalization;
+using Nest.Core.Jobs;
+using Nest.Core.Plans;
+using Nest.Core.Quantities;
+
+namespace Nest.Desk.Model;
+
+/// <summary>A layout with its picture.</summary>
+public sealed record LayoutCard(int Number, string Title, string Picture)
+{
+    /// <summary>The layouts that are cut here; what comes ready from the supplier has no cuts to show.</summary>
+    public static List<LayoutCard> Of(string job, Plan plan)
+    {
+        var mark = Fingerprint.Of(plan);
+        return [.. plan.Layouts.Where(layout => layout.SawId != Saw.SupplierId && layout.Pieces.Length > 0)
+            .Select(layout => new LayoutCard(layout.Number, TitleOf(plan, layout), Pictures.AddressOf(job, mark, layout.Number)))];
+    }
+
+    public static string TitleOf(Plan plan, Layout layout)
+    {
+        var format = LengthFormat.For(plan.Job.Unit, plan.Job.InchFraction);
+        var stock = plan.StockOf(layout);
+        var size = stock.Form.IsBar()
+            ? $"{format.Text(stock.Thickness, false)} × {format.Text(stock.Width, false)}, {format.Text(stock.Length)} long"
+            : $"{format.Text(stock.Length, false)} × {format.Text(stock.Width, false)} × {format.Text(stock.Thickness)}";
+        return string.Create(CultureInfo.InvariantCulture, $"{layout.Number}: {layout.Count} × {stock.MaterialId} {(stock.IsLeftover ? $"leftover {stock.RackMark}, " : "")}{size}, {layout.Pieces.Length} pieces each");
+    }
+}

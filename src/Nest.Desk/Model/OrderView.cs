@@ -1,0 +1,38 @@
+using System.Globalization;
+using Nest.Core.Jobs;
+using Nest.Core.Plans;
+using Nest.Core.Quantities;
+
+namespace Nest.Desk.Model;
+
+/// <summary>An order in words.</summary>
+internal static class OrderView
+{
+    public static string What(Plan plan, OrderLine line)
+    {
+        var stock = plan.Job.Stocks.First(one => one.Id == line.StockId);
+        var format = LengthFormat.For(plan.Job.Unit, plan.Job.InchFraction);
+        var size = stock.Form.IsBar()
+            ? $"{format.Text(stock.Width, false)} × {format.Text(stock.Thickness, false)}, {format.Text(stock.Length)} long"
+            : $"{format.Text(stock.Length, false)} × {format.Text(stock.Width, false)} × {format.Text(stock.Thickness)}";
+        return $"{stock.MaterialId} {size}{(stock.CutFor is { } part ? $", cut to size for {part}" : "")} ({stock.Id})";
+    }
+
+    public static IEnumerable<(string Name, string Amount)> Sums(Order order)
+    {
+        yield return ("Goods", Amount(order.Goods));
+        if (order.TopUp > Money.Zero)
+        {
+            yield return ("Up to the smallest order", Amount(order.TopUp));
+        }
+
+        if (order.Delivery > Money.Zero)
+        {
+            yield return ("Delivery", Amount(order.Delivery));
+        }
+
+        yield return ("To pay", Amount(order.Total));
+    }
+
+    public static string Amount(Money money) => money.Amount.ToString("0.00", CultureInfo.InvariantCulture);
+}

@@ -1,0 +1,29 @@
+using Nest.Core.Cutting;
+using Nest.Core.Plans;
+using Nest.Core.Quantities;
+using Nest.Data;
+using Nest.Output;
+using Nest.Output.Folders;
+using Nest.Planning;
+
+namespace Nest.Desk.Model;
+
+/// <summary>Writes a signed plan: the very folder that the command line writes.</summary>
+internal static class PlanKeeper
+{
+    /// <param name="replace">Whether a plan there that is in use may be replaced.</param>
+    /// <returns>Why it was not written, empty when it was; and whether the plan there is in use.</returns>
+    public static (string Problem, bool InUse) Keep(Plan plan, JobFolder folder, JobInput given, WorkOrder work, bool replace)
+    {
+        var paper = given.Paper switch { "letter" => Paper.Letter, "a4" => Paper.A4, _ => plan.Job.Unit == LengthUnit.Inch ? Paper.Letter : Paper.A4 };
+        try
+        {
+            Planner.Write(plan, folder.Output, new() { Work = work, Papers = [paper], Correspondence = given.Correspondence }, replace);
+            return ("", false);
+        }
+        catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
+        {
+            return ($"Nothing was written: {problem.Message}.", InUse.Of(folder.Output).Any());
+        }
+    }
+}

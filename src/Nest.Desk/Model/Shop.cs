@@ -1,0 +1,47 @@
+namespace Nest.Desk.Model;
+
+/// <summary>The shop's folder: its jobs are the folders in it that hold a job file, or it is itself one job's folder.</summary>
+/// <remarks>Only names that were found by looking are ever opened: a name from outside is compared, never made into a path.</remarks>
+internal sealed class Shop(string folder)
+{
+    private const string JobFile = "job.toml";
+    private const string PlanFolder = "plan";
+
+    /// <summary>Where the pages are served; set when the desk has started.</summary>
+    public int Port { get; set; }
+
+    public string Name { get; } = new DirectoryInfo(folder).Name;
+
+    public string Folder { get; } = Path.GetFullPath(folder);
+
+    /// <summary>The desk's own files: who was let in.</summary>
+    public static string DataFolder(string folder) => Path.Combine(Path.GetFullPath(folder), ".nest-desk");
+
+    /// <summary>The jobs by name.</summary>
+    public IReadOnlyList<JobFolder> Jobs()
+    {
+        if (File.Exists(Path.Combine(Folder, JobFile)))
+        {
+            return [new(Name, Folder, Path.Combine(Folder, JobFile), Path.Combine(Folder, PlanFolder))];
+        }
+
+        return [.. Directory.EnumerateDirectories(Folder).Order(StringComparer.OrdinalIgnoreCase)
+            .Where(path => File.Exists(Path.Combine(path, JobFile)))
+            .Select(path => new JobFolder(Path.GetFileName(path), path, Path.Combine(path, JobFile), Path.Combine(path, PlanFolder)))];
+    }
+
+    /// <summary>The job of this name; null: there is none.</summary>
+    public JobFolder? Job(string name) => Jobs().FirstOrDefault(job => string.Equals(job.Name, name, StringComparison.Ordinal));
+}
+
+/// <summary>Where one job lies.</summary>
+/// <param name="Name">Name of its folder, as in addresses.</param>
+/// <param name="Path">The folder.</param>
+/// <param name="File">Its job file.</param>
+/// <param name="Output">Folder that its plan is written to.</param>
+internal sealed record JobFolder(string Name, string Path, string File, string Output)
+{
+    /// <summary>The plan file that was written last; null: none yet.</summary>
+    public string? PlanFile => new[] { System.IO.Path.Combine(Output, "data", "plan.json"), System.IO.Path.Combine(Output, "plan.json") }
+        .FirstOrDefault(System.IO.File.Exists);
+}

@@ -1,0 +1,140 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using Microsoft.AspNetCore.Components;
+using Nest.Core.Jobs;
+using Nest.Core.Plans;
+using Nest.Data;
+using Nest.Desk.Model;
+using Nest.Planning;
+
+namespace Nest.Desk.Pages;
+
+/// <summary>Searches for a job's plan and shows it: cost and bound as they come together, then the layouts.</summary>
+public sealed partial class PlanPage
+{
+    /// <summary>Redraws a second at most, however fast the search reports.</summary>
+    private static readonly TimeSpan Pace = TimeSpan.FromMilliseconds(250);
+
+    private string _title = "";
+    private string _status = "";
+    private bool _missing;
+    private double _seconds = PlanOptions.DefaultSeconds;
+    private double _searchSeconds = PlanOptions.DefaultSeconds;
+    private int _sets = 1;
+    private ImmutableArray<Finding> _findings = [];
+    private JobInput? _given;
+    private JobFolder? _folder;
+    private SearchView? _view;
+    private Plan? _plan;
+    private Search? _search;
+    private IDisposable? _listening;
+    private int _redrawing;
+    private bool _askReplace;
+
+    [Parameter]
+    public string Name { get; set; } = "";
+
+    public void Dispose() => _listening?.Dispose();
+
+    protected override void OnParametersSet()
+    {
+        _title = Name;
+        _folder = Shop.Job(Name);
+        _missing = _folder is null;
+        if (_folder is null)
+        {
+            return;
+        }
+
+        var read = Planner.Read(_folder.File);
+        (_given, _findings) = (read.Value, read.Findings);
+        if (_given is { } given)
+        {
+            (_title, _seconds, _sets) = (given.Job.Name, given.Seconds ?? PlanOptions.DefaultSeconds, given.Job.Batch);
+        }
+
+        _plan = Plans.Saved(_folder)?.Plan;
+        if (Searches.Of(Name) is { } search)
+        {
+            Listen(search);
+        }
+    }
+
+    private string ChartLabel => _view is { Points: [.., var last] }
+        ? string.Create(CultureInfo.InvariantCulture, $"{DeskTexts.Cost} {last.Cost.Amount:0.00}; {DeskTexts.Bound} {(last.Bound.Value is { } bound ? bound.ToString() : "not known")}")
+        : DeskTexts.FirstPlan;
+
+    private void Start()
+    {
+        if (_given is not { } given)
+        {
+            return;
+        }
+
+        var sets = Math.Clamp(_sets, 1, 100_000);
+        var job = sets == given.Job.Batch ? given.Job : given.Job.ForBatch(sets);
+        Listen(Searches.Start(Name, given with { Job = job }, new() { Seconds = Math.Clamp(_seconds, 1, 3600) }));
+    }
+
+    private void Stop() => _search?.Stop();
+
+    private void Keep(bool replace)
+    {
+        if (_folder is not { } folder || _view?.Plan is not { } plan || _given is not { } given)
+        {
+            return;
+        }
+
+        var kept = PlanKeeper.Keep(plan, folder, given, Plans.WorkOf(plan), replace);
+        _askReplace = kept is { InUse: true } && !replace;
+        _status = kept.Problem.Length > 0 ? kept.Problem : $"Written to the folder {Path.GetFileName(folder.Path)}/{Path.GetFileName(folder.Output)}.";
+    }
+
+    private void Listen(Search search)
+    {
+        _listening?.Dispose();
+        _search = search;
+        _searchSeconds = search.Seconds;
+        (var now, _listening) = search.Subscribe(Redraw);
+        Show(now);
+    }
+
+    /// <summary>Called from the search's threads: at most four redraws a second, the last one always.</summary>
+    private void Redraw()
+    {
+        if (Interlocked.Exchange(ref _redrawing, 1) == 0)
+        {
+            _ = InvokeAsync(async () =>
+            {
+                await Task.Delay(Pace);
+                Interlocked.Exchange(ref _redrawing, 0);
+                if (_search is { } search)
+                {
+                    Show(search.Now);
+                    StateHasChanged();
+                }
+            });
+        }
+    }
+
+    private void Show(SearchView view)
+    {
+        _view = view;
+        if (view.Result is { } result)
+        {
+            _plan = result.Plan ?? _plan;
+            _findings = result.Plan is null ? result.Findings : _findings;
+        }
+
+        _status = view switch
+        {
+            { State: SearchState.Waiting } => DeskTexts.Waiting,
+            { State: SearchState.Running, Stopping: true } => "Stopping with the best plan so far …",
+            { State: SearchState.Running, Points: [] } => DeskTexts.FirstPlan,
+            { State: SearchState.Running, Points: [.., var last] } => string.Create(
+                CultureInfo.InvariantCulture, $"{last.Seconds:0} s: {_given?.Job.Currency} {last.Cost.Amount:0.00}{(last.Bound.Value is { } least ? $", nothing is cheaper than {least}" : "")}"),
+            { State: SearchState.Done } => "Done. The plan was checked and may be signed.",
+            _ => "",
+        };
+    }
+}

@@ -1,0 +1,201 @@
+using System.Net;
+using Microsoft.AspNetCore.Authorization;
+using Microsoft.AspNetCore.Routing;
+using Microsoft.Extensions.DependencyInjection;
+using Nest.Desk.Security;
+
+namespace Nest.Tests.Desk;
+
+/// <summary>Who may come in, and what the desk refuses. Each test fails without the rule that it names.</summary>
+public class DeskSafetyTest
+{
+    [Theory]
+    [InlineData("/"), InlineData("/rack"), InlineData("/job/a/plan"), InlineData("/job/a/parts"), InlineData("/pictures/a/b/1.svg"), InlineData("/no/such/page")]
+    public async Task Nobody_sees_a_page_without_having_been_let_in(string path)
+    {
+        await using var desk = await OpenDesk.StartAsync();
+
+        (await desk.Stranger().GetAsync(path)).StatusCode.Should().BeOneOf(HttpStatusCode.Unauthorized, HttpStatusCode.NotFound);
+        (await desk.Stranger().GetAsync("/")).StatusCode.Should().Be(HttpStatusCode.Unauthorized);
+    }
+
+    [Fact]
+    public async Task Only_the_entrance_and_the_assets_are_open_to_everybody()
+    {
+        await using var desk = await OpenDesk.StartAsync();
+
+        var open = desk.Server.Services.GetRequiredService<EndpointDataSource>().Endpoints.OfType<RouteEndpoint>()
+            .Where(endpoint => endpoint.Metadata.GetMetadata<IAllowAnonymous>() is not null).Select(endpoint => endpoint.RoutePattern.RawText);
+
+        open.Should().BeEquivalentTo("/enter", "/enter", "/assets/desk.css", "/assets/desk.js", "/_framework/blazor.web.js");
+    }
+
+    [Fact]
+    public async Task The_entrance_lets_one_browser_in_once()
+    {
+        await using var desk = await OpenDesk.StartAsync();
+        var entry = desk.Server.NewEntry();
+        var first = desk.Stranger();
+
+        (await desk.EnterAsync(first, entry)).StatusCode.Should().Be(HttpStatusCode.Redirect);
+        (await first.GetAsync("/")).StatusCode.Should().Be(HttpStatusCode.OK);
+
+        (await desk.EnterAsync(desk.Stranger(), entry)).StatusCode.Should().Be(HttpStatusCode.Forbidden, "the address was spent");
+    }
+
+    [Fact]
+    public async Task Looking_at_the_address_spends_nothing()
+    {
+        await using var desk = await OpenDesk.StartAsync();
+        var entry = desk.Server.NewEntry();
+        await desk.Stranger().GetStringAsync(entry);
+        await desk.Stranger().GetStringAsync(entry);
+
+        (await desk.EnterAsync(desk.Stranger(), entry)).StatusCode.Should().Be(HttpStatusCode.Redirect);
+    }
+
+    [Fact]
+    public void Five_wrong_tries_void_the_token_and_so_do_two_minutes()
+    {
+        var clock = new HandClock();
+        var tokens = new EntryTokens(clock);
+        var token = tokens.New();
+        for (var i = 0; i < 4; i++)
+        {
+            tokens.Spend(new string('0', 32)).Should().BeFalse();
+        }
+
+        tokens.Spend(token).Should().BeTrue("four misses are allowed");
+
+        token = tokens.New();
+        for (var i = 0; i < 5; i++)
+        {
+            tokens.Spend("x").Should().BeFalse();
+        }
+
+        tokens.Spend(token).Should().BeFalse("the fifth miss voided it");
+
+        token = tokens.New();
+        clock.Now += TimeSpan.FromMinutes(2);
+        tokens.Spend(token).Should().BeFalse("it is too old");
+    }
+
+    [Fact]
+    public async Task A_browser_that_is_thrown_out_is_refused_at_its_next_request()
+    {
+        await using var desk = await OpenDesk.StartAsync();
+        var guest = await desk.GuestAsync();
+        var devices = desk.Server.Services.GetRequiredService<Devices>();
+
+        devices.Remove(devices.All.Single().Id);
+
+        (await guest.GetAsync("/")).StatusCode.Should().Be(HttpStatusCode.Unauthorized);
+    }
+
+    [Theory]
+    [InlineData("evil.example"), InlineData("127.0.0.1:1"), InlineData("127.0.0.1"), InlineData("[::1]")]
+    public async Task Under_a_foreign_name_the_desk_does_not_answer(string host)
+    {
+        await using var desk = await OpenDesk.StartAsync();
+        var request = new HttpRequestMessage(HttpMethod.Get, "/enter");
+        request.Headers.Host = host;
+
+        (await desk.Stranger().SendAsync(request)).StatusCode.Should().Be(HttpStatusCode.BadRequest);
+    }
+
+    [Theory]
+    [InlineData("POST", "/enter", "http://127.0.0.1:1"), InlineData("POST", "/enter", "http://evil.example"), InlineData("POST", "/enter", null), InlineData("POST", "/enter", "null")]
+    [InlineData("GET", "/_blazor", "http://127.0.0.1:1"), InlineData("UPGRADE", "/_blazor", null), InlineData("UPGRADE", "/_blazor", "http://127.0.0.1:1"), InlineData("POST", "/_blazor/negotiate", "http://evil.example")]
+    [InlineData("DELETE", "/", null)]
+    public async Task A_foreign_page_cannot_change_anything_nor_listen(string method, string path, string? origin)
+    {
+        await using var desk = await OpenDesk.StartAsync();
+        var guest = await desk.GuestAsync();
+        var request = new HttpRequestMessage(new(method == "UPGRADE" ? "GET" : method), path);
+        if (method == "UPGRADE")
+        {
+            request.Headers.Add("Connection", "Upgrade");
+            request.Headers.Add("Upgrade", "websocket");
+        }
+
+        if (origin is not null)
+        {
+            request.Headers.Add("Origin", origin);
+        }
+
+        (await guest.SendAsync(request)).StatusCode.Should().Be(HttpStatusCode.Forbidden);
+    }
+
+    [Fact]
+    public async Task A_form_without_its_own_token_is_refused()
+    {
+        await using var desk = await OpenDesk.StartAsync();
+        var token = desk.Server.NewEntry().Query["?token=".Length..];
+
+        (await desk.PostAsync(desk.Stranger(), "/enter", new() { ["token"] = token })).StatusCode.Should().Be(HttpStatusCode.BadRequest);
+    }
+
+    [Theory]
+    [InlineData("/", 401), InlineData("/enter", 200), InlineData("/assets/desk.css", 200), InlineData("/nothing", 0)]
+    public async Task Every_answer_carries_the_strict_policy(string path, int status)
+    {
+        await using var desk = await OpenDesk.StartAsync();
+
+        var answer = await desk.Stranger().GetAsync(path);
+
+        if (status > 0)
+        {
+            ((int)answer.StatusCode).Should().Be(status);
+        }
+
+        var policies = answer.Headers.GetValues("Content-Security-Policy").ToList();
+        policies[0].Should().Contain("default-src 'self'").And.Contain("frame-ancestors 'none'").And.NotContain("unsafe");
+        answer.Headers.GetValues("Referrer-Policy").Should().Equal("same-origin");
+        answer.Headers.GetValues("X-Content-Type-Options").Should().Equal("nosniff");
+        answer.Headers.CacheControl!.NoStore.Should().BeTrue();
+    }
+
+    [Fact]
+    public async Task The_cookie_is_strict_and_out_of_reach_of_scripts_and_names_its_port()
+    {
+        await using var desk = await OpenDesk.StartAsync();
+
+        var answer = await desk.EnterAsync(desk.Stranger(), desk.Server.NewEntry());
+
+        var cookie = answer.Headers.GetValues("Set-Cookie").Single(line => line.StartsWith("nest-desk", StringComparison.Ordinal));
+        cookie.Should().StartWith($"nest-desk-http-{desk.Server.Address.Port}=").And.Contain("httponly").And.Contain("samesite=strict").And.NotContain("domain");
+        answer.Headers.Location!.ToString().Should().Be("/");
+    }
+
+    [Fact]
+    public async Task The_list_of_browsers_holds_no_secret_and_lives_on_after_a_restart()
+    {
+        await using var desk = await OpenDesk.StartAsync();
+        var devices = desk.Server.Services.GetRequiredService<Devices>();
+        var secret = devices.Add("a browser");
+        var file = Path.Combine(desk.Folder, ".nest-desk", "devices.json");
+
+        (await File.ReadAllTextAsync(file)).Should().NotContain(secret);
+        new Devices(file, TimeProvider.System).Find(secret)!.Name.Should().Be("a browser");
+        new Devices(file, TimeProvider.System).Find(new string('0', 32)).Should().BeNull();
+    }
+
+    [Theory]
+    [InlineData("..%2f..%2fetc"), InlineData("..\\.."), InlineData("%2e%2e")]
+    public async Task A_name_from_outside_is_never_a_path(string name)
+    {
+        await using var desk = await OpenDesk.StartAsync(("jobs/job.toml", "name = \"x\"\nparts = \"parts.csv\"\n"));
+        var guest = await desk.GuestAsync();
+
+        var answer = await guest.GetAsync($"/pictures/{name}/mark/1.svg");
+
+        answer.StatusCode.Should().BeOneOf(HttpStatusCode.NotFound, HttpStatusCode.BadRequest);
+    }
+
+    private sealed class HandClock : TimeProvider
+    {
+        public DateTimeOffset Now { get; set; } = new(2026, 1, 1, 0, 0, 0, TimeSpan.Zero);
+
+        public override DateTimeOffset GetUtcNow() => Now;
+    }
+}
