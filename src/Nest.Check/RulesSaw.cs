@@ -7,12 +7,12 @@ namespace Nest.Check;
 /// <summary>The limits of the saw.</summary>
 internal static class RulesSaw
 {
-    /// <summary>Most pieces per bar that the stop allows.</summary>
+    /// <summary>Most pieces of one stock piece that the saw allows.</summary>
     public static void MostPieces(PlanFacts facts, LayoutFacts one)
     {
-        if (one.Bar && one.Saw.MostPieces is { } most && one.Layout.Pieces.Length > most)
+        if (one.Saw.MostPieces is { } most && one.Layout.Pieces.Length > most)
         {
-            facts.Add("too-many-pieces", one.Name, $"{one.Layout.Pieces.Length} pieces, {one.Saw.Id} allows {most} per bar");
+            facts.Add("too-many-pieces", one.Name, $"{one.Layout.Pieces.Length} pieces, {one.Saw.Id} allows {most}");
         }
     }
 

@@ -13,7 +13,7 @@ namespace Nest.Rack;
 /// <summary>The part of the store by which plans take leftovers and live.</summary>
 public sealed partial class RackStore
 {
-    private const string RulesName = "value-rules";
+    internal const string RulesName = "value-rules";
 
     /// <summary>What pieces count for.</summary>
     public ValueRules Rules => database.Read(db => ValueRules.FromJson((string?)db.Value("SELECT value FROM setting WHERE name = $1", RulesName)));
@@ -39,7 +39,7 @@ public sealed partial class RackStore
     /// <param name="day">Null: today.</param>
     public StockAnswer AvailableStock(StockRequest request, DateOnly? day = null)
     {
-        var today = day ?? DateOnly.FromDateTime(database.Now.UtcDateTime);
+        var today = day ?? database.Today;
         var (found, rules, onRack, paid) = database.Read(db =>
         {
             var pieces = new Dictionary<long, RackPiece>();
@@ -109,7 +109,7 @@ public sealed partial class RackStore
     {
         var names = materials.ToHashSet(StringComparer.OrdinalIgnoreCase);
         var rules = Rules;
-        var today = DateOnly.FromDateTime(database.Now.UtcDateTime);
+        var today = database.Today;
         return [.. List(filter with { States = [PieceState.OnRack] })
             .Where(piece => names.Contains(piece.MaterialId))
             .Select(piece => piece.ToStock(rules.ValueOf(piece, today)))];

@@ -30,8 +30,8 @@ public static class JobSolver
 
         // Who asks for an end before there is a whole plan gets the first one.
         using var stop = new CancellationTokenSource();
-        var planned = false;
-        using var asked = cancel.Register(() => EndWhen(Volatile.Read(ref planned)));
+        var planned = 0;
+        using var asked = cancel.Register(() => EndWhen(Interlocked.CompareExchange(ref planned, 0, 0) != 0));
         var twins = StockTwins.Of(job, blanks);
         var components = Components.Of(twins.Merged, twins.MergedBlanks);
         if (JointSolver.IsTied(twins.Merged, components))
@@ -41,7 +41,8 @@ public static class JobSolver
             {
                 Planned(plan.Cost is not null);
                 progress?.Invoke(new(
-                    clock.Elapsed.TotalSeconds, plan.Cost is { } cost ? cost + plan.SetUps : Money.Zero, plan.Missing == 0 ? bound : Bound.None, plan.Cost is not null, plan.Missing));
+                    clock.Elapsed.TotalSeconds, plan.Cost is { } cost ? cost + plan.SetUps - Raised(plan.Parts) : Money.Zero,
+                    plan.Missing == 0 ? twins.Own(bound) : Bound.None, plan.Cost is not null, plan.Missing));
             });
             return PlanAssembler.Assemble(
                 twins, components, [.. joint.Best.Parts.Select(part => (part, Bound.None))], limits, joint.Best.Extras, joint.Bound);
@@ -68,8 +69,8 @@ public static class JobSolver
                 answers[c] = (best, bound);
                 now = new(
                     clock.Elapsed.TotalSeconds,
-                    Money.FromUnits(answers.Sum(answer => answer.Best?.Cost ?? 0)),
-                    answers.All(answer => answer.Best is { MissingCount: 0 }) ? Bound.Sum(answers.Select(answer => answer.Bound)) : Bound.None,
+                    Money.FromUnits(answers.Sum(answer => answer.Best?.Cost ?? 0)) - Raised(answers.Select(answer => answer.Best)),
+                    answers.All(answer => answer.Best is { MissingCount: 0 }) ? twins.Own(Bound.Sum(answers.Select(answer => answer.Bound))) : Bound.None,
                     answers.All(answer => answer.Best is not null),
                     answers.Sum(answer => answer.Best?.MissingCount ?? 0));
             }
@@ -78,11 +79,12 @@ public static class JobSolver
             progress?.Invoke(now);
         }
 
+        Money Raised(IEnumerable<Chosen?> parts) => twins.Raised(parts.SelectMany(part => part?.Columns ?? []));
+
         void Planned(bool complete)
         {
-            if (complete && !Volatile.Read(ref planned))
+            if (complete && Interlocked.Exchange(ref planned, 1) == 0)
             {
-                Volatile.Write(ref planned, true);
                 EndWhen(cancel.IsCancellationRequested);
             }
         }

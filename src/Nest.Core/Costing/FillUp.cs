@@ -71,6 +71,13 @@ public static class FillUp
             return held ? Math.Min(most, Row(offcut.SizeX, fit.SizeX, saw.Kerf)) : 0;
         }
 
+        // Only what is sure to be possible: sound metal, a saw that reaches across and may cut once more, pieces that it can hold.
+        if (stock.KeepOuts.Any(offcut.Overlaps) || saw.Stages is not null || Length.Max(offcut.SizeX, offcut.SizeY) > (saw.LargestCut ?? Length.MaxValue)
+            || Length.Min(fit.SizeX, fit.SizeY) < saw.ShortestHeld)
+        {
+            return 0;
+        }
+
         var straight = Row(offcut.SizeX, fit.SizeX, saw.Kerf) * Row(offcut.SizeY, fit.SizeY, saw.Kerf);
         var turned = fit.MayTurn ? Row(offcut.SizeX, fit.SizeY, saw.Kerf) * Row(offcut.SizeY, fit.SizeX, saw.Kerf) : 0;
         return Math.Max(straight, turned);

@@ -224,6 +224,11 @@ public static class JobChecker
                 Error(findings, "negative-rate", where, "a rate, charge or time is negative", "Give zero or more.");
             }
 
+            if (saw is { MostPieces: not null, Kind: not SawKind.BarSaw })
+            {
+                Error(findings, "most-pieces-on-plate", where, "it limits the pieces of a bar, but cuts plates", "Leave most pieces out.");
+            }
+
             if (saw.Stages < 1 || saw.MostPieces < 1)
             {
                 Error(findings, "saw-limit", where, "stages or most pieces are below 1", "Give 1 or more, or leave it out.");

@@ -5,7 +5,7 @@ namespace Nest.Data.Stocks;
 
 /// <summary>The value at which a leftover is carried when the rack gives none.</summary>
 /// <remarks>A leftover that the job's rule for offcuts would keep is worth what the same piece would be credited at when cut from new
-/// stock: the cheapest catalogue price per area (bars: per length) of stock of the same form, material and section, × its size × the
+/// stock: the cheapest catalogue price (with price breaks the lowest, as for an offcut) per area (bars: per length) of stock of the same form, material and section, × its size × the
 /// rule's fraction, rounded down. One that the rule would not keep, or that no catalogue stock is like, is worth its scrap. Never
 /// below scrap. A plate is like another of the same nominal thickness; a leftover whose measured thickness is up to a millimetre
 /// below a catalogue thickness is like that one.</remarks>
@@ -26,7 +26,7 @@ internal static class LeftoverPrice
         foreach (var stock in catalogue.Where(stock => !stock.IsLeftover && IsLike(leftover, stock)))
         {
             var size = stock.Form.IsBar() ? stock.MinLength.ToMetres() : (stock.MinLength * stock.MinWidth).ToSquareMetres();
-            var per = stock.PiecePrice.Amount / size;
+            var per = stock.Terms.LowestPrice(stock.PiecePrice).Amount / size;
             rate = rate is { } least && least <= per ? rate : per;
         }
 

@@ -69,6 +69,11 @@ internal static class SawsReader
             DefaultCutRate = table.Number("default_cut_rate", 0.001m) ?? 50m,
             StackHeight = table.Length("stack_height") ?? Length.Zero,
         };
+        if (saw is { MostPieces: not null, Kind: not SawKind.BarSaw })
+        {
+            table.Error("most_pieces", "most-pieces-on-plate", "most_pieces counts the pieces of a bar", "leave it out: plates have no such limit");
+        }
+
         CheckTrims(table, saw);
         table.NoOtherKeys();
         return table.Failed ? null : saw;

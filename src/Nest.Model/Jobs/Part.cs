@@ -63,6 +63,7 @@ public sealed record Part
 
     public string Note { get; init; } = "";
 
-    /// <summary>Spares as a percentage of all pieces of a batch, rounded up.</summary>
-    public static int Spares(int quantity, int sets, decimal percent) => (int)decimal.Ceiling((decimal)quantity * sets * percent / 100m);
+    /// <summary>Spares as a percentage of all pieces of a batch, rounded up; so many that no job has them where they cannot be counted.</summary>
+    public static int Spares(int quantity, int sets, decimal percent) =>
+        (int)Math.Min(int.MaxValue, decimal.Ceiling((decimal)quantity * sets * percent / 100m));
 }

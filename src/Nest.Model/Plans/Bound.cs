@@ -95,6 +95,9 @@ public readonly record struct Bound
         return new(sum, sources.Count == 0 ? "nothing to cut" : string.Join(" + ", names), BoundScope.Job);
     }
 
+    /// <summary>Less an amount; none stays none.</summary>
+    public Bound Less(Money amount) => IsKnown ? new(value - amount, Source, Scope) : None;
+
     /// <summary>With an amount on top that no plan of the scope avoids beside what this bound counts; none stays none.</summary>
     /// <param name="source">Name of what the amount is for; added to the source where the amount is not zero.</param>
     public Bound Plus(Money unavoidable, string source) =>

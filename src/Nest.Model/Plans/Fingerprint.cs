@@ -41,12 +41,16 @@ public static class Fingerprint
                 var at = piece.Area;
                 text.Append(
                     CultureInfo.InvariantCulture,
-                    $"{piece.PartId} {at.X.Nanometres} {at.Y.Nanometres} {at.SizeX.Nanometres} {at.SizeY.Nanometres}\n");
+                    $"{piece.PartId} {at.X.Nanometres} {at.Y.Nanometres} {at.SizeX.Nanometres} {at.SizeY.Nanometres}{Angles(piece.Ends)}\n");
             }
         }
 
         return Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(text.ToString())));
     }
+
+    /// <summary>Angled ends; nothing where both are square.</summary>
+    private static string Angles(Jobs.EndAngles? ends) => ends is null ? "" : string.Create(
+        CultureInfo.InvariantCulture, $" {ends.Start.Thousandths}/{ends.End.Thousandths}{(ends.AcrossThickness ? " across thickness" : "")}");
 
     private static string Canonical(Plan plan)
     {
@@ -55,7 +59,7 @@ public static class Fingerprint
         foreach (var part in plan.Job.Parts)
         {
             Line("part", part.Id, part.MaterialId, part.Round, part.Length.Nanometres, part.Width.Nanometres, part.Thickness.Nanometres,
-                part.Quantity, part.Extra);
+                part.Quantity, part.Extra, Angles(part.Ends));
         }
 
         foreach (var layout in plan.Layouts)
@@ -63,12 +67,19 @@ public static class Fingerprint
             var stock = plan.StockOf(layout);
             var saw = plan.SawOf(layout);
             Line("stock", stock.Id, stock.MaterialId, stock.Form, stock.Length.Nanometres, stock.Width.Nanometres, stock.Thickness.Nanometres);
-            Line("saw", saw.Id, saw.Kind, saw.Kerf.Nanometres);
+            Line("edges", stock.CleanEdges.Left, stock.CleanEdges.Right, stock.CleanEdges.Bottom, stock.CleanEdges.Top);
+            foreach (var damage in stock.KeepOuts)
+            {
+                Line("damage", Of(damage));
+            }
+
+            Line("saw", saw.Id, saw.Kind, saw.Kerf.Nanometres, saw.ShortestHeld.Nanometres, saw.LargestCut?.Nanometres ?? 0, saw.MostPieces ?? 0,
+                saw.Stages ?? 0, saw.TrimmingCut, saw.FirstCut is { } first ? first : "");
             Line("layout", layout.Number, layout.Count, Of(layout.Sheet), layout.Trims.Left.Nanometres, layout.Trims.Right.Nanometres,
                 layout.Trims.Bottom.Nanometres, layout.Trims.Top.Nanometres, layout.Cost.Total.Units);
             foreach (var piece in layout.Pieces)
             {
-                Line("piece", piece.PartId, Of(piece.Area), piece.Turned);
+                Line("piece", piece.PartId, Of(piece.Area), piece.Turned, Angles(piece.Ends));
             }
 
             foreach (var offcut in layout.Offcuts)

@@ -67,6 +67,9 @@ internal sealed class RackDatabase : IDisposable
 
     public DateTimeOffset Now => options.Clock.GetUtcNow();
 
+    /// <summary>The day in the shop, as on its sheets.</summary>
+    public DateOnly Today => DateOnly.FromDateTime(options.Clock.GetLocalNow().DateTime);
+
     /// <summary>Reads in one snapshot.</summary>
     public T Read<T>(Func<Db, T> read) => Guarded(() =>
     {
@@ -88,7 +91,7 @@ internal sealed class RackDatabase : IDisposable
         db.Execute("BEGIN IMMEDIATE");
         try
         {
-            var change = new ChangeSet(db, options.Clock.GetUtcNow(), options.Who, kind);
+            var change = new ChangeSet(db, options.Clock.GetUtcNow(), Today, options.Who, kind);
             var result = write(change);
             change.Close();
             options.BeforeCommit?.Invoke();

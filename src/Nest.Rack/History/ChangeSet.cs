@@ -9,9 +9,10 @@ internal sealed class ChangeSet
 {
     private int rows;
 
-    public ChangeSet(Db db, DateTimeOffset now, string who, string kind)
+    public ChangeSet(Db db, DateTimeOffset now, DateOnly today, string who, string kind)
     {
         Db = db;
+        Today = today;
         Now = now;
         db.Execute("INSERT INTO change (at, who, kind, summary) VALUES ($1, $2, $3, '')", At, who, kind);
         Id = db.LastId;
@@ -22,6 +23,9 @@ internal sealed class ChangeSet
     public long Id { get; }
 
     public DateTimeOffset Now { get; }
+
+    /// <summary>The day in the shop.</summary>
+    public DateOnly Today { get; }
 
     /// <summary>The time as it is stored.</summary>
     public string At => Stamp(Now);

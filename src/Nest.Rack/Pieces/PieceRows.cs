@@ -98,7 +98,7 @@ internal static class PieceRows
         var stored = piece with
         {
             Mark = piece.Mark.Length == 0 ? NextMark(change.Db) : TakeMark(change.Db, piece.Mark),
-            Entered = piece.Entered == default ? DateOnly.FromDateTime(change.Now.UtcDateTime) : piece.Entered,
+            Entered = piece.Entered == default ? change.Today : piece.Entered,
             Micrograms = PieceMass.Of(piece, density),
         };
         (string, object?)[] columns =

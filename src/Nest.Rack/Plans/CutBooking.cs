@@ -5,6 +5,7 @@ using Nest.Core.Quantities;
 using Nest.Core.Racks;
 using Nest.Rack.History;
 using Nest.Rack.Pieces;
+using Nest.Rack.Values;
 
 namespace Nest.Rack.Plans;
 
@@ -106,11 +107,18 @@ internal sealed class CutBooking
             entered.Add(Child(
                 parent.Form.IsBar() ? new(offcut.Area.SizeX, parent.Width) : new(offcut.Area.SizeX, offcut.Area.SizeY),
                 offcut.Clean, KeepOutsWithin(parent.KeepOuts, offcut.Area), parent.Condition,
-                paid is { } whole ? Core.Costing.StockWorth.Share(whole, offcut.Area.Area, layout.Blueprint.Sheet.Area) : offcut.Value));
+                paid is { } whole ? Core.Costing.StockWorth.Share(whole, offcut.Area.Area, layout.Blueprint.Sheet.Area) : Carried(offcut.Value, parent.Condition)));
         }
 
         return entered;
     }
+
+    /// <summary>What a piece carries that is worth so much in its condition: its condition is counted each time that its value is asked for, so a value
+    /// that has it already would lose by it again from cut to cut.</summary>
+    private Money Carried(Money worth, PieceCondition condition) =>
+        condition != PieceCondition.Good && ValueRules.Of(change.Db).Condition(condition) is > 0m and < 1m and var factor
+            ? Money.FromUnits((long)decimal.Ceiling(worth.Units / factor))
+            : worth;
 
     private List<RackPiece> Enter(ImmutableArray<ActualLeftover> actual)
     {

@@ -83,7 +83,12 @@ public sealed record ValueRules
         }
     }
 
-    private decimal Condition(PieceCondition condition) => condition switch
+    /// <summary>The rules that a rack has set.</summary>
+    internal static ValueRules Of(Database.Db db) =>
+        FromJson((string?)db.Value("SELECT value FROM setting WHERE name = $1", RackStore.RulesName));
+
+    /// <summary>Factor of condition.</summary>
+    internal decimal Condition(PieceCondition condition) => condition switch
     {
         PieceCondition.Good => Good,
         PieceCondition.Fair => Fair,

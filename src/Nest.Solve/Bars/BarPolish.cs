@@ -169,7 +169,7 @@ internal sealed class BarPolish(BarModel model, BarPricing pricing, WorkMeter me
         cp.Minimize(LinearExpr.Sum(used));
         double seconds = meter.Guard(1.0);
         double deterministic = Math.Min(0.5, meter.Left / 1e6);
-        var solver = new CpSolver
+        using var solver = new CpSolver
         {
             StringParameters = FormattableString.Invariant(
                 $"{CpSat.Always}max_time_in_seconds:{seconds:R} max_deterministic_time:{deterministic:R} num_workers:1 random_seed:{meter.Limits.Seed}"),

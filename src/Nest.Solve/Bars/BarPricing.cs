@@ -126,13 +126,25 @@ internal sealed class BarPricing
             }
         }
 
+        // Where kept leftovers have a price below zero, a piece that loses can pay: it fills the bar so far that its leftover is scrap. All such
+        // pieces of a best layout together lose no more than that price, as without them it is a layout too.
+        long relief = 0;
+        foreach (int s in group.Stocks)
+        {
+            relief = Math.Max(relief, -KeptPrice(dual, s));
+        }
+
         // Nothing that loses more than everything else can gain belongs to a best layout.
-        double total = density * top * 1.01;
+        double total = (density * top * 1.01) + relief;
         foreach (int i in group.Order)
         {
             if (value[i] < -total - 1)
             {
                 copies[i] = 0;
+            }
+            else if (value[i] < 0)
+            {
+                copies[i] = (int)Math.Min(copies[i], (relief / -value[i]) + 1);
             }
         }
 
@@ -169,7 +181,7 @@ internal sealed class BarPricing
 
         if (narrowFits)
         {
-            group.Narrow.Run((int)top, group.Order, model.Weight, copies, value, group.IsLong, group.NeedLong, model.MostPieces[lead], model.Groups > 0);
+            group.Narrow.Run((int)top, group.Order, model.Weight, copies, value, group.IsLong, group.NeedLong, model.MostPieces[lead], model.Groups > 0, relief > 0);
             meter.Steps(group.Narrow.Steps);
             foreach (int s in group.Stocks)
             {
@@ -178,7 +190,7 @@ internal sealed class BarPricing
         }
         else
         {
-            group.Wide.Run((int)top, group.Order, model.Weight, copies, value, group.IsLong, group.NeedLong, model.MostPieces[lead], model.Groups > 0);
+            group.Wide.Run((int)top, group.Order, model.Weight, copies, value, group.IsLong, group.NeedLong, model.MostPieces[lead], model.Groups > 0, relief > 0);
             meter.Steps(group.Wide.Steps);
             foreach (int s in group.Stocks)
             {

@@ -108,7 +108,7 @@ internal static class BarRestricted
 
         // Solve
         int workers = meter.Limits.Work is null ? Math.Max(1, threads) : 1;
-        var solver = new CpSolver
+        using var solver = new CpSolver
         {
             StringParameters = FormattableString.Invariant(
                 $"{CpSat.Always}max_time_in_seconds:{time:R} max_deterministic_time:{deterministic:R} num_workers:{workers} random_seed:{meter.Limits.Seed}"),

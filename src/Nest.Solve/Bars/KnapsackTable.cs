@@ -42,8 +42,9 @@ internal sealed class KnapsackTable<T>
         return (capacity / Lanes + 2) * layers * (needLong ? 3 : 1) * (most == int.MaxValue ? 1 : most + 1L);
     }
 
+    /// <param name="fillers">With <paramref name="exact"/>: pieces worth nothing or less may be needed to fill a capacity.</param>
     /// <summary>Fills the table; with <paramref name="exact"/> a capacity counts only when it is filled to the end. Items must come with those that are not long first when <paramref name="needLong"/>.</summary>
-    public void Run(int capacity, ReadOnlySpan<int> order, long[] weight, int[] copies, long[] value, bool[] isLong, bool needLong, int most, bool exact)
+    public void Run(int capacity, ReadOnlySpan<int> order, long[] weight, int[] copies, long[] value, bool[] isLong, bool needLong, int most, bool exact, bool fillers = false)
     {
         this.capacity = capacity;
         this.needLong = needLong;
@@ -83,7 +84,7 @@ internal sealed class KnapsackTable<T>
             }
 
             bool inLong = needLong && isLong[i];
-            if (value[i] <= 0)
+            if (value[i] <= 0 && !fillers)
             {
                 // Worth nothing: only ever useful as the one piece that the clamp holds.
                 if (!inLong)

@@ -52,10 +52,11 @@ internal sealed class LayoutSearch
             gain[i] = value[i] - (long)((Int128)scale * rate * model.Weight[i] * model.Unit / worth.Denominator);
         }
 
-        // A piece that adds nothing is left out, unless all layouts are to be listed or the clamp may need it.
+        // A piece that adds nothing is left out, unless all layouts are to be listed, the clamp may need it, or the leftover is to be scrap: such
+        // a piece may fill the bar so far.
         bool rule = bar.ShortestHeld > 0;
         order = [.. Enumerable.Range(0, model.Types)
-            .Where(i => copies[i] > 0 && model.MostCopies[stock][i] > 0 && (listing || gain[i] > 0 || (rule && model.Length[i] >= bar.ShortestHeld)))
+            .Where(i => copies[i] > 0 && model.MostCopies[stock][i] > 0 && (listing || gain[i] > 0 || leftovers == Leftovers.Scrap || (rule && model.Length[i] >= bar.ShortestHeld)))
             .OrderByDescending(i => (double)gain[i] / model.Weight[i]).ThenBy(i => i)];
         table = new SuffixTable(order, model.Weight, copies, gain, capacity, cells);
         chosen = new int[model.Types];

@@ -24,8 +24,8 @@ public static class BatchCurve
         var solver = new CurveSolver(job, from, to, limits, progress, cancel);
         solver.Run();
         return Points(
-            [.. solver.Numbers.Select(number => number.ToPlan(limits))], [.. solver.Numbers.Select(number => number.Bound)],
-            [.. solver.Numbers.Select(number => solver.SurplusIsFree ? number.Bound : number.Cover)], from);
+            [.. solver.Numbers.Select(number => number.ToPlan(limits))], [.. solver.Numbers.Select(number => number.Own(number.Bound))],
+            [.. solver.Numbers.Select(number => number.Own(solver.SurplusIsFree ? number.Bound : number.Cover))], from);
     }
 
     /// <summary>The curve from plans of from, from + 1, … sets.</summary>

@@ -47,6 +47,9 @@ internal sealed class CurveNumber
     /// <summary>The better of the two: for exactly this number.</summary>
     public Bound Bound => Bound.Higher(Exact, Cover);
 
+    /// <summary>Of what was found for the job with equal leftovers as one kind, what holds for the job as it was given.</summary>
+    public Bound Own(Bound bound) => _twins.Own(bound);
+
     /// <summary>How often time was spent on this number alone.</summary>
     public int Tries { get; set; }
 

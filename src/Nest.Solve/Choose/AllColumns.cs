@@ -16,6 +16,9 @@ internal sealed class AllColumns
     private const int MostPlates = 120;
     private const long PlateWork = 20_000;
 
+    /// <summary>Seconds after which a plate is given up though its work is not done: far away, or the clock would decide which layouts there are.</summary>
+    private const double Guard = 3600;
+
     private readonly Component _component;
     private readonly CancellationToken _cancel;
     private readonly ImmutableArray<Column>.Builder _columns = ImmutableArray.CreateBuilder<Column>();
@@ -121,7 +124,7 @@ internal sealed class AllColumns
         var one = new int?[_component.Stocks.Length];
         Array.Fill(one, 0);
         one[s] = 1;
-        var answer = GroupSolver.Solve(_component, group, _counts, one, new() { Seconds = 5, Work = PlateWork }, null, _cancel);
+        var answer = GroupSolver.Solve(_component, group, _counts, one, new() { Seconds = Guard, Work = PlateWork }, null, _cancel);
         if (answer.Columns is [{ Count: 1 } single] && single.Column.Counts.AsSpan().SequenceEqual(_counts))
         {
             _columns.Add(single.Column);

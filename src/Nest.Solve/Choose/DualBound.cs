@@ -69,7 +69,8 @@ internal static class DualBound
 
         // Whole costs: rounded up, also below zero.
         var whole = bound <= 0 ? bound / unit : (bound + unit - 1) / unit;
-        return (whole < long.MinValue >> 2 ? Bound.None : Bound.Of(Money.FromUnits((long)whole), Methods.ColumnGeneration, BoundScope.Component), reserve);
+        return (whole < long.MinValue >> 2 ? Bound.None : Bound.Of(Money.FromUnits((long)whole), Methods.ColumnGeneration, BoundScope.Component)
+            .Less(component.LowerCosts.Roundings(demand)), reserve);
     }
 
     private static Int128 Cost(Component component, int s) => (Int128)component.LowerCosts.Stock[s] * IStockPricer.Scale;

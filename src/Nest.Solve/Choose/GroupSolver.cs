@@ -74,7 +74,7 @@ internal static class GroupSolver
         };
         var solution = BarSolver.Solve(
             problem, effort, improved is null ? null : better => improved(Columns(better.Layouts)), cancel);
-        return new(solution.Status, Columns(solution.Layouts), BoundOf(component, solution.Bound, solution.BoundSource));
+        return new(solution.Status, Columns(solution.Layouts), BoundOf(component, wanted, solution.Bound, solution.BoundSource));
 
         long SizeOnAny(int item) => component.SizeX(stocks.First(s => component.Fits[s, item] is not null), item);
 
@@ -91,8 +91,9 @@ internal static class GroupSolver
             })];
     }
 
-    private static Bound BoundOf(Component component, long bound, string source) =>
-        component.LowerCosts.Valid ? Bound.Of(Money.FromUnits(bound), source, BoundScope.Component) : Bound.None;
+    private static Bound BoundOf(Component component, int[] wanted, long bound, string source) => component.LowerCosts.Valid
+        ? Bound.Of(Money.FromUnits(bound) - component.LowerCosts.Roundings(wanted), source, BoundScope.Component)
+        : Bound.None;
 
     /// <summary>A bar as the kernel takes it: the cost model is exact on bars.</summary>
     internal static BarStock BarStockOf(Component component, int s, int? limit)
@@ -127,7 +128,7 @@ internal static class GroupSolver
         };
         var solution = PlateSolver.Solve(
             problem, effort, improved is null ? null : better => improved(Columns(better.Layouts)), cancel);
-        return new(solution.Status, Columns(solution.Layouts), BoundOf(component, solution.Bound, solution.BoundSource));
+        return new(solution.Status, Columns(solution.Layouts), BoundOf(component, wanted, solution.Bound, solution.BoundSource));
 
         ImmutableArray<(Column, int)> Columns(ImmutableArray<PlateLayout> layouts)
         {

@@ -152,7 +152,8 @@ internal sealed class LayoutCaps(Component component)
         var frame = component.Stocks[s];
         var plate = GroupSolver.PlateStockOf(component, s, null);
         var kerf = component.Units(frame.Saw.Kerf);
-        var free = new FreePricer(plate, kerf, [.. pieces]);
+        // Free layouts keep a kerf to damage, through-cuts need none and may run through it: as a bound of these the plate counts as sound.
+        var free = new FreePricer(frame.IsFree ? plate : plate with { KeepOuts = [] }, kerf, [.. pieces]);
         var through = frame.IsFree ? null : new ThroughCutPricer(plate, new(), kerf, [.. pieces]);
         return weights =>
         {

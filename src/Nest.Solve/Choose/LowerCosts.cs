@@ -8,8 +8,10 @@ namespace Nest.Solve.Choose;
 /// Bars: the cost is linear already but for the value of the leftover, which the bar kernel takes exactly (see
 /// <see cref="GroupSolver"/>); here Stock is the price with the cut of the left trim, where no end is clean, less the trims' scrap.
 /// Plates: what is not blank is at best worth the keeping rate. Blanks and offcuts, each grown by one kerf, still fit the usable plate
-/// grown by one kerf, so cost ≥ price − trims' scrap − rate·((X + k)(Y + k) − Σ (x + k)(y + k)). Cutter: as its skeleton is scrap and
-/// its border may be, without the kerf.
+/// grown by one kerf, so cost ≥ price − trims' scrap − rate·((X + k)(Y + k) − Σ (x + k)(y + k)). They fit ungrown too, so the same holds
+/// without the kerfs, and for every mixture of both: where the kerfs' share would make Stock negative (small plates worth nearly what their metal
+/// is, clean all round), just so much of it is taken that it is not. Cutter: as its skeleton is scrap and its border may be, without the kerf. Where the usable
+/// plate is too small for any offcut worth keeping, the rate is that of scrap.
 /// Through-cuts: every edge of a blank lies on the usable boundary or on a cut, and a cut has two sides. A raw edge at the left or bottom
 /// is cut off in every layout; a raw edge at the right or top is cut off, over its whole length, where a blank lies on it: so the cut on it
 /// is longer than what that saves elsewhere, and it may count nothing. With Y the clean or left edges' length and X that of the bottom and a
@@ -23,6 +25,9 @@ namespace Nest.Solve.Choose;
 /// </remarks>
 internal sealed class LowerCosts
 {
+    /// <summary>Parts in which the kerfs' share is mixed.</summary>
+    private const int Mixture = 64;
+
     private readonly Component _component;
 
     /// <summary>By how much the fixed part was raised to 0.</summary>
@@ -35,6 +40,8 @@ internal sealed class LowerCosts
         Stock = new long[stocks];
         Piece = new long[stocks, component.Items];
         BareStock = new long[stocks];
+        WholeStock = new long[stocks];
+        WholePiece = new long[stocks, component.Items];
         _raised = new long[stocks];
         BarePiece = new long[stocks, component.Items];
         for (var s = 0; s < stocks; s++)
@@ -45,8 +52,10 @@ internal sealed class LowerCosts
             }
             else
             {
-                Plate(s, component.Stocks[s].Worth.Keep.Units, Stock, Piece);
-                Plate(s, component.Stocks[s].Worth.Scrap.Units, BareStock, BarePiece);
+                var frame = component.Stocks[s];
+                Plate(s, (frame.MayKeep ? frame.Worth.Keep : frame.Worth.Scrap).Units, Stock, Piece, whole: false);
+                Plate(s, frame.Worth.Scrap.Units, BareStock, BarePiece, whole: true);
+                Plate(s, (frame.MayKeep ? frame.Worth.Keep : frame.Worth.Scrap).Units, WholeStock, WholePiece, whole: true);
             }
 
             Clamp(s);
@@ -65,9 +74,28 @@ internal sealed class LowerCosts
     /// <summary>As <see cref="Piece"/> where no offcut is kept.</summary>
     public long[,] BarePiece { get; }
 
-    /// <summary>False where a stock is worth more as leftover or scrap than its price (the input reader warns of it): then no
-    /// positive bound holds for the component.</summary>
+    /// <summary>Plates: as <see cref="Stock"/> and <see cref="WholePiece"/> with the shares of kerfs and cuts whole; may be below zero. A bound too, higher
+    /// where many pieces come from little metal; for models that may take a negative cost.</summary>
+    public long[] WholeStock { get; }
+
+    /// <summary>As <see cref="Piece"/>, with <see cref="WholeStock"/>.</summary>
+    public long[,] WholePiece { get; }
+
+    /// <summary>False where a stock is worth more as leftover or scrap than its price: then no bound is claimed for the component. Bought stock so
+    /// priced is refused (<c>JobChecker</c>), leftovers are solved at their scrap value (<see cref="StockTwins"/>).</summary>
     public bool Valid { get; private set; } = true;
+
+    /// <summary>By how much the roundings of the fixed parts may have raised the cost of a plan with so many pieces of stock.</summary>
+    public Money Roundings(ReadOnlySpan<int> demand)
+    {
+        long most = 0;
+        foreach (var pieces in demand)
+        {
+            most += pieces;
+        }
+
+        return Money.FromUnits(_raised.DefaultIfEmpty(0).Max() * most);
+    }
 
     /// <summary>The lower cost of a layout with these pieces.</summary>
     public long Of(int stock, ReadOnlySpan<int> counts, long cost)
@@ -115,17 +143,21 @@ internal sealed class LowerCosts
     }
 
     /// <param name="worth">Of the whole sheet, as keeping or as scrap, in money units.</param>
-    private void Plate(int s, long worth, long[] stock, long[,] piece)
+    /// <param name="whole">Take the shares of kerfs and cuts whole, whatever becomes of Stock.</param>
+    private void Plate(int s, long worth, long[] stock, long[,] piece, bool whole)
     {
         var frame = _component.Stocks[s];
-        var sheet = (decimal)frame.Sheet.Area.SquareNanometres;
-        var rate = worth / sheet;
+        var sheet = frame.Sheet.Area.SquareNanometres;
         var kerf = frame.IsFree ? Length.Zero : frame.Saw.Kerf;
-        var room = frame.IsFree
-            ? frame.Sheet.Area
-            : (frame.Usable.SizeX + kerf) * (frame.Usable.SizeY + kerf);
-        var metal = frame.Stock.PiecePrice.Units - frame.TrimCredit()
-            - (long)decimal.Ceiling(rate * (decimal)room.SquareNanometres);
+        var room = frame.IsFree ? frame.Sheet : frame.Usable;
+        var price = frame.Stock.PiecePrice.Units - frame.TrimCredit();
+        var mixed = frame.IsFree ? 0 : Mixture;
+        while (!whole && mixed > 0 && Metal(mixed) + TrimSaw(frame) < 1)
+        {
+            mixed--;
+        }
+
+        var metal = Metal(mixed);
         var (perNanometre, perCut) = frame.SawRate;
         var (trims, usable) = (frame.Trims, frame.Usable);
 
@@ -144,7 +176,7 @@ internal sealed class LowerCosts
             var paid = TrimSaw(frame) + (perCut * raw);
             var owed = (perNanometre * boundary / 2m) + (raw > 0 || !NeverTiles(s) ? perCut : 0m);
             var budget = Math.Max(0m, metal + paid - 1);
-            share = owed <= budget || owed == 0m ? 1m : budget / owed;
+            share = whole || owed <= budget || owed == 0m ? 1m : budget / owed;
             // Minus one: the saw cost is rounded once per layout.
             stock[s] = (long)decimal.Floor(metal + paid - (share * owed)) - 1;
         }
@@ -158,9 +190,14 @@ internal sealed class LowerCosts
 
             var half = (fit.SizeX + fit.SizeY).Nanometres;
             var saw = frame.IsFree ? (2 * half * perNanometre) + perCut : share * ((half * perNanometre) + perCut);
-            var area = rate * (decimal)((fit.SizeX + kerf) * (fit.SizeY + kerf)).SquareNanometres;
-            piece[s, i] = (long)decimal.Floor(area) + (long)decimal.Floor(saw) + fit.ExtraCost.Units;
+            piece[s, i] = (long)(worth * Grown(fit.SizeX, fit.SizeY, mixed) / (sheet * Mixture)) + (long)decimal.Floor(saw) + fit.ExtraCost.Units;
         }
+
+        long Metal(int share) => price - (long)(((worth * Grown(room.SizeX, room.SizeY, share)) + (sheet * Mixture) - 1) / (sheet * Mixture));
+
+        // An area with so many parts of its kerfs, times Mixture. Below 2^76, and worth below 2^40.
+        Int128 Grown(Length x, Length y, int share) => ((x * y).SquareNanometres * Mixture)
+            + (((((x + y) * kerf).SquareNanometres) + (kerf * kerf).SquareNanometres) * share);
     }
 
     /// <summary>Whether no row of blanks fills the plate's length, or no column its width, to the nanometre: then every layout has a

@@ -17,6 +17,9 @@ namespace Nest.Solve.Choose;
 /// </remarks>
 internal sealed class OrderTerms(Job job, CpModel model, LinearExprBuilder objective)
 {
+    /// <summary>As many pieces as a plan may have of one layout.</summary>
+    private const int MostPieces = 1_000_000;
+
     private readonly Dictionary<string, (LinearExprBuilder Used, StockFrame Frame, int Most)> _stocks = new(StringComparer.Ordinal);
     private readonly List<(IntVar Extra, StockFrame Frame)> _extras = [];
 
@@ -183,6 +186,6 @@ internal sealed class OrderTerms(Job job, CpModel model, LinearExprBuilder objec
         var last = stock.Terms.Breaks.IsEmpty ? 0 : stock.Terms.Breaks[^1].From;
         var goods = Money.Max(Money.Max(supplier.MinimumOrder, supplier.FreeDeliveryFrom ?? Money.Zero), stock.Terms.LineMinimum);
         var lowest = Math.Max(1, stock.Terms.LowestPrice(stock.PiecePrice).Units);
-        return (int)Math.Min(1000, Math.Max(last, (goods.Units + lowest - 1) / lowest));
+        return (int)Math.Min(MostPieces, Math.Max(last, (goods.Units + lowest - 1) / lowest));
     }
 }

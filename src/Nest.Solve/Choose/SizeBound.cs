@@ -48,6 +48,7 @@ internal static class SizeBound
             sum += (least ?? 0) * demand[i];
         }
 
-        return Bound.Of(Money.FromUnits((long)Int128.Min(sum, long.MaxValue >> 2)), Methods.Size, BoundScope.Component);
+        return Bound.Of(Money.FromUnits((long)Int128.Min(sum, long.MaxValue >> 2)), Methods.Size, BoundScope.Component)
+            .Less(component.LowerCosts.Roundings(demand));
     }
 }

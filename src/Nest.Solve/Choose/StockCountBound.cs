@@ -35,7 +35,7 @@ internal static class StockCountBound
         var objective = LinearExpr.NewBuilder();
         AddTo(model, component, demand, cuts, objective);
         model.Minimize(objective);
-        return Solve(model, deterministicTime, seconds, cancel) is { } bound ? Bound.Of(bound, Methods.WholePieces, BoundScope.Component) : Bound.None;
+        return Solve(model, deterministicTime, seconds, cancel) is { } bound ? Bound.Of(bound - component.LowerCosts.Roundings(demand), Methods.WholePieces, BoundScope.Component) : Bound.None;
     }
 
     /// <summary>Adds the relaxation of one component to a model and its objective.</summary>
@@ -159,9 +159,13 @@ internal static class StockCountBound
         var credit = StockSize.LeftoverRate(component, s);
         var gain = StockSize.KeepGain(component, s);
         var keeping = gain > 0 && mostKept is { } all ? model.NewIntVar(0, all, "") : null;
-        var own = frame.IsBar || keeping is not null;
+        // Where the fixed part of a plate would be negative, its shares of kerfs and cuts were cut down: whole they are a bound beside it.
+        var capped = !frame.IsBar && component.LowerCosts.WholeStock[s] < 0;
+        var own = frame.IsBar || keeping is not null || capped;
         var cost = own ? LinearExpr.NewBuilder() : objective;
         var bare = LinearExpr.NewBuilder();
+        var uncut = LinearExpr.NewBuilder();
+        uncut.AddTerm(count, component.LowerCosts.WholeStock[s]);
         cost.AddTerm(count, component.LowerCosts.Stock[s] - credit.PerStock);
         bare.AddTerm(count, component.LowerCosts.BareStock[s]);
         for (var i = 0; i < demand.Length; i++)
@@ -180,6 +184,7 @@ internal static class StockCountBound
             model.Add(pieces <= LinearExpr.Term(count, Math.Min(fitting, demand[i])));
             cost.AddTerm(pieces, component.LowerCosts.Piece[s, i] + credit.PerPiece(i));
             bare.AddTerm(pieces, component.LowerCosts.BarePiece[s, i]);
+            uncut.AddTerm(pieces, component.LowerCosts.WholePiece[s, i]);
         }
 
         if (keeping is not null)
@@ -198,6 +203,11 @@ internal static class StockCountBound
             if (keeping is not null)
             {
                 model.Add(paid >= bare);
+            }
+
+            if (capped)
+            {
+                model.Add(paid >= uncut);
             }
 
             if (frame.IsBar)

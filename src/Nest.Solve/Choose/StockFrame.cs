@@ -49,6 +49,11 @@ internal sealed class StockFrame
 
     public bool IsBar => Stock.Form.IsBar();
 
+    /// <summary>Whether an offcut that is worth keeping can come out of it at all.</summary>
+    public bool MayKeep => Rule is { } rule && (IsBar
+        ? Usable.SizeX >= rule.KeepLength
+        : Length.Max(Usable.SizeX, Usable.SizeY) >= rule.KeepLength && Length.Min(Usable.SizeX, Usable.SizeY) >= rule.KeepWidth);
+
     public bool IsFree => Saw.Kind == SawKind.Cutter;
 
     /// <summary>Credit for the solid part of the trims, in cost units (0 on a cutter, whose border is part of the skeleton).</summary>

@@ -60,7 +60,8 @@ internal static class StockPricers
 
             // Costs in the unit of the values.
             long[] costs = [.. _items.Select(i => component.LowerCosts.Piece[stock, i] * IStockPricer.Scale)];
-            var free = new FreePricer(plate, kerf, pieces, [.. costs]);
+            // Free layouts keep a kerf to damage, through-cuts need none and may run through it: as a bound of these the plate counts as sound.
+            var free = new FreePricer(frame.IsFree ? plate : plate with { KeepOuts = [] }, kerf, pieces, [.. costs]);
             if (frame.IsFree)
             {
                 _price = (values, most) => free.Price(values, most);

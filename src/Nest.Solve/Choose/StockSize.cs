@@ -64,7 +64,7 @@ internal static class StockSize
     public static long KeepGain(Component component, int s)
     {
         var frame = component.Stocks[s];
-        if (frame.Rule is null || frame.Worth.Keep <= frame.Worth.Scrap)
+        if (!frame.MayKeep || frame.Worth.Keep <= frame.Worth.Scrap)
         {
             return 0;
         }

@@ -1,6 +1,9 @@
 using System.Collections.Immutable;
 using Nest.Core.Blanks;
+using Nest.Core.Costing;
 using Nest.Core.Jobs;
+using Nest.Core.Plans;
+using Nest.Core.Quantities;
 
 namespace Nest.Solve.Choose;
 
@@ -11,13 +14,38 @@ namespace Nest.Solve.Choose;
 /// edges, keep-outs, value, and the same blanks served in the same way) are merged before the search and handed out again, in the job's
 /// order, when the plan is put together. Guarantee: plans of the merged job are those of the job, at the same cost, so bounds are the
 /// same. O(stocks · blanks).
+/// <para>A leftover may be carried below what it brings as scrap, down to nothing (paid for by another plan, old, or so valued by the shop). Cutting it then
+/// earns money, and neither the kernels nor the linear costs know layouts that cost less than nothing. Such leftovers are solved at their scrap value, and the
+/// plan is costed at their own price again: Σ δ_s y_s less, where δ_s is what the price was raised by. As y_s ≤ stock_s, a bound of the raised job less
+/// Σ δ_s stock_s is one for the job (<see cref="Own(Bound)"/>).</para>
 /// </remarks>
 internal sealed class StockTwins
 {
     private readonly Dictionary<string, ImmutableArray<string>> _pieces;
 
-    private StockTwins(Job job, ImmutableArray<Blank> blanks, Job merged, ImmutableArray<Blank> mergedBlanks, Dictionary<string, ImmutableArray<string>> pieces) =>
-        (Job, Blanks, Merged, MergedBlanks, _pieces) = (job, blanks, merged, mergedBlanks, pieces);
+    /// <summary>By how much the price of a stock of the merged job was raised.</summary>
+    private readonly Dictionary<string, Money> _raised = new(StringComparer.Ordinal);
+    private readonly Money _mostRaised;
+
+    private StockTwins(Job job, ImmutableArray<Blank> blanks, Job merged, ImmutableArray<Blank> mergedBlanks, Dictionary<string, ImmutableArray<string>> pieces)
+    {
+        (Job, Blanks, MergedBlanks, _pieces) = (job, blanks, mergedBlanks, pieces);
+        var served = mergedBlanks.SelectMany(blank => blank.Fits).Select(fit => fit.StockId).ToHashSet(StringComparer.Ordinal);
+        foreach (var stock in merged.Stocks.Where(stock => stock.IsLeftover && served.Contains(stock.Id)))
+        {
+            var lacking = StockWorth.Of(merged, stock).Scrap - stock.PiecePrice;
+            if (lacking > Money.Zero)
+            {
+                _raised.Add(stock.Id, lacking);
+                _mostRaised += lacking * (stock.Available ?? 1);
+            }
+        }
+
+        Merged = _raised.Count == 0 ? merged : merged with
+        {
+            Stocks = [.. merged.Stocks.Select(stock => _raised.TryGetValue(stock.Id, out var more) ? stock with { PiecePrice = stock.PiecePrice + more } : stock)],
+        };
+    }
 
     /// <summary>The job as it was given.</summary>
     public Job Job { get; }
@@ -61,8 +89,29 @@ internal sealed class StockTwins
             groups);
     }
 
-    /// <summary>The layouts with every leftover by its own name.</summary>
-    public IEnumerable<(Column Column, int Count)> HandOut(IEnumerable<(Column Column, int Count)> layouts)
+    /// <summary>A bound of the merged job as one for the job as it was given.</summary>
+    public Bound Own(Bound bound) => bound.Less(_mostRaised);
+
+    /// <summary>What a plan of the merged job costs more there than in the job as it was given.</summary>
+    public Money Raised(IEnumerable<(Column Column, int Count)> layouts) => _raised.Count == 0 ? Money.Zero : layouts.Aggregate(
+        Money.Zero, (sum, entry) => sum + (_raised.GetValueOrDefault(entry.Column.Layout.StockId) * entry.Count));
+
+    /// <summary>The layouts with every leftover by its own name and at its own price.</summary>
+    public IEnumerable<(Column Column, int Count)> HandOut(IEnumerable<(Column Column, int Count)> layouts) =>
+        Named(_raised.Count == 0 ? layouts : layouts.Select(entry => (Priced(entry.Column), entry.Count)));
+
+    private Column Priced(Column column)
+    {
+        if (!_raised.TryGetValue(column.Layout.StockId, out var more))
+        {
+            return column;
+        }
+
+        var cost = column.Layout.Cost with { Metal = column.Layout.Cost.Metal - more };
+        return column with { Cost = column.Cost - more.Units, Layout = column.Layout with { Cost = cost } };
+    }
+
+    private IEnumerable<(Column Column, int Count)> Named(IEnumerable<(Column Column, int Count)> layouts)
     {
         // The layouts of a kind in an order that does not depend on how they were found.
         foreach (var kind in layouts.GroupBy(entry => entry.Column.Layout.StockId))

@@ -44,6 +44,8 @@ public sealed class SearchBudget
     }
 
     /// <summary>Whether to stop now.</summary>
+    internal CancellationToken Cancel => _cancel;
+
     public bool Out => _cancel.IsCancellationRequested || Used >= 1;
 
     /// <summary>Work units until the given share of the limits; null: there is no work limit.</summary>

@@ -25,7 +25,6 @@ public sealed class JobFileTest : IDisposable
             shortest_held = 40
             largest_cut = "1.2 m"
             largest_thickness = 60
-            most_pieces = 9
             stages = 3
             trimming_cut = true
             first_cut = "rip"
@@ -96,7 +95,6 @@ public sealed class JobFileTest : IDisposable
         {
             Id = "s",
             Kind = SawKind.PlateSaw,
-            MostPieces = 9,
             Stages = 3,
             TrimmingCut = true,
             FirstCut = CutDirection.Rip,

@@ -68,7 +68,7 @@ internal sealed class RackAccess
         }
     }
 
-    public DateOnly Today => DateOnly.FromDateTime(world.Time.GetUtcNow().UtcDateTime);
+    public DateOnly Today => DateOnly.FromDateTime(world.Time.GetLocalNow().DateTime);
 
     /// <summary>Opens the rack and does the work; a refusal becomes one line and an exit code.</summary>
     /// <param name="creates">Whether a rack that is not there is created; commands that only read say that there is none.</param>

@@ -2,7 +2,8 @@ using Nest.Solve.Plates.Free;
 
 namespace Nest.Solve.Plates.Bounds;
 
-/// <summary>Lower bounds on the cost of a plate problem that hold for every layout, free or through-cut.</summary>
+/// <summary>Lower bounds on the cost of a plate problem that hold for every free layout, and on sound plates for through-cuts too (around damage
+/// these need no gap, free layouts do).</summary>
 /// <remarks>
 /// Method: one kind of plate without piece costs: the strongest pair of dual feasible functions, rounded up to whole plates; else the
 /// relaxation of <see cref="ScaleMaster"/>. Guarantee: bound, proven in whole numbers.

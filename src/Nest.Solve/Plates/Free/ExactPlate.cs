@@ -69,12 +69,13 @@ internal static class ExactPlate
         }
 
         // Solve
-        var solver = new CpSolver
+        using var solver = new CpSolver
         {
             StringParameters = string.Create(
                 CultureInfo.InvariantCulture,
                 $"{CpSat.Always}num_workers:1,random_seed:1,max_deterministic_time:{seconds},max_time_in_seconds:{budget.Guard(Math.Max(0.05, 3 * seconds))}"),
         };
+        using var stop = budget.Cancel.Register(solver.StopSearch);
         var status = solver.Solve(cp);
         budget.AddSeconds(Math.Max(seconds * 0.05, solver.Response!.DeterministicTime));
         return status is CpSolverStatus.Optimal or CpSolverStatus.Feasible

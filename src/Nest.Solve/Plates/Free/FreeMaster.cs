@@ -58,11 +58,12 @@ internal static class FreeMaster
 
         // Solve
         var limit = seconds.ToString(CultureInfo.InvariantCulture);
-        var solver = new CpSolver
+        using var solver = new CpSolver
         {
             StringParameters = $"{CpSat.Always}num_workers:1,random_seed:1,max_deterministic_time:{limit},max_time_in_seconds:{
                 budget.Guard(Math.Max(0.05, 3 * seconds)).ToString(CultureInfo.InvariantCulture)}",
         };
+        using var stop = budget.Cancel.Register(solver.StopSearch);
         var status = solver.Solve(cp);
         budget.AddSeconds(Math.Max(seconds * 0.2, solver.Response!.DeterministicTime));
 

@@ -58,12 +58,13 @@ internal static class MasterModel
         cp.Minimize(cost);
 
         // Solve
-        var solver = new CpSolver
+        using var solver = new CpSolver
         {
             StringParameters = string.Create(
                 System.Globalization.CultureInfo.InvariantCulture,
                 $"{CpSat.Always}num_workers:1 random_seed:{seed & 0xFFFF} {(budget.Repeatable ? "max_deterministic_time" : "max_time_in_seconds")}:{seconds:F3}"),
         };
+        using var stop = budget.Cancel.Register(solver.StopSearch);
         var status = solver.Solve(cp);
         budget.Add((long)(solver.Response!.DeterministicTime * 1e6));
         if (status is not (CpSolverStatus.Optimal or CpSolverStatus.Feasible))

@@ -107,7 +107,10 @@ internal sealed class ThroughCutRun(
         {
             // With a limit in work these seconds are work: as a clock they would cut the bound short on a slow machine.
             var part = limits.Work is null ? limits with { Seconds = share } : limits with { Work = (long)(share * 1e6) };
-            var cover = PlateBounds.Best(model.Problem, _best.Cost, part);
+
+            // Free layouts keep a kerf to damage, through-cuts need none and may run through it: as a bound of these the plates count as sound.
+            var sound = model.Problem with { Stocks = [.. model.Problem.Stocks.Select(stock => stock with { KeepOuts = [] })] };
+            var cover = PlateBounds.Best(sound, _best.Cost, part);
             if (cover != PlateBounds.Impossible)
             {
                 Raise(steps.RoundUp(cover), Methods.DualFeasibleFunctions);
