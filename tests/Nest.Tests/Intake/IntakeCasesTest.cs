@@ -13,7 +13,7 @@ public sealed class IntakeCasesTest
     public void A_small_file_is_read_or_refused_as_expected(string file)
     {
         var one = IntakeCase.Read(file);
-        var answer = PlainText.Of(one.Answer());
+        var answer = PlainText.Visible(one.Answer());
         if (Environment.GetEnvironmentVariable("NEST_APPROVE") is { Length: > 0 } folder)
         {
             // Writes what is answered, to be looked over before it is committed.

@@ -68,10 +68,10 @@ public sealed class TablesInUseTest : IDisposable
     public void Nothing_in_a_name_reaches_the_screen_as_a_command()
     {
         var shown = Run(["parts", "-"], "Part,Material,L (mm),W (mm),T (mm),Qty,\u001b[2JX\u202E\na\u0007,6061,1,1,1,1,\nb,\u009B31m,1,1,1,1,\n");
-        shown.Should().Contain(@"\u001b").And.NotContainAny("\u001b", "\u0007", "\u202E", "\u009B");
-        PlainText.Of("tab\tand\nline stay").Should().Be("tab\tand\nline stay");
-        PlainText.Of("Ø 5/8\" 🔩 é").Should().Be("Ø 5/8\" 🔩 é");
-        PlainText.Of("\uD800x").Should().Be(@"\ud800x");
+        shown.Should().Contain(@"\u001B").And.NotContainAny("\u001b", "\u0007", "\u202E", "\u009B");
+        PlainText.Visible("tab\tand\nline stay").Should().Be("tab\tand\nline stay");
+        PlainText.Visible("Ø 5/8\" 🔩 é").Should().Be("Ø 5/8\" 🔩 é");
+        PlainText.Visible("\uD800x").Should().Be(@"\uD800x");
     }
 
     [Theory]
@@ -83,7 +83,7 @@ public sealed class TablesInUseTest : IDisposable
     [InlineData("a;b; c")]
     public void A_cell_is_no_formula_wherever_a_spreadsheet_splits_and_reads_back_the_same(string text)
     {
-        var guarded = SafeCell.GuardInside(text);
+        var guarded = SafeCell.Guard(text);
         guarded.Split(';').Should().OnlyContain(cell => !"=+-@".Contains(cell.TrimStart(' ', '"').PadRight(1)[0], StringComparison.Ordinal));
         SafeCell.Bare(guarded).Should().Be(text);
     }
