@@ -26,7 +26,7 @@ public static class CleanParts
             ("lie", part => part.Lie switch { Lie.Any => "any", Lie.Flat => "flat", Lie.AsGiven => "as given", _ => null }),
             ("holding", part => part.Holding == (part.Round ? Holding.Chuck : Holding.Vise) ? null : HoldingWord(part.Holding)),
             ("faces stay", part => part.MillFaces ? "yes" : null),
-            ("mill sides", part => part.MillSides ? "yes" : null),
+            ("sides stay", part => part.MillSides ? "yes" : null),
             ($"side clean-up ({unit})", part => Size(part.Allowances?.SideCleanUp)),
             ($"end clean-up ({unit})", part => Size(part.Allowances?.EndCleanUp)),
             ($"face top ({unit})", part => Size(part.Allowances?.FaceTop)),
@@ -35,6 +35,9 @@ public static class CleanParts
             ("angle start", part => part.Ends?.Start is { IsSquare: false } angle ? angle.ToDegrees() : null),
             ("angle end", part => part.Ends?.End is { IsSquare: false } angle ? angle.ToDegrees() : null),
             ("angle across", part => part.Ends is null ? null : part.Ends.AcrossThickness ? "thickness" : "width"),
+            ("mill minutes", part => part.MillMinutes),
+            ("set-up minutes", part => part.SetUpMinutes),
+            ("set-ups", part => part.SetUps),
             ("note", part => part.Note.Length == 0 ? null : part.Note),
         ];
         var used = columns.Where((column, at) => at < 3 || column.Head == "quantity" || job.Parts.Any(part => column.Cell(part) is not null)).ToList();

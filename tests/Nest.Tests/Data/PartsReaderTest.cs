@@ -190,8 +190,8 @@ public sealed class PartsReaderTest : IDisposable
             "parts.csv:6:6 number-unreadable",
             "parts.csv:5 part-twice",
             "parts.csv:3 part-added-up");
-        result.Findings[4].ToString().Should().Contain("'b' is in rows 3, 4: 3 a set in all");
-        result.Findings[3].ToString().Should().Contain("already in row 3, with another size").And.Contain("names of their own");
+        result.Findings[5].ToString().Should().Contain("'b' is in rows 3, 4: 3 a set in all");
+        result.Findings[4].ToString().Should().Contain("already in row 3, with another size").And.Contain("names of their own");
     }
 
     [Theory]

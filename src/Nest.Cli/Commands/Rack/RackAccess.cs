@@ -90,8 +90,17 @@ internal sealed class RackAccess
             var begins = !System.IO.File.Exists(path);
             using var store = RackStore.Open(path, new RackOptions { Wait = TimeSpan.FromSeconds(parsed.GetValue(Wait)), Clock = world.Time });
             open = store;
-            var exit = work(store);
-            open = null;
+            int exit;
+            try
+            {
+                exit = work(store);
+            }
+            finally
+            {
+                // What is asked after a refusal must not ask a rack that is closed.
+                open = null;
+            }
+
             if (begins && exit == ExitCode.Done)
             {
                 if (parsed.GetValue(Unit) is { } unit)
