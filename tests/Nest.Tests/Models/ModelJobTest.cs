@@ -130,7 +130,7 @@ public sealed class ModelJobTest : IDisposable
         var text = $"part,material,length,width,thickness,quantity,lie,forms\na,6061-T6,60,40,15,1,{lie switch { Lie.Any => "any", Lie.Flat => "flat", Lie.AsGiven => "as given", _ => "" }},plate\n";
         var job = Read(Write("parts.csv", text)).Job;
         var thickness = Length.FromMillimetres(decimal.Parse(stock[6..], System.Globalization.CultureInfo.InvariantCulture));
-        var plate = job.Stocks.First(one => one.Form == Form.Plate) with { Id = stock, Thickness = thickness, MinThickness = thickness, PiecePrice = Money.FromAmount(5_000) };
+        var plate = job.Stocks.First(one => one.Form == Form.Plate) with { Id = stock, Thickness = thickness, MinThickness = thickness, PiecePrice = Money.FromAmount(5_000), UnitPrice = 5_000, PriceBasis = PriceBasis.Piece };
         job = job with { Stocks = [plate], Saws = [.. job.Saws.Select(saw => saw with { LargestThickness = Length.FromMillimetres(200) })] };
         var blank = BlankSizer.Size(job).Single();
         var side = blank.Allowances.SideCleanUp * 2;
