@@ -45,7 +45,7 @@ internal static class RulesMoney
                 standing[one.Saw.Id] = left;
             }
 
-            costs[one.Layout.Number] = Money.FromAmount(one.Saw.SettingMinutes * one.Saw.HourlyRate / 60m).Units * count;
+            costs[one.Layout.Number] = Amounts.Nearest(one.Saw.SettingMinutes * one.Saw.HourlyRate / 60m).Units * count;
         }
 
         return costs;
