@@ -85,9 +85,16 @@ public sealed partial class RackStore
         return new([.. chosen], fitting.Count, onRack);
 
         // What came for the plan is paid for, used or not.
-        Stock Valued(long id, Stock stock) => request.Job is { } job && paid.TryGetValue(id, out var worth)
-            ? stock with { PiecePrice = PaidStock.Charge(Money.Min(stock.PiecePrice, worth), job, stock) }
-            : stock;
+        Stock Valued(long id, Stock stock)
+        {
+            if (request.Job is not { } job || !paid.TryGetValue(id, out var worth))
+            {
+                return stock;
+            }
+
+            var charge = PaidStock.Charge(Money.Min(stock.PiecePrice, worth), job, stock);
+            return stock with { PiecePrice = charge, UnitPrice = charge.Amount, PriceBasis = PriceBasis.Piece };
+        }
     }
 
     /// <summary>Whole pieces that are paid for by this plan, or by those whose rest it does, and are still there for it.</summary>

@@ -122,7 +122,7 @@ public static class SameBody
         {
             var c = moments.Central(out _);
             var (values, axes) = Jacobi(new double[,] { { c[4], c[7], c[9] }, { c[7], c[5], c[8] }, { c[9], c[8], c[6] } });
-            var order = new[] { 0, 1, 2 }.OrderByDescending(i => values[i]).ToArray();
+            var order = Enumerable.Range(0, 3).OrderByDescending(i => values[i]).ToArray();
             var (x, y) = (axes[order[0]], axes[order[1]]);
             return new([values[order[0]], values[order[1]], values[order[2]]], [x, y, Vec3.Cross(x, y)], c);
         }

@@ -12,7 +12,7 @@ internal sealed record DxfContent(
     List<OutlineCorner[]> Closed, List<(OutlineCorner From, OutlineCorner To)> Loose, int UnitCode, SortedDictionary<string, int> NotRead);
 
 /// <summary>Reads the pairs of code and value of a text DXF: LINE, ARC, CIRCLE, LWPOLYLINE, POLYLINE.</summary>
-internal sealed class DxfText
+internal sealed class DxfText : IDisposable
 {
     private static readonly HashSet<string> Silent = new(StringComparer.Ordinal)
     {
@@ -24,7 +24,7 @@ internal sealed class DxfText
     private int line;
     private int corners;
 
-    private DxfText(Stream stream) => reader = new(stream, System.Text.Encoding.Latin1);
+    private DxfText(Stream stream) => reader = new(stream, System.Text.Encoding.Latin1, leaveOpen: true);
 
     public static DxfContent Read(Stream stream)
     {
@@ -36,8 +36,11 @@ internal sealed class DxfText
         }
 
         stream.Position = 0;
-        return new DxfText(stream).Run();
+        using var text = new DxfText(stream);
+        return text.Run();
     }
+
+    public void Dispose() => reader.Dispose();
 
     private sealed class Entity(string kind)
     {

@@ -125,7 +125,7 @@ public static class JobFolder
     }
 
     private static string Parts(Job job) => Table(
-        "part,material,length,width,thickness,diameter,quantity,extra,forms,turn,mill faces,mill sides,end clean-up,angle start,angle end,angle across",
+        "part,material,length,width,thickness,diameter,quantity,extra,forms,turn,faces stay,sides stay,end clean-up,angle start,angle end,angle across",
         job.Parts.Select(part => new[]
         {
             part.Id, part.MaterialId, Cell(part.Length), part.Round ? "" : Cell(part.Width), part.Round ? "" : Cell(part.Thickness),

@@ -106,7 +106,7 @@ public class TablesTest
             }
         }
 
-        listed.Should().BeGreaterThan(gap > 100_000 ? 50 : 2);
+        listed.Should().BeGreaterThan(gap > 100_000 ? 40 : 2);
     }
 
     [Fact]

@@ -97,8 +97,9 @@ internal sealed class StepFile
         }
     }
 
-    private IEnumerable<StepEntity> AllBodies() =>
-        new[] { "MANIFOLD_SOLID_BREP", "BREP_WITH_VOIDS", "FACETED_BREP", "SHELL_BASED_SURFACE_MODEL" }.SelectMany(graph.All);
+    private static readonly string[] BodyKinds = ["MANIFOLD_SOLID_BREP", "BREP_WITH_VOIDS", "FACETED_BREP", "SHELL_BASED_SURFACE_MODEL"];
+
+    private IEnumerable<StepEntity> AllBodies() => BodyKinds.SelectMany(graph.All);
 
     // Pieces of each assembly: what, its name, where it stands.
     private Dictionary<int, List<(int Definition, string Name, Placing At)>> Children()
