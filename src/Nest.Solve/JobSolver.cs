@@ -34,6 +34,9 @@ public static class JobSolver
         using var asked = cancel.Register(() => EndWhen(Interlocked.CompareExchange(ref planned, 0, 0) != 0));
         var twins = StockTwins.Of(job, blanks);
         var components = Components.Of(twins.Merged, twins.MergedBlanks);
+
+        // Search and bounds go without what settings cost; what is told has both, as the plan will.
+        var settings = SettingBound.Of(job, blanks);
         if (JointSolver.IsTied(twins.Merged, components))
         {
             var joint = new JointSolver(twins.Merged, twins.MergedBlanks, components, limits, stop.Token);
@@ -42,7 +45,7 @@ public static class JobSolver
                 Planned(plan.Cost is not null);
                 progress?.Invoke(new(
                     clock.Elapsed.TotalSeconds, plan.Cost is { } cost ? cost + plan.SetUps - Raised(plan.Parts) : Money.Zero,
-                    plan.Missing == 0 ? twins.Own(bound) : Bound.None, plan.Cost is not null, plan.Missing));
+                    plan.Missing == 0 ? Told(bound) : Bound.None, plan.Cost is not null, plan.Missing));
             });
             return PlanAssembler.Assemble(
                 twins, components, [.. joint.Best.Parts.Select(part => (part, Bound.None))], limits, joint.Best.Extras, joint.Bound);
@@ -69,8 +72,8 @@ public static class JobSolver
                 answers[c] = (best, bound);
                 now = new(
                     clock.Elapsed.TotalSeconds,
-                    Money.FromUnits(answers.Sum(answer => answer.Best?.Cost ?? 0)) - Raised(answers.Select(answer => answer.Best)),
-                    answers.All(answer => answer.Best is { MissingCount: 0 }) ? twins.Own(Bound.Sum(answers.Select(answer => answer.Bound))) : Bound.None,
+                    Money.FromUnits(answers.Select((answer, at) => (answer.Best?.Cost ?? 0) + SetUps(at, answer.Best)).Sum()) - Raised(answers.Select(answer => answer.Best)),
+                    answers.All(answer => answer.Best is { MissingCount: 0 }) ? Told(Bound.Sum(answers.Select(answer => answer.Bound))) : Bound.None,
                     answers.All(answer => answer.Best is not null),
                     answers.Sum(answer => answer.Best?.MissingCount ?? 0));
             }
@@ -78,6 +81,10 @@ public static class JobSolver
             Planned(now.Complete);
             progress?.Invoke(now);
         }
+
+        Bound Told(Bound bound) => twins.Own(bound).Plus(settings, SettingBound.Name);
+
+        long SetUps(int c, Chosen? best) => best?.Columns.Sum(entry => entry.Column.SetUp(components[c])) ?? 0;
 
         Money Raised(IEnumerable<Chosen?> parts) => twins.Raised(parts.SelectMany(part => part?.Columns ?? []));
 

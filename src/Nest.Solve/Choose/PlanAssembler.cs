@@ -64,7 +64,7 @@ internal static class PlanAssembler
         var cost = CostSheet.Total(job, numbered);
 
         // With pieces left out a bound is for another problem: nothing is claimed. Settings that no plan avoids come on top of it.
-        var bound = complete ? twins.Own(jointBound ?? Bound.Sum(answers.Select(answer => answer.Bound))).Plus(SettingBound.Of(job, blanks), "settings that cannot be avoided") : Bound.None;
+        var bound = complete ? twins.Own(jointBound ?? Bound.Sum(answers.Select(answer => answer.Bound))).Plus(SettingBound.Of(job, blanks), SettingBound.Name) : Bound.None;
 
         // One component's excess would hide in another's gap: each is looked at by itself.
         var contradicted = complete && answers.FirstOrDefault(

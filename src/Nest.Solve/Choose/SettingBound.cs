@@ -21,6 +21,9 @@ namespace Nest.Solve.Choose;
 /// </remarks>
 internal static class SettingBound
 {
+    /// <summary>What it adds to the source of a bound.</summary>
+    public const string Name = "settings that cannot be avoided";
+
     public static Money Of(Job job, ImmutableArray<Blank> blanks)
     {
         var stocks = job.Stocks.ToDictionary(stock => stock.Id, StringComparer.Ordinal);
