@@ -20,7 +20,7 @@ public sealed class NumberInputTest : IDisposable
     [InlineData("plan j.toml --seconds 1,5", "--seconds: '1,5'", "write 1.5")]
     [InlineData("plan j.toml --work many", "--work wants a whole number", "'many'")]
     [InlineData("cut P1 one", "layout wants a whole number", "'one'")]
-    [InlineData("receive P1 1 2,3", "layouts wants a whole number", "'2,3'")]
+    [InlineData("miscut P1 2,3 slipped", "layout wants a whole number", "'2,3'")]
     [InlineData("rack find 300,5x200x10", "'300,5x200x10'", "write 300.5")]
     [InlineData("rack trace --batch", "--batch", "argument missing")]
     public void A_number_is_read_as_it_is_written_or_refused_in_our_words(string command, string what, string advice)
