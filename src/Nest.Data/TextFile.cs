@@ -1,4 +1,3 @@
-using System.Runtime.ExceptionServices;
 using System.Text;
 using Nest.Core.Jobs;
 
@@ -11,9 +10,6 @@ internal static class TextFile
     public const int MostBytes = 16 * 1024 * 1024;
 
     private static readonly UTF8Encoding Strict = new(encoderShouldEmitUTF8Identifier: false, throwOnInvalidBytes: true);
-
-    // A pipe that nobody writes to never opens.
-    private static readonly TimeSpan Patience = TimeSpan.FromSeconds(3);
 
     /// <summary>The text without byte order mark; null after a finding.</summary>
     public static string? Read(string path, string what, FindingList findings, int mostBytes = MostBytes) =>
@@ -31,7 +27,7 @@ internal static class TextFile
 
         try
         {
-            using var stream = Open(path);
+            using var stream = NamedFile.Open(path);
             if (stream is not { CanSeek: true })
             {
                 findings.Error("file-no-file", where, "this is a pipe or a device, not a file", "name a file, or pipe the table in and write - in place of the name");
@@ -76,20 +72,6 @@ internal static class TextFile
         }
 
         return bytes;
-    }
-
-    private static FileStream? Open(string path)
-    {
-        var opening = Task.Run(() => new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite));
-        try
-        {
-            return opening.Wait(Patience) ? opening.Result : null;
-        }
-        catch (AggregateException problem) when (problem.InnerException is { } inner)
-        {
-            ExceptionDispatchInfo.Throw(inner);
-            return null;
-        }
     }
 
     private static byte[] ReadAtMost(Stream stream, int most)

@@ -73,20 +73,7 @@ public static class ModelReader
     // A named pipe without a writer would never open, so opening has a limit; a pipe cannot be read twice and is refused.
     private static FileStream Open(string path)
     {
-        var opening = Task.Run(() => new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite, 1 << 16));
-        try
-        {
-            if (!opening.Wait(TimeSpan.FromSeconds(5)))
-            {
-                throw new ModelFault("file-is-pipe", "the file does not open", "name a file on disk, not a pipe");
-            }
-        }
-        catch (AggregateException problem) when (problem.InnerException is { } inner)
-        {
-            System.Runtime.ExceptionServices.ExceptionDispatchInfo.Throw(inner);
-        }
-
-        var stream = opening.Result;
+        var stream = NamedFile.Open(path) ?? throw new ModelFault("file-is-pipe", "the file does not open", "name a file on disk, not a pipe");
         if (!stream.CanSeek)
         {
             stream.Dispose();

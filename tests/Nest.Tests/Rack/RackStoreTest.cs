@@ -99,7 +99,7 @@ public sealed class RackStoreTest : IDisposable
             RackFixture.Plate(500, 300) with { MaterialId = "unobtainium" },
             RackFixture.Plate(500, 300) with { KeepOuts = [new(SamplePlans.Mm(490), Length.Zero, SamplePlans.Mm(20), SamplePlans.Mm(20))] },
             RackFixture.Plate(500, 300) with { Form = Form.RoundBar },
-            RackFixture.Plate(500, 300) with { Mark = "H7CX" },
+            RackFixture.Plate(500, 300) with { Mark = "A\u0007B" },
             RackFixture.Plate(500, 300) with { Value = Money.FromAmount(-1) },
         })
         {
