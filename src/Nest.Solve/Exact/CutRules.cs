@@ -6,6 +6,8 @@ namespace Nest.Solve.Exact;
 internal sealed class CutRules
 {
     private readonly int[] _costs;
+    private readonly int[] _rips;
+    private readonly int[] _crosscuts;
     private readonly int _leastX = int.MaxValue;
     private readonly int _leastY = int.MaxValue;
 
@@ -14,8 +16,9 @@ internal sealed class CutRules
         Shape = shape;
         AtX = CutPositions.Of(shape, true);
         AtY = CutPositions.Of(shape, false);
-        _costs = [.. Enumerable.Range(0, Math.Max(shape.SizeX, shape.SizeY) + 1).Select(length =>
-            (int)Math.Floor(((shape.Prices.PerUnit * length) + shape.Prices.PerCut) * (1 - 1e-12)))];
+        _costs = CostsOf(shape, 0);
+        _rips = shape.Raw.Right > 0 ? CostsOf(shape, shape.Raw.Right) : _costs;
+        _crosscuts = shape.Raw.Top > 0 ? CostsOf(shape, shape.Raw.Top) : _costs;
         foreach (var piece in shape.Pieces)
         {
             if (piece.SizeX > 0)
@@ -43,11 +46,32 @@ internal sealed class CutRules
     /// <inheritdoc cref="LeastX"/>
     public int LeastY => _leastY;
 
+    /// <summary>Cost of a rip by its length, in a rectangle that touches these staying raw edges.</summary>
+    public int[] Rips(int raw) => (raw & 1) != 0 ? _rips : _costs;
+
+    /// <summary>Cost of a crosscut, likewise.</summary>
+    public int[] Crosscuts(int raw) => (raw & 2) != 0 ? _crosscuts : _costs;
+
     /// <summary>Cost of a cut across X (a crosscut) through this width; −1: the saw cannot make it.</summary>
-    public int Crosscut(int h) => h > Shape.Longest ? -1 : _costs[h];
+    public int Crosscut(int h, int raw = 0) => h > Shape.Longest ? -1 : Crosscuts(raw)[h];
 
     /// <summary>Cost of a cut across Y (a rip) through this length; −1: the saw cannot make it.</summary>
-    public int Rip(int w) => w > Shape.Longest ? -1 : _costs[w];
+    public int Rip(int w, int raw = 0) => w > Shape.Longest ? -1 : Rips(raw)[w];
+
+    /// <summary>Which of the staying edges of a rectangle its two parts touch: one of them the edge across the cut; with dust behind it neither.</summary>
+    /// <param name="across">1 for a crosscut, 2 for a rip.</param>
+    public static ReadOnlySpan<(int One, int Other)> Touching(int raw, int across) => (raw, across) switch
+    {
+        (0, _) => Touch0, (1, 2) => Touch1, (2, 1) => Touch2, (1, 1) => Touch1At1, (2, 2) => Touch2At2, (3, 1) => Touch3At1, _ => Touch3At2,
+    };
+
+    private static readonly (int, int)[] Touch0 = [(0, 0)];
+    private static readonly (int, int)[] Touch1 = [(1, 1)];
+    private static readonly (int, int)[] Touch2 = [(2, 2)];
+    private static readonly (int, int)[] Touch1At1 = [(1, 0), (0, 1)];
+    private static readonly (int, int)[] Touch2At2 = [(2, 0), (0, 2)];
+    private static readonly (int, int)[] Touch3At1 = [(3, 2), (2, 3)];
+    private static readonly (int, int)[] Touch3At2 = [(3, 1), (1, 3)];
 
     /// <summary>Whether a piece may fit.</summary>
     public bool MayHold(int w, int h) => w >= _leastX && h >= _leastY;
@@ -88,39 +112,54 @@ internal sealed class CutRules
     /// <summary>All cuts of a rectangle: the two children, the greater first, and the cost. A child with W = 0 is dust.</summary>
     /// <param name="only">Cuts of one direction; null: both.</param>
     /// <param name="everyRip">Rips at every position, as <see cref="WorthTable"/> has them.</param>
-    public IEnumerable<((int W, int H) One, (int W, int H) Other, int Cost)> Cuts(int w, int h, CutDirection? only = null, bool everyRip = false)
+    /// <param name="raw">Staying raw edges that it touches.</param>
+    public IEnumerable<(Cell One, Cell Other, int Cost)> Cuts(int w, int h, CutDirection? only = null, bool everyRip = false, int raw = 0)
     {
         var (kerf, held) = (Shape.Kerf, Shape.Held);
-        if (only != CutDirection.Rip && Crosscut(h) is >= 0 and var crosscut)
+        if (only != CutDirection.Rip && Crosscut(h, raw) is >= 0 and var crosscut)
         {
             for (int x = 1, rest = w - kerf - 1; x <= rest && rest >= held; x++, rest--)
             {
                 if ((AtX[x] || AtX[rest]) && MayHold(rest, h))
                 {
-                    yield return ((rest, h), (x, h), crosscut);
+                    foreach (var (one, other) in Touching(raw, 1).ToArray())
+                    {
+                        yield return (new(rest, h, one), new(x, h, other), crosscut);
+                    }
                 }
             }
 
             for (var x = Math.Max(1, Math.Max(w - kerf, held)); x < w; x++)
             {
-                yield return ((x, h), (0, 0), crosscut);
+                yield return (new(x, h, raw & ~1), default, crosscut);
             }
         }
 
-        if (only != CutDirection.Crosscut && Rip(w) is >= 0 and var rip)
+        if (only != CutDirection.Crosscut && Rip(w, raw) is >= 0 and var rip)
         {
             for (int y = 1, rest = h - kerf - 1; y <= rest && rest >= held; y++, rest--)
             {
                 if ((everyRip || AtY[y] || AtY[rest]) && MayHold(w, rest))
                 {
-                    yield return ((w, rest), (w, y), rip);
+                    foreach (var (one, other) in Touching(raw, 2).ToArray())
+                    {
+                        yield return (new(w, rest, one), new(w, y, other), rip);
+                    }
                 }
             }
 
             for (var y = Math.Max(1, Math.Max(h - kerf, held)); y < h; y++)
             {
-                yield return ((w, y), (0, 0), rip);
+                yield return (new(w, y, raw & ~2), default, rip);
             }
         }
     }
+
+    private static int[] CostsOf(PlateShape shape, double more) =>
+        [.. Enumerable.Range(0, Math.Max(shape.SizeX, shape.SizeY) + 1).Select(length =>
+            (int)Math.Floor(((shape.Prices.PerUnit * (length + more)) + shape.Prices.PerCut) * (1 - 1e-12)))];
 }
+
+/// <summary>A rectangle of a table.</summary>
+/// <param name="Raw">The staying raw edges that it touches (<see cref="RawEdges"/>).</param>
+internal readonly record struct Cell(int W, int H, int Raw);

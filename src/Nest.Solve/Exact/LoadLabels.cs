@@ -11,7 +11,8 @@ namespace Nest.Solve.Exact;
 /// with O + F below best − gap is in no such layout (F: <see cref="WorthTable"/>). Over the rest, from the smallest up, partial loads
 /// (pieces cut from the rectangle, with the most that they are worth) are joined cut by cut; one with O + worth below the limit, or with more
 /// pieces than are wanted, is left out. Every layout within the gap has all its rectangles and partial loads within it, so none is lost;
-/// per load the best worth is kept. (Filtering by inside and outside values: Clautiaux, Sadykov, Vanderbeck, Viaud 2018.)
+/// per load the best worth is kept. With raw edges that may stay a rectangle is known by its size and the edges that it touches
+/// (<see cref="RawEdges"/>), and the whole plate stands once for each set of edges, its trims taken off. (Filtering by inside and outside values: Clautiaux, Sadykov, Vanderbeck, Viaud 2018.)
 /// A load is one 64-bit number with a guard bit beside each count: a sum is within the demand when demand + guards − sum keeps all guards.
 /// Complexity: grows with the gap, a factor of 10 to 50 for twice the gap; cut off by the number of joins.
 /// </remarks>
@@ -22,7 +23,7 @@ internal sealed class LoadLabels
     private readonly WorthTable _table;
     private readonly PlateShape _shape;
     private readonly CutRules _rules;
-    private readonly Label[]?[]?[] _labels;
+    private readonly Label[]?[]?[][] _labels;
     private readonly int[] _bits;
     private readonly ulong _guards;
     private readonly ulong _demand;
@@ -33,7 +34,7 @@ internal sealed class LoadLabels
     private LoadLabels(WorthTable table, int[] bits, ulong demand, ulong guards, int limit, long most)
     {
         (_table, _shape, _rules, _bits, _demand, _guards, _limit, _most) = (table, table.Shape, table.Rules, bits, demand, guards, limit, most);
-        _labels = new Label[]?[]?[_shape.SizeX + 1];
+        _labels = [.. Enumerable.Range(0, 4).Select(_ => new Label[]?[]?[_shape.SizeX + 1])];
     }
 
     private readonly record struct Label(ulong Load, int Worth);
@@ -66,7 +67,8 @@ internal sealed class LoadLabels
 
     /// <summary>The loads with at least one piece.</summary>
     public IEnumerable<(ImmutableArray<int> Counts, int Worth)> Loads() =>
-        Root().Where(label => label.Load != 0).Select(label => (Unpack(label.Load), label.Worth));
+        Roots().Where(entry => entry.Label.Load != 0).GroupBy(entry => entry.Label.Load)
+            .Select(group => (Unpack(group.Key), group.Max(entry => entry.Label.Worth - _shape.Raw.Trims[entry.Raw])));
 
     /// <summary>A layout with this load, at its worth.</summary>
     public PlateNode TreeOf(ReadOnlySpan<int> counts)
@@ -77,12 +79,14 @@ internal sealed class LoadLabels
             load |= counts[k] == 0 ? 0 : (ulong)counts[k] << _bits[k];
         }
 
-        return Node(0, 0, _shape.SizeX, _shape.SizeY, Root().First(label => label.Load == load), _shape.FirstCut);
+        var (raw, label) = Roots().Where(entry => entry.Label.Load == load).MaxBy(entry => entry.Label.Worth - _shape.Raw.Trims[entry.Raw]);
+        return Node(0, 0, new(_shape.SizeX, _shape.SizeY, raw), label, _shape.FirstCut);
     }
 
-    private Label[] Root() => At(_shape.SizeX, _shape.SizeY) ?? [];
+    private IEnumerable<(int Raw, Label Label)> Roots() =>
+        _shape.Raw.Sets.SelectMany(raw => (At(new(_shape.SizeX, _shape.SizeY, raw)) ?? []).Select(label => (raw, label)));
 
-    private Label[]? At(int w, int h) => _labels[w]?[h];
+    private Label[]? At(Cell cell) => _labels[cell.Raw][cell.W]?[cell.H];
 
     private ImmutableArray<int> Unpack(ulong load)
     {
@@ -103,10 +107,10 @@ internal sealed class LoadLabels
             return false;
         }
 
-        foreach (var (w, h, outside) in alive)
+        foreach (var (cell, outside) in alive)
         {
             _sums.Clear();
-            if (!Join(w, h, _limit - outside) || cancel.IsCancellationRequested)
+            if (!Join(cell, _limit - outside) || cancel.IsCancellationRequested)
             {
                 return false;
             }
@@ -121,7 +125,7 @@ internal sealed class LoadLabels
                 }
 
                 Array.Sort(own, static (a, b) => a.Worth != b.Worth ? b.Worth.CompareTo(a.Worth) : a.Load.CompareTo(b.Load));
-                (_labels[w] ??= new Label[]?[_shape.SizeY + 1])[h] = own;
+                (_labels[cell.Raw][cell.W] ??= new Label[]?[_shape.SizeY + 1])[cell.H] = own;
             }
         }
 
@@ -137,10 +141,11 @@ internal sealed class LoadLabels
     }
 
     /// <summary>Partial loads of one rectangle that are worth at least this much; false when the joins are used up.</summary>
-    private bool Join(int w, int h, int least)
+    private bool Join(Cell cell, int least)
     {
+        var (w, h, raw) = (cell.W, cell.H, cell.Raw);
         Offer(0, _shape.Worth(w, h), least);
-        for (var i = 0; i < _table.Net.Length; i++)
+        for (var i = 0; raw == 0 && i < _table.Net.Length; i++)
         {
             if (_rules.IsPiece(i, w, h, out _) && _bits[i + 1] > _bits[i])
             {
@@ -155,35 +160,45 @@ internal sealed class LoadLabels
 
         var (kerf, held) = (_shape.Kerf, _shape.Held);
         var only = w == _shape.SizeX && h == _shape.SizeY ? _shape.FirstCut : null;
-        if (only != CutDirection.Rip && _rules.Crosscut(h) is >= 0 and var crosscut)
+        if (only != CutDirection.Rip && _rules.Crosscut(h, raw) is >= 0 and var crosscut)
         {
-            for (int x = 1, rest = w - kerf - 1; x <= rest && rest >= held; x++, rest--)
+            foreach (var (touching, touched) in CutRules.Touching(raw, 1))
             {
-                if (rest >= _rules.LeastX && (_rules.AtX[x] || _rules.AtX[rest]) && _labels[rest] is { } first && _labels[x] is { } second)
+                var (first, second) = (_labels[touching], _labels[touched]);
+                for (int x = 1, rest = w - kerf - 1; x <= rest && rest >= held; x++, rest--)
                 {
-                    Pair(first[h], second[h], crosscut, least);
+                    if (rest >= _rules.LeastX && (_rules.AtX[x] || _rules.AtX[rest]) && first[rest] is { } greater && second[x] is { } smaller)
+                    {
+                        Pair(greater[h], smaller[h], crosscut, least);
+                    }
                 }
             }
 
             for (var x = Math.Max(1, Math.Max(w - kerf, held)); x < w; x++)
             {
-                One(At(x, h), crosscut, least);
+                One(At(new(x, h, raw & ~1)), crosscut, least);
             }
         }
 
-        if (only != CutDirection.Crosscut && _rules.Rip(w) is >= 0 and var rip && _labels[w] is { } column)
+        if (only != CutDirection.Crosscut && _rules.Rip(w, raw) is >= 0 and var rip)
         {
-            for (int y = 1, rest = h - kerf - 1; y <= rest && rest >= held; y++, rest--)
+            foreach (var (touching, touched) in CutRules.Touching(raw, 2))
             {
-                if (rest >= _rules.LeastY && (_rules.AtY[y] || _rules.AtY[rest]))
+                if (_labels[touching][w] is { } first && _labels[touched][w] is { } second)
                 {
-                    Pair(column[rest], column[y], rip, least);
+                    for (int y = 1, rest = h - kerf - 1; y <= rest && rest >= held; y++, rest--)
+                    {
+                        if (rest >= _rules.LeastY && (_rules.AtY[y] || _rules.AtY[rest]))
+                        {
+                            Pair(first[rest], second[y], rip, least);
+                        }
+                    }
                 }
             }
 
             for (var y = Math.Max(1, Math.Max(h - kerf, held)); y < h; y++)
             {
-                One(column[y], rip, least);
+                One(At(new(w, y, raw & ~2)), rip, least);
             }
         }
 
@@ -237,20 +252,19 @@ internal sealed class LoadLabels
         }
     }
 
-    /// <summary>Rectangles that may be in a layout within the gap, smaller ones first, with their outside worth.</summary>
-    private List<(int W, int H, int Outside)>? Alive(CancellationToken cancel)
+    /// <summary>Rectangles that may be in a layout within the gap, each after all that can be cut from it, with their outside worth.</summary>
+    private List<(Cell Cell, int Outside)>? Alive(CancellationToken cancel)
     {
-        var outside = new int[_shape.SizeX + 1][];
-        outside[_shape.SizeX] = NewRow();
-        outside[_shape.SizeX][_shape.SizeY] = 0;
-        var alive = new List<(int, int, int)>();
+        int[]?[][] outside = [.. Enumerable.Range(0, 4).Select(_ => new int[]?[_shape.SizeX + 1])];
+        foreach (var raw in _shape.Raw.Sets)
+        {
+            outside[raw][_shape.SizeX] = NewRow();
+            outside[raw][_shape.SizeX]![_shape.SizeY] = -_shape.Raw.Trims[raw];
+        }
+
+        var alive = new List<(Cell, int)>();
         for (var w = _shape.SizeX; w >= 1; w--)
         {
-            if (outside[w] is not { } row)
-            {
-                continue;
-            }
-
             if (cancel.IsCancellationRequested)
             {
                 return null;
@@ -258,17 +272,19 @@ internal sealed class LoadLabels
 
             for (var h = _shape.SizeY; h >= 1; h--)
             {
-                var own = row[h];
-                if (own == Never || own + _table[w, h] < _limit)
+                for (var raw = 3; raw >= 0; raw--)
                 {
-                    continue;
-                }
+                    if (outside[raw][w] is not { } row || row[h] is var own && (own == Never || own + _table[w, h] < _limit))
+                    {
+                        continue;
+                    }
 
-                alive.Add((w, h, own));
-                if (_rules.MayHold(w, h))
-                {
-                    _most -= 4;
-                    Descend(outside, w, h, own);
+                    alive.Add((new(w, h, raw), row[h]));
+                    if (_rules.MayHold(w, h))
+                    {
+                        _most -= 4;
+                        Descend(outside, new(w, h, raw), row[h]);
+                    }
                 }
             }
 
@@ -290,11 +306,12 @@ internal sealed class LoadLabels
     }
 
     /// <summary>Passes the outside worth of a rectangle on to its children.</summary>
-    private void Descend(int[]?[] outside, int w, int h, int own)
+    private void Descend(int[]?[][] outside, Cell cell, int own)
     {
+        var (w, h, raw) = (cell.W, cell.H, cell.Raw);
         var (kerf, held) = (_shape.Kerf, _shape.Held);
         var only = w == _shape.SizeX && h == _shape.SizeY ? _shape.FirstCut : null;
-        if (only != CutDirection.Rip && _rules.Crosscut(h) is >= 0 and var crosscut)
+        if (only != CutDirection.Rip && _rules.Crosscut(h, raw) is >= 0 and var crosscut)
         {
             var least = _limit - own + crosscut;
             for (int x = 1, rest = w - kerf - 1; x <= rest && rest >= held; x++, rest--)
@@ -302,8 +319,11 @@ internal sealed class LoadLabels
                 var (one, other) = (_table[x, h], _table[rest, h]);
                 if (one + other >= least && (_rules.AtX[x] || _rules.AtX[rest]))
                 {
-                    Raise(x, h, own + other - crosscut);
-                    Raise(rest, h, own + one - crosscut);
+                    foreach (var (touching, touched) in CutRules.Touching(raw, 1))
+                    {
+                        Raise(touching, x, h, own + other - crosscut);
+                        Raise(touched, rest, h, own + one - crosscut);
+                    }
                 }
             }
 
@@ -311,12 +331,12 @@ internal sealed class LoadLabels
             {
                 if (_table[x, h] >= least)
                 {
-                    Raise(x, h, own - crosscut);
+                    Raise(raw & ~1, x, h, own - crosscut);
                 }
             }
         }
 
-        if (only != CutDirection.Crosscut && _rules.Rip(w) is >= 0 and var rip)
+        if (only != CutDirection.Crosscut && _rules.Rip(w, raw) is >= 0 and var rip)
         {
             var least = _limit - own + rip;
             for (int y = 1, rest = h - kerf - 1; y <= rest && rest >= held; y++, rest--)
@@ -324,8 +344,11 @@ internal sealed class LoadLabels
                 var (one, other) = (_table[w, y], _table[w, rest]);
                 if (one + other >= least && (_rules.AtY[y] || _rules.AtY[rest]))
                 {
-                    Raise(w, y, own + other - rip);
-                    Raise(w, rest, own + one - rip);
+                    foreach (var (touching, touched) in CutRules.Touching(raw, 2))
+                    {
+                        Raise(touching, w, y, own + other - rip);
+                        Raise(touched, w, rest, own + one - rip);
+                    }
                 }
             }
 
@@ -333,26 +356,27 @@ internal sealed class LoadLabels
             {
                 if (_table[w, y] >= least)
                 {
-                    Raise(w, y, own - rip);
+                    Raise(raw & ~2, w, y, own - rip);
                 }
             }
         }
 
-        void Raise(int cw, int ch, int worth)
+        void Raise(int touching, int cw, int ch, int worth)
         {
-            var row = outside[cw] ??= NewRow();
+            var row = outside[touching][cw] ??= NewRow();
             row[ch] = Math.Max(row[ch], worth);
         }
     }
 
-    private PlateNode Node(int x, int y, int w, int h, Label label, CutDirection? only)
+    private PlateNode Node(int x, int y, Cell cell, Label label, CutDirection? only)
     {
+        var (w, h) = (cell.W, cell.H);
         if (label.Load == 0 && _shape.Worth(w, h) == label.Worth)
         {
             return WorthTree.Leaf(_shape, x, y, w, h, -1, false);
         }
 
-        for (var i = 0; i < _table.Net.Length; i++)
+        for (var i = 0; cell.Raw == 0 && i < _table.Net.Length; i++)
         {
             if (_rules.IsPiece(i, w, h, out var turned) && _bits[i + 1] > _bits[i] && label == new Label(1UL << _bits[i], _table.Net[i]))
             {
@@ -360,13 +384,13 @@ internal sealed class LoadLabels
             }
         }
 
-        foreach (var (one, other, cost) in _rules.Cuts(w, h, only))
+        foreach (var (one, other, cost) in _rules.Cuts(w, h, only, raw: cell.Raw))
         {
-            if (Parts(At(one.W, one.H), other.W == 0 ? null : At(other.W, other.H), other.W == 0, cost, label) is { } parts)
+            if (Parts(At(one), other.W == 0 ? null : At(other), other.W == 0, cost, label) is { } parts)
             {
                 return WorthTree.Split(_shape, x, y, w, h, one, other, (ox, oy, isSecond) => isSecond
-                    ? Node(ox, oy, other.W, other.H, parts.Second, null)
-                    : Node(ox, oy, one.W, one.H, parts.First, null));
+                    ? Node(ox, oy, other, parts.Second, null)
+                    : Node(ox, oy, one, parts.First, null));
             }
         }
 

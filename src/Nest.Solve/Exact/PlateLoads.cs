@@ -148,7 +148,7 @@ internal sealed class PlateLoads : LoadSource
     {
         var counts = new int[Kinds.Count];
         Count(tree);
-        return Obeying(new(Number, [.. counts], CostOf(counts, _worth, values), tree, _real));
+        return Obeying(new(Number, [.. counts], CostOf(counts, _worth, values) + _shape.Raw.CostOf(tree, _rules), tree, _real));
 
         void Count(PlateNode node)
         {
@@ -205,6 +205,12 @@ internal sealed class PlateLoads : LoadSource
             return null;
         }
 
+        PlatePiece[] pieces = [.. kinds.Members.Select((members, k) => component.Fits[s, members[0]] is { } fit
+            ? new PlatePiece(
+                (int)(component.SizeX(s, members[0]) / unit), (int)(component.SizeY(s, members[0]) / unit), fit.MayTurn, kinds.Demand[k],
+                (int)Math.Min(Grain.Most, fit.ExtraCost.Units * Grain.PerUnit))
+            : default)];
+        var (prices, raw) = PricesOf(frame, component.Unit * unit);
         return new((int)(x / unit), (int)(y / unit), unit)
         {
             Kerf = Whole(frame.Saw.Kerf),
@@ -213,40 +219,52 @@ internal sealed class PlateLoads : LoadSource
             FirstCut = frame.Saw.FirstCut,
             KeepLong = frame.Rule is { } rule ? Whole(rule.KeepLength) : int.MaxValue,
             KeepShort = frame.Rule is { } same ? Whole(same.KeepWidth) : int.MaxValue,
-            Prices = PricesOf(frame, component.Unit * unit),
-            Pieces = [.. kinds.Members.Select((members, k) => component.Fits[s, members[0]] is { } fit
-                ? new PlatePiece(
-                    (int)(component.SizeX(s, members[0]) / unit), (int)(component.SizeY(s, members[0]) / unit), fit.MayTurn, kinds.Demand[k],
-                    (int)Math.Min(Grain.Most, fit.ExtraCost.Units * Grain.PerUnit))
-                : default)],
+            Prices = prices,
+            Raw = raw.AreSeen(Least(pieces, true), Least(pieces, false), Whole(frame.Saw.Kerf), prices) ? raw : RawEdges.None,
+            Pieces = pieces,
         };
+
+        static int Least(PlatePiece[] pieces, bool alongX) => pieces.Where(piece => piece.SizeX > 0)
+            .Select(piece => piece.MayTurn ? Math.Min(piece.SizeX, piece.SizeY) : alongX ? piece.SizeX : piece.SizeY).DefaultIfEmpty(int.MaxValue).Min();
 
         int Whole(Length length) => (int)Math.Min(int.MaxValue, component.Units(length) / unit);
     }
 
-    private static PlatePrices PricesOf(StockFrame frame, long unit)
+    private static (PlatePrices Prices, RawEdges Raw) PricesOf(StockFrame frame, long unit)
     {
         var (perNanometre, perCut) = frame.SawRate;
+        var (sheet, trims, usable) = (frame.Sheet, frame.Trims, frame.Usable);
 
-        // Left and bottom are measured from: cut off where they are raw. Right and top may stay on the rest, and then the cuts that reach them
-        // are longer: of all that nothing is counted, but where a cut would else be longer than the saw makes.
-        decimal trims = 0;
-        Trim(frame.Trims.Left, frame.Sheet.SizeY);
-        Trim(frame.Trims.Right, BeyondReach(frame.Sheet.SizeX) ? frame.Sheet.SizeY : null);
-        Trim(frame.Trims.Bottom, frame.Usable.SizeX);
-        Trim(frame.Trims.Top, BeyondReach(frame.Sheet.SizeY) ? frame.Usable.SizeX : null);
-        var sheet = (double)frame.Sheet.SizeX.Nanometres / unit * (frame.Sheet.SizeY.Nanometres / (double)unit);
-        return new(
-            (long)decimal.Floor((trims - 0.5m - frame.TrimCredit()) * Grain.PerUnit),
-            (double)perCut * Grain.PerUnit, (double)(perNanometre * unit) * Grain.PerUnit,
-            Rate(frame.Worth.Keep), Rate(frame.Worth.Scrap));
+        // Left and bottom are measured from: cut off where they are raw. Right and top only where a blank lies against them, or where a cut would
+        // else be longer than the saw makes.
+        var (cutsRight, cutsTop) = (BeyondReach(sheet.SizeX), BeyondReach(sheet.SizeY));
+        var always = Trim(trims.Left, sheet.SizeY) + Trim(trims.Bottom, usable.SizeX)
+            + (cutsRight ? Trim(trims.Right, sheet.SizeY) : 0) + (cutsTop ? Trim(trims.Top, usable.SizeX) : 0);
+        var stays = (Right: cutsRight ? Length.Zero : trims.Right, Top: cutsTop ? Length.Zero : trims.Top);
+        var all = (double)sheet.SizeX.Nanometres / unit * (sheet.SizeY.Nanometres / (double)unit);
+        return (
+            new(
+                (long)decimal.Floor((always - 0.5m - frame.TrimCredit()) * Grain.PerUnit),
+                (double)perCut * Grain.PerUnit, (double)(perNanometre * unit) * Grain.PerUnit,
+                Rate(frame.Worth.Keep), Rate(frame.Worth.Scrap)),
+            new(stays.Right.Nanometres / (double)unit, stays.Top.Nanometres / (double)unit, [.. Enumerable.Range(0, 4).Select(More)]));
 
-        void Trim(Length trim, Length? across) =>
-            trims += trim > Length.Zero && across is { } length ? (perNanometre * length.Nanometres) + perCut : 0;
+        // With the right edge on, bottom and top are cut along it too.
+        int More(int raw)
+        {
+            var (right, top) = ((raw & 1) != 0, (raw & 2) != 0);
+            var beyond = right ? stays.Right : Length.Zero;
+            var more = (right ? 0 : Trim(stays.Right, sheet.SizeY)) + (top ? 0 : Trim(stays.Top, usable.SizeX + beyond))
+                + (trims.Bottom > Length.Zero ? perNanometre * beyond.Nanometres : 0)
+                + (cutsTop && trims.Top > Length.Zero ? perNanometre * beyond.Nanometres : 0);
+            return (int)Math.Min(Grain.Most, decimal.Floor(more * Grain.PerUnit));
+        }
+
+        decimal Trim(Length trim, Length across) => trim > Length.Zero ? (perNanometre * across.Nanometres) + perCut : 0;
 
         bool BeyondReach(Length side) => frame.Saw.LargestCut is { } largest && side > largest;
 
-        double Rate(Money worth) => worth.Units * (double)Grain.PerUnit / sheet * (1 + 1e-12);
+        double Rate(Money worth) => worth.Units * (double)Grain.PerUnit / all * (1 + 1e-12);
     }
 
     private static long Divisor(long a, long b)

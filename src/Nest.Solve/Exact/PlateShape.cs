@@ -27,6 +27,9 @@ internal sealed record PlateShape(int SizeX, int SizeY, long Scale)
 
     public required PlatePrices Prices { get; init; }
 
+    /// <summary>Raw edges that are cut off only where a blank lies against them.</summary>
+    public RawEdges Raw { get; init; } = RawEdges.None;
+
     /// <summary>By kind of blank; SizeX 0 where it does not come from this plate.</summary>
     public required PlatePiece[] Pieces { get; init; }
 

@@ -56,15 +56,16 @@ internal static class WorthTree
     /// <summary>Two children, or one and dust, along the direction in which they differ from the parent; parallel cuts become one split.</summary>
     /// <param name="child">Makes a child at a place: the second one (true) or the first.</param>
     public static PlateNode Split(
-        PlateShape shape, int x, int y, int w, int h, (int W, int H) one, (int W, int H) other, Func<int, int, bool, PlateNode> child)
+        PlateShape shape, int x, int y, int w, int h, Cell one, Cell other, Func<int, int, bool, PlateNode> child)
     {
         var crosscut = one.H == h;
         var direction = crosscut ? CutDirection.Crosscut : CutDirection.Rip;
+        var across = crosscut ? 1 : 2;
         var children = ImmutableArray.CreateBuilder<PlateNode>();
         var first = child(x, y, false);
 
-        // Dust may only lie behind the last child: the two change places.
-        var swap = other.W > 0 && HasDust(first, direction);
+        // Dust may only lie behind the last child, and what touches the raw edge is the last: the two change places.
+        var swap = other.W > 0 && ((one.Raw & across) != 0 || ((other.Raw & across) == 0 && HasDust(first, direction)));
         var front = swap ? other : one;
         Add(swap ? child(x, y, true) : first, other.W == 0);
         if (other.W > 0)

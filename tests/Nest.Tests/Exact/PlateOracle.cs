@@ -11,12 +11,29 @@ namespace Nest.Tests.Exact;
 /// goes the saw's way; a rest narrower than a kerf is dust. Exponential; for plates of some tens of units.</remarks>
 internal sealed class PlateOracle(PlateShape shape)
 {
-    private readonly Dictionary<(int W, int H, string Load), double> _known = [];
+    private readonly Dictionary<(int W, int H, string Load, bool Right, bool Top), double> _known = [];
+
+    /// <summary>Most that the plate is worth with this load: its raw right and top edge are cut off or stay, whichever is best.</summary>
+    public double Plate(int[] load)
+    {
+        var best = double.NegativeInfinity;
+        foreach (var right in shape.Raw.Right > 0 ? new[] { false, true } : [false])
+        {
+            foreach (var top in shape.Raw.Top > 0 ? new[] { false, true } : [false])
+            {
+                best = Math.Max(best, Worth(shape.SizeX, shape.SizeY, load, shape.FirstCut, right, top) - shape.Raw.Trims[(right ? 1 : 0) + (top ? 2 : 0)]);
+            }
+        }
+
+        return best;
+    }
 
     /// <summary>Most that a rectangle is worth from which exactly these pieces are cut; minus infinity: they cannot be.</summary>
-    public double Worth(int w, int h, int[] load, CutDirection? only = null)
+    /// <param name="right">It reaches a raw right edge that stays: no blank may lie there, and cuts run on through it.</param>
+    /// <param name="top">The same above.</param>
+    public double Worth(int w, int h, int[] load, CutDirection? only = null, bool right = false, bool top = false)
     {
-        if (only is null && _known.TryGetValue((w, h, string.Join(',', load)), out var known))
+        if (only is null && _known.TryGetValue((w, h, string.Join(',', load), right, top), out var known))
         {
             return known;
         }
@@ -31,7 +48,7 @@ internal sealed class PlateOracle(PlateShape shape)
         for (var k = 0; k < load.Length; k++)
         {
             var piece = shape.Pieces[k];
-            if (load.Sum() == 1 && load[k] == 1 && ((piece.SizeX, piece.SizeY) == (w, h) || (piece.MayTurn && (piece.SizeY, piece.SizeX) == (w, h))))
+            if (!right && !top && load.Sum() == 1 && load[k] == 1 && ((piece.SizeX, piece.SizeY) == (w, h) || (piece.MayTurn && (piece.SizeY, piece.SizeX) == (w, h))))
             {
                 best = Math.Max(best, -piece.Facing);
             }
@@ -41,7 +58,7 @@ internal sealed class PlateOracle(PlateShape shape)
         {
             for (var x = 1; x < w; x++)
             {
-                Cut(x, h, w - shape.Kerf - x, h, Math.Max(x, w - shape.Kerf - x), h);
+                Cut(x, h, w - shape.Kerf - x, h, Math.Max(x, w - shape.Kerf - x), h + (top ? shape.Raw.Top : 0), (false, top));
             }
         }
 
@@ -49,18 +66,18 @@ internal sealed class PlateOracle(PlateShape shape)
         {
             for (var y = 1; y < h; y++)
             {
-                Cut(w, y, w, h - shape.Kerf - y, Math.Max(y, h - shape.Kerf - y), w);
+                Cut(w, y, w, h - shape.Kerf - y, Math.Max(y, h - shape.Kerf - y), w + (right ? shape.Raw.Right : 0), (right, false));
             }
         }
 
         if (only is null)
         {
-            _known[(w, h, string.Join(',', load))] = best;
+            _known[(w, h, string.Join(',', load), right, top)] = best;
         }
 
         return best;
 
-        void Cut(int aw, int ah, int bw, int bh, int longest, int length)
+        void Cut(int aw, int ah, int bw, int bh, int longest, double length, (bool Right, bool Top) first)
         {
             if (longest < shape.Held)
             {
@@ -70,16 +87,16 @@ internal sealed class PlateOracle(PlateShape shape)
             var cost = shape.Prices.PerCut + (shape.Prices.PerUnit * length);
             if (bw <= 0 || bh <= 0)
             {
-                best = Math.Max(best, Worth(aw, ah, load) - cost);
+                best = Math.Max(best, Worth(aw, ah, load, null, first.Right, first.Top) - cost);
                 return;
             }
 
             foreach (var share in Shares(load))
             {
-                var first = Worth(aw, ah, share);
-                if (first > double.NegativeInfinity)
+                var worth = Worth(aw, ah, share, null, first.Right, first.Top);
+                if (worth > double.NegativeInfinity)
                 {
-                    best = Math.Max(best, first + Worth(bw, bh, [.. load.Zip(share, (all, part) => all - part)]) - cost);
+                    best = Math.Max(best, worth + Worth(bw, bh, [.. load.Zip(share, (all, part) => all - part)], null, right, top) - cost);
                 }
             }
         }
