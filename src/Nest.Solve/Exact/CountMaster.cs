@@ -4,23 +4,22 @@ namespace Nest.Solve.Exact;
 
 /// <summary>Which whole numbers of each stock could still make a plan cheaper than the best: a programme over the counts alone.</summary>
 /// <remarks>
-/// minimise terms(n) + θ subject to θ ≥ worth_t − Σ n_s · best_st for every set of values t (<see cref="ValueCut"/>), n whole, and n ≠ P for each
-/// choice of counts P that is closed (its best plan's cost is known and taken aside). Every plan gives a solution that costs no more, so the
-/// least of its bound and of the closed choices' costs is a bound for the job. This branches on whole pieces of stock, which the linear
-/// bound buys in parts; its answer is the next choice of counts to look at (logic-based Benders, Hooker 2000).
+/// minimise terms(n) + Σ θ_c over the components c, subject to θ_c ≥ worth_t − Σ n_s · best_st for every set of values t of the component
+/// (<see cref="ValueCut"/>), θ_c + price of single pieces ≥ cost of c at P unless n differs from P, for counts P of its stock that are closed
+/// (<see cref="PartProof"/>), n whole, and n ≠ P for each choice of all counts that is closed (its best plan's cost is taken aside). Every plan
+/// gives a solution that costs no more, so the least of its bound and of the closed choices' costs is a bound for the job. This branches on whole
+/// pieces of stock, which the linear bound buys in parts; its answer is the next choice of counts to look at (logic-based Benders, Hooker 2000).
 /// </remarks>
-/// <param name="dropped">By source: stock that is in no plan cheaper than the best; the answers hold for plans without it.</param>
-internal sealed class CountMaster(ExactJob job, bool[] dropped)
+/// <param name="parts">By component of the job.</param>
+internal sealed class CountMaster(ExactJob job, IReadOnlyList<PartProof> parts)
 {
-    private readonly List<ValueCut> _cuts = [];
     private readonly List<int[]> _closed = [];
-
-    public IReadOnlyList<ValueCut> Cuts => _cuts;
-
-    public void Add(ValueCut cut) => _cuts.Add(cut);
 
     /// <summary>Takes a choice of counts out.</summary>
     public void Close(int[] counts) => _closed.Add(counts);
+
+    /// <summary>Statements that the programme holds.</summary>
+    public int Rows => parts.Sum(part => part.Values.Cuts.Count + part.Closed.Count);
 
     /// <param name="Counts">The best counts, by source; null: none is left.</param>
     /// <param name="Bound">In grains; no plan with counts that are not closed costs less.</param>
@@ -30,27 +29,52 @@ internal sealed class CountMaster(ExactJob job, bool[] dropped)
     {
         using var program = new MixedProgram();
         var solver = program.Solver;
-        var most = job.Sources.Select(source => dropped[source.Number] ? 0 : ExactJob.MostOf(source)).ToArray();
-        var counts = job.Sources.Select(source => solver.MakeIntVar(0, most[source.Number], "")).ToArray();
-        var theta = solver.MakeNumVar(double.NegativeInfinity, double.PositiveInfinity, "");
-        solver.Objective().SetCoefficient(theta, 1);
-        _ = new WholeTerms(job, solver, counts);
-
-        // Every piece of stock holds a blank at least, and every kind needs a stock.
-        var total = solver.MakeConstraint(0, job.Demand.Sum());
-        foreach (var count in counts)
+        var most = new int[job.Sources.Length];
+        foreach (var part in parts)
         {
-            total.SetCoefficient(count, 1);
+            foreach (var source in part.Job.Sources)
+            {
+                most[First(part) + source.Number] = part.Values.Dropped[source.Number] ? 0 : ExactJob.MostOf(source);
+            }
         }
 
-        foreach (var cut in _cuts)
+        var counts = most.Select(n => solver.MakeIntVar(0, n, "")).ToArray();
+        _ = new WholeTerms(job, solver, counts);
+        foreach (var part in parts)
         {
-            Row(solver, theta, counts, cut);
+            var theta = solver.MakeNumVar(double.NegativeInfinity, double.PositiveInfinity, "");
+            solver.Objective().SetCoefficient(theta, 1);
+
+            // Every piece of stock holds a blank at least.
+            var total = solver.MakeConstraint(0, part.Job.Demand.Sum());
+            foreach (var source in part.Job.Sources)
+            {
+                total.SetCoefficient(counts[First(part) + source.Number], 1);
+            }
+
+            foreach (var cut in part.Values.Cuts)
+            {
+                var row = solver.MakeConstraint(cut.Constant / Grain.PerCurrency, double.PositiveInfinity);
+                row.SetCoefficient(theta, 1);
+                foreach (var source in part.Job.Sources)
+                {
+                    row.SetCoefficient(counts[First(part) + source.Number], cut.Per(source.Number) / Grain.PerCurrency);
+                }
+            }
+
+            foreach (var closing in part.Closed)
+            {
+                Cost(solver, part, theta, counts, most, closing);
+            }
         }
 
         foreach (var closed in _closed)
         {
-            Leave(solver, counts, most, closed);
+            var any = solver.MakeConstraint(1, double.PositiveInfinity);
+            foreach (var source in job.Sources.Where(source => !source.IsSingle))
+            {
+                Differs(solver, any, counts[source.Number], most[source.Number], closed[source.Number]);
+            }
         }
 
         var answer = program.Minimize(seconds, nodes);
@@ -62,60 +86,54 @@ internal sealed class CountMaster(ExactJob job, bool[] dropped)
         return new([.. counts.Select(count => (int)Math.Round(count.SolutionValue()))], answer.Bound * Grain.PerCurrency, answer.Closed);
     }
 
-    /// <summary>What one statement says of plans with just these counts, in currency units; single pieces are free.</summary>
-    public double BoundAt(int[] counts, ValueCut cut)
-    {
-        using var program = new MixedProgram();
-        var solver = program.Solver;
-        var whole = job.Sources.Select(source => source.IsSingle
-            ? solver.MakeIntVar(0, ExactJob.MostOf(source), "")
-            : solver.MakeIntVar(counts[source.Number], counts[source.Number], "")).ToArray();
-        _ = new WholeTerms(job, solver, whole);
-        var theta = solver.MakeNumVar(double.NegativeInfinity, double.PositiveInfinity, "");
-        solver.Objective().SetCoefficient(theta, 1);
-        Row(solver, theta, whole, cut);
-        return program.Minimize(10, 10_000).Bound;
-    }
+    /// <summary>A part's first source here: this may be the programme of the part alone.</summary>
+    private int First(PartProof part) => ReferenceEquals(job, part.Job) ? 0 : part.First;
 
-    private static void Row(Solver solver, Variable theta, Variable[] counts, ValueCut cut)
+    /// <summary>What a part costs at counts that are closed, unless a count differs.</summary>
+    private void Cost(Solver solver, PartProof part, Variable theta, Variable[] counts, int[] most, PartProof.Closing closing)
     {
-        var row = solver.MakeConstraint(cut.Constant / Grain.PerCurrency, double.PositiveInfinity);
+        // As far below that as a part can be: all its stock as rests.
+        var far = closing.Cost + (part.Job.Demand.Sum() * (double)part.Values.Bare.Prepend(0).Max());
+
+        var other = solver.MakeBoolVar("");
+        var row = solver.MakeConstraint(closing.Cost / Grain.PerCurrency, double.PositiveInfinity);
         row.SetCoefficient(theta, 1);
-        for (var s = 0; s < counts.Length; s++)
+        row.SetCoefficient(other, Math.Max(0, far) / Grain.PerCurrency);
+        var any = solver.MakeConstraint(0, double.PositiveInfinity);
+        any.SetCoefficient(other, -1);
+        foreach (var source in part.Job.Sources)
         {
-            row.SetCoefficient(counts[s], cut.Per(s) / Grain.PerCurrency);
+            var s = First(part) + source.Number;
+            if (source.IsSingle)
+            {
+                row.SetCoefficient(counts[s], source.Price / Grain.PerCurrency);
+            }
+            else
+            {
+                Differs(solver, any, counts[s], most[s], closing.Counts[source.Number]);
+            }
         }
     }
 
-    /// <summary>At least one count differs.</summary>
-    private void Leave(Solver solver, Variable[] counts, int[] most, int[] closed)
+    /// <summary>Two variables in the row "any" that may be 1 where the count is more, or fewer, than this.</summary>
+    private static void Differs(Solver solver, Constraint any, Variable count, int most, int closed)
     {
-        var any = solver.MakeConstraint(1, double.PositiveInfinity);
-        foreach (var source in job.Sources)
+        if (closed < most)
         {
-            var s = source.Number;
-            if (source.IsSingle)
-            {
-                continue;
-            }
+            var more = solver.MakeBoolVar("");
+            any.SetCoefficient(more, 1);
+            var row = solver.MakeConstraint(0, double.PositiveInfinity);
+            row.SetCoefficient(count, 1);
+            row.SetCoefficient(more, -(closed + 1));
+        }
 
-            if (closed[s] < most[s])
-            {
-                var more = solver.MakeBoolVar("");
-                any.SetCoefficient(more, 1);
-                var row = solver.MakeConstraint(0, double.PositiveInfinity);
-                row.SetCoefficient(counts[s], 1);
-                row.SetCoefficient(more, -(closed[s] + 1));
-            }
-
-            if (closed[s] > 0)
-            {
-                var fewer = solver.MakeBoolVar("");
-                any.SetCoefficient(fewer, 1);
-                var row = solver.MakeConstraint(double.NegativeInfinity, most[s]);
-                row.SetCoefficient(counts[s], 1);
-                row.SetCoefficient(fewer, most[s] - closed[s] + 1);
-            }
+        if (closed > 0)
+        {
+            var fewer = solver.MakeBoolVar("");
+            any.SetCoefficient(fewer, 1);
+            var row = solver.MakeConstraint(double.NegativeInfinity, most);
+            row.SetCoefficient(count, 1);
+            row.SetCoefficient(fewer, most - closed + 1);
         }
     }
 }

@@ -10,7 +10,7 @@ namespace Nest.Solve.Exact;
 internal sealed class ExactChain
 {
     /// <summary>Cells of the largest table: a plate of 3 000 × 1 500 on a grid of one millimetre.</summary>
-    private const double MostCells = 4_600_000;
+    public const double MostCells = 4_600_000;
 
     /// <summary>Table steps in a second on one core, for what fits into a limit.</summary>
     private const double StepsPerSecond = 1.5e9;

@@ -60,6 +60,10 @@ internal sealed class ExactJob
     public ReadOnlySpan<int> ValuesOf(int[] values, LoadSource source) =>
         values.AsSpan(FirstKind[source.ComponentIndex], source.Kinds.Count);
 
+    /// <summary>Counts of stock for traces, and as a key; those cut to size left out.</summary>
+    public string TextOf(int[] counts) =>
+        string.Join(' ', counts.Select((n, s) => (n, s)).Where(entry => entry.n > 0 && !Sources[entry.s].IsSingle).Select(entry => $"{entry.s}×{entry.n}"));
+
     /// <summary>Most pieces of this stock that a plan can use: each holds a blank at least.</summary>
     public static int MostOf(LoadSource source)
     {

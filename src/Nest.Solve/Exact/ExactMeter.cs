@@ -34,5 +34,11 @@ internal sealed class ExactMeter
     /// <summary>Nodes that one programme may have where steps are counted.</summary>
     public long? Nodes(long usual) => IsCounted ? usual : null;
 
+    /// <summary>A meter of its own for a share of what is left; <see cref="Take"/> counts what it used.</summary>
+    public ExactMeter Part(double share) => new(Math.Max(0.01, share * (_seconds - _clock.Elapsed.TotalSeconds)), _work is { } work ? Math.Max(1, share * (work - _done)) : null, _cancel);
+
+    /// <summary>Counts the steps of a part.</summary>
+    public void Take(ExactMeter part) => _done += part._done;
+
     public void Add(double steps) => _done += steps / StepsPerUnit;
 }

@@ -18,6 +18,25 @@ internal static class LoadMaster
     internal sealed record Answer(
         ImmutableArray<(Load Load, int Count)> Plan, ImmutableArray<(Choose.StockFrame Frame, int Count)> Extras, double Cost, double Bound, bool Closed);
 
+    /// <summary>What counts of stock cost at least with exact purchase terms and no single pieces beside them, in grains.</summary>
+    public static double LeastTerms(ExactJob job, int[] counts)
+    {
+        using var program = new MixedProgram();
+        var whole = job.Sources.Select(source => source.IsSingle
+            ? program.Solver.MakeIntVar(0, ExactJob.MostOf(source), "")
+            : program.Solver.MakeIntVar(counts[source.Number], counts[source.Number], "")).ToArray();
+        _ = new WholeTerms(job, program.Solver, whole);
+
+        // Single pieces are in the parts' own bounds at their lowest price already.
+        foreach (var source in job.Sources.Where(source => source.IsSingle))
+        {
+            var objective = program.Solver.Objective();
+            objective.SetCoefficient(whole[source.Number], objective.GetCoefficient(whole[source.Number]) - (source.Price / Grain.PerCurrency));
+        }
+
+        return program.Minimize(10, 10_000).Bound * Grain.PerCurrency;
+    }
+
     /// <param name="counts">By source; null: free. Single pieces are always free.</param>
     /// <param name="limit">Plans that cost more are not looked for, in grains.</param>
     /// <param name="exactly">Exactly the demand; else at least (for a heuristic plan: the surplus is taken out later).</param>

@@ -10,7 +10,7 @@ namespace Nest.Solve.Exact;
 /// one that touches any is no piece. Of two sides of a cut across such an edge one touches it.
 /// The positions of <see cref="CutPositions"/> stay enough where <see cref="AreSeen"/>: in a row with a rest the rest may lie at the raw edge, which
 /// saves the cut that would else part it off; the cuts through the row grow by the raw zone, all together by no more than that cut's length, as
-/// the blanks along the edge, with their kerfs, are at least as wide as the zone.
+/// the blanks along the edge are at least as wide as the zone (with a kerf each, where the handling of a cut costs as much as a kerf of its length).
 /// </remarks>
 /// <param name="Right">Width of the zone in units; 0: the edge is clean, or always cut off.</param>
 /// <param name="Top">The same.</param>
@@ -26,8 +26,12 @@ internal sealed record RawEdges(double Right, double Top, int[] Trims)
     public IEnumerable<int> Sets => Enumerable.Range(0, 4).Where(raw => (raw & ~Mask) == 0);
 
     /// <summary>Whether tables may count what these edges cost and still look at the usual positions only.</summary>
-    public bool AreSeen(int leastX, int leastY, int kerf, PlatePrices prices) =>
-        Right <= (long)leastY + kerf && Top <= (long)leastX + kerf && prices.PerUnit * kerf <= prices.PerCut;
+    public bool AreSeen(int leastX, int leastY, int kerf, PlatePrices prices)
+    {
+        // A cut's handling is worth a kerf of its length, hence each blank counts with its kerf.
+        var beside = prices.PerUnit * kerf <= prices.PerCut ? kerf : 0;
+        return Right <= (long)leastY + beside && Top <= (long)leastX + beside;
+    }
 
     /// <summary>What a layout costs beyond <see cref="PlatePrices.Fixed"/> and its cuts within the usable plate, in grains: least over all orders of the
     /// children of its splits. O(nodes).</summary>

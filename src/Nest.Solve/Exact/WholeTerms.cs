@@ -7,7 +7,7 @@ using Nest.Solve.Choose;
 
 namespace Nest.Solve.Exact;
 
-/// <summary>What whole pieces of stock cost, as part of a mixed integer programme: their price, or exactly what <see cref="Purchasing"/> makes of
+/// <summary>What whole pieces of stock cost, as part of a mixed integer programme: the price of their source, or exactly what <see cref="Purchasing"/> makes of
 /// price breaks, smallest lines and orders, delivery and the number of suppliers.</summary>
 /// <remarks>The same terms as <see cref="OrderTerms"/>, for the linear solver. Goods are equal to the sum of their lines, not at least it: else
 /// paying more would buy free delivery.</remarks>
@@ -26,7 +26,7 @@ internal sealed class WholeTerms
         {
             foreach (var source in job.Sources)
             {
-                solver.Objective().SetCoefficient(counts[source.Number], Amount(source.Frame.Stock.PiecePrice));
+                solver.Objective().SetCoefficient(counts[source.Number], source.Price / Grain.PerCurrency);
             }
 
             return;

@@ -1,0 +1,202 @@
+using System.Collections.Immutable;
+using Nest.Solve.Choose;
+
+namespace Nest.Solve.Exact;
+
+/// <summary>What is proven of one component by itself, whatever the purchase terms are: statements by values of its blanks, and what it costs at least
+/// at given counts of its stock.</summary>
+/// <remarks>
+/// Costs of a part are those of its loads, the price of the stock not counted, but for pieces cut to size: these are free in number, at the
+/// lowest price that they can have. So a part's cost at counts P is a bound on what any plan with these counts adds to the purchase.
+/// Closing counts: all loads within a gap of the statement are listed and <see cref="LoadMaster"/> finds the best plan of them; the gap doubles
+/// until it is proven that nothing beyond it is cheaper.
+/// </remarks>
+internal sealed class PartProof
+{
+    private const double FirstGap = 0.005;
+    private const long LoadNodes = 20_000;
+    private const int MostLoadsInProgramme = 20_000;
+    private const long MostLabels = 30_000_000;
+
+    /// <summary>With no more loads than this by demand the first gap may be wide.</summary>
+    private const double FewLoads = 1000;
+
+    private readonly Dictionary<string, ValueCut> _settled = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, Closing> _closed = new(StringComparer.Ordinal);
+    private readonly double _enough;
+    private int _given;
+
+    /// <param name="job">The whole job; <paramref name="component"/> is the index in it.</param>
+    /// <param name="enough">What a closed cost may miss, in grains.</param>
+    public PartProof(ExactJob job, int component, int threads, double enough, double mostCells, Action<string> note, Func<bool> ends)
+    {
+        _enough = enough;
+        Job = new(job.Job, [job.Components[component]], tied: false, mostCells);
+        First = job.Sources.FirstOrDefault(source => source.ComponentIndex == component)?.Number ?? 0;
+        foreach (var source in Job.Sources)
+        {
+            source.Price = job.Sources[First + source.Number].Price;
+        }
+
+        Values = new(Job, threads) { Note = note, Ends = ends };
+        Note = note;
+    }
+
+    /// <summary>The component as a job, stock at its lowest price.</summary>
+    public ExactJob Job { get; }
+
+    /// <summary>Number of the component's first source in the whole job.</summary>
+    public int First { get; }
+
+    public ValueGeneration Values { get; }
+
+    /// <summary>Counts whose least cost is known, or at least a bound on it beyond the statements.</summary>
+    public IReadOnlyCollection<Closing> Closed => _closed.Values;
+
+    private Action<string> Note { get; }
+
+    /// <param name="Counts">By source of the part; single pieces are not counted.</param>
+    /// <param name="Cost">No plan with these counts costs less, in grains: loads and single pieces, without the counted stock.</param>
+    /// <param name="Exact">Whether that is the least cost; else the loads are too many to list.</param>
+    /// <param name="Plan">The best plan; empty where none is cheap enough to matter.</param>
+    internal sealed record Closing(int[] Counts, double Cost, bool Exact, ImmutableArray<(Load Load, int Count)> Plan);
+
+    /// <summary>The counts of a whole job's stock that are for this part.</summary>
+    public int[] Own(int[] counts) => counts[First..(First + Job.Sources.Length)];
+
+    /// <summary>A load of this part as one of the whole job.</summary>
+    public Load InJob(Load load) => load with { Stock = First + load.Stock };
+
+    /// <summary>A load of the whole job with the tree that it was listed with.</summary>
+    public Load WithTree(Load load) => InJob(Job.Sources[load.Stock - First].WithTree(load with { Stock = load.Stock - First }));
+
+    /// <summary>Loads found since this was called last.</summary>
+    public IEnumerable<Load> NewLoads()
+    {
+        for (; _given < Values.Loads.Count; _given++)
+        {
+            yield return Values.Loads[_given];
+        }
+    }
+
+    public bool IsSettled(int[] own) => _settled.ContainsKey(Job.TextOf(own));
+
+    public Closing? ClosedAt(int[] own) => _closed.GetValueOrDefault(Job.TextOf(own));
+
+    /// <summary>Looks for values at these counts; false when the time is up.</summary>
+    public bool Settle(int[] own, ExactMeter meter)
+    {
+        if (Values.Generate(own, meter) is not { } cut)
+        {
+            return false;
+        }
+
+        _settled[Job.TextOf(own)] = cut;
+        return true;
+    }
+
+    /// <summary>Values for this part alone: counts that are best by its own programme are settled, some of them.</summary>
+    public void Warm(int rounds, ExactMeter meter, long? nodes)
+    {
+        var master = new CountMaster(Job, [this]);
+        for (var round = 0; round < rounds && !meter.IsOver; round++)
+        {
+            if (master.Solve(Math.Min(meter.SecondsLeft, 2), nodes).Counts is not { } counts || IsSettled(counts) || !Settle(counts, meter))
+            {
+                return;
+            }
+
+            meter.Add(1e6);
+        }
+    }
+
+    /// <summary>The bound that the statement at these counts gives, the price of the counted stock not in it.</summary>
+    public double BoundAt(int[] own)
+    {
+        var cut = _settled[Job.TextOf(own)];
+        double bound = cut.Constant;
+        foreach (var source in Job.Sources)
+        {
+            // A single piece takes off what its values exceed its price by, as often as it may be used.
+            bound -= source.IsSingle
+                ? ExactJob.MostOf(source) * Math.Max(0, cut.Per(source.Number) - source.Price)
+                : own[source.Number] * cut.Per(source.Number);
+        }
+
+        return bound;
+    }
+
+    /// <summary>The loads within a gap of the statement at these counts; null: they cannot be listed.</summary>
+    public List<Load>? Within(int[] own, double gap, ExactMeter meter)
+    {
+        var cut = _settled[Job.TextOf(own)];
+        var loads = new List<Load>();
+        foreach (var source in Job.Sources.Where(source => source.IsSingle || own[source.Number] > 0))
+        {
+            if (!source.CanList || source.Within(Job.ValuesOf(cut.Values, source), (long)Math.Ceiling(gap) + 1, MostLabels, meter.Cancel) is not { } some)
+            {
+                return null;
+            }
+
+            loads.AddRange(some);
+            meter.Add(source.Steps * 2);
+        }
+
+        return loads.Count > MostLoadsInProgramme ? null : loads;
+    }
+
+    /// <summary>Finds the least cost at these counts, or as much of it as matters.</summary>
+    /// <param name="enoughGap">Beyond this above the statement nothing is asked, in grains.</param>
+    public void Close(int[] own, double enoughGap, ExactMeter meter)
+    {
+        var bound = BoundAt(own);
+        var few = Job.Demand.Aggregate(1.0, (product, demand) => product * (demand + 1)) <= FewLoads;
+        var price = Job.Sources.Where(source => !source.IsSingle).Sum(source => (double)source.Price * own[source.Number]);
+        var gap = Math.Max((few ? 4 : 1) * FirstGap * Math.Abs(bound + price), 4 * _enough);
+        var (reached, exact) = (bound, false);
+        ImmutableArray<(Load, int)> plan = [];
+        while (!meter.IsOver)
+        {
+            gap = Math.Min(gap, Math.Max(_enough, enoughGap));
+            if (Within(own, gap, meter) is not { } loads)
+            {
+                Note($"too many loads at {Job.TextOf(own)} within {gap / Grain.PerCurrency:0.000}");
+                break;
+            }
+
+            var answer = !Covers(loads, own) ? new([], [], double.PositiveInfinity, double.PositiveInfinity, true) : LoadMaster.Solve(
+                Job, loads, own, double.MaxValue, exactly: true, Math.Min(meter.SecondsLeft, 30), meter.Nodes(LoadNodes));
+            meter.Add(3e6 + (2e4 * loads.Count));
+            Note($"{loads.Count} loads at {Job.TextOf(own)} within {gap / Grain.PerCurrency:0.000} of {(bound + price) / Grain.PerCurrency:0.000}: {answer.Cost / Grain.PerCurrency:0.000}, bound {answer.Bound / Grain.PerCurrency:0.000}");
+            reached = Math.Max(reached, Math.Min(answer.Bound - price, bound + gap));
+            plan = answer.Plan.IsEmpty ? plan : answer.Plan;
+            exact = answer.Closed && (answer.Bound - price <= bound + gap || gap >= enoughGap);
+            if (exact || !answer.Closed)
+            {
+                break;
+            }
+
+            gap *= 2;
+        }
+
+        _closed[Job.TextOf(own)] = new(
+            own, reached, exact, [.. plan.Select(entry => (WithTree(InJob(entry.Item1)), entry.Item2))]);
+    }
+
+    /// <summary>Whether each kind could be cut often enough, by itself.</summary>
+    private bool Covers(List<Load> loads, int[] own)
+    {
+        var most = new long[Job.Demand.Length];
+        foreach (var group in loads.GroupBy(load => load.Stock))
+        {
+            var source = Job.Sources[group.Key];
+            var pieces = source.IsSingle ? ExactJob.MostOf(source) : own[group.Key];
+            for (var k = 0; k < most.Length; k++)
+            {
+                most[k] += (long)pieces * group.Max(load => load.Counts[k]);
+            }
+        }
+
+        return most.Zip(Job.Demand).All(entry => entry.First >= entry.Second);
+    }
+}
