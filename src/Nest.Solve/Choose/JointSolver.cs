@@ -122,6 +122,7 @@ internal sealed class JointSolver(
         }
 
         Step(Lowest);
+        if (Environment.GetEnvironmentVariable("NEST_PROVE") is { } share) Step(() => Prove(exact, double.Parse(share) * Left)); else
         Step(() => Prove(exact, ProveShare * Left));
         Step(Rules);
         Step(Refine);

@@ -11,9 +11,11 @@ namespace Nest.Solve.Exact;
 /// pieces of stock, which the linear bound buys in parts; its answer is the next choice of counts to look at (logic-based Benders, Hooker 2000).
 /// </remarks>
 /// <param name="parts">By component of the job.</param>
-internal sealed class CountMaster(ExactJob job, IReadOnlyList<PartProof> parts)
+/// <param name="linesOnly">Whether stock costs what its lines cost, with no orders around them.</param>
+internal sealed class CountMaster(ExactJob job, IReadOnlyList<PartProof> parts, bool linesOnly = false)
 {
     private readonly List<int[]> _closed = [];
+    private readonly int[] _most = [.. job.Sources.Select(ExactJob.MostOf)];
 
     /// <summary>Takes a choice of counts out.</summary>
     public void Close(int[] counts) => _closed.Add(counts);
@@ -21,25 +23,78 @@ internal sealed class CountMaster(ExactJob job, IReadOnlyList<PartProof> parts)
     /// <summary>Statements that the programme holds.</summary>
     public int Rows => parts.Sum(part => part.Values.Cuts.Count + part.Closed.Count);
 
+    /// <summary>Whether <see cref="Tighten"/> has left counts out: the answers hold for plans below the cost that it was given.</summary>
+    public bool IsTightened { get; private set; }
+
     /// <param name="Counts">The best counts, by source; null: none is left.</param>
     /// <param name="Bound">In grains; no plan with counts that are not closed costs less.</param>
     internal readonly record struct Answer(int[]? Counts, double Bound, bool Closed);
 
-    public Answer Solve(double seconds, long? nodes)
+    /// <param name="gap">Share of the cost by which the answer may miss the least.</param>
+    public Answer Solve(double seconds, long? nodes, double gap = 0)
     {
         using var program = new MixedProgram();
-        var solver = program.Solver;
-        var most = new int[job.Sources.Length];
+        var counts = Build(program.Solver);
+        var answer = program.Minimize(seconds, nodes, gap);
+        if (!answer.Found)
+        {
+            return new(null, answer.Closed ? double.PositiveInfinity : double.NegativeInfinity, answer.Closed);
+        }
+
+        return new([.. counts.Select(count => (int)Math.Round(count.SolutionValue()))], answer.Bound * Grain.PerCurrency, answer.Closed);
+    }
+
+    /// <summary>How many pieces of each stock a plan of at most this cost can have, by the linear relaxation: few tiers of price breaks remain, and
+    /// the programme is far easier. (Optimality-based bound tightening.) One linear programme a stock.</summary>
+    /// <param name="upper">In grains.</param>
+    public void Tighten(double upper, Func<bool> ends)
+    {
+        using var solver = Solver.CreateSolver("GLOP") ?? throw new InvalidOperationException("The linear solver GLOP is not available.");
+        var counts = Build(solver);
+        var objective = solver.Objective();
+        var cost = solver.MakeConstraint(double.NegativeInfinity, (upper / Grain.PerCurrency * (1 + 1e-6)) + 1e-3);
+        foreach (var variable in solver.variables())
+        {
+            cost.SetCoefficient(variable, objective.GetCoefficient(variable));
+        }
+
+        objective.Clear();
+        objective.SetMaximization();
+        for (var s = 0; s < counts.Length && !ends(); s++)
+        {
+            if (_most[s] == 0)
+            {
+                continue;
+            }
+
+            objective.SetCoefficient(counts[s], 1);
+            if (solver.Solve() == Solver.ResultStatus.OPTIMAL)
+            {
+                var most = (int)Math.Floor(objective.Value() + 1e-3);
+                if (most < _most[s])
+                {
+                    IsTightened = true;
+                    _most[s] = Math.Max(0, most);
+                    counts[s].SetUb(_most[s]);
+                }
+            }
+
+            objective.SetCoefficient(counts[s], 0);
+        }
+    }
+
+    private Variable[] Build(Solver solver)
+    {
         foreach (var part in parts)
         {
-            foreach (var source in part.Job.Sources)
+            foreach (var source in part.Job.Sources.Where(source => part.Values.Dropped[source.Number]))
             {
-                most[First(part) + source.Number] = part.Values.Dropped[source.Number] ? 0 : ExactJob.MostOf(source);
+                _most[First(part) + source.Number] = 0;
             }
         }
 
-        var counts = most.Select(n => solver.MakeIntVar(0, n, "")).ToArray();
-        _ = new WholeTerms(job, solver, counts);
+        var counts = _most.Select(n => solver.MakeIntVar(0, n, "")).ToArray();
+        _ = new WholeTerms(job, solver, counts, linesOnly);
         foreach (var part in parts)
         {
             var theta = solver.MakeNumVar(double.NegativeInfinity, double.PositiveInfinity, "");
@@ -64,7 +119,7 @@ internal sealed class CountMaster(ExactJob job, IReadOnlyList<PartProof> parts)
 
             foreach (var closing in part.Closed)
             {
-                Cost(solver, part, theta, counts, most, closing);
+                Cost(solver, part, theta, counts, closing);
             }
         }
 
@@ -73,24 +128,18 @@ internal sealed class CountMaster(ExactJob job, IReadOnlyList<PartProof> parts)
             var any = solver.MakeConstraint(1, double.PositiveInfinity);
             foreach (var source in job.Sources.Where(source => !source.IsSingle))
             {
-                Differs(solver, any, counts[source.Number], most[source.Number], closed[source.Number]);
+                Differs(solver, any, counts[source.Number], _most[source.Number], closed[source.Number]);
             }
         }
 
-        var answer = program.Minimize(seconds, nodes);
-        if (!answer.Found)
-        {
-            return new(null, answer.Closed ? double.PositiveInfinity : double.NegativeInfinity, answer.Closed);
-        }
-
-        return new([.. counts.Select(count => (int)Math.Round(count.SolutionValue()))], answer.Bound * Grain.PerCurrency, answer.Closed);
+        return counts;
     }
 
     /// <summary>A part's first source here: this may be the programme of the part alone.</summary>
     private int First(PartProof part) => ReferenceEquals(job, part.Job) ? 0 : part.First;
 
     /// <summary>What a part costs at counts that are closed, unless a count differs.</summary>
-    private void Cost(Solver solver, PartProof part, Variable theta, Variable[] counts, int[] most, PartProof.Closing closing)
+    private void Cost(Solver solver, PartProof part, Variable theta, Variable[] counts, PartProof.Closing closing)
     {
         // As far below that as a part can be: all its stock as rests.
         var far = closing.Cost + (part.Job.Demand.Sum() * (double)part.Values.Bare.Prepend(0).Max());
@@ -110,7 +159,7 @@ internal sealed class CountMaster(ExactJob job, IReadOnlyList<PartProof> parts)
             }
             else
             {
-                Differs(solver, any, counts[s], most[s], closing.Counts[source.Number]);
+                Differs(solver, any, counts[s], _most[s], closing.Counts[source.Number]);
             }
         }
     }
@@ -118,6 +167,13 @@ internal sealed class CountMaster(ExactJob job, IReadOnlyList<PartProof> parts)
     /// <summary>Two variables in the row "any" that may be 1 where the count is more, or fewer, than this.</summary>
     private static void Differs(Solver solver, Constraint any, Variable count, int most, int closed)
     {
+        if (closed > most)
+        {
+            // It differs anyway.
+            any.SetCoefficient(solver.MakeNumVar(1, 1, ""), 1);
+            return;
+        }
+
         if (closed < most)
         {
             var more = solver.MakeBoolVar("");

@@ -16,6 +16,7 @@ internal sealed class ExactSearch
 {
     // Shares and caps; what they were measured on stands in the README beside this file.
     private const long CountNodes = 4000;
+    private const double MostCountSeconds = 15;
     private const long LoadNodes = 20_000;
 
     /// <summary>Most loads in a programme for a plan.</summary>
@@ -26,6 +27,12 @@ internal sealed class ExactSearch
 
     /// <summary>Of the time left, for values of one component at any counts, and for what it settles by itself.</summary>
     private const double PartShare = 0.5;
+
+    /// <summary>By how much the best plan must be cheaper before counts are bounded anew.</summary>
+    private const double WorthTightening = 0.995;
+
+    /// <summary>By which the choice of counts of several components may miss the least: to prove the last of it takes longest.</summary>
+    private const double RoughGap = 0.003;
 
     /// <summary>With no more loads than this by demand all may be listed at once: the gap need not grow.</summary>
     private const double FewLoads = 1000;
@@ -42,6 +49,7 @@ internal sealed class ExactSearch
     private ExactMeter _meter = new(0, null, default);
     private double _closed = double.PositiveInfinity;
     private double _upper = double.PositiveInfinity;
+    private double _tightenedAt = double.PositiveInfinity;
     private int _chosenFrom;
     private int _settled;
     private bool _begun;
@@ -145,9 +153,17 @@ internal sealed class ExactSearch
     /// <summary>One choice of counts: settled, closed, or proven; false when there is nothing more to do.</summary>
     private bool Round()
     {
-        var answer = _counts.Solve(Math.Min(_meter.SecondsLeft, 10), _meter.Nodes(CountNodes));
+        if (_job.IsTied && Upper < _tightenedAt * WorthTightening)
+        {
+            _tightenedAt = Upper;
+            _counts.Tighten(Upper, () => IsOver);
+            _meter.Add(1e8);
+            Note("tightened");
+        }
+
+        var answer = _counts.Solve(Math.Min(_meter.SecondsLeft, MostCountSeconds), _meter.Nodes(CountNodes), _parts.Length > 1 ? RoughGap : 0);
         _meter.Add(3e6 + (2e5 * _counts.Rows));
-        Raise(Math.Min(Math.Min(answer.Bound, _closed), _parts.Any(part => part.Values.Dropped.Contains(true)) ? Upper : double.PositiveInfinity));
+        Raise(Math.Min(Math.Min(answer.Bound, _closed), _counts.IsTightened || _parts.Any(part => part.Values.Dropped.Contains(true)) ? Upper : double.PositiveInfinity));
         if (answer.Counts is not { } counts || IsOver)
         {
             Note($"counts: bound {answer.Bound / Grain.PerCurrency:0.000}, none left");

@@ -21,9 +21,10 @@ internal sealed class MixedProgram : IDisposable
     /// <param name="Bound">No solution costs less, in currency units.</param>
     internal readonly record struct Answer(bool Found, bool Closed, double Cost, double Bound);
 
-    public Answer Minimize(double seconds, long? nodes)
+    /// <param name="gap">Share of the cost by which the bound may stay below it.</param>
+    public Answer Minimize(double seconds, long? nodes, double gap = 0)
     {
-        var parameters = "randomization/randomseedshift = 1\n";
+        var parameters = string.Create(CultureInfo.InvariantCulture, $"randomization/randomseedshift = 1\nlimits/gap = {gap}\n");
         if (nodes is { } most)
         {
             parameters += string.Create(CultureInfo.InvariantCulture, $"limits/nodes = {most}\n");

@@ -95,10 +95,10 @@ internal sealed class PartProof
         return true;
     }
 
-    /// <summary>Values for this part alone: counts that are best by its own programme are settled, some of them.</summary>
+    /// <summary>Values for this part alone: counts that are best by its own programme, each line at its own terms, are settled, some of them.</summary>
     public void Warm(int rounds, ExactMeter meter, long? nodes)
     {
-        var master = new CountMaster(Job, [this]);
+        var master = new CountMaster(Job, [this], linesOnly: true);
         for (var round = 0; round < rounds && !meter.IsOver; round++)
         {
             if (master.Solve(Math.Min(meter.SecondsLeft, 2), nodes).Counts is not { } counts || IsSettled(counts) || !Settle(counts, meter))

@@ -19,9 +19,29 @@ internal sealed class WholeTerms
     private readonly List<(Variable Extra, StockFrame Frame)> _extras = [];
 
     /// <param name="counts">Pieces used, by source.</param>
-    public WholeTerms(ExactJob job, Solver solver, Variable[] counts)
+    /// <param name="linesOnly">Each line by itself: breaks and smallest lines, but no orders.</param>
+    public WholeTerms(ExactJob job, Solver solver, Variable[] counts, bool linesOnly = false)
     {
         (_job, _solver, _counts) = (job, solver, counts);
+        if (linesOnly)
+        {
+            var anybody = solver.MakeBoolVar("");
+            foreach (var source in job.Sources)
+            {
+                if (source.Frame.Stock.IsLeftover)
+                {
+                    solver.Objective().SetCoefficient(counts[source.Number], source.Price / Grain.PerCurrency);
+                }
+                else
+                {
+                    var supplier = job.Job.SupplierOf(source.Frame.Stock.Supplier ?? "") ?? new() { Name = source.Frame.Stock.Supplier ?? "" };
+                    solver.Objective().SetCoefficient(Line(source, supplier, anybody).Line, 1);
+                }
+            }
+
+            return;
+        }
+
         if (!job.IsTied)
         {
             foreach (var source in job.Sources)
@@ -132,7 +152,7 @@ internal sealed class WholeTerms
         var stock = source.Frame.Stock;
         var whole = OrderTerms.Whole(_job.Job, source.Frame);
         var mayKeep = stock.CutFor is null && whole.Keep;
-        var most = ExactJob.MostOf(source);
+        var most = (int)_counts[source.Number].Ub();
         most = Math.Min(mayKeep ? most + OrderTerms.MoreThanNeeded(stock, supplier) : most, stock.Available ?? int.MaxValue);
         var pieces = _solver.MakeConstraint(0, 0);
         pieces.SetCoefficient(_counts[source.Number], -1);
