@@ -142,11 +142,12 @@ internal sealed class ComponentSolver
     /// <summary>The exact method on plates: a bound, and often the best plan.</summary>
     private void Prove(double seconds)
     {
-        var bound = ExactChain.For(_component).Bound(
-            _limits, seconds, _component.Enough, () => Best is { MissingCount: 0 } best ? best.Cost : null, (plan, _) => Take(plan[0]), _cancel);
-        if (bound is { } valid)
+        _ = ExactChain.For(_component).Bound(
+            _limits, seconds, _component.Enough, () => Best is { MissingCount: 0 } best ? best.Cost : null, (plan, _) => Take(plan[0]), Told, _cancel);
+
+        void Told(long bound)
         {
-            Bound = Bound.Higher(Bound, Bound.Of(Money.FromUnits(valid), Methods.LoadsWithinGap, BoundScope.Component));
+            Bound = Bound.Higher(Bound, Bound.Of(Money.FromUnits(bound), Methods.LoadsWithinGap, BoundScope.Component));
             Tell();
         }
     }

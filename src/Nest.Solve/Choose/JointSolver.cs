@@ -44,6 +44,12 @@ internal sealed class JointSolver(
     /// <inheritdoc cref="FirstProveShare"/>
     private const double ProveShare = 0.5;
 
+    /// <summary>Share of the limit at which the exact method ends beside the other steps, and the least seconds for which it begins there.</summary>
+    private const double BesideEnd = 0.9;
+
+    /// <inheritdoc cref="BesideEnd"/>
+    private const double LeastBeside = 15;
+
     /// <summary>Seconds below which the bound with the values of column generation stays below the one without (measured on the metric
     /// example: 1095 against 1109 after one unit of deterministic time, 1122 after four).</summary>
     private const double LeastForCuts = 3;
@@ -60,8 +66,10 @@ internal sealed class JointSolver(
     private readonly bool[] _exact = new bool[components.Length];
     private readonly ImmutableArray<Component> _lowest = Components.Of(Scenario.AllAtLowest(job), blanks);
     private readonly JointBound.Share?[] _shares = new JointBound.Share?[components.Length];
-    private readonly ScenarioSolver _scenarios = new(job, blanks, limits with { Proves = false }, cancel);
+    private ScenarioSolver _scenarios = new(job, blanks, limits with { Proves = false }, cancel);
+    private int _threads = limits.Threads;
     private readonly Lock _gate = new();
+    private readonly List<ImmutableArray<ImmutableArray<Column>>> _found = [];
     private RelaxedPlans? _relaxed;
     private Action<JointPlan, Bound>? _progress;
     private int _chosenFrom = -1;
@@ -121,12 +129,30 @@ internal sealed class JointSolver(
             Step(() => Prove(exact, FirstProveShare * Left));
         }
 
+        // With many stocks its rounds are long, and it needs no more than one thread.
+        var beside = !exact.IsSmall && limits.Threads > 1 && limits.Work is null && Left >= LeastBeside && !Done
+            ? Task.Run(() => Prove(exact, BesideEnd * Left, beside: true), CancellationToken.None)
+            : null;
+        if (beside is not null)
+        {
+            _threads--;
+            _scenarios = new(job, blanks, limits with { Proves = false, Threads = _threads }, cancel);
+        }
+
         Step(Lowest);
-        if (Environment.GetEnvironmentVariable("NEST_PROVE") is { } share) Step(() => Prove(exact, double.Parse(share) * Left)); else
-        Step(() => Prove(exact, ProveShare * Left));
+        if (exact.IsSmall || limits.Threads == 1 || limits.Work is not null)
+        {
+            Step(() => Prove(exact, ProveShare * Left));
+        }
+
         Step(Rules);
         Step(Refine);
         Step(Sets);
+        if (beside is not null)
+        {
+            Step(() => beside.Wait(TimeSpan.FromSeconds(Math.Max(0.01, Left))));
+        }
+
         if (!Done)
         {
             Choose(8.0);
@@ -161,18 +187,48 @@ internal sealed class JointSolver(
     }
 
     /// <summary>The exact method over all components with the exact terms.</summary>
-    private void Prove(ExactChain exact, double seconds)
+    /// <param name="beside">Whether the other steps go on meanwhile: what it finds is taken in by the next of them.</param>
+    private void Prove(ExactChain exact, double seconds, bool beside = false)
     {
-        var bound = exact.Bound(
-            limits, seconds, Money.UnitsPerCurrency / 100, () => Best is { Cost: { } cost, Missing: 0 } ? cost.Units : null, Take, cancel);
-        Raise(bound is { } valid ? Bound.Of(Money.FromUnits(valid), Methods.LoadsWithinGap) : Bound.None);
-        Choose(1.0, onlyNew: true);
+        _ = exact.Bound(
+            beside ? limits with { Threads = 1 } : limits, seconds, Money.UnitsPerCurrency / 100, () => Upper(), Take, Told, cancel, Plan);
+        if (!beside)
+        {
+            Choose(1.0, onlyNew: true);
+        }
+
+        IReadOnlyList<Chosen>? Plan()
+        {
+            lock (_gate)
+            {
+                return Best is { Cost: not null, Missing: 0 } ? [.. Best.Parts.Select(part => part!)] : null;
+            }
+        }
+
+        long? Upper()
+        {
+            lock (_gate)
+            {
+                return Best is { Cost: { } cost, Missing: 0 } ? cost.Units : null;
+            }
+        }
+
+        void Told(long bound)
+        {
+            Raise(Bound.Of(Money.FromUnits(bound), Methods.LoadsWithinGap));
+            Report();
+        }
 
         void Take(ImmutableArray<ImmutableArray<(Column Column, int Count)>> plan, ImmutableArray<(StockFrame Frame, int Count)> extras)
         {
-            for (var c = 0; c < components.Length; c++)
+            lock (_gate)
             {
-                AddAll(c, plan[c].Select(entry => entry.Column));
+                _found.Add([.. plan.Select(part => part.Select(entry => entry.Column).ToImmutableArray())]);
+            }
+
+            if (!beside)
+            {
+                TakeIn();
             }
 
             Offer([.. plan.Select((columns, c) => TakeOut(c, columns))], extras);
@@ -180,8 +236,28 @@ internal sealed class JointSolver(
         }
     }
 
+    /// <summary>Takes in the layouts that were found beside.</summary>
+    private void TakeIn()
+    {
+        List<ImmutableArray<ImmutableArray<Column>>> found;
+        lock (_gate)
+        {
+            found = [.. _found];
+            _found.Clear();
+        }
+
+        foreach (var plan in found)
+        {
+            for (var c = 0; c < components.Length; c++)
+            {
+                AddAll(c, plan[c]);
+            }
+        }
+    }
+
     private void Step(Action step)
     {
+        TakeIn();
         // However short the time, one plan is made.
         if (!Done && (Best.Cost is null || Left > 0) && !(cancel.IsCancellationRequested && Best.Cost is not null))
         {
@@ -240,10 +316,10 @@ internal sealed class JointSolver(
     {
         // Whole pieces of stock with the terms, but without column generation: a bound, and a plan, within a second or two. Beside the
         // column generation where there are threads for both.
-        var alone = limits.Threads > 1 || limits.Work is not null;
+        var alone = _threads > 1 || limits.Work is not null;
         _relaxed = new(job, components, _lowest, limits with { Seconds = Math.Max(0.1, Until(LowestEnd) * (alone ? 1 : 0.5)), Threads = 1, Proves = false }, Until(FirstBoundEnd), cancel);
-        var first = limits.Threads > 1 ? Task.Run(Relaxed) : Task.CompletedTask;
-        if (limits.Threads <= 1)
+        var first = _threads > 1 ? Task.Run(Relaxed) : Task.CompletedTask;
+        if (_threads <= 1)
         {
             Relaxed();
         }
@@ -300,7 +376,7 @@ internal sealed class JointSolver(
     {
         // Where a rule leaves a component as it is, the plan of the step before serves.
         var free = Enumerable.Range(0, components.Length).Select(Unrestricted).ToArray();
-        var rules = new RulePlans(job, blanks, components, limits with { Proves = false }, cancel);
+        var rules = new RulePlans(job, blanks, components, limits with { Proves = false, Threads = _threads }, cancel);
         rules.Run(
             () => Until(RulesEnd),
             limits.Work is null || components.Sum(component => component.Items) <= MostItemsForSets ? null : (int)limits.WorkOf(3 * components.Length));
@@ -364,7 +440,7 @@ internal sealed class JointSolver(
         for (var round = 1; round <= rounds && idle < 3 && !Done && Best is { Cost: { } before, Missing: 0 } && Until(RefineEnd) > 0.1; round++)
         {
             var answers = ReachedPrices.Solve(
-                job, blanks, Best, limits with { Seconds = Until(RefineEnd), Seed = limits.Seed + round, Proves = false }, cancel);
+                job, blanks, Best, limits with { Seconds = Until(RefineEnd), Seed = limits.Seed + round, Proves = false, Threads = _threads }, cancel);
             for (var c = 0; c < answers.Length; c++)
             {
                 AddAll(c, answers[c].Columns);

@@ -58,10 +58,13 @@ internal sealed class ExactChain
     /// <param name="enough">Money units by which a plan may miss the bound and be proven.</param>
     /// <param name="best">Cost of the best plan so far; null: none.</param>
     /// <param name="take">Takes a plan: layouts per component, and pieces bought whole for the rack.</param>
+    /// <param name="plan">The best plan so far, by component: its counts of stock are looked at too.</param>
+    /// <param name="told">Told each higher bound.</param>
     /// <returns>No plan costs less, in money units; null: the method does not fit, or has found no bound.</returns>
     public long? Bound(
         SolveLimits limits, double seconds, long enough, Func<long?> best,
-        Action<ImmutableArray<ImmutableArray<(Column Column, int Count)>>, ImmutableArray<(StockFrame Frame, int Count)>> take, CancellationToken cancel)
+        Action<ImmutableArray<ImmutableArray<(Column Column, int Count)>>, ImmutableArray<(StockFrame Frame, int Count)>> take, Action<long> told, CancellationToken cancel,
+        Func<IReadOnlyList<Chosen>?>? plan = null)
     {
         double? work = limits.Work is { } units ? WorkShare * units : null;
         var room = work is { } counted ? counted * 1500 : seconds * StepsPerSecond * limits.Threads;
@@ -75,15 +78,21 @@ internal sealed class ExactChain
         {
             take([.. Enumerable.Range(0, _components.Length).Select(c => ExactPlan.ColumnsOf(job, c, plan))], extras);
             return Upper();
-        });
-        search.Upper = Math.Min(search.Upper, Upper());
-        search.Run(new(seconds, work, cancel));
-        foreach (var line in search.Log)
+        })
         {
-            Trace?.Invoke(line);
-        }
-
-        search.Log.Clear();
+            Told = bound =>
+            {
+                if (double.IsFinite(bound))
+                {
+                    told(Grain.UnitsDown(bound));
+                }
+            },
+        };
+        search.Upper = Math.Min(search.Upper, Upper());
+        search.BestElsewhere = Upper;
+        search.CountsElsewhere = () => plan?.Invoke() is not { } parts ? null : [.. job.Sources.Select(source =>
+            parts[source.ComponentIndex].Columns.Where(entry => entry.Column.Stock == source.StockIndex).Sum(entry => entry.Count))];
+        search.Run(new(seconds, work, cancel));
         return double.IsFinite(search.Bound) ? Grain.UnitsDown(search.Bound) : null;
 
         double Upper() => best() is { } cost ? cost * (double)Grain.PerUnit : double.PositiveInfinity;

@@ -85,6 +85,15 @@ internal sealed class ExactSearch
         }
     }
 
+    /// <summary>Told each higher bound, in grains.</summary>
+    public Action<double>? Told { get; init; }
+
+    /// <summary>Cost of the best plan that was found by whomever, in grains.</summary>
+    public Func<double>? BestElsewhere { get; set; }
+
+    /// <summary>Counts of stock of that plan, by source.</summary>
+    public Func<int[]?>? CountsElsewhere { get; set; }
+
     /// <summary>Whether every load may be listed at once where these are few.</summary>
     public bool ListsAll { get; init; } = true;
 
@@ -153,6 +162,16 @@ internal sealed class ExactSearch
     /// <summary>One choice of counts: settled, closed, or proven; false when there is nothing more to do.</summary>
     private bool Round()
     {
+        Upper = Math.Min(Upper, BestElsewhere?.Invoke() ?? double.PositiveInfinity);
+        if (_parts.Length > 1 && CountsElsewhere?.Invoke() is { } known)
+        {
+            // The best plan's counts come up sooner or later.
+            foreach (var part in _parts.Where(part => !part.IsSettled(part.Own(known))))
+            {
+                _ = part.Settle(part.Own(known), _meter);
+            }
+        }
+
         if (_job.IsTied && Upper < _tightenedAt * WorthTightening)
         {
             _tightenedAt = Upper;
@@ -238,9 +257,20 @@ internal sealed class ExactSearch
         return answer.Closed;
     }
 
-    private void Note(string text) => Log.Add($"{_meter.Seconds:0.000} {text}");
+    private void Note(string text)
+    {
+        Log.Add($"{_meter.Seconds:0.000} {text}");
+        ExactChain.Trace?.Invoke(Log[^1]);
+    }
 
-    private void Raise(double bound) => Bound = Math.Max(Bound, bound);
+    private void Raise(double bound)
+    {
+        if (bound > Bound)
+        {
+            Bound = bound;
+            Told?.Invoke(bound);
+        }
+    }
 
     /// <summary>A plan of the loads known so far.</summary>
     private void Choose()

@@ -47,7 +47,7 @@ public class TinyJobsTests(TinyRunFixture run) : IClassFixture<TinyRunFixture>
     public void Most_plans_are_the_cheapest_and_many_are_proven()
     {
         var planned = run.Verdicts.Values.Where(verdict => verdict.Plan is { Layouts.IsEmpty: false }).ToList();
-        planned.Count(verdict => verdict.IsBest).Should().BeGreaterThanOrEqualTo(430);
-        planned.Count(verdict => verdict.Plan!.Status == SolveStatus.Proven).Should().BeGreaterThanOrEqualTo(336);
+        planned.Count(verdict => verdict.IsBest).Should().BeGreaterThanOrEqualTo(439);
+        planned.Count(verdict => verdict.Plan!.Status == SolveStatus.Proven).Should().BeGreaterThanOrEqualTo(390);
     }
 }
