@@ -160,6 +160,7 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
             AllowanceRules = rules.Allowances,
             OffcutRules = rules.Offcuts,
             Mill = rules.Mill,
+            Fuss = rules.Fuss,
             LiftLimit = rules.LiftLimit,
             LongBar = rules.LongBar,
         };

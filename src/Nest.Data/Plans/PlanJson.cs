@@ -49,6 +49,19 @@ internal static class PlanJson
             {
                 property.ShouldSerialize = (_, value) => value is ImmutableArray<StockRule> { IsEmpty: false };
             }
+
+            foreach (var property in type.Properties.Where(property => property.PropertyType == typeof(Fuss)))
+            {
+                property.ShouldSerialize = (_, value) => value is Fuss fuss && fuss != Fuss.None;
+            }
+        }
+
+        if (type.Type == typeof(Saw))
+        {
+            foreach (var property in type.Properties.Where(property => property.Name == "loadMinutes"))
+            {
+                property.ShouldSerialize = (_, value) => value is not 0m;
+            }
         }
 
         if (type.Type != typeof(Stock))

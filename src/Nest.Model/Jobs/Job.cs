@@ -48,6 +48,9 @@ public sealed record Job
 
     public MillRates Mill { get; init; } = new();
 
+    /// <summary>What ordering and further sizes of blanks cost the shop.</summary>
+    public Fuss Fuss { get; init; } = Fuss.None;
+
     /// <summary>Tax that quotes and orders show as a line of its own; null: none. It is no part of any cost.</summary>
     public SalesTax? Tax { get; init; }
 

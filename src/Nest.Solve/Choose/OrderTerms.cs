@@ -12,6 +12,7 @@ namespace Nest.Solve.Choose;
 /// adds Σ_k (O_k + D_k) − Σ_s keep_s e_s + Σ_{rack s} price_s y_s to the objective, with y_s pieces used of stock s and e_s bought
 /// beyond need, to reach a break or a minimum, that go back to the rack whole (only what the rule for offcuts would keep);
 /// line cost L_s(y_s + e_s) by price breaks (one tier chosen, cost linear within it) and line minimum, G_k = Σ L_s,
+/// fuss with each line and each supplier beside them,
 /// O_k = max(G_k, minimum order), D_k = delivery unless O_k reaches the free threshold, at most the allowed number of suppliers.
 /// Exact: the model's cost is that of <see cref="Purchasing"/>.
 /// </remarks>
@@ -92,6 +93,7 @@ internal sealed class OrderTerms(Job job, CpModel model, LinearExprBuilder objec
         model.Add(charged >= goods);
         model.Add(charged >= LinearExpr.Term(orders, supplier.MinimumOrder.Units));
         objective.Add(charged);
+        objective.AddTerm(orders, FussCosts.OfSupplier(job).Units);
         if (supplier.Delivery == Money.Zero || supplier.FreeDeliveryFrom <= supplier.MinimumOrder)
         {
             // Nothing to pay, or every order reaches the threshold.
@@ -155,6 +157,11 @@ internal sealed class OrderTerms(Job job, CpModel model, LinearExprBuilder objec
             tiers.Add(tier);
             model.AddImplication(tier, orders);
             mostLine = Math.Max(mostLine, bare.LineCost(stock.PiecePrice, last).Units);
+        }
+
+        foreach (var tier in tiers)
+        {
+            objective.AddTerm(tier, FussCosts.OfLine(job).Units);
         }
 
         model.Add(LinearExpr.Sum(tiers) <= 1);

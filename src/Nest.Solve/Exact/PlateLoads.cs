@@ -237,7 +237,7 @@ internal sealed class PlateLoads : LoadSource
         Trim(frame.Trims.Top, BeyondReach(frame.Sheet.SizeY) ? frame.Usable.SizeX : null);
         var sheet = (double)frame.Sheet.SizeX.Nanometres / unit * (frame.Sheet.SizeY.Nanometres / (double)unit);
         return new(
-            (long)decimal.Floor((trims - 0.5m - frame.TrimCredit()) * Grain.PerUnit),
+            (long)decimal.Floor((trims - 0.5m + frame.Loading.Units - frame.TrimCredit()) * Grain.PerUnit),
             (double)perCut * Grain.PerUnit, (double)(perNanometre * unit) * Grain.PerUnit,
             Rate(frame.Worth.Keep), Rate(frame.Worth.Scrap));
 
