@@ -18,6 +18,7 @@ namespace Nest.Solve.Choose;
 /// (2) what the relaxation in whole pieces of stock wants, laid out (<see cref="RelaxedPlans"/>), and beside it every supplier open at the
 /// lowest prices that breaks give: columns and bound;
 /// (3) the rules of thumb (<see cref="Restrictions"/>), so that the one model is never dearer than they;
+/// (3b) where sizes of a part's blanks cost or are ruled, what the best plan uses of them, and nothing else;
 /// (4) again and again the prices of the best plan: open is only what its suppliers sell, at the price that the next piece would have;
 /// (5) sets of suppliers, where there are few (<see cref="Scenario"/>).
 /// Bound, the best of three: the cheapest plan uses exactly some set of suppliers, and for each set Σ of the components' bounds at the
@@ -71,12 +72,18 @@ internal sealed class JointSolver(
 
     public Bound Bound { get; private set; }
 
-    /// <summary>Whether purchase terms matter for this job at all.</summary>
+    /// <summary>Whether purchase terms, fuss or rules for a part's stocks matter for this job at all.</summary>
     public static bool IsTied(Job job, ImmutableArray<Component> components)
     {
+        if (components.Any(component => Enumerable.Range(0, component.Items).Any(component.Sizes.Matters)))
+        {
+            return true;
+        }
+
         var bought = components.SelectMany(component => component.Stocks).Select(frame => frame.Stock).Where(stock => !stock.IsLeftover).ToList();
         var suppliers = bought.Select(Scenario.Key).Distinct(StringComparer.Ordinal).Count();
-        return bought.Any(stock => !stock.Terms.IsPlain || (job.SupplierOf(stock.Supplier ?? "") is { IsPlain: false }))
+        return (bought.Count > 0 && (FussCosts.OfLine(job) + FussCosts.OfSupplier(job)) > Money.Zero)
+            || bought.Any(stock => !stock.Terms.IsPlain || (job.SupplierOf(stock.Supplier ?? "") is { IsPlain: false }))
             || (job.MostSuppliers is { } most && most < suppliers);
     }
 
@@ -124,6 +131,7 @@ internal sealed class JointSolver(
         Step(Lowest);
         Step(() => Prove(exact, ProveShare * Left));
         Step(Rules);
+        Step(Narrow);
         Step(Refine);
         Step(Sets);
         if (!Done)
@@ -314,6 +322,31 @@ internal sealed class JointSolver(
         }
 
         Choose(1.0, onlyNew: true);
+    }
+
+    /// <summary>Parts whose stocks are tied (<see cref="SizeGroups"/>) planned anew from the sizes that the best plan uses: searches that know
+    /// nothing of the ties have few layouts that keep to them.</summary>
+    private void Narrow()
+    {
+        var known = new HashSet<string>(StringComparer.Ordinal);
+        for (var round = 0; round < (limits.Work is null ? 3 : 1) && Best is { Cost: not null, Missing: 0 } && !Done && Until(RefineEnd) > 0.1; round++)
+        {
+            for (var c = 0; c < components.Length; c++)
+            {
+                var own = components[c].Sizes.Narrowed(components[c], Best.Parts[c]!);
+                if (own is not { } some || !known.Add($"{c}|{Restrictions.Key(some)}"))
+                {
+                    continue;
+                }
+
+                var effort = limits with { Seconds = Math.Max(0.1, Until(RefineEnd) / (2 * components.Length)), Threads = 1, Work = limits.Work / 4, Proves = false };
+                var answer = RuleStart.Solve(components[c], some, effort, cancel);
+                AddAll(c, answer.Columns);
+                AddAll(c, answer.Plan?.Select(entry => entry.Column) ?? []);
+            }
+
+            Choose(1.0, onlyNew: true);
+        }
     }
 
     private Chosen? Unrestricted(int c) =>

@@ -73,7 +73,7 @@ internal sealed class Buying(Job job, LoadSpace loads)
         {
             if (at == sources.Length)
             {
-                var paid = Paid(0, 0, 0, 0);
+                var paid = Paid(0, 0, 0, 0, 0);
                 best = paid < Never ? Least([best, Plus(table, paid)]) : best;
                 return;
             }
@@ -89,11 +89,12 @@ internal sealed class Buying(Job job, LoadSpace loads)
         }
 
         // The least that is paid for what is cut, less what is bought whole and kept.
-        long Paid(int at, long goods, long kept, int pieces)
+        long Paid(int at, long goods, long kept, int pieces, int lines)
         {
             if (at == sources.Length)
             {
-                return pieces == 0 ? Never : CostRules.Order(supplier, goods) - kept;
+                return pieces == 0 ? Never
+                    : CostRules.Order(supplier, goods) - kept + CostRules.Supplier(job) + (CostRules.OrderLine(job) * lines);
             }
 
             var stock = sources[at].Stock;
@@ -102,7 +103,8 @@ internal sealed class Buying(Job job, LoadSpace loads)
             {
                 var count = cut[at] + whole;
                 least = Math.Min(least, Paid(
-                    at + 1, goods + CostRules.Line(stock, count), kept + ((sources[at].Whole ?? 0) * whole), pieces + count));
+                    at + 1, goods + CostRules.Line(stock, count), kept + ((sources[at].Whole ?? 0) * whole), pieces + count,
+                    lines + (count > 0 ? 1 : 0)));
             }
 
             return least;

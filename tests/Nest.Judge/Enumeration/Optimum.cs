@@ -47,11 +47,12 @@ public sealed class Optimum
                 ? CostRules.KeepWorth(job, stock, material) : (long?)null;
             if (Layouts(job, stock, material, loads) is { } layouts)
             {
-                sources.Add(new(stock, layouts, whole));
+                var load = stock.CutFor is null ? CostRules.Loading(CostRules.SawFor(job, stock)) : 0;
+                sources.Add(new(stock, [.. layouts.Select(cost => cost >= ThroughCutTable.Never ? cost : cost + load)], whole));
             }
         }
 
-        return new(loads, new Buying(job, loads).Cheapest(sources));
+        return new(loads, new Sizes(job, loads).Cheapest(sources));
     }
 
     private static long[]? Layouts(Job job, Stock stock, Material material, LoadSpace loads)

@@ -16,16 +16,17 @@ internal static class RunCommand
         var to = new Option<int>("--to") { Required = true, Description = "Last seed." };
         var work = new Option<long>("--work") { DefaultValueFactory = _ => TinyRun.Work, Description = "Limit of work a job." };
         var small = new Option<bool>("--small") { Description = "Small jobs (5 to 12 pieces) instead of tiny ones." };
+        var fussy = new Option<bool>("--fussy") { Description = "Tiny jobs with fuss and rules for parts." };
         var shows = new Option<bool>("--show") { Description = "A line for each job." };
         var state = new Option<string?>("--state") { Description = "Folder that keeps what is done and each contradiction; a second run goes on there." };
         var first = new Option<bool>("--new") { Description = "Ends with 1 at the first contradiction that known.csv does not name." };
-        var command = new Command("run", "Judges made jobs by their seeds.") { from, to, work, small, shows, state, first };
+        var command = new Command("run", "Judges made jobs by their seeds.") { from, to, work, small, fussy, shows, state, first };
         command.SetAction(parsed => new Shard(
-            parsed.GetValue(work), parsed.GetValue(small), parsed.GetValue(shows), parsed.GetValue(state), parsed.GetValue(first)).Run(parsed.GetValue(from), parsed.GetValue(to)));
+            parsed.GetValue(work), parsed.GetValue(small), parsed.GetValue(fussy), parsed.GetValue(shows), parsed.GetValue(state), parsed.GetValue(first)).Run(parsed.GetValue(from), parsed.GetValue(to)));
         return command;
     }
 
-    private sealed class Shard(long work, bool small, bool shows, string? state, bool first)
+    private sealed class Shard(long work, bool small, bool fussy, bool shows, string? state, bool first)
     {
         private readonly IReadOnlyDictionary<string, string> _known = first ? KnownJobs.Read() : new Dictionary<string, string>();
 
@@ -67,7 +68,7 @@ internal static class RunCommand
 
         private Tally One(int seed)
         {
-            var job = small ? SmallJobs.Make(seed) : TinyJobs.Make(seed);
+            var job = small ? SmallJobs.Make(seed) : fussy ? FussyJobs.Make(seed) : TinyJobs.Make(seed);
             if (_known.ContainsKey(job.Name))
             {
                 return Tally.None;
@@ -90,7 +91,7 @@ internal static class RunCommand
 
                 if (wrong.Count > 0 && state is not null)
                 {
-                    Found.Keep(Path.Combine(state, "found"), job.Name, job, $"run --from {seed} --to {seed} --work {work}{(small ? " --small" : "")}", wrong);
+                    Found.Keep(Path.Combine(state, "found"), job.Name, job, $"run --from {seed} --to {seed} --work {work}{(small ? " --small" : fussy ? " --fussy" : "")}", wrong);
                 }
 
                 var planned = verdict.Plan is { Layouts.IsEmpty: false };
@@ -109,7 +110,7 @@ internal static class RunCommand
             }
         }
 
-        private string StateFile => Path.Combine(state!, $"{(small ? "small" : "tiny")}-work-{work}.csv");
+        private string StateFile => Path.Combine(state!, $"{(small ? "small" : fussy ? "fussy" : "tiny")}-work-{work}.csv");
 
         private Dictionary<(int From, int To), Tally> Done() => state is null || !File.Exists(StateFile)
             ? []
