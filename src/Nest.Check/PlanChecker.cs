@@ -54,6 +54,7 @@ public static class PlanChecker
             Within(facts, one.Name, () => Check(facts, one));
         }
 
+        RulesStockRules.One(facts, known);
         RulesDemand.Met(facts);
         RulesDemand.UnplacedNamed(facts);
         RulesStock.Available(facts);

@@ -201,7 +201,7 @@ internal static class RulesMoney
     }
 
     /// <summary>A blank's nominal measures, whichever way it lay: two blanks with the same are one size.</summary>
-    private static string Measures(LayoutFacts one, PlacedPiece piece)
+    internal static string Measures(LayoutFacts one, PlacedPiece piece)
     {
         var across = one.Bar ? one.Stock.Width : piece.Area.SizeY;
         var all = new[] { piece.Area.SizeX.Nanometres, across.Nanometres, one.Stock.Thickness.Nanometres };

@@ -64,7 +64,7 @@ internal static class PlanCommand
         command.SetAction(parsed => Run(world, new(
             parsed.GetRequiredValue(input), parsed.GetValue(output), parsed.GetValue(rack), parsed.GetValue(rest), parsed.GetValue(notOrdered), parsed.GetValue(seconds),
             parsed.GetValue(work), parsed.GetValue(seed), parsed.GetValue(json), parsed.GetValue(details), parsed.GetValue(replace),
-            given => sheets.Of(parsed, world.Time, given.Job.Unit, given.Paper) with { Correspondence = given.Correspondence }, tables.Of(parsed), job => rules.On(job, parsed, world.Error))));
+            given => sheets.Of(parsed, world.Time, given.Job.Unit, given.Paper) with { Correspondence = given.Correspondence }, tables.Of(parsed), job => rules.On(job, parsed, world))));
         return command;
     }
 
@@ -155,6 +155,12 @@ internal static class PlanCommand
             if (ChangeLines.TooMuch(paid, plan.Layouts.Select(layout => plan.StockOf(layout).RackMark)) is { Length: > 0 } tooMuch)
             {
                 world.Out.WriteLine($"Bought too much: {tooMuch} came and is not needed now; it stays on the rack, paid for, or goes back to the supplier.");
+            }
+
+            var used = plan.Layouts.Select(layout => layout.StockId).ToHashSet(StringComparer.Ordinal);
+            if (plan.Job.Stocks.Where(stock => stock.UseFirst && !used.Contains(stock.Id)).Select(stock => stock.RackMark).ToList() is { Count: > 0 } stays)
+            {
+                world.Out.WriteLine($"To go first, and not used all the same: {string.Join(", ", stays)}; nothing fits there, or the saw would cost more than it saves.");
             }
 
             if (written.Removed.Contains("quote.pdf"))

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Nest.Core.Blanks;
+using Nest.Core.Costing;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 using Nest.Data.Csv;
@@ -149,7 +150,7 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
             InchFraction = head.InchFraction,
             Batch = head.Batch,
             Materials = [.. book.All.Where(material => used.Contains(material.Id))],
-            Parts = [.. parts.Select(row => row.Part)],
+            Parts = [.. stockRules.On(parts.Select(row => row.Part))],
             Stocks = [.. stocks.Stocks.Where(stock => used.Contains(stock.MaterialId) && InTime(stock)).OrderBy(stock => stock.IsLeftover ? 0 : 1)],
             Saws = [.. saws],
             Suppliers = [.. suppliers.Select(entry => entry.Terms).Where(supplier => !late.Contains(supplier.Name))],
@@ -157,6 +158,7 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
             WantedInDays = head.WantedInDays,
             Tax = head.Tax,
             StockRules = stockRules.Rules,
+            UseFirst = stockRules.UseFirst,
             AllowanceRules = rules.Allowances,
             OffcutRules = rules.Offcuts,
             Mill = rules.Mill,
@@ -165,6 +167,7 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
             LongBar = rules.LongBar,
         };
         stockRules.Check(job, findings);
+        job = LeftoversFirst.Apply(job, null);
         if (findings.Errors > 0)
         {
             return null;

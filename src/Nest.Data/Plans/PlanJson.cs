@@ -56,12 +56,10 @@ internal static class PlanJson
             }
         }
 
-        if (type.Type == typeof(Saw))
+        // What few jobs say need not stand in every file.
+        foreach (var property in type.Properties.Where(property => _seldom.Contains((type.Type, property.Name))))
         {
-            foreach (var property in type.Properties.Where(property => property.Name == "loadMinutes"))
-            {
-                property.ShouldSerialize = (_, value) => value is not 0m;
-            }
+            property.ShouldSerialize = (_, value) => value is not (0m or false);
         }
 
         if (type.Type != typeof(Stock))
@@ -81,6 +79,12 @@ internal static class PlanJson
             }
         }
     }
+
+    private static readonly HashSet<(Type Type, string Name)> _seldom =
+    [
+        (typeof(Saw), "loadMinutes"), (typeof(Part), "oneStock"), (typeof(Part), "oneSize"), (typeof(Part), "certificate"),
+        (typeof(Stock), "useFirst"), (typeof(Supplier), "givesCertificates"),
+    ];
 
     private static decimal Number(ref Utf8JsonReader reader, string what)
     {

@@ -42,6 +42,9 @@ public sealed record Job
     /// <summary>What parts must not come from.</summary>
     public ImmutableArray<StockRule> StockRules { get; init; } = [];
 
+    /// <summary>Leftovers to use up first; null: none.</summary>
+    public UseFirst? UseFirst { get; init; }
+
     public ImmutableArray<AllowanceRule> AllowanceRules { get; init; } = [];
 
     public ImmutableArray<OffcutRule> OffcutRules { get; init; } = [];
@@ -83,7 +86,13 @@ public sealed record Job
         stock.CutFor is null ? Saws.FirstOrDefault(saw => saw.Takes(stock)) : Saw.AtSupplier(stock);
 
     /// <summary>Whether no rule excludes this stock for this part.</summary>
-    public bool Allows(Part part, Stock stock) => StockRules.All(rule => rule.Allows(part, stock));
+    public bool Allows(Part part, Stock stock) =>
+        (!part.Certificate || HasCertificate(stock)) && StockRules.All(rule => rule.Allows(part, stock));
+
+    /// <summary>Whether the metal's papers are there, or come with it: a leftover of known heat, or stock of a supplier that gives certificates.</summary>
+    public bool HasCertificate(Stock stock) => stock.IsLeftover
+        ? !string.IsNullOrEmpty(stock.Heat)
+        : stock.Supplier is { } name && SupplierOf(name) is { GivesCertificates: true };
 
     /// <summary>The rule for offcuts of this stock; null: nothing is kept.</summary>
     public OffcutRule? OffcutRuleFor(Stock stock) => OffcutRules.FirstOrDefault(rule => rule.Matches(stock));

@@ -67,6 +67,9 @@ public sealed record Part
     /// <summary>All its blanks have one size, so that the mill is set up once.</summary>
     public bool OneSize { get; init; }
 
+    /// <summary>Its metal must have a certificate: leftovers of a known heat, or suppliers that give one.</summary>
+    public bool Certificate { get; init; }
+
     public string Note { get; init; } = "";
 
     /// <summary>Spares as a percentage of all pieces of a batch, rounded up; so many that no job has them where they cannot be counted.</summary>

@@ -147,6 +147,9 @@ internal sealed class StockTwins
 
         public int GetHashCode(Stock stock) => Plain(stock).GetHashCode();
 
-        private static Stock Plain(Stock stock) => stock with { Id = "", RackMark = "", Place = "", KeepOuts = [] };
+        private static Stock Plain(Stock stock) => stock with
+        {
+            Id = "", RackMark = "", Place = "", KeepOuts = [], Entered = null, Heat = string.IsNullOrEmpty(stock.Heat) ? null : "known",
+        };
     }
 }
