@@ -23,6 +23,7 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
     private readonly List<Saw> saws = [];
     private readonly List<SupplierEntry> suppliers = [];
     private readonly StockRulesReader stockRules = new();
+    private (string Plan, string Layouts)? keep;
     private readonly List<TableUnderstanding> lists = [];
     private readonly List<ModelShelf> shelves = [];
 
@@ -66,8 +67,33 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
         }
 
         stockRules.Read(root);
+        ReadKeep(root);
         root.NoOtherKeys();
         return Input(head, rules, parts);
+    }
+
+    /// <summary>Layouts of an earlier plan that stay.</summary>
+    private void ReadKeep(TomlTable root)
+    {
+        if (root.Table("keep") is not { } table)
+        {
+            return;
+        }
+
+        foreach (var key in (string[])["plan", "layouts"])
+        {
+            if (!table.Has(key))
+            {
+                table.Error(key, "key-missing", $"keep has no {key}", "name the folder of an earlier plan, plan = \"out/x\", and the numbers of its layouts, layouts = \"1,4\"");
+            }
+        }
+
+        if (table.Text("plan") is { } plan && table.Text("layouts") is { } layouts)
+        {
+            keep = (Beside(plan), layouts);
+        }
+
+        table.NoOtherKeys();
     }
 
     /// <summary>All but rack and parts: materials, rules, saws, suppliers, what can be bought.</summary>
@@ -176,6 +202,7 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
         return new()
         {
             Job = CutToSize.Expand(job, stocks.Offers.Where(offer => used.Contains(offer.From.MaterialId) && InTime(offer.From))),
+            Keep = keep,
             Seconds = head.Seconds,
             Seed = head.Seed,
             Paper = head.Paper,

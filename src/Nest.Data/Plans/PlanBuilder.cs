@@ -143,6 +143,7 @@ internal sealed class PlanBuilder(string path, PlanDocument document, FindingLis
             StockId = layout.Stock,
             SawId = layout.Saw,
             Count = layout.Count,
+            Kept = layout.Kept ?? false,
             Sheet = layout.Sheet,
             Trims = layout.Trims,
             Pieces = [.. layout.Pieces.Select(piece => new PlacedPiece(piece.Part, piece.Area, piece.Turned) { Ends = piece.Ends })],

@@ -105,6 +105,9 @@ internal sealed record LayoutDocument
 
     public required int Count { get; init; }
 
+    /// <summary>It stays as an earlier plan has it; null: no.</summary>
+    public bool? Kept { get; init; }
+
     public required Rect Sheet { get; init; }
 
     public required EdgeTrims Trims { get; init; }

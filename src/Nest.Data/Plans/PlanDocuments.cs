@@ -97,6 +97,7 @@ internal static class PlanDocuments
         Form = plan.StockOf(layout).Form,
         Saw = layout.SawId,
         Count = layout.Count,
+        Kept = layout.Kept ? true : null,
         Sheet = layout.Sheet,
         Trims = layout.Trims,
         Pieces = [.. layout.Pieces.Select(piece => new PieceDocument(piece.PartId, piece.Area, piece.Turned, piece.Ends))],

@@ -45,6 +45,12 @@ internal static class PlanJson
     {
         if (type.Type == typeof(Job))
         {
+            // A plan's own layouts say which of them are kept.
+            if (type.Properties.FirstOrDefault(property => property.Name == "kept") is { } kept)
+            {
+                type.Properties.Remove(kept);
+            }
+
             foreach (var property in type.Properties.Where(property => property.PropertyType == typeof(ImmutableArray<StockRule>)))
             {
                 property.ShouldSerialize = (_, value) => value is ImmutableArray<StockRule> { IsEmpty: false };
@@ -52,7 +58,7 @@ internal static class PlanJson
 
             foreach (var property in type.Properties.Where(property => property.PropertyType == typeof(Fuss)))
             {
-                property.ShouldSerialize = (_, value) => value is Fuss fuss && fuss != Fuss.None;
+                property.ShouldSerialize = (_, value) => value is Fuss { IsCounted: true };
             }
         }
 

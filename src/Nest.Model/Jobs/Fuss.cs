@@ -19,4 +19,7 @@ public sealed record Fuss
     /// <summary>Minutes at the mill for each further size in which the blanks of one part come: vise and offsets are set up again. At the
     /// mill's rate.</summary>
     public decimal FurtherSizeMinutes { get; init; }
+
+    /// <summary>Whether any of it takes time.</summary>
+    public bool IsCounted => OrderLineMinutes != 0m || SupplierMinutes != 0m || FurtherSizeMinutes != 0m;
 }

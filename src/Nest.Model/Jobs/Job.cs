@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Nest.Core.Plans;
 using Nest.Core.Quantities;
 
 namespace Nest.Core.Jobs;
@@ -44,6 +45,10 @@ public sealed record Job
 
     /// <summary>Leftovers to use up first; null: none.</summary>
     public UseFirst? UseFirst { get; init; }
+
+    /// <summary>Layouts of an earlier plan that stay as they are while the rest is planned; a finished plan marks them among its own layouts
+    /// (<see cref="Layout.Kept"/>) instead.</summary>
+    public ImmutableArray<Layout> Kept { get; init; } = [];
 
     public ImmutableArray<AllowanceRule> AllowanceRules { get; init; } = [];
 

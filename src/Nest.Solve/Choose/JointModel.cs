@@ -182,16 +182,19 @@ internal sealed class JointModel
             cover.Add(counted);
         }
 
-        var all = groups.Where(entry => entry.Key.Item == i).Select(entry => entry.Value).ToList();
+        // What a layout that stays uses is used already.
+        var all = groups.Where(entry => entry.Key.Item == i && !sizes.IsKept(i, entry.Key.Group)).Select(entry => entry.Value).ToList();
+        var kept = sizes.KeptGroups(i);
+        objective.Add(sizes.Charge * Math.Max(0, kept - 1));
         if (sizes.OnlyOne[i])
         {
-            _model.Add(LinearExpr.Sum(all) <= 1);
+            _model.Add(LinearExpr.Sum(all) <= (kept == 0 ? 1 : 0));
         }
         else
         {
             // Nothing is charged for the first; a part that is left out altogether has no group.
             var further = _model.NewIntVar(0, all.Count, "");
-            _model.Add(further >= LinearExpr.NewBuilder().Add(LinearExpr.Sum(all)).Add(-1));
+            _model.Add(further >= LinearExpr.NewBuilder().Add(LinearExpr.Sum(all)).Add(kept == 0 ? -1 : 0));
             objective.AddTerm(further, sizes.Charge);
         }
     }

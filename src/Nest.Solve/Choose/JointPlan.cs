@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Nest.Core.Costing;
+using Nest.Core.Inputs;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
@@ -78,7 +79,7 @@ internal sealed class JointPlan(Job job, ImmutableArray<Component> components)
 
     private ImmutableArray<Order> OrdersOf(ImmutableArray<Chosen> plan, ImmutableArray<(StockFrame Frame, int Count)> extras)
     {
-        var counts = new Dictionary<string, int>(StringComparer.Ordinal);
+        var counts = KeptLayouts.Stocks(job.Kept);
         foreach (var (column, count) in plan.SelectMany(chosen => chosen.Columns))
         {
             counts[column.Layout.StockId] = counts.GetValueOrDefault(column.Layout.StockId) + count;

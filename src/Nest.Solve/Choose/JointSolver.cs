@@ -63,6 +63,7 @@ internal sealed class JointSolver(
     private readonly JointBound.Share?[] _shares = new JointBound.Share?[components.Length];
     private readonly ScenarioSolver _scenarios = new(job, blanks, limits with { Proves = false }, cancel);
     private readonly Lock _gate = new();
+    private readonly Money _saved = RestOfJob.MostSaved(job);
     private RelaxedPlans? _relaxed;
     private Action<JointPlan, Bound>? _progress;
     private int _chosenFrom = -1;
@@ -75,6 +76,11 @@ internal sealed class JointSolver(
     /// <summary>Whether purchase terms, fuss or rules for a part's stocks matter for this job at all.</summary>
     public static bool IsTied(Job job, ImmutableArray<Component> components)
     {
+        if (components.IsEmpty)
+        {
+            return false;
+        }
+
         if (components.Any(component => Enumerable.Range(0, component.Items).Any(component.Sizes.Matters)))
         {
             return true;
@@ -170,6 +176,12 @@ internal sealed class JointSolver(
     /// <summary>The exact method over all components with the exact terms.</summary>
     private void Prove(ExactChain exact, double seconds)
     {
+        if (!job.Kept.IsEmpty)
+        {
+            // Its programmes don't know what layouts that stay have on order.
+            return;
+        }
+
         var bound = exact.Bound(
             limits, seconds, Money.UnitsPerCurrency / 100, () => Best is { Cost: { } cost, Missing: 0 } ? cost.Units : null, Take, cancel);
         Raise(bound is { } valid ? Bound.Of(Money.FromUnits(valid), Methods.LoadsWithinGap) : Bound.None);
@@ -264,7 +276,7 @@ internal sealed class JointSolver(
         }
 
         Take(_relaxed.Best);
-        Raise(sum);
+        Raise(sum.Less(_saved));
         // With the values of column generation it is higher in the end, but in less time than this lower.
         if (_shares.All(share => share is not null) && (limits.Work is not null || BoundMost * limits.Seconds >= LeastForCuts))
         {
@@ -384,7 +396,7 @@ internal sealed class JointSolver(
         }
 
         // Only when every set has been looked at is the least of them a bound.
-        Raise(complete && looked == scenarios.Length && least is { } ofAll ? Bound.Of(ofAll, Methods.EverySetOfSuppliers) : Bound.None);
+        Raise(complete && looked == scenarios.Length && least is { } ofAll ? Bound.Of(ofAll - _saved, Methods.EverySetOfSuppliers) : Bound.None);
     }
 
     /// <summary>Plans anew at the prices that the best plan has reached, from that plan on.</summary>
@@ -443,7 +455,7 @@ internal sealed class JointSolver(
 
         void Early(Chosen?[] now, Bound bound)
         {
-            Raise(forAll ? bound : Bound.None);
+            Raise(forAll ? bound.Less(_saved) : Bound.None);
             if (now.All(part => part is not null) && Offer([.. now.Select((part, c) => Listed(c, part!))], []))
             {
                 Report();

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Google.OrTools.Sat;
 using Nest.Core.Costing;
+using Nest.Core.Inputs;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
@@ -24,6 +25,9 @@ internal sealed class OrderTerms(Job job, CpModel model, LinearExprBuilder objec
     private readonly Dictionary<string, (LinearExprBuilder Used, StockFrame Frame, int Most)> _stocks = new(StringComparer.Ordinal);
     private readonly List<(IntVar Extra, StockFrame Frame)> _extras = [];
 
+    /// <summary>Pieces that layouts which stay take: they are on the order whatever is planned.</summary>
+    private readonly Dictionary<string, int> _taken = KeptLayouts.Stocks(job.Kept);
+
     /// <summary>Says that up to <paramref name="most"/> more pieces of a stock may be used.</summary>
     public LinearExprBuilder Used(StockFrame frame, int most)
     {
@@ -35,6 +39,13 @@ internal sealed class OrderTerms(Job job, CpModel model, LinearExprBuilder objec
     /// <summary>Adds the terms of all stock that was named.</summary>
     public void Build()
     {
+        foreach (var stock in job.Stocks.Where(stock => !stock.IsLeftover && _taken.ContainsKey(stock.Id)))
+        {
+            // Their listed price is in the cost of those layouts.
+            objective.Add(-(stock.PiecePrice * _taken[stock.Id]).Units);
+            Used(_stocks.TryGetValue(stock.Id, out var known) ? known.Frame : new(job, stock, job.SawFor(stock)!), 0);
+        }
+
         var suppliers = new List<BoolVar>();
         var groups = job.Stocks.Where(stock => _stocks.ContainsKey(stock.Id))
             .GroupBy(stock => stock.IsLeftover ? null : stock.Supplier ?? "", StringComparer.OrdinalIgnoreCase);
@@ -125,7 +136,8 @@ internal sealed class OrderTerms(Job job, CpModel model, LinearExprBuilder objec
             most += MoreThanNeeded(stock, supplier);
         }
 
-        most = Math.Min(most, stock.Available ?? int.MaxValue);
+        var taken = _taken.GetValueOrDefault(stock.Id);
+        most = Math.Min(most, stock.Available ?? int.MaxValue) + taken;
         var extra = model.NewIntVar(0, mayKeep ? most : 0, "");
         _extras.Add((extra, frame));
         objective.AddTerm(extra, -whole.Value.Units);
@@ -165,7 +177,7 @@ internal sealed class OrderTerms(Job job, CpModel model, LinearExprBuilder objec
         }
 
         model.Add(LinearExpr.Sum(tiers) <= 1);
-        model.Add(LinearExpr.NewBuilder().Add(used).Add(extra) == pieces);
+        model.Add(LinearExpr.NewBuilder().Add(used).Add(extra).Add(taken) == pieces);
         var line = model.NewIntVar(0, mostLine, "");
         if (stock.Terms.LineMinimum == Money.Zero)
         {

@@ -11,11 +11,16 @@ namespace Nest.Solve.Choose;
 internal sealed class SizeGroups
 {
     private readonly int[][] _group;
+    private readonly bool[][] _kept;
+    private readonly int[] _keptSizes;
 
     public SizeGroups(Component component)
     {
         Charge = FussCosts.OfSize(component.Job).Units;
         _group = new int[component.Items][];
+        _kept = new bool[component.Items][];
+        _keptSizes = new int[component.Items];
+        var stocks = component.Job.Kept.IsEmpty ? [] : component.Job.Stocks.ToDictionary(stock => stock.Id, StringComparer.Ordinal);
         Number = new int[component.Items];
         OnlyOne = new bool[component.Items];
         for (var i = 0; i < component.Items; i++)
@@ -28,13 +33,21 @@ internal sealed class SizeGroups
                 own[s] = -1;
                 if (component.Fits[s, i] is { } fit)
                 {
-                    object key = part.OneStock ? s : BlankSize.Of(component.Stocks[s].Stock, fit);
+                    object key = part.OneStock ? component.Stocks[s].Stock.Id : BlankSize.Of(component.Stocks[s].Stock, fit);
                     known.TryAdd(key, known.Count);
                     own[s] = known[key];
                 }
             }
 
+            var kept = component.Job.Kept.SelectMany(layout => layout.Pieces.Where(piece => piece.PartId == part.Id)
+                .Select(piece => part.OneStock ? (object)layout.StockId : BlankSize.Of(stocks[layout.StockId], piece.Area.SizeX, piece.Area.SizeY))).ToHashSet();
+            _keptSizes[i] = kept.Count;
             Number[i] = known.Count;
+            _kept[i] = new bool[known.Count];
+            foreach (var (key, group) in known)
+            {
+                _kept[i][group] = kept.Contains(key);
+            }
             OnlyOne[i] = part.OneStock || part.OneSize;
         }
     }
@@ -51,8 +64,14 @@ internal sealed class SizeGroups
     /// <summary>Group of an item on a stock; below zero: it does not come from there.</summary>
     public int Of(int stock, int item) => _group[item][stock];
 
+    /// <summary>Whether a layout that stays uses this group of the item: it is free.</summary>
+    public bool IsKept(int item, int group) => _kept[item][group];
+
+    /// <summary>Groups of the item that layouts which stay use, also of stock that is gone.</summary>
+    public int KeptGroups(int item) => _keptSizes[item];
+
     /// <summary>Whether anything depends on the item's groups.</summary>
-    public bool Matters(int item) => Number[item] > 1 && (OnlyOne[item] || Charge > 0);
+    public bool Matters(int item) => (Number[item] > 1 || _keptSizes[item] > 0) && (OnlyOne[item] || Charge > 0);
 
     /// <summary>Whether a job has anything that ties the stocks of a part together.</summary>
     public static bool Tie(Job job) => FussCosts.OfSize(job).Units > 0 || job.Parts.Any(part => part.OneStock || part.OneSize);
@@ -90,7 +109,8 @@ internal sealed class SizeGroups
             }
 
             var item = i;
-            var used = plan.Columns.Where(entry => entry.Column.Counts[item] > 0).Select(entry => Of(entry.Column.Stock, item)).Distinct().Count();
+            var used = _keptSizes[i] + plan.Columns.Where(entry => entry.Column.Counts[item] > 0).Select(entry => Of(entry.Column.Stock, item))
+                .Distinct().Count(group => !_kept[item][group]);
             if (used > 1 && OnlyOne[i])
             {
                 return null;

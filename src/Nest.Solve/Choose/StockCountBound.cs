@@ -133,16 +133,20 @@ internal static class StockCountBound
             }
 
             model.Add(pieces <= LinearExpr.Term(used, demand));
-            all.Add(used);
+            if (!sizes.IsKept(i, g))
+            {
+                all.Add(used);
+            }
         }
 
+        var kept = sizes.KeptGroups(i);
         if (sizes.OnlyOne[i])
         {
-            model.Add(LinearExpr.Sum(all) <= 1);
+            model.Add(LinearExpr.Sum(all) <= (kept == 0 ? 1 : 0));
             return;
         }
 
-        objective.Add(-sizes.Charge);
+        objective.Add(sizes.Charge * (kept - 1));
         foreach (var used in all)
         {
             objective.AddTerm(used, sizes.Charge);

@@ -71,14 +71,19 @@ internal sealed class Sizes(Job job, LoadSpace loads)
         var groups = sources
             .Select(source => (Source: source, Size: part.OneStock ? source.Stock.Id : SizeOf(part, source.Stock)))
             .Where(entry => entry.Size is not null && Enumerable.Range(0, loads.Count).Any(load => loads.Of(load, kind) > 0 && entry.Source.Layout[load] < ThroughCutTable.Never))
-            .GroupBy(entry => entry.Size!, StringComparer.Ordinal).Select(group => group.Select(entry => entry.Source).ToArray()).ToList();
-        var all = new List<(HashSet<Buying.Source>?, long)> { ([], 0) };
+            .GroupBy(entry => entry.Size!, entry => entry.Source, StringComparer.Ordinal).ToList();
+        // The sizes of layouts that stay are there anyway.
+        var stay = job.Kept.Where(layout => layout.Pieces.Any(piece => piece.PartId == part.Id))
+            .Select(layout => job.Stocks.First(stock => stock.Id == layout.StockId))
+            .Select(stock => part.OneStock ? stock.Id : SizeOf(part, stock)!).ToHashSet(StringComparer.Ordinal);
+        var all = new List<(HashSet<Buying.Source>?, long)> { ([], charge * Math.Max(0, stay.Count - 1)) };
         for (var bits = 1; bits < 1 << groups.Count; bits++)
         {
             var taken = groups.Where((_, g) => (bits >> g & 1) != 0).ToList();
-            if (taken.Count == 1 || (!part.OneStock && !part.OneSize))
+            var number = taken.Select(group => group.Key).Union(stay).Count();
+            if (number == 1 || (!part.OneStock && !part.OneSize))
             {
-                all.Add(([.. taken.SelectMany(group => group)], charge * (taken.Count - 1)));
+                all.Add(([.. taken.SelectMany(group => group)], charge * (number - 1)));
             }
         }
 
