@@ -54,7 +54,6 @@ public static class JobSolver
                 given, twins, components, [.. joint.Best.Parts.Select(part => (part, Bound.None))], limits, joint.Best.Extras, joint.Bound);
         }
 
-        stays += RestOfJob.Terms(rest);
         var answers = new (Chosen? Best, Bound Bound)[components.Length];
         var gate = new Lock();
         var rules = Restrictions.Of(twins.Merged, twins.MergedBlanks);

@@ -120,7 +120,7 @@ internal sealed class RuleOptions
         var ruled = job with { StockRules = [.. job.StockRules, .. rules], Parts = [.. parts] };
         if (first.Length > 0 || parsed.GetValue(older) is not null)
         {
-            ruled = ruled with { UseFirst = new([.. job.UseFirst?.Names ?? [], .. first], parsed.GetValue(older) ?? job.UseFirst?.OlderThanDays) };
+            ruled = ruled with { UseFirst = new() { Names = [.. job.UseFirst?.Names ?? [], .. first], OlderThanDays = parsed.GetValue(older) ?? job.UseFirst?.OlderThanDays } };
         }
 
         return LeftoversFirst.Apply(ruled, DateOnly.FromDateTime(world.Time.GetLocalNow().DateTime));

@@ -38,7 +38,7 @@ internal sealed class StockRulesReader
     {
         var first = Names(root, "use_first", Kind.Leftover);
         var days = root.Whole("use_first_older_than_days", 0, 36_500);
-        UseFirst = first.IsEmpty && days is null ? null : new(first, days);
+        UseFirst = first.IsEmpty && days is null ? null : new() { Names = first, OlderThanDays = days };
         var (out_, from) = (Names(root, "leave_out", Kind.Stock), Names(root, "not_from", Kind.Supplier));
         if (!out_.IsEmpty || !from.IsEmpty)
         {

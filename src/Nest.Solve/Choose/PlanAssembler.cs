@@ -64,8 +64,7 @@ internal static class PlanAssembler
         var orders = Purchasing.Orders(job, numbered);
         var cost = CostSheet.Total(job, numbered);
 
-        // Terms are in the joint bound.
-        var keptCost = RestOfJob.Cost(job) + (jointBound is null ? RestOfJob.Terms(job) : Money.Zero);
+        var keptCost = RestOfJob.Cost(job);
 
         // With pieces left out a bound is for another problem: nothing is claimed. Settings that no plan avoids come on top of it.
         var bound = complete ? twins.Own(jointBound ?? Bound.Sum(answers.Select(answer => answer.Bound))).Plus(SettingBound.Of(job, blanks), SettingBound.Name).Plus(keptCost, KeptName) : Bound.None;

@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using Nest.Core.Blanks;
-using Nest.Core.Costing;
 using Nest.Core.Inputs;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
@@ -32,10 +31,6 @@ internal static class RestOfJob
 
     /// <summary>What the layouts that stay cost in every plan.</summary>
     public static Money Cost(Job job) => job.Kept.Aggregate(Money.Zero, (sum, layout) => sum + (layout.Cost.Total * layout.Count));
-
-    /// <summary>What their orders cost beyond listed prices where nothing else is bought from the same suppliers.</summary>
-    public static Money Terms(Job job) =>
-        Purchasing.Orders(job, job.Kept) is { IsEmpty: false } orders ? Purchasing.Terms(orders) + FussCosts.OfOrders(job, orders) : Money.Zero;
 
     /// <summary>By how much price breaks may make what they buy cheaper: a bound that does not see their orders is so much too high.</summary>
     public static Money MostSaved(Job job)

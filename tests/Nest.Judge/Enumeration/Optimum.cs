@@ -75,7 +75,7 @@ public sealed class Optimum
             return null;
         }
 
-        SawnBlank?[] blanks = [.. job.Parts.Select(part => SawnBlank.Of(job, part, stock, saw))];
+        SawnBlank?[] blanks = [.. job.Parts.Select((part, kind) => loads.Demand[kind] == 0 ? null : SawnBlank.Of(job, part, stock, saw))];
         if (saw is null)
         {
             return CutToSize(stock, blanks, loads);
