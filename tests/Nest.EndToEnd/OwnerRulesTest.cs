@@ -73,6 +73,7 @@ public class OwnerRulesTest
         Planned(run, job, "--keep", "1").Should().Contain("P12");
         var text = File.ReadAllText(run.Path("out/data/plan.json"));
         text.Should().Contain("\"kept\": true");
+        run.Out.Should().Contain("Stay as the earlier plan had them: layouts 1");
         text.Should().Contain("layouts that stay");
         before.Should().NotContain("\"kept\"");
         run.Nest("check", run.Path("out")).Should().Be(0, run.Error);

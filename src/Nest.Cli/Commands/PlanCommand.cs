@@ -161,6 +161,11 @@ internal static class PlanCommand
                 world.Out.WriteLine($"Bought too much: {tooMuch} came and is not needed now; it stays on the rack, paid for, or goes back to the supplier.");
             }
 
+            if (plan.Layouts.Where(layout => layout.Kept).Select(layout => layout.Number).ToList() is { Count: > 0 } stay)
+            {
+                world.Out.WriteLine($"Stay as the earlier plan had them: layouts {string.Join(", ", stay)} by their numbers here; cost and bound are for plans with these.");
+            }
+
             var used = plan.Layouts.Select(layout => layout.StockId).ToHashSet(StringComparer.Ordinal);
             if (plan.Job.Stocks.Where(stock => stock.UseFirst && !used.Contains(stock.Id)).Select(stock => stock.RackMark).ToList() is { Count: > 0 } stays)
             {
