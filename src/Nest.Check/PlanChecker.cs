@@ -54,6 +54,7 @@ public static class PlanChecker
             Within(facts, one.Name, () => Check(facts, one));
         }
 
+        RulesStockRules.One(facts, known);
         RulesDemand.Met(facts);
         RulesDemand.UnplacedNamed(facts);
         RulesStock.Available(facts);
@@ -63,14 +64,18 @@ public static class PlanChecker
         Within(facts, "settings", () => settings = RulesMoney.Settings(facts, known));
         if (known.Count == plan.Layouts.Length)
         {
-            Within(facts, "total", () => RulesMoney.Total(facts, orders, settings.Values.Aggregate((Int128)0, (sum, units) => sum + units)));
-            Within(facts, "costs of the parts", () => RulesMoney.PartCosts(facts, known, orders, settings));
+            var sizes = new Dictionary<string, long>(StringComparer.Ordinal);
+            Within(facts, "sizes of blanks", () => sizes = RulesMoney.FurtherSizes(facts, known));
+            Within(facts, "total", () => RulesMoney.Total(facts, orders, Sum(settings.Values), Sum(sizes.Values)));
+            Within(facts, "costs of the parts", () => RulesMoney.PartCosts(facts, known, orders, settings, sizes));
         }
 
         RulesProof.Bound(facts);
         RulesProof.Status(facts);
         return true;
     }
+
+    private static Int128 Sum(IEnumerable<long> units) => units.Aggregate((Int128)0, (sum, one) => sum + one);
 
     private static void Within(PlanFacts facts, string where, Action rule) => Within(facts, where, () =>
     {

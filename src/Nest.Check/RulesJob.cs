@@ -53,6 +53,10 @@ internal static class RulesJob
             facts,
             IsRate(job.Mill.HourlyRate) && job.Mill.DefaultRemovalRate > 0m && job.Mill.RemovalRates.All(rate => rate.CubicCentimetresPerMinute > 0m),
             "mill", "a rate is out of range");
+        Require(
+            facts,
+            IsRate(job.Fuss.HourlyRate) && IsRate(job.Fuss.OrderLineMinutes) && IsRate(job.Fuss.SupplierMinutes) && IsRate(job.Fuss.FurtherSizeMinutes),
+            "fuss", "a rate or time is out of range");
         Once(facts, "material", job.Materials.Select(material => material.Id), StringComparer.OrdinalIgnoreCase);
         Once(facts, "part", job.Parts.Select(part => part.Id), StringComparer.Ordinal);
         Once(facts, "stock", job.Stocks.Select(stock => stock.Id), StringComparer.Ordinal);
@@ -88,7 +92,8 @@ internal static class RulesJob
         var where = $"saw {saw.Id}";
         Require(facts, saw.DefaultCutRate > 0m && saw.CutRates.All(rate => rate.SquareCentimetresPerMinute > 0m), where, "a cut rate is not above zero");
         Require(
-            facts, IsRate(saw.HourlyRate) && IsRate(saw.ChargePerCut) && IsRate(saw.HandlingMinutes) && IsRate(saw.SettingMinutes), where,
+            facts, IsRate(saw.HourlyRate) && IsRate(saw.ChargePerCut) && IsRate(saw.HandlingMinutes) && IsRate(saw.SettingMinutes)
+                && IsRate(saw.LoadMinutes), where,
             "a rate, charge or time is out of range");
         Require(
             facts, Fine(saw.StackHeight) && Fine(saw.LargestCut ?? Length.Zero) && Fine(saw.LargestThickness ?? Length.Zero), where,

@@ -51,12 +51,13 @@ internal static class RulesMoney
         return costs;
     }
 
-    /// <summary>Total = Σ count × layout + terms of the orders + settings.</summary>
-    /// <param name="terms">What the orders cost beyond listed prices.</param>
+    /// <summary>Total = Σ count × layout + terms of the orders + settings + further sizes.</summary>
+    /// <param name="terms">What the orders cost beyond listed prices, fuss with lines and suppliers included.</param>
     /// <param name="settings">What all settings cost.</param>
-    public static void Total(PlanFacts facts, Int128 terms, Int128 settings)
+    /// <param name="sizes">What further sizes of blanks cost.</param>
+    public static void Total(PlanFacts facts, Int128 terms, Int128 settings, Int128 sizes)
     {
-        var total = terms + settings;
+        var total = terms + settings + sizes;
         foreach (var layout in facts.Plan.Layouts)
         {
             var cost = layout.Cost;
@@ -67,14 +68,14 @@ internal static class RulesMoney
         if (total != facts.Plan.TotalCost.Units)
         {
             facts.Add("total-cost", "plan",
-                $"the total is given as {facts.Plan.TotalCost.Amount}, layouts, settings and orders add up to {(decimal)total / Money.UnitsPerCurrency}");
+                $"the total is given as {facts.Plan.TotalCost.Amount}, layouts, settings, orders and further sizes add up to {(decimal)total / Money.UnitsPerCurrency}");
         }
     }
 
     /// <summary>Each part bears its pieces' share by area, its own facing, and all parts together bear the total.</summary>
     /// <remarks>A share may differ from the exact fraction by less than one unit of money per layout: that is the rounding. Terms of
     /// the orders, and pieces bought whole less their value, are shared by the listed price of the bought stock.</remarks>
-    public static void PartCosts(PlanFacts facts, IReadOnlyList<LayoutFacts> layouts, Int128 terms, Dictionary<int, long> settings)
+    public static void PartCosts(PlanFacts facts, IReadOnlyList<LayoutFacts> layouts, Int128 terms, Dictionary<int, long> settings, Dictionary<string, long> sizes)
     {
         var given = new Dictionary<string, PartCost>(StringComparer.Ordinal);
         foreach (var cost in facts.Plan.PartCosts)
@@ -98,6 +99,14 @@ internal static class RulesMoney
             }
 
             AddShares(facts, one, shares, settings.GetValueOrDefault(one.Layout.Number));
+        }
+
+        foreach (var (part, cost) in sizes)
+        {
+            if (shares.TryGetValue(part, out var share))
+            {
+                share.Facing += cost;
+            }
         }
 
         var rounding = AddCommon(common, shares, layouts.Count);
@@ -182,7 +191,31 @@ internal static class RulesMoney
         }
     }
 
+    /// <summary>What further sizes of a part's blanks cost at the mill, by part.</summary>
+    public static Dictionary<string, long> FurtherSizes(PlanFacts facts, IReadOnlyList<LayoutFacts> layouts)
+    {
+        var job = facts.Job;
+        var price = Amounts.Nearest(job.Fuss.FurtherSizeMinutes * job.Mill.HourlyRate / 60m).Units;
+        var sizes = layouts.SelectMany(one => one.Layout.Pieces.Select(piece => (piece.PartId, Size: Measures(one, piece)))).Distinct();
+        return sizes.GroupBy(entry => entry.PartId, StringComparer.Ordinal).ToDictionary(group => group.Key, group => price * (group.Count() - 1), StringComparer.Ordinal);
+    }
+
+    /// <summary>A blank's nominal measures, whichever way it lay: two blanks with the same are one size.</summary>
+    internal static string Measures(LayoutFacts one, PlacedPiece piece)
+    {
+        var across = one.Bar ? one.Stock.Width : piece.Area.SizeY;
+        var all = new[] { piece.Area.SizeX.Nanometres, across.Nanometres, one.Stock.Thickness.Nanometres };
+        return $"{(one.Stock.Form == Core.Jobs.Form.RoundBar ? "round" : "flat")} {string.Join(' ', all.Order())}";
+    }
+
     private static Money Sawing(LayoutFacts one)
+    {
+        // Fetched, loaded and labelled once, where anything is cut from it.
+        var load = one.Layout.Pieces.IsEmpty ? Money.Zero : Amounts.Nearest(one.Saw.LoadMinutes * one.Saw.HourlyRate / 60m);
+        return load + Cutting(one);
+    }
+
+    private static Money Cutting(LayoutFacts one)
     {
         var layout = one.Layout;
         if (one.Cutter)

@@ -8,7 +8,7 @@ namespace Nest.Check;
 internal static class RulesOrders
 {
     /// <summary>The plan's orders are those of its layouts: counts, price breaks, line minimum, top-up and delivery.</summary>
-    /// <returns>What the right orders cost beyond listed prices, in units of money.</returns>
+    /// <returns>What the right orders cost beyond listed prices, and the fuss with their lines and suppliers, in units of money.</returns>
     public static Int128 Lines(PlanFacts facts)
     {
         var used = new Dictionary<string, long>(StringComparer.Ordinal);
@@ -42,8 +42,12 @@ internal static class RulesOrders
         }
 
         Int128 terms = 0;
+        var fuss = facts.Job.Fuss;
+        var ofSupplier = Amounts.Nearest(fuss.SupplierMinutes * fuss.HourlyRate / 60m).Units;
+        var ofLine = Amounts.Nearest(fuss.OrderLineMinutes * fuss.HourlyRate / 60m).Units;
         foreach (var (supplier, lines) in right)
         {
+            terms += ofSupplier + ((Int128)ofLine * lines.Count);
             var goods = lines.Aggregate((Int128)0, (sum, line) => sum + line.Cost);
             var rules = facts.Job.Suppliers.FirstOrDefault(one => one.Name.Equals(supplier, StringComparison.OrdinalIgnoreCase));
             var topUp = rules is not null && goods < rules.MinimumOrder.Units ? rules.MinimumOrder.Units - goods : 0;

@@ -12,6 +12,11 @@ internal static class RulesStockRules
         foreach (var id in one.Layout.Pieces.Select(piece => piece.PartId).Distinct(StringComparer.Ordinal))
         {
             var part = facts.Parts[id];
+            if (part.Certificate && !Certified(facts.Job, one.Stock))
+            {
+                facts.Add("no-certificate", one.Name, $"{part.Id} needs a certificate, and {one.Stock.Id} has no known heat and no supplier that gives one");
+            }
+
             foreach (var rule in facts.Job.StockRules)
             {
                 if (rule.Parts.Length > 0 && !rule.Parts.Any(name => Same(name, part.Id)))
@@ -26,6 +31,28 @@ internal static class RulesStockRules
             }
         }
     }
+
+    /// <summary>Parts that want one stock, or one size of blank, have no more of it over the whole plan.</summary>
+    public static void One(PlanFacts facts, IReadOnlyList<LayoutFacts> layouts)
+    {
+        foreach (var part in facts.Parts.Values.Where(part => part.OneStock || part.OneSize))
+        {
+            var cut = layouts.SelectMany(one => one.Layout.Pieces.Where(piece => piece.PartId == part.Id).Select(piece => (one.Stock.Id, Size: RulesMoney.Measures(one, piece)))).ToList();
+            if (part.OneStock && cut.Select(piece => piece.Id).Distinct().Count() > 1)
+            {
+                facts.Add("one-stock", $"part {part.Id}", $"is to come from one stock and comes from {string.Join(", ", cut.Select(piece => piece.Id).Distinct())}");
+            }
+
+            if (part.OneSize && cut.Select(piece => piece.Size).Distinct().Count() > 1)
+            {
+                facts.Add("one-size", $"part {part.Id}", $"is to have blanks of one size and has {cut.Select(piece => piece.Size).Distinct().Count()}");
+            }
+        }
+    }
+
+    private static bool Certified(Job job, Stock stock) => stock.RackMark is not null
+        ? stock.Heat is { Length: > 0 }
+        : job.Suppliers.Any(supplier => supplier.GivesCertificates && Same(supplier.Name, stock.Supplier ?? ""));
 
     private static string? Broken(StockRule rule, Part part, Stock stock)
     {

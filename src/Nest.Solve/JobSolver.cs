@@ -32,11 +32,14 @@ public static class JobSolver
         using var stop = new CancellationTokenSource();
         var planned = 0;
         using var asked = cancel.Register(() => EndWhen(Interlocked.CompareExchange(ref planned, 0, 0) != 0));
-        var twins = StockTwins.Of(job, blanks);
+        var (rest, restBlanks) = RestOfJob.Of(job, blanks);
+        var given = job with { Kept = [] };
+        var twins = StockTwins.Of(rest, restBlanks);
         var components = Components.Of(twins.Merged, twins.MergedBlanks);
 
         // Search and bounds go without what settings cost; what is told has both, as the plan will.
-        var settings = SettingBound.Of(job, blanks);
+        var settings = SettingBound.Of(rest, restBlanks);
+        var stays = RestOfJob.Cost(rest);
         if (JointSolver.IsTied(twins.Merged, components))
         {
             var joint = new JointSolver(twins.Merged, twins.MergedBlanks, components, limits, stop.Token);
@@ -44,11 +47,11 @@ public static class JobSolver
             {
                 Planned(plan.Cost is not null);
                 progress?.Invoke(new(
-                    clock.Elapsed.TotalSeconds, plan.Cost is { } cost ? cost + plan.SetUps - Raised(plan.Parts) : Money.Zero,
+                    clock.Elapsed.TotalSeconds, plan.Cost is { } cost ? cost + plan.SetUps + stays - Raised(plan.Parts) : Money.Zero,
                     plan.Missing == 0 ? Told(bound) : Bound.None, plan.Cost is not null, plan.Missing));
             });
             return PlanAssembler.Assemble(
-                twins, components, [.. joint.Best.Parts.Select(part => (part, Bound.None))], limits, joint.Best.Extras, joint.Bound);
+                given, twins, components, [.. joint.Best.Parts.Select(part => (part, Bound.None))], limits, joint.Best.Extras, joint.Bound);
         }
 
         var answers = new (Chosen? Best, Bound Bound)[components.Length];
@@ -62,7 +65,7 @@ public static class JobSolver
             Report(c, solver.Best, solver.Bound);
         });
 
-        return PlanAssembler.Assemble(twins, components, answers, limits, [], null);
+        return PlanAssembler.Assemble(given, twins, components, answers, limits, [], null);
 
         void Report(int c, Chosen? best, Bound bound)
         {
@@ -72,7 +75,7 @@ public static class JobSolver
                 answers[c] = (best, bound);
                 now = new(
                     clock.Elapsed.TotalSeconds,
-                    Money.FromUnits(answers.Select((answer, at) => (answer.Best?.Cost ?? 0) + SetUps(at, answer.Best)).Sum()) - Raised(answers.Select(answer => answer.Best)),
+                    Money.FromUnits(answers.Select((answer, at) => (answer.Best?.Cost ?? 0) + SetUps(at, answer.Best)).Sum()) + stays - Raised(answers.Select(answer => answer.Best)),
                     answers.All(answer => answer.Best is { MissingCount: 0 }) ? Told(Bound.Sum(answers.Select(answer => answer.Bound))) : Bound.None,
                     answers.All(answer => answer.Best is not null),
                     answers.Sum(answer => answer.Best?.MissingCount ?? 0));
@@ -82,7 +85,7 @@ public static class JobSolver
             progress?.Invoke(now);
         }
 
-        Bound Told(Bound bound) => twins.Own(bound).Plus(settings, SettingBound.Name);
+        Bound Told(Bound bound) => twins.Own(bound).Plus(settings, SettingBound.Name).Plus(stays, PlanAssembler.KeptName);
 
         long SetUps(int c, Chosen? best) => best?.Columns.Sum(entry => entry.Column.SetUp(components[c])) ?? 0;
 

@@ -55,7 +55,7 @@ internal static class BatchCommand
         var rules = new RuleOptions(command);
         command.SetAction(parsed => Run(world, new(
             parsed.GetRequiredValue(input), parsed.GetValue(part), parsed.GetValue(from), parsed.GetValue(to), parsed.GetRequiredValue(seconds)!.Value,
-            parsed.GetValue(work), parsed.GetValue(prefer) ?? [], parsed.GetValue(output), tables.Of(parsed), job => rules.On(job, parsed, world.Error))));
+            parsed.GetValue(work), parsed.GetValue(prefer) ?? [], parsed.GetValue(output), tables.Of(parsed), job => rules.On(job, parsed, world))));
         return command;
     }
 

@@ -26,7 +26,7 @@ internal static class BlanksCommand
         var pictures = new Option<string?>("--pictures") { Description = "Folder for a picture of the shadow of each part that has a model, within its blank.", HelpName = "DIR" };
         command.Add(pictures);
         command.SetAction(parsed => Run(
-            world, parsed.GetRequiredValue(input), parsed.GetValue(all), tables.Of(parsed), job => rules.On(job, parsed, world.Error), parsed.GetValue(pictures)));
+            world, parsed.GetRequiredValue(input), parsed.GetValue(all), tables.Of(parsed), job => rules.On(job, parsed, world), parsed.GetValue(pictures)));
         return command;
     }
 

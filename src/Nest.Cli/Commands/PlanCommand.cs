@@ -49,6 +49,7 @@ internal static class PlanCommand
         var sheets = new SheetChoices(command);
         var tables = new TableOptions(command);
         var rules = new RuleOptions(command);
+        var keeps = new KeepOptions(command);
         command.Validators.Add(result =>
         {
             if (result.GetValue(rest) is not null && result.GetValue(rack) is null)
@@ -64,11 +65,12 @@ internal static class PlanCommand
         command.SetAction(parsed => Run(world, new(
             parsed.GetRequiredValue(input), parsed.GetValue(output), parsed.GetValue(rack), parsed.GetValue(rest), parsed.GetValue(notOrdered), parsed.GetValue(seconds),
             parsed.GetValue(work), parsed.GetValue(seed), parsed.GetValue(json), parsed.GetValue(details), parsed.GetValue(replace),
-            given => sheets.Of(parsed, world.Time, given.Job.Unit, given.Paper) with { Correspondence = given.Correspondence }, tables.Of(parsed), job => rules.On(job, parsed, world.Error))));
+            given => sheets.Of(parsed, world.Time, given.Job.Unit, given.Paper) with { Correspondence = given.Correspondence }, tables.Of(parsed), job => rules.On(job, parsed, world),
+            (job, given, folder) => keeps.On(world, job, parsed, folder, given.Keep))));
         return command;
     }
 
-    private sealed record Asked(string Input, string? Folder, string? Rack, string? Rest, bool NotOrdered, double? Seconds, long? Work, int? Seed, bool Json, bool Details, bool Replace, Func<JobInput, OutputOptions> Sheets, TableChoices Tables, Func<Job, Job?> Ruled);
+    private sealed record Asked(string Input, string? Folder, string? Rack, string? Rest, bool NotOrdered, double? Seconds, long? Work, int? Seed, bool Json, bool Details, bool Replace, Func<JobInput, OutputOptions> Sheets, TableChoices Tables, Func<Job, Job?> Ruled, Func<Job, JobInput, string, Job?> Kept);
 
     private static int Run(World world, Asked asked)
     {
@@ -103,10 +105,12 @@ internal static class PlanCommand
 
         job = ruled;
         var folder = asked.Folder ?? DefaultFolder(asked.Input, asked.Rest);
-        if (!OutputPlace.CanWrite(world, folder, asked.Replace))
+        if (!OutputPlace.CanWrite(world, folder, asked.Replace) || asked.Kept(job, given, folder) is not { } around)
         {
             return ExitCode.InputRefused;
         }
+
+        job = around;
 
         PlanResult result;
         using (var progress = new ProgressLine(world, job.Currency))
@@ -155,6 +159,17 @@ internal static class PlanCommand
             if (ChangeLines.TooMuch(paid, plan.Layouts.Select(layout => plan.StockOf(layout).RackMark)) is { Length: > 0 } tooMuch)
             {
                 world.Out.WriteLine($"Bought too much: {tooMuch} came and is not needed now; it stays on the rack, paid for, or goes back to the supplier.");
+            }
+
+            if (plan.Layouts.Where(layout => layout.Kept).Select(layout => layout.Number).ToList() is { Count: > 0 } stay)
+            {
+                world.Out.WriteLine($"Stay as the earlier plan had them: layouts {string.Join(", ", stay)} by their numbers here; cost and bound are for plans with these.");
+            }
+
+            var used = plan.Layouts.Select(layout => layout.StockId).ToHashSet(StringComparer.Ordinal);
+            if (plan.Job.Stocks.Where(stock => stock.UseFirst && !used.Contains(stock.Id)).Select(stock => stock.RackMark).ToList() is { Count: > 0 } stays)
+            {
+                world.Out.WriteLine($"To go first, and not used all the same: {string.Join(", ", stays)}; nothing fits there, or the saw would cost more than it saves.");
             }
 
             if (written.Removed.Contains("quote.pdf"))

@@ -11,19 +11,23 @@ internal static class QuoteSums
     public static IEnumerable<string> Of(Plan plan, Quote quote, decimal setUp, decimal outside)
     {
         var job = plan.Job;
-        var metal = plan.PartCosts.Sum(part => part.Metal.Amount);
+        var fuss = FussCosts.Of(job, plan.Layouts);
+        var (ordering, sizes) = (fuss.Orders.Amount, fuss.FurtherSizes.Amount);
+        var metal = plan.PartCosts.Sum(part => part.Metal.Amount) - ordering;
         var saw = plan.PartCosts.Sum(part => part.Saw.Amount);
-        var facing = plan.PartCosts.Sum(part => part.Facing.Amount);
+        var facing = plan.PartCosts.Sum(part => part.Facing.Amount) - sizes;
         var work = plan.PartCosts.Select(cost => (Part: job.Parts.First(part => part.Id == cost.PartId), cost.Pieces)).ToList();
         var minutes = work.Sum(one => Machining.Minutes(one.Part, one.Pieces));
         var mill = work.Sum(one => Machining.Cost(job, one.Part, one.Pieces));
-        var cost = metal + saw + facing + mill + setUp + outside;
+        var cost = metal + saw + facing + mill + setUp + outside + ordering + sizes;
+        var more = (ordering > 0m ? string.Create(CultureInfo.InvariantCulture, $", ordering {ordering:0.00}") : "")
+            + (sizes > 0m ? string.Create(CultureInfo.InvariantCulture, $", further sizes {sizes:0.00}") : "");
         var gap = plan.Status == SolveStatus.Proven ? "the plan is proven the cheapest" : plan.Gap is { } above
             ? string.Create(CultureInfo.InvariantCulture, $"the plan is at most {decimal.Ceiling(above * 10_000m) / 100m:0.00} % above the cheapest") : "how close the plan is to the cheapest is not known";
         yield return $"{QuoteCommand.Sets(job.Batch)}, for your eyes only ({gap}):";
         yield return string.Create(
             CultureInfo.InvariantCulture,
-            $"  metal {metal:0.00}, saw {saw:0.00}, facing {facing:0.00}, mill {mill:0.00} ({minutes:0.#} minutes), set-up {setUp:0.00}, outside work {outside:0.00}: cost {cost:0.00}");
+            $"  metal {metal:0.00}, saw {saw:0.00}, facing {facing:0.00}{more}, mill {mill:0.00} ({minutes:0.#} minutes), set-up {setUp:0.00}, outside work {outside:0.00}: cost {cost:0.00}");
         yield return string.Create(
             CultureInfo.InvariantCulture,
             $"  margin and rounding {quote.Total - cost:0.00}: quote {quote.Total:0.00}{(job.Tax is { } tax ? string.Create(CultureInfo.InvariantCulture, $", {tax.Name} {tax.Percent:0.####} % {tax.On(quote.Total):0.00}, with it {quote.Total + tax.On(quote.Total):0.00}") : "")}");

@@ -1,12 +1,13 @@
 using System.Collections.Immutable;
 using System.CommandLine;
+using Nest.Core.Costing;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 
 namespace Nest.Cli.Commands;
 
-/// <summary>What parts must not come from, on the command line: the same as <c>leave_out</c>, <c>not_from</c> and <c>[[stock_rule]]</c> of a job file,
-/// on top of them.</summary>
+/// <summary>What parts must not come from and leftovers that go first, on the command line: the same as <c>leave_out</c>, <c>not_from</c>,
+/// <c>[[stock_rule]]</c> and <c>use_first</c> of a job file, on top of them.</summary>
 internal sealed class RuleOptions
 {
     private readonly Option<string[]> leaveOut = Names("--leave-out", "Stock or leftover that is not used: its id or mark, for one part PART=ID. Give it again for more.", "ID");
@@ -14,8 +15,19 @@ internal sealed class RuleOptions
     private readonly Option<string[]> notFrom = Names("--not-from", "Supplier that nothing is bought from, for one part PART=NAME.", "NAME");
     private readonly Option<string[]> thicker = Names("--at-most-thicker", "Most that stock may be thicker than the finished part: 3, or for one part PART=3.", "LENGTH");
 
+    private readonly Option<string[]> oneStock = Names("--one-stock", "Part whose pieces all come from one stock; 'all' for every part.", "PART");
+    private readonly Option<string[]> oneSize = Names("--one-size", "Part whose blanks all have one size; 'all' for every part.", "PART");
+    private readonly Option<string[]> certificate = Names("--certificate", "Part whose metal needs a certificate; 'all' for every part.", "PART");
+    private readonly Option<string[]> useFirst = Names("--use-first", "Mark of a leftover that is to be used up first.", "MARK");
+    private readonly Option<int?> older = new("--use-first-older-than-days") { Description = "Leftovers of the rack entered so many days ago go first.", HelpName = "DAYS" };
+
     public RuleOptions(Command command)
     {
+        foreach (var option in (Option[])[oneStock, oneSize, certificate, useFirst, older])
+        {
+            command.Add(option);
+        }
+
         command.Add(leaveOut);
         command.Add(only);
         command.Add(notFrom);
@@ -23,8 +35,9 @@ internal sealed class RuleOptions
     }
 
     /// <summary>The job with these rules; null after names or lengths that mean nothing in it, which is said.</summary>
-    public Job? On(Job job, ParseResult parsed, TextWriter error)
+    public Job? On(Job job, ParseResult parsed, World world)
     {
+        var error = world.Error;
         var rules = new List<StockRule>();
         var fine = true;
         foreach (var (option, kind) in new[] { (leaveOut, 'n'), (only, 'o'), (notFrom, 's'), (thicker, 't') })
@@ -70,7 +83,47 @@ internal sealed class RuleOptions
             }
         }
 
-        return fine ? job with { StockRules = [.. job.StockRules, .. rules] } : null;
+        var parts = job.Parts.ToArray();
+        foreach (var (option, set) in new (Option<string[]>, Func<Part, Part>)[]
+        {
+            (oneStock, part => part with { OneStock = true }), (oneSize, part => part with { OneSize = true }), (certificate, part => part with { Certificate = true }),
+        })
+        {
+            foreach (var name in parsed.GetValue(option) ?? [])
+            {
+                var all = string.Equals(name.Trim(), "all", StringComparison.OrdinalIgnoreCase);
+                if (!all && !parts.Any(part => Same(part.Id, name)))
+                {
+                    Refuse($"{option.Name} {name}: the job has no such part; it has {string.Join(", ", parts.Select(one => one.Id))}");
+                }
+
+                parts = [.. parts.Select(part => all || Same(part.Id, name) ? set(part) : part)];
+            }
+        }
+
+        var first = parsed.GetValue(useFirst) ?? [];
+        foreach (var name in first.Where(name => !job.Stocks.Any(stock => stock.IsLeftover && StockRule.Names([name], stock))))
+        {
+            Refuse($"{useFirst.Name} {name}: there is no such leftover; there are {string.Join(", ", job.Stocks.Select(stock => stock.RackMark).OfType<string>())}");
+        }
+
+        if (parsed.GetValue(older) is < 0)
+        {
+            Refuse($"{older.Name} {parsed.GetValue(older)}: it cannot be below zero");
+        }
+
+        if (!fine)
+        {
+            return null;
+        }
+
+        var ruled = job with { StockRules = [.. job.StockRules, .. rules], Parts = [.. parts] };
+        if (first.Length > 0 || parsed.GetValue(older) is not null)
+        {
+            ruled = ruled with { UseFirst = new() { Names = [.. job.UseFirst?.Names ?? [], .. first], OlderThanDays = parsed.GetValue(older) ?? job.UseFirst?.OlderThanDays } };
+        }
+
+        return LeftoversFirst.Apply(ruled, DateOnly.FromDateTime(world.Time.GetLocalNow().DateTime));
 
         void Refuse(string why)
         {
@@ -86,6 +139,8 @@ internal sealed class RuleOptions
         var part = at < 0 ? null : job.Parts.FirstOrDefault(one => string.Equals(one.Id, text[..at].Trim(), StringComparison.OrdinalIgnoreCase))?.Id;
         return part is null ? (null, text.Trim()) : (part, text[(at + 1)..].Trim());
     }
+
+    private static bool Same(string a, string b) => string.Equals(a.Trim(), b.Trim(), StringComparison.OrdinalIgnoreCase);
 
     private static Option<string[]> Names(string name, string description, string help) => new(name) { Description = description, HelpName = help };
 }

@@ -9,7 +9,7 @@ internal static class Settings
 {
     public const string Known =
         "batch=N, kerf=LENGTH (of all saws), kerf.SAW=LENGTH, most_suppliers=N, without_supplier=NAME, without_stock=ID, "
-        + "without_thickness=LENGTH (of bought plates), without_form=plate|flat bar|square bar|round bar, without_cut_to_size=yes, spares=PERCENT";
+        + "without_thickness=LENGTH (of bought plates), without_form=plate|flat bar|square bar|round bar, without_cut_to_size=yes, without_fuss=yes, spares=PERCENT";
 
     /// <summary>The job with one setting changed; null with what is wrong.</summary>
     public static Job? Apply(Job job, string setting, out string problem)
@@ -39,6 +39,8 @@ internal static class Settings
                 return Without(job, stock => Fold(stock.Form.ToString()) == Fold(value) && !stock.IsLeftover, $"nothing to buy has the form '{value}'", ref problem);
             case "without_cut_to_size":
                 return Without(job, stock => stock.CutFor is not null, "nothing comes cut to size", ref problem);
+            case "without_fuss":
+                return job with { Fuss = Fuss.None, Saws = [.. job.Saws.Select(saw => saw with { LoadMinutes = 0m })] };
             case "without_thickness":
                 return Size(job, value, ref problem) is { } thickness
                     ? Without(job, stock => stock.Form == Form.Plate && !stock.IsLeftover && stock.Thickness == thickness, $"no plate to buy is {value} thick", ref problem)

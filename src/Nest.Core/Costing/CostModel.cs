@@ -18,7 +18,10 @@ namespace Nest.Core.Costing;
 /// (<see cref="TrimmedEdges"/>; left and right across the whole sheet's Y, then bottom and top across the X that remains), and in the tree
 /// one between any two children of a Split and one more behind the last child where it does not end flush, each as long as the metal
 /// is there. A cutter makes one cut per piece, as long as the piece's outline.</item>
+/// <item>Fetching, loading and labelling a piece of stock that is cut: <see cref="Saw.LoadMinutes"/> × hourly rate ÷ 60, rounded once; part of
+/// the saw cost.</item>
 /// <item>Settings of fence and stop are paid once per layout, whatever its count: <see cref="SettingCosts"/>.</item>
+/// <item>Lines and suppliers of orders, and further sizes of blanks: <see cref="FussCosts"/>.</item>
 /// <item>Facing: Σ of the pieces' extra cost (<see cref="FacingCost"/>, rounded per piece).</item>
 /// <item>Kept offcut: its share of <see cref="StockWorth.Keep"/>, by plan area of the sheet (smallest usable size), rounded down.</item>
 /// <item>Scrap: each trim's zone (less a kerf, saws only), whether it is cut off or stays on the rest, and each offcut not kept: its share
@@ -60,8 +63,14 @@ public static class CostModel
         return Money.FromAmount((minutes * saw.HourlyRate / 60m) + saw.ChargePerCut);
     }
 
-    /// <summary>Cost of sawing one stock piece by this layout.</summary>
-    public static Money SawCost(Job job, Stock stock, Saw saw, Layout layout)
+    /// <summary>Cost of fetching, loading and labelling one piece of stock.</summary>
+    public static Money Loading(Saw saw) => Money.FromAmount(saw.LoadMinutes * saw.HourlyRate / 60m);
+
+    /// <summary>Cost of sawing one stock piece by this layout, loading it included.</summary>
+    public static Money SawCost(Job job, Stock stock, Saw saw, Layout layout) =>
+        Cutting(job, stock, saw, layout) + (layout.Pieces.IsEmpty ? Money.Zero : Loading(saw));
+
+    private static Money Cutting(Job job, Stock stock, Saw saw, Layout layout)
     {
         var work = SawWork.Of(saw, stock, layout);
         if (!stock.Form.IsBar())

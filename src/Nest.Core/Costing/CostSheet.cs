@@ -9,10 +9,10 @@ namespace Nest.Core.Costing;
 /// <summary>The plan's cost and metal, sorted for people: by part, by what to buy, by where the metal goes. Pure.</summary>
 public static class CostSheet
 {
-    /// <summary>Σ count × layout cost + what the orders cost beyond listed prices + settings, less those carried over.</summary>
+    /// <summary>Σ count × layout cost + what the orders cost beyond listed prices + settings, less those carried over, + fuss.</summary>
     public static Money Total(Job job, ImmutableArray<Layout> layouts)
     {
-        var total = Purchasing.Terms(Purchasing.Orders(job, layouts)) + SettingCosts.Of(job, layouts).Total;
+        var total = Purchasing.Terms(Purchasing.Orders(job, layouts)) + SettingCosts.Of(job, layouts).Total + FussCosts.Of(job, layouts).Total;
         foreach (var layout in layouts)
         {
             total += layout.Cost.Total * layout.Count;
@@ -25,8 +25,8 @@ public static class CostSheet
     /// <remarks>Each layout's metal less credits, and its saw cost with its settings (less the one carried over into it), over all stock
     /// pieces cut so, are shared by the area of the
     /// blanks (largest remainder: every part gets its share rounded down, and the units left over go one by one to the largest
-    /// remainders, ties to the part that comes first in the job). Facing goes to its own part. What the orders cost beyond listed
-    /// prices, and what pieces bought whole for the rack cost less their value, is metal as well: it is shared in proportion to the
+    /// remainders, ties to the part that comes first in the job). Facing goes to its own part, and further sizes of its blanks with it. What
+    /// the orders cost beyond listed prices, the fuss with them, and what pieces bought whole for the rack cost less their value, is metal as well: it is shared in proportion to the
     /// listed price of the bought stock that each part is cut from (where all of that is free, by pieces).</remarks>
     public static ImmutableArray<PartCost> PartCosts(Job job, ImmutableArray<Blank> blanks, ImmutableArray<Layout> layouts)
     {
@@ -41,7 +41,8 @@ public static class CostSheet
             .SelectMany(blank => blank.Fits.Select(fit => (Key: (blank.Part.Id, fit.StockId), fit.ExtraCost)))
             .ToDictionary(pair => pair.Key, pair => pair.ExtraCost);
         var listed = new Int128[costs.Length];
-        var common = Purchasing.Terms(Purchasing.Orders(job, layouts));
+        var fuss = FussCosts.Of(job, layouts);
+        var common = Purchasing.Terms(Purchasing.Orders(job, layouts)) + fuss.Orders;
         var settings = SettingCosts.Of(job, layouts).Lines;
         for (var at = 0; at < layouts.Length; at++)
         {
@@ -76,6 +77,11 @@ public static class CostSheet
                     Facing = known.Facing + (facing[(known.PartId, layout.StockId)] * (pieces * layout.Count)),
                 };
             }
+        }
+
+        foreach (var (part, cost) in fuss.Sizes)
+        {
+            costs[order[part]] = costs[order[part]] with { Facing = costs[order[part]].Facing + cost };
         }
 
         if (common != Money.Zero && costs.Any(cost => cost.Pieces > 0))

@@ -65,7 +65,7 @@ public static class CutSequencer
             Settings = count,
             Handlings = steps.Count(step => !step.StillOnSaw) + angledPieces,
             Turns = steps.Count(step => step.Turn),
-            Minutes = new SawWork(steps.Length + angledPieces, section).Minutes(saw, family) + (count * saw.SettingMinutes),
+            Minutes = new SawWork(steps.Length + angledPieces, section).Minutes(saw, family) + (count * saw.SettingMinutes) + saw.LoadMinutes,
         };
     }
 

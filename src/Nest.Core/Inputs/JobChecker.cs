@@ -219,7 +219,7 @@ public static class JobChecker
                 Error(findings, "cut-rate", where, "a cut rate is not above zero", "Give square centimetres per minute.");
             }
 
-            if (saw.HourlyRate < 0m || saw.ChargePerCut < 0m || saw.HandlingMinutes < 0m || saw.SettingMinutes < 0m)
+            if (saw.HourlyRate < 0m || saw.ChargePerCut < 0m || saw.HandlingMinutes < 0m || saw.SettingMinutes < 0m || saw.LoadMinutes < 0m)
             {
                 Error(findings, "negative-rate", where, "a rate, charge or time is negative", "Give zero or more.");
             }

@@ -141,6 +141,8 @@ public sealed record RackPiece
         UnitPrice = value.Amount,
         Available = 1,
         RackMark = Mark,
+        Heat = Heat.Length == 0 ? null : Heat,
+        Entered = Entered == default ? null : Entered,
         Place = Place.Length == 0 ? null : Place,
         CleanEdges = CleanEdges,
         KeepOuts = KeepOuts,

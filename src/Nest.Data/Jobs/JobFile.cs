@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Nest.Core.Blanks;
+using Nest.Core.Costing;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 using Nest.Data.Csv;
@@ -22,6 +23,7 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
     private readonly List<Saw> saws = [];
     private readonly List<SupplierEntry> suppliers = [];
     private readonly StockRulesReader stockRules = new();
+    private (string Plan, string Layouts)? keep;
     private readonly List<TableUnderstanding> lists = [];
     private readonly List<ModelShelf> shelves = [];
 
@@ -65,8 +67,33 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
         }
 
         stockRules.Read(root);
+        ReadKeep(root);
         root.NoOtherKeys();
         return Input(head, rules, parts);
+    }
+
+    /// <summary>Layouts of an earlier plan that stay.</summary>
+    private void ReadKeep(TomlTable root)
+    {
+        if (root.Table("keep") is not { } table)
+        {
+            return;
+        }
+
+        foreach (var key in (string[])["plan", "layouts"])
+        {
+            if (!table.Has(key))
+            {
+                table.Error(key, "key-missing", $"keep has no {key}", "name the folder of an earlier plan, plan = \"out/x\", and the numbers of its layouts, layouts = \"1,4\"");
+            }
+        }
+
+        if (table.Text("plan") is { } plan && table.Text("layouts") is { } layouts)
+        {
+            keep = (Beside(plan), layouts);
+        }
+
+        table.NoOtherKeys();
     }
 
     /// <summary>All but rack and parts: materials, rules, saws, suppliers, what can be bought.</summary>
@@ -149,7 +176,7 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
             InchFraction = head.InchFraction,
             Batch = head.Batch,
             Materials = [.. book.All.Where(material => used.Contains(material.Id))],
-            Parts = [.. parts.Select(row => row.Part)],
+            Parts = [.. stockRules.On(parts.Select(row => row.Part))],
             Stocks = [.. stocks.Stocks.Where(stock => used.Contains(stock.MaterialId) && InTime(stock)).OrderBy(stock => stock.IsLeftover ? 0 : 1)],
             Saws = [.. saws],
             Suppliers = [.. suppliers.Select(entry => entry.Terms).Where(supplier => !late.Contains(supplier.Name))],
@@ -157,13 +184,16 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
             WantedInDays = head.WantedInDays,
             Tax = head.Tax,
             StockRules = stockRules.Rules,
+            UseFirst = stockRules.UseFirst,
             AllowanceRules = rules.Allowances,
             OffcutRules = rules.Offcuts,
             Mill = rules.Mill,
+            Fuss = rules.Fuss,
             LiftLimit = rules.LiftLimit,
             LongBar = rules.LongBar,
         };
         stockRules.Check(job, findings);
+        job = LeftoversFirst.Apply(job, null);
         if (findings.Errors > 0)
         {
             return null;
@@ -172,6 +202,7 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
         return new()
         {
             Job = CutToSize.Expand(job, stocks.Offers.Where(offer => used.Contains(offer.From.MaterialId) && InTime(offer.From))),
+            Keep = keep,
             Seconds = head.Seconds,
             Seed = head.Seed,
             Paper = head.Paper,

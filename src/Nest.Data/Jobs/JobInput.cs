@@ -21,6 +21,9 @@ public sealed record JobInput
 
     /// <summary>What orders need beside the plan.</summary>
     public Correspondence Correspondence { get; init; } = Correspondence.None;
+    /// <summary>Layouts of an earlier plan that stay: where that plan is, and the numbers as written; null: none.</summary>
+    public (string Plan, string Layouts)? Keep { get; init; }
+
     /// <summary>How the parts lists were understood.</summary>
     public ImmutableArray<TableUnderstanding> PartsLists { get; init; } = [];
 

@@ -16,6 +16,8 @@ internal sealed record ShopRules
 
     public MillRates Mill { get; init; } = new();
 
+    public Fuss Fuss { get; init; } = Fuss.None;
+
     public Mass LiftLimit { get; init; } = new(25m);
 
     public Length LongBar { get; init; } = Length.FromMillimetres(3000m);
@@ -25,6 +27,7 @@ internal sealed record ShopRules
         Allowances = root.Table("allowances") is { } allowances ? ReadAllowances(allowances, book) : below.Allowances,
         Offcuts = root.Has("offcuts") ? [.. root.Tables("offcuts").Select(table => ReadOffcuts(table, book)).OfType<OffcutRule>()] : below.Offcuts,
         Mill = root.Table("mill") is { } mill ? ReadMill(mill) : below.Mill,
+        Fuss = root.Table("fuss") is { } fuss ? ReadFuss(fuss) : below.Fuss,
         LiftLimit = ReadLift(root, unit) ?? below.LiftLimit,
         LongBar = root.Length("long_bar", aboveZero: true) ?? below.LongBar,
     };
@@ -123,6 +126,24 @@ internal sealed record ShopRules
         };
         table.NoOtherKeys();
         return rates;
+    }
+
+    private static Fuss ReadFuss(TomlTable table)
+    {
+        var fuss = new Fuss
+        {
+            HourlyRate = table.Number("hourly_rate", 0m, 10_000m) ?? 0m,
+            OrderLineMinutes = table.Number("order_line_minutes", 0m, 1440m) ?? 0m,
+            SupplierMinutes = table.Number("supplier_minutes", 0m, 1440m) ?? 0m,
+            FurtherSizeMinutes = table.Number("further_size_minutes", 0m, 1440m) ?? 0m,
+        };
+        if (!table.Has("hourly_rate") && (fuss.OrderLineMinutes > 0m || fuss.SupplierMinutes > 0m))
+        {
+            table.Error("order_line_minutes", "key-missing", "fuss.hourly_rate is missing", "add hourly_rate = ..., what an hour of ordering costs");
+        }
+
+        table.NoOtherKeys();
+        return fuss;
     }
 
     /// <summary>A number in kg (metric shop) or lb (inch shop), or text with its unit.</summary>

@@ -4,7 +4,8 @@ using Nest.Data.Toml;
 
 namespace Nest.Data.Jobs;
 
-/// <summary>Reads what parts must not come from: <c>leave_out</c> and <c>not_from</c> for the whole job, <c>[[stock_rule]]</c> for parts.</summary>
+/// <summary>Reads what parts must not come from: <c>leave_out</c> and <c>not_from</c> for the whole job, <c>[[stock_rule]]</c> for parts; and what
+/// leftovers go first: <c>use_first</c>.</summary>
 /// <remarks>Names can only be judged when all lists are read, so they are kept with their places (<see cref="Check"/>).</remarks>
 internal sealed class StockRulesReader
 {
@@ -13,15 +14,31 @@ internal sealed class StockRulesReader
         Part,
         Stock,
         Supplier,
+        Leftover,
     }
 
     private readonly List<StockRule> rules = [];
+    private readonly List<(ImmutableArray<string> Parts, bool OneStock, bool OneSize, bool Certificate)> ofParts = [];
     private readonly List<(Kind Kind, string Name, SourcePosition At)> names = [];
 
     public ImmutableArray<StockRule> Rules => [.. rules];
 
+    /// <summary>Leftovers to use up first; null: none.</summary>
+    public UseFirst? UseFirst { get; private set; }
+
+    /// <summary>The parts with what rules say of them.</summary>
+    public IEnumerable<Part> On(IEnumerable<Part> parts) => parts.Select(part => ofParts
+        .Where(rule => rule.Parts.IsEmpty || rule.Parts.Any(name => Same(name, part.Id)))
+        .Aggregate(part, (one, rule) => one with
+        {
+            OneStock = one.OneStock || rule.OneStock, OneSize = one.OneSize || rule.OneSize, Certificate = one.Certificate || rule.Certificate,
+        }));
+
     public void Read(TomlTable root)
     {
+        var first = Names(root, "use_first", Kind.Leftover);
+        var days = root.Whole("use_first_older_than_days", 0, 36_500);
+        UseFirst = first.IsEmpty && days is null ? null : new() { Names = first, OlderThanDays = days };
         var (out_, from) = (Names(root, "leave_out", Kind.Stock), Names(root, "not_from", Kind.Supplier));
         if (!out_.IsEmpty || !from.IsEmpty)
         {
@@ -38,13 +55,20 @@ internal sealed class StockRulesReader
                 NotFrom = Names(table, "not_from", Kind.Supplier),
                 AtMostThicker = table.Length("at_most_thicker"),
             };
+            var (oneStock, oneSize, certificate) = (table.Flag("one_stock"), table.Flag("one_size"), table.Flag("certificate"));
             table.NoOtherKeys();
-            if (rule is { Only.IsEmpty: true, Not.IsEmpty: true, NotFrom.IsEmpty: true, AtMostThicker: null } && !table.Failed)
+            var filters = rule is not { Only.IsEmpty: true, Not.IsEmpty: true, NotFrom.IsEmpty: true, AtMostThicker: null };
+            if (!filters && oneStock is null && oneSize is null && certificate is null && !table.Failed)
             {
-                table.Error("part", "stock-rule-empty", "the rule says nothing", "add only, leave_out, not_from or at_most_thicker, or take the rule out");
+                table.Error("part", "stock-rule-empty", "the rule says nothing", "add only, leave_out, not_from, at_most_thicker, one_stock, one_size or certificate, or take the rule out");
             }
 
-            rules.Add(rule);
+            if (filters)
+            {
+                rules.Add(rule);
+            }
+
+            ofParts.Add((rule.Parts, oneStock ?? false, oneSize ?? false, certificate ?? false));
         }
     }
 
@@ -63,6 +87,11 @@ internal sealed class StockRulesReader
                     findings.Note(
                         "stock-rule-stock", at, $"no stock that the parts could use is called '{name}'",
                         Hint(name, job.Stocks.Select(stock => stock.Id), "a mark of the rack is left out all the same"));
+                    break;
+                case Kind.Leftover when !job.Stocks.Any(stock => stock.IsLeftover && StockRule.Names([name], stock)):
+                    findings.Note(
+                        "use-first-stock", at, $"no leftover that the parts could use has the mark '{name}'",
+                        Hint(name, job.Stocks.Where(stock => stock.IsLeftover).Select(stock => stock.RackMark!), "a mark of the rack goes first all the same"));
                     break;
                 case Kind.Supplier when !job.Stocks.Any(stock => Same(stock.Supplier ?? "", name)):
                     findings.Note(

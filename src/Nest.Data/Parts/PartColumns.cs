@@ -53,6 +53,9 @@ internal static class PartColumns
         new("mill minutes", false, "machining minutes", "minutes each") { Kind = ColumnKind.Number },
         new("set-up minutes", false, "setup minutes") { Kind = ColumnKind.Number },
         new("set-ups", false, "setups", "set-ups at the mill") { Kind = ColumnKind.Whole },
+        new("one stock", false, "from one stock"),
+        new("one size", false, "one blank size"),
+        new("certificate", false, "certificate needed", "mill certificate", "material certificate"),
         new("note", false, "notes", "remark", "remarks", "comment", "comments", "bemerkung", "bemerkungen", "anmerkung", "hinweis", "remarque", "remarques", "observation", "nota", "notas", "observaciones", "observación") { Ranked = true },
     ];
 

@@ -145,6 +145,7 @@ internal static class PartsReader
         : a.Allowances != b.Allowances ? "other allowances"
         : a.Ends != b.Ends ? "other angles"
         : (a.MillMinutes, a.SetUpMinutes, a.SetUps) != (b.MillMinutes, b.SetUpMinutes, b.SetUps) ? "other minutes at the mill"
+        : (a.OneStock, a.OneSize, a.Certificate) != (b.OneStock, b.OneSize, b.Certificate) ? "other rules for its stock"
         : a.ExtraPercent != b.ExtraPercent ? "another percentage of spares"
         : null;
 
@@ -200,6 +201,7 @@ internal static class PartsReader
         var mayTurn = row.YesNo("turn") ?? true;
         var millFaces = row.YesNo("faces stay") ?? false;
         var millSides = row.YesNo("sides stay") ?? false;
+        var (oneStock, oneSize, certificate) = (row.YesNo("one stock") ?? false, row.YesNo("one size") ?? false, row.YesNo("certificate") ?? false);
         var ends = AngleCells.Read(row);
         var lie = ModelRows.LieOf(row);
         var note = row.Remark("note");
@@ -257,6 +259,9 @@ internal static class PartsReader
             MillMinutes = millMinutes,
             SetUpMinutes = setUpMinutes,
             SetUps = setUps,
+            OneStock = oneStock,
+            OneSize = oneSize,
+            Certificate = certificate,
             Note = note,
         };
     }

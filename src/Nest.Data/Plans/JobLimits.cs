@@ -21,6 +21,9 @@ internal static class JobLimits
         Require(job.LongBar > Length.Zero && job.LiftLimit.Kilograms is > 0m and < 1_000_000m, "job.longBar or job.liftLimit");
         Require(job.Mill.DefaultRemovalRate > 0m && job.Mill.RemovalRates.All(rate => rate.CubicCentimetresPerMinute > 0m), "job.mill");
         Require(IsAmount(job.Mill.HourlyRate), "job.mill.hourlyRate");
+        Require(
+            IsAmount(job.Fuss.HourlyRate) && IsAmount(job.Fuss.OrderLineMinutes) && IsAmount(job.Fuss.SupplierMinutes) && IsAmount(job.Fuss.FurtherSizeMinutes),
+            "job.fuss");
         for (var i = 0; i < job.Materials.Length; i++)
         {
             var material = job.Materials[i];
@@ -61,7 +64,8 @@ internal static class JobLimits
             Require(saw.Kerf >= Length.Zero && saw.Kerf <= Csv.CsvRow.LongestSize, $"job.saws[{i}].kerf");
             Require(saw.DefaultCutRate > 0m && saw.CutRates.All(rate => rate.SquareCentimetresPerMinute > 0m), $"job.saws[{i}]'s cut rates");
             Require(
-                IsAmount(saw.HourlyRate) && IsAmount(saw.ChargePerCut) && IsAmount(saw.HandlingMinutes) && IsAmount(saw.SettingMinutes),
+                IsAmount(saw.HourlyRate) && IsAmount(saw.ChargePerCut) && IsAmount(saw.HandlingMinutes) && IsAmount(saw.SettingMinutes)
+                && IsAmount(saw.LoadMinutes),
                 $"job.saws[{i}]'s rates");
         }
 

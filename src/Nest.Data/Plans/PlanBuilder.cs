@@ -143,6 +143,7 @@ internal sealed class PlanBuilder(string path, PlanDocument document, FindingLis
             StockId = layout.Stock,
             SawId = layout.Saw,
             Count = layout.Count,
+            Kept = layout.Kept ?? false,
             Sheet = layout.Sheet,
             Trims = layout.Trims,
             Pieces = [.. layout.Pieces.Select(piece => new PlacedPiece(piece.Part, piece.Area, piece.Turned) { Ends = piece.Ends })],
@@ -162,6 +163,10 @@ internal sealed class PlanBuilder(string path, PlanDocument document, FindingLis
         var settings = SettingCosts.Of(plan.Job, plan.Layouts);
         Require((document.Settings ?? settings.Settings) == settings.Settings, "settings", "does not follow from the layouts");
         Require((document.CarriedOver ?? settings.CarriedOver) == settings.CarriedOver, "carriedOver", "does not follow from the layouts");
+        var fuss = FussCosts.Of(plan.Job, plan.Layouts);
+        Require(document.Loading == PlanDocuments.Some(fuss.Loading), "loading", "does not follow from the layouts");
+        Require(document.Ordering == PlanDocuments.Some(fuss.Orders), "ordering", "does not follow from the layouts");
+        Require(document.FurtherSizes == PlanDocuments.Some(fuss.FurtherSizes), "furtherSizes", "does not follow from the layouts");
         for (var i = 0; i < plan.Layouts.Length; i++)
         {
             Require(

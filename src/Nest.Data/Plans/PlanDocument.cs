@@ -40,6 +40,15 @@ internal sealed record PlanDocument
     /// <summary>Saved by settings that are carried over from one layout to the next; taken off the total; derived; null in version 1.</summary>
     public Money? CarriedOver { get; init; }
 
+    /// <summary>Fetching, loading and labelling stock; part of the layouts' saw cost; derived; null where there is none.</summary>
+    public Money? Loading { get; init; }
+
+    /// <summary>Work with order lines and suppliers; part of the total; derived; null where there is none.</summary>
+    public Money? Ordering { get; init; }
+
+    /// <summary>The mill set up for further sizes of blanks; part of the total; derived; null where there is none.</summary>
+    public Money? FurtherSizes { get; init; }
+
     /// <summary>Null where nothing can be said in percent.</summary>
     public decimal? Gap { get; init; }
 
@@ -95,6 +104,9 @@ internal sealed record LayoutDocument
     public required string Saw { get; init; }
 
     public required int Count { get; init; }
+
+    /// <summary>It stays as an earlier plan has it; null: no.</summary>
+    public bool? Kept { get; init; }
 
     public required Rect Sheet { get; init; }
 

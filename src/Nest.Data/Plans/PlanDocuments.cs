@@ -15,8 +15,16 @@ internal static class PlanDocuments
     public static PlanDocument From(Plan plan)
     {
         var settings = SettingCosts.Of(plan.Job, plan.Layouts);
-        return From(plan, settings) with { Settings = settings.Settings, CarriedOver = settings.CarriedOver };
+        var fuss = FussCosts.Of(plan.Job, plan.Layouts);
+        return From(plan, settings) with
+        {
+            Settings = settings.Settings, CarriedOver = settings.CarriedOver,
+            Loading = Some(fuss.Loading), Ordering = Some(fuss.Orders), FurtherSizes = Some(fuss.FurtherSizes),
+        };
     }
+
+    /// <summary>Null for nothing.</summary>
+    public static Money? Some(Money money) => money == Money.Zero ? null : money;
 
     private static PlanDocument From(Plan plan, SettingCosts settings) => new()
     {
@@ -89,6 +97,7 @@ internal static class PlanDocuments
         Form = plan.StockOf(layout).Form,
         Saw = layout.SawId,
         Count = layout.Count,
+        Kept = layout.Kept ? true : null,
         Sheet = layout.Sheet,
         Trims = layout.Trims,
         Pieces = [.. layout.Pieces.Select(piece => new PieceDocument(piece.PartId, piece.Area, piece.Turned, piece.Ends))],

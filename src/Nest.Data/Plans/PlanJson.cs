@@ -45,10 +45,27 @@ internal static class PlanJson
     {
         if (type.Type == typeof(Job))
         {
+            // A plan's own layouts say which of them are kept.
+            if (type.Properties.FirstOrDefault(property => property.Name == "kept") is { } kept)
+            {
+                type.Properties.Remove(kept);
+            }
+
             foreach (var property in type.Properties.Where(property => property.PropertyType == typeof(ImmutableArray<StockRule>)))
             {
                 property.ShouldSerialize = (_, value) => value is ImmutableArray<StockRule> { IsEmpty: false };
             }
+
+            foreach (var property in type.Properties.Where(property => property.PropertyType == typeof(Fuss)))
+            {
+                property.ShouldSerialize = (_, value) => value is Fuss { IsCounted: true };
+            }
+        }
+
+        // What few jobs say need not stand in every file.
+        foreach (var property in type.Properties.Where(property => _seldom.Contains((type.Type, property.Name))))
+        {
+            property.ShouldSerialize = (_, value) => value is not (0m or false);
         }
 
         if (type.Type != typeof(Stock))
@@ -68,6 +85,12 @@ internal static class PlanJson
             }
         }
     }
+
+    private static readonly HashSet<(Type Type, string Name)> _seldom =
+    [
+        (typeof(Saw), "loadMinutes"), (typeof(Part), "oneStock"), (typeof(Part), "oneSize"), (typeof(Part), "certificate"),
+        (typeof(Stock), "useFirst"), (typeof(Supplier), "givesCertificates"),
+    ];
 
     private static decimal Number(ref Utf8JsonReader reader, string what)
     {

@@ -15,6 +15,7 @@ internal static class RackReader
         new("mark", true, "id", "rack mark", "tag", "markierung", "repère", "marca") { Key = true },
         .. StockColumns.Kind,
         .. StockColumns.OfPiece,
+        new("heat", false, "heat no", "heat number", "lot", "charge", "coulée", "colada"),
     ];
 
     /// <param name="priced">Given the leftover, the value it is carried at when the row gives none.</param>
@@ -65,6 +66,7 @@ internal static class RackReader
                 Available = 1,
                 RackMark = mark,
                 Place = row.Name("place") is { Length: > 0 } place ? place : null,
+                Heat = row.Name("heat") is { Length: > 0 } heat ? heat : null,
                 CleanEdges = clean,
                 KeepOuts = keepOuts,
                 GoodFaces = goodFaces,

@@ -65,6 +65,7 @@ internal static class SawsReader
             ChargePerCut = table.Number("charge_per_cut") ?? 0m,
             HandlingMinutes = table.Number("handling_minutes", 0m, 1440m) ?? 0m,
             SettingMinutes = table.Number("setting_minutes", 0m, 1440m) ?? 0m,
+            LoadMinutes = table.Number("load_minutes", 0m, 1440m) ?? 0m,
             CutRates = [.. rates.Select(rate => new CutRate(rate.Key, rate.Number))],
             DefaultCutRate = table.Number("default_cut_rate", 0.001m) ?? 50m,
             StackHeight = table.Length("stack_height") ?? Length.Zero,

@@ -88,6 +88,7 @@ internal static class SuppliersReader
             LeadDays = table.Whole("lead_days", 0, 3650) ?? 0,
             CutPieceCharge = Amount(table, "cut_piece_charge", rate),
             CutPlus = table.Length("cut_plus"),
+            GivesCertificates = table.Flag("gives_certificates") ?? false,
             Currency = foreign ? own.ToUpperInvariant() : null,
             Rate = foreign ? rate : null,
         };

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Nest.Core.Plans;
 using Nest.Core.Quantities;
 
 namespace Nest.Core.Jobs;
@@ -42,11 +43,21 @@ public sealed record Job
     /// <summary>What parts must not come from.</summary>
     public ImmutableArray<StockRule> StockRules { get; init; } = [];
 
+    /// <summary>Leftovers to use up first; null: none.</summary>
+    public UseFirst? UseFirst { get; init; }
+
+    /// <summary>Layouts of an earlier plan that stay as they are while the rest is planned; a finished plan marks them among its own layouts
+    /// (<see cref="Layout.Kept"/>) instead.</summary>
+    public ImmutableArray<Layout> Kept { get; init; } = [];
+
     public ImmutableArray<AllowanceRule> AllowanceRules { get; init; } = [];
 
     public ImmutableArray<OffcutRule> OffcutRules { get; init; } = [];
 
     public MillRates Mill { get; init; } = new();
+
+    /// <summary>What ordering and further sizes of blanks cost the shop.</summary>
+    public Fuss Fuss { get; init; } = Fuss.None;
 
     /// <summary>Tax that quotes and orders show as a line of its own; null: none. It is no part of any cost.</summary>
     public SalesTax? Tax { get; init; }
@@ -80,7 +91,13 @@ public sealed record Job
         stock.CutFor is null ? Saws.FirstOrDefault(saw => saw.Takes(stock)) : Saw.AtSupplier(stock);
 
     /// <summary>Whether no rule excludes this stock for this part.</summary>
-    public bool Allows(Part part, Stock stock) => StockRules.All(rule => rule.Allows(part, stock));
+    public bool Allows(Part part, Stock stock) =>
+        (!part.Certificate || HasCertificate(stock)) && StockRules.All(rule => rule.Allows(part, stock));
+
+    /// <summary>Whether the metal's papers are there, or come with it: a leftover of known heat, or stock of a supplier that gives certificates.</summary>
+    public bool HasCertificate(Stock stock) => stock.IsLeftover
+        ? !string.IsNullOrEmpty(stock.Heat)
+        : stock.Supplier is { } name && SupplierOf(name) is { GivesCertificates: true };
 
     /// <summary>The rule for offcuts of this stock; null: nothing is kept.</summary>
     public OffcutRule? OffcutRuleFor(Stock stock) => OffcutRules.FirstOrDefault(rule => rule.Matches(stock));

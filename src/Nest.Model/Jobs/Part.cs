@@ -61,6 +61,15 @@ public sealed record Part
     /// <summary>Set-ups that the part needs; null: one where <see cref="SetUpMinutes"/> are told.</summary>
     public int? SetUps { get; init; }
 
+    /// <summary>All its pieces come from one stock: one row of a list, or one leftover.</summary>
+    public bool OneStock { get; init; }
+
+    /// <summary>All its blanks have one size, so that the mill is set up once.</summary>
+    public bool OneSize { get; init; }
+
+    /// <summary>Its metal must have a certificate: leftovers of a known heat, or suppliers that give one.</summary>
+    public bool Certificate { get; init; }
+
     public string Note { get; init; } = "";
 
     /// <summary>Spares as a percentage of all pieces of a batch, rounded up; so many that no job has them where they cannot be counted.</summary>

@@ -74,6 +74,9 @@ public sealed record Saw
     /// <summary>Minutes to set fence or stop once, or to measure and mark a cut; paid once per layout, however many pieces are cut alike.</summary>
     public decimal SettingMinutes { get; init; }
 
+    /// <summary>Minutes to fetch, load and label one piece of stock, however many cuts it takes.</summary>
+    public decimal LoadMinutes { get; init; }
+
     /// <summary>Rates by family of materials.</summary>
     public ImmutableArray<CutRate> CutRates { get; init; } = [];
 

@@ -77,6 +77,15 @@ public sealed record Stock
     /// <summary>Mark of the leftover on the rack; null for bought stock.</summary>
     public string? RackMark { get; init; }
 
+    /// <summary>Heat or lot number of a leftover; null: not known.</summary>
+    public string? Heat { get; init; }
+
+    /// <summary>Day on which a leftover was entered; null: not known.</summary>
+    public DateOnly? Entered { get; init; }
+
+    /// <summary>A leftover that is to be used up before other stock: it is planned with at little more than its scrap.</summary>
+    public bool UseFirst { get; init; }
+
     /// <summary>Where the leftover stands.</summary>
     public string? Place { get; init; }
 

@@ -26,6 +26,9 @@ public sealed record Supplier
     /// <summary>Pieces cut to size may come this much larger than ordered, and never smaller; null: the supplier says nothing.</summary>
     public Length? CutPlus { get; init; }
 
+    /// <summary>What it sells comes with a certificate of the material.</summary>
+    public bool GivesCertificates { get; init; }
+
     /// <summary>The currency of its own price lists and invoices; null: the job's.</summary>
     public string? Currency { get; init; }
 

@@ -64,6 +64,9 @@ public sealed record Layout
     /// <summary>Cost of one stock piece cut so.</summary>
     public required LayoutCost Cost { get; init; }
 
+    /// <summary>It stays as an earlier plan has it: cost and bound of the plan hold for plans with just this layout.</summary>
+    public bool Kept { get; init; }
+
     /// <summary>What remains inside the trims.</summary>
     public Rect Usable => new(
         Trims.Left, Trims.Bottom, Sheet.SizeX - Trims.Left - Trims.Right, Sheet.SizeY - Trims.Bottom - Trims.Top);

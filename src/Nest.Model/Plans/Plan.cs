@@ -13,7 +13,7 @@ public sealed record Unplaced(string PartId, int Count, string Reason);
 /// by the area (length on bars) of the blanks cut from it; purchase terms and pieces bought whole for the rack are shared by the
 /// listed price of the bought stock it is cut from.</param>
 /// <param name="Saw">Its share of the saw cost of the layouts it is cut from, their settings included, shared in the same way.</param>
-/// <param name="Facing">Its own facing.</param>
+/// <param name="Facing">Its own facing, and what further sizes of its blanks cost at the mill.</param>
 public sealed record PartCost(string PartId, int Pieces, Money Metal, Money Saw, Money Facing)
 {
     public Money Total => Metal + Saw + Facing;
@@ -35,7 +35,7 @@ public sealed record Plan
     public ImmutableArray<Order> Orders { get; init; } = [];
 
     /// <summary>Σ count × layout cost + what the orders cost beyond listed prices (breaks, minimums, delivery) + what setting fence and
-    /// stop costs, once per layout, less the settings that are carried over from one layout to the next.</summary>
+    /// stop costs, once per layout, less the settings that are carried over from one layout to the next, + fuss with orders and further sizes of blanks.</summary>
     public required Money TotalCost { get; init; }
 
     /// <summary>No plan for the parts that some stock serves costs less; none where it is not known, or where such parts are left out. As it

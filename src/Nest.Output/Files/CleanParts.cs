@@ -38,6 +38,9 @@ public static class CleanParts
             ("mill minutes", part => part.MillMinutes),
             ("set-up minutes", part => part.SetUpMinutes),
             ("set-ups", part => part.SetUps),
+            ("one stock", part => part.OneStock ? "yes" : null),
+            ("one size", part => part.OneSize ? "yes" : null),
+            ("certificate", part => part.Certificate ? "yes" : null),
             ("note", part => part.Note.Length == 0 ? null : part.Note),
         ];
         var used = columns.Where((column, at) => at < 3 || column.Head == "quantity" || job.Parts.Any(part => column.Cell(part) is not null)).ToList();

@@ -37,13 +37,17 @@ internal sealed class Cash
             .Select(order => (order, new OwnAmounts(context, order, home: true))).ToImmutableArray();
         var rack = plan.Layouts.Where(layout => plan.StockOf(layout).IsLeftover).Aggregate(Money.Zero, (sum, layout) => sum + (layout.Cost.Metal * layout.Count));
         var settings = SettingCosts.Of(plan.Job, plan.Layouts);
+        var fuss = FussCosts.Of(plan.Job, plan.Layouts);
         (string Label, Money Exact)[] exact =
         [
             (texts.CashRack, rack),
-            (texts.CashSaw, Sum(layout => layout.Cost.Saw)),
+            (texts.CashSaw, Sum(layout => layout.Cost.Saw) - fuss.Loading),
+            (texts.CashLoading, fuss.Loading),
             (texts.CashSettings, settings.Settings),
             (texts.CashCarried, Money.Zero - settings.CarriedOver),
             (texts.CashFacing, Sum(layout => layout.Cost.Facing)),
+            (texts.CashSizes, fuss.FurtherSizes),
+            (texts.CashOrdering, fuss.Orders),
             (texts.CashOffcuts, Money.Zero - Sum(layout => layout.Pieces.IsEmpty ? Money.Zero : layout.Cost.OffcutCredit)),
             (texts.CashWhole, Money.Zero - Sum(layout => layout.Pieces.IsEmpty ? layout.Cost.OffcutCredit : Money.Zero)),
             (texts.CashScrap, Money.Zero - Sum(layout => layout.Cost.ScrapCredit)),

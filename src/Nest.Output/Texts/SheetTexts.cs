@@ -156,6 +156,12 @@ public sealed partial record SheetTexts
 
     public string CashSaw { get; init; } = "time and charges at the saw";
 
+    public string CashLoading { get; init; } = "fetching, loading and labelling stock";
+
+    public string CashSizes { get; init; } = "setting the mill up for further sizes of a part";
+
+    public string CashOrdering { get; init; } = "work with order lines and suppliers";
+
     public string CashSettings { get; init; } = "setting fence and stop";
 
     public string CashCarried { get; init; } = "settings carried over to the next layout";

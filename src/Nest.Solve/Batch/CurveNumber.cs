@@ -79,7 +79,7 @@ internal sealed class CurveNumber
     public Plan ToPlan(SolveLimits limits)
     {
         var plan = PlanAssembler.Assemble(
-            _twins, Components, [.. Best.Parts.Select(part => (part, Bound.None))], limits, Best.Extras, Bound);
+            _twins.Job, _twins, Components, [.. Best.Parts.Select(part => (part, Bound.None))], limits, Best.Extras, Bound);
         return plan with { PartCosts = CostSheet.PartCosts(_twins.Job, _twins.Blanks, plan.Layouts) };
     }
 }

@@ -43,6 +43,11 @@ internal sealed class Component
 
     private LowerCosts? _lowerCosts;
 
+    /// <summary>What ties the stocks of a part together.</summary>
+    public SizeGroups Sizes => _sizes ??= new(this);
+
+    private SizeGroups? _sizes;
+
     /// <summary>Exact number of units.</summary>
     public long Units(Core.Quantities.Length length)
     {

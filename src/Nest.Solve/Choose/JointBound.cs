@@ -60,7 +60,7 @@ internal static class JointBound
         {
             var component = share.Component;
             var demand = component.Demand;
-            var own = StockCountBound.AddTo(model, component, demand.AsSpan(), share.Cuts, objective, share.Caps, share.Keeps);
+            var own = StockCountBound.AddTo(model, component, demand.AsSpan(), share.Cuts, objective, share.Caps, share.Keeps, sizes: true);
             counts.Add(own);
             for (var s = 0; s < own.Whole.Length; s++)
             {

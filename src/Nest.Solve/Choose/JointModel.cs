@@ -10,6 +10,8 @@ namespace Nest.Solve.Choose;
 /// <remarks>
 /// minimise Σ_p (cost_p − metal_p) x_p + Σ_p setUp_p z_p + M Σ u + what <see cref="OrderTerms"/> makes of y_s = Σ_{p on s} x_p
 /// subject to x_p ≤ most_p z_p (where settings are wanted) and Σ_p a_ip x_p + u_i ≥ d_i (= where every layout is there: then nothing is ever cut beyond the demand).
+/// Parts whose stocks are tied (<see cref="SizeGroups"/>): the pieces f_ig that count from group g, f_ig ≤ Σ_{p on g} a_ip x_p and ≤ d_i b_ig, cover
+/// the demand; each group beyond the first costs its charge, or only one is allowed. Pieces from other groups are taken out of the layouts.
 /// CP-SAT, one worker, fixed seed, deterministic limit. Optimal over the given columns only; where they are all there are, its bound is
 /// one for the job.
 /// </remarks>
@@ -21,6 +23,7 @@ internal sealed class JointModel
     private readonly List<IntVar[]> _use = [];
     private readonly OrderTerms _terms;
     private readonly bool _setUps;
+    private readonly List<Dictionary<(int Item, int Group), BoolVar>> _groups = [];
 
     /// <param name="columns">Per component, costed with the listed price of one piece as metal.</param>
     /// <param name="exact">Per component: the columns are all there are.</param>
@@ -72,8 +75,8 @@ internal sealed class JointModel
         }
 
         var chosen = _use.Select((use, c) => use
-            .Select((variable, p) => (Column: _columns[c][p], Count: (int)solver.Value(variable)))
-            .Where(entry => entry.Count > 0).ToImmutableArray()).ToImmutableArray();
+            .Select((variable, p) => (Column: Allowed(c, _columns[c][p], solver), Count: (int)solver.Value(variable)))
+            .Where(entry => entry.Count > 0 && entry.Column is not null).Select(entry => (entry.Column!, entry.Count)).ToImmutableArray()).ToImmutableArray();
 
         // All coefficients are whole: so is the least cost, and rounding the reported bound up from just below it is safe.
         return new(chosen, _terms.Extras(solver), Money.FromUnits((long)Math.Ceiling(solver.BestObjectiveBound - 1e-3)));
@@ -82,6 +85,21 @@ internal sealed class JointModel
     /// <param name="Bound">No choice of the model's columns costs less.</param>
     internal sealed record Answer(
         ImmutableArray<ImmutableArray<(Column Column, int Count)>> Chosen, ImmutableArray<(StockFrame Frame, int Count)> Extras, Money Bound);
+
+    /// <summary>The column without pieces of parts that come from other groups of stock in this solution; null: nothing is left.</summary>
+    private Column? Allowed(int c, Column column, CpSolver solver)
+    {
+        var (component, one) = (_components[c], column);
+        foreach (var ((item, group), used) in _groups[c].OrderBy(entry => entry.Key))
+        {
+            if (one is not null && one.Counts[item] > 0 && component.Sizes.Of(one.Stock, item) == group && !solver.BooleanValue(used))
+            {
+                one = Surplus.Without(component, one, item, one.Counts[item]);
+            }
+        }
+
+        return one;
+    }
 
     private void Cover(int c, bool exact, bool lower, LinearExprBuilder objective)
     {
@@ -115,13 +133,21 @@ internal sealed class JointModel
         }
 
         var dearest = columns.Length == 0 ? 1 : columns.Max(column => Math.Max(1, column.Cost));
+        var groups = new Dictionary<(int Item, int Group), BoolVar>();
         for (var i = 0; i < demand.Length; i++)
         {
             var missing = _model.NewIntVar(0, demand[i], "");
             var sum = LinearExpr.NewBuilder().Add(missing);
-            for (var p = 0; p < columns.Length; p++)
+            if (component.Sizes.Matters(i) && demand[i] > 0)
             {
-                sum.AddTerm(use[p], columns[p].Counts[i]);
+                Groups(component, i, columns, use, groups, sum, objective);
+            }
+            else
+            {
+                for (var p = 0; p < columns.Length; p++)
+                {
+                    sum.AddTerm(use[p], columns[p].Counts[i]);
+                }
             }
 
             _model.Add(exact ? sum == demand[i] : sum >= demand[i]);
@@ -129,5 +155,47 @@ internal sealed class JointModel
         }
 
         _use.Add(use);
+        _groups.Add(groups);
+    }
+
+    /// <summary>Adds the pieces of an item that count to its cover, group by group.</summary>
+    private void Groups(
+        Component component, int i, ImmutableArray<Column> columns, IntVar[] use, Dictionary<(int Item, int Group), BoolVar> groups,
+        LinearExprBuilder cover, LinearExprBuilder objective)
+    {
+        var (sizes, demand) = (component.Sizes, component.Demand[i]);
+        for (var g = 0; g < sizes.Number[i]; g++)
+        {
+            var cut = LinearExpr.NewBuilder();
+            for (var p = 0; p < columns.Length; p++)
+            {
+                if (columns[p].Counts[i] > 0 && sizes.Of(columns[p].Stock, i) == g)
+                {
+                    cut.AddTerm(use[p], columns[p].Counts[i]);
+                }
+            }
+
+            var used = groups[(i, g)] = _model.NewBoolVar("");
+            var counted = _model.NewIntVar(0, demand, "");
+            _model.Add(counted <= cut);
+            _model.Add(counted <= LinearExpr.Term(used, demand));
+            cover.Add(counted);
+        }
+
+        // What a layout that stays uses is used already.
+        var all = groups.Where(entry => entry.Key.Item == i && !sizes.IsKept(i, entry.Key.Group)).Select(entry => entry.Value).ToList();
+        var kept = sizes.KeptGroups(i);
+        objective.Add(sizes.Charge * Math.Max(0, kept - 1));
+        if (sizes.OnlyOne[i])
+        {
+            _model.Add(LinearExpr.Sum(all) <= (kept == 0 ? 1 : 0));
+        }
+        else
+        {
+            // Nothing is charged for the first; a part that is left out altogether has no group.
+            var further = _model.NewIntVar(0, all.Count, "");
+            _model.Add(further >= LinearExpr.NewBuilder().Add(LinearExpr.Sum(all)).Add(kept == 0 ? -1 : 0));
+            objective.AddTerm(further, sizes.Charge);
+        }
     }
 }

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Nest.Core.Costing;
+using Nest.Core.Inputs;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
@@ -15,7 +16,7 @@ internal sealed class JointPlan(Job job, ImmutableArray<Component> components)
 
     public ImmutableArray<(StockFrame Frame, int Count)> Extras { get; private set; } = [];
 
-    /// <summary>With all terms, without settings; null: no plan yet.</summary>
+    /// <summary>With all terms and fuss, without settings; null: no plan yet.</summary>
     public Money? Cost { get; private set; }
 
     /// <summary>What setting fence and stop costs, once per layout.</summary>
@@ -32,7 +33,7 @@ internal sealed class JointPlan(Job job, ImmutableArray<Component> components)
         : [.. Parts.Select(part => part!.Columns.GroupBy(entry => entry.Column.Key)
             .ToDictionary(group => group.Key, group => group.Sum(entry => entry.Count), StringComparer.Ordinal))];
 
-    /// <summary>Keeps the plan when it leaves no more pieces out and is cheaper with all terms and settings.</summary>
+    /// <summary>Keeps the plan when it obeys the rules for parts, leaves no more pieces out and is cheaper with all terms and settings.</summary>
     public bool Offer(ImmutableArray<Chosen> plan, ImmutableArray<(StockFrame Frame, int Count)> extras)
     {
         var orders = OrdersOf(plan, extras);
@@ -41,8 +42,19 @@ internal sealed class JointPlan(Job job, ImmutableArray<Component> components)
             return false;
         }
 
+        long sizes = 0;
+        for (var c = 0; c < plan.Length; c++)
+        {
+            if (components[c].Sizes.CostOf(plan[c]) is not { } own)
+            {
+                return false;
+            }
+
+            sizes += own;
+        }
+
         var missing = plan.Sum(chosen => chosen.MissingCount);
-        var cost = CostOf(plan, extras, orders);
+        var cost = CostOf(plan, extras, orders) + Money.FromUnits(sizes);
         var setUps = Money.FromUnits(plan.Select((chosen, c) => chosen.Columns.Sum(entry => entry.Column.SetUp(components[c]))).Sum());
         if (Cost is { } best && (missing > Missing || (missing == Missing && cost + setUps >= best + SetUps)))
         {
@@ -62,12 +74,12 @@ internal sealed class JointPlan(Job job, ImmutableArray<Component> components)
             cost += (frame.Stock.PiecePrice - OrderTerms.Whole(job, frame).Value) * count;
         }
 
-        return cost + Purchasing.Terms(orders);
+        return cost + Purchasing.Terms(orders) + FussCosts.OfOrders(job, orders);
     }
 
     private ImmutableArray<Order> OrdersOf(ImmutableArray<Chosen> plan, ImmutableArray<(StockFrame Frame, int Count)> extras)
     {
-        var counts = new Dictionary<string, int>(StringComparer.Ordinal);
+        var counts = KeptLayouts.Stocks(job.Kept);
         foreach (var (column, count) in plan.SelectMany(chosen => chosen.Columns))
         {
             counts[column.Layout.StockId] = counts.GetValueOrDefault(column.Layout.StockId) + count;

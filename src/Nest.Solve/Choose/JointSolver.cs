@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Diagnostics;
 using Nest.Core.Blanks;
 using Nest.Core.Costing;
+using Nest.Core.Inputs;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
@@ -18,6 +19,7 @@ namespace Nest.Solve.Choose;
 /// (2) what the relaxation in whole pieces of stock wants, laid out (<see cref="RelaxedPlans"/>), and beside it every supplier open at the
 /// lowest prices that breaks give: columns and bound;
 /// (3) the rules of thumb (<see cref="Restrictions"/>), so that the one model is never dearer than they;
+/// (3b) where sizes of a part's blanks cost or are ruled, what the best plan uses of them, and nothing else;
 /// (4) again and again the prices of the best plan: open is only what its suppliers sell, at the price that the next piece would have;
 /// (5) sets of suppliers, where there are few (<see cref="Scenario"/>).
 /// Bound, the best of three: the cheapest plan uses exactly some set of suppliers, and for each set Σ of the components' bounds at the
@@ -70,6 +72,7 @@ internal sealed class JointSolver(
     private int _threads = limits.Threads;
     private readonly Lock _gate = new();
     private readonly List<ImmutableArray<ImmutableArray<Column>>> _found = [];
+    private readonly Money _saved = RestOfJob.MostSaved(job);
     private RelaxedPlans? _relaxed;
     private Action<JointPlan, Bound>? _progress;
     private int _chosenFrom = -1;
@@ -79,12 +82,21 @@ internal sealed class JointSolver(
 
     public Bound Bound { get; private set; }
 
-    /// <summary>Whether purchase terms matter for this job at all.</summary>
+    /// <summary>Whether purchase terms, fuss or rules for a part's stocks matter for this job at all.</summary>
     public static bool IsTied(Job job, ImmutableArray<Component> components)
     {
-        var bought = components.SelectMany(component => component.Stocks).Select(frame => frame.Stock).Where(stock => !stock.IsLeftover).ToList();
+        if (components.Any(component => Enumerable.Range(0, component.Items).Any(component.Sizes.Matters)))
+        {
+            return true;
+        }
+
+        // What layouts that stay have on order counts too: a piece bought whole beside it may be worth its break or minimum.
+        var taken = KeptLayouts.Stocks(job.Kept);
+        var bought = components.SelectMany(component => component.Stocks).Select(frame => frame.Stock)
+            .Concat(job.Stocks.Where(stock => taken.ContainsKey(stock.Id))).Where(stock => !stock.IsLeftover).ToList();
         var suppliers = bought.Select(Scenario.Key).Distinct(StringComparer.Ordinal).Count();
-        return bought.Any(stock => !stock.Terms.IsPlain || (job.SupplierOf(stock.Supplier ?? "") is { IsPlain: false }))
+        return (bought.Count > 0 && (FussCosts.OfLine(job) + FussCosts.OfSupplier(job)) > Money.Zero)
+            || bought.Any(stock => !stock.Terms.IsPlain || (job.SupplierOf(stock.Supplier ?? "") is { IsPlain: false }))
             || (job.MostSuppliers is { } most && most < suppliers);
     }
 
@@ -130,7 +142,7 @@ internal sealed class JointSolver(
         }
 
         // With many stocks its rounds are long, and it needs no more than one thread.
-        var beside = !exact.IsSmall && limits.Threads > 1 && limits.Work is null && Left >= LeastBeside && !Done
+        var beside = !exact.IsSmall && limits.Threads > 1 && limits.Work is null && job.Kept.IsEmpty && Left >= LeastBeside && !Done
             ? Task.Run(() => Prove(exact, BesideEnd * Left, beside: true), CancellationToken.None)
             : null;
         if (beside is not null)
@@ -146,6 +158,7 @@ internal sealed class JointSolver(
         }
 
         Step(Rules);
+        Step(Narrow);
         Step(Refine);
         Step(Sets);
         if (beside is not null)
@@ -190,6 +203,12 @@ internal sealed class JointSolver(
     /// <param name="beside">Whether the other steps go on meanwhile: what it finds is taken in by the next of them.</param>
     private void Prove(ExactChain exact, double seconds, bool beside = false)
     {
+        if (!job.Kept.IsEmpty)
+        {
+            // Its programmes don't know what layouts that stay have on order.
+            return;
+        }
+
         _ = exact.Bound(
             beside ? limits with { Threads = 1 } : limits, seconds, Money.UnitsPerCurrency / 100, () => Upper(), Take, Told, cancel, Plan);
         if (!beside)
@@ -333,7 +352,7 @@ internal sealed class JointSolver(
         }
 
         Take(_relaxed.Best);
-        Raise(sum);
+        Raise(sum.Less(_saved));
         // With the values of column generation it is higher in the end, but in less time than this lower.
         if (_shares.All(share => share is not null) && (limits.Work is not null || BoundMost * limits.Seconds >= LeastForCuts))
         {
@@ -393,6 +412,31 @@ internal sealed class JointSolver(
         Choose(1.0, onlyNew: true);
     }
 
+    /// <summary>Parts whose stocks are tied (<see cref="SizeGroups"/>) planned anew from the sizes that the best plan uses: searches that know
+    /// nothing of the ties have few layouts that keep to them.</summary>
+    private void Narrow()
+    {
+        var known = new HashSet<string>(StringComparer.Ordinal);
+        for (var round = 0; round < (limits.Work is null ? 3 : 1) && Best is { Cost: not null, Missing: 0 } && !Done && Until(RefineEnd) > 0.1; round++)
+        {
+            for (var c = 0; c < components.Length; c++)
+            {
+                var own = components[c].Sizes.Narrowed(components[c], Best.Parts[c]!);
+                if (own is not { } some || !known.Add($"{c}|{Restrictions.Key(some)}"))
+                {
+                    continue;
+                }
+
+                var effort = limits with { Seconds = Math.Max(0.1, Until(RefineEnd) / (2 * components.Length)), Threads = 1, Work = limits.Work / 4, Proves = false };
+                var answer = RuleStart.Solve(components[c], some, effort, cancel);
+                AddAll(c, answer.Columns);
+                AddAll(c, answer.Plan?.Select(entry => entry.Column) ?? []);
+            }
+
+            Choose(1.0, onlyNew: true);
+        }
+    }
+
     private Chosen? Unrestricted(int c) =>
         _scenarios.Of(components[c], c, Everybody())?.Best is { } best ? Listed(c, best) : null;
 
@@ -428,7 +472,7 @@ internal sealed class JointSolver(
         }
 
         // Only when every set has been looked at is the least of them a bound.
-        Raise(complete && looked == scenarios.Length && least is { } ofAll ? Bound.Of(ofAll, Methods.EverySetOfSuppliers) : Bound.None);
+        Raise(complete && looked == scenarios.Length && least is { } ofAll ? Bound.Of(ofAll - _saved, Methods.EverySetOfSuppliers) : Bound.None);
     }
 
     /// <summary>Plans anew at the prices that the best plan has reached, from that plan on.</summary>
@@ -487,7 +531,7 @@ internal sealed class JointSolver(
 
         void Early(Chosen?[] now, Bound bound)
         {
-            Raise(forAll ? bound : Bound.None);
+            Raise(forAll ? bound.Less(_saved) : Bound.None);
             if (now.All(part => part is not null) && Offer([.. now.Select((part, c) => Listed(c, part!))], []))
             {
                 Report();

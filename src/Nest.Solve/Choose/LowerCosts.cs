@@ -6,9 +6,9 @@ namespace Nest.Solve.Choose;
 /// are valid for the whole job.</summary>
 /// <remarks>
 /// Bars: the cost is linear already but for the value of the leftover, which the bar kernel takes exactly (see
-/// <see cref="GroupSolver"/>); here Stock is the price with the cut of the left trim, where no end is clean, less the trims' scrap.
+/// <see cref="GroupSolver"/>); here Stock is the price and the loading, with the cut of the left trim, where no end is clean, less the trims' scrap.
 /// Plates: what is not blank is at best worth the keeping rate. Blanks and offcuts, each grown by one kerf, still fit the usable plate
-/// grown by one kerf, so cost ≥ price − trims' scrap − rate·((X + k)(Y + k) − Σ (x + k)(y + k)). They fit ungrown too, so the same holds
+/// grown by one kerf, so cost ≥ price (with loading) − trims' scrap − rate·((X + k)(Y + k) − Σ (x + k)(y + k)). They fit ungrown too, so the same holds
 /// without the kerfs, and for every mixture of both: where the kerfs' share would make Stock negative (small plates worth nearly what their metal
 /// is, clean all round), just so much of it is taken that it is not. Cutter: as its skeleton is scrap and its border may be, without the kerf. Where the usable
 /// plate is too small for any offcut worth keeping, the rate is that of scrap.
@@ -120,7 +120,7 @@ internal sealed class LowerCosts
     {
         var frame = _component.Stocks[s];
         var left = frame.Trims.Left > Length.Zero && !frame.Stock.CleanEdges.Right ? frame.BarCut.Units : 0;
-        Stock[s] = frame.Stock.PiecePrice.Units + left - frame.TrimCredit();
+        Stock[s] = frame.Stock.PiecePrice.Units + frame.Loading.Units + left - frame.TrimCredit();
         for (var i = 0; i < _component.Items; i++)
         {
             if (_component.Fits[s, i] is { } fit)
@@ -150,7 +150,7 @@ internal sealed class LowerCosts
         var sheet = frame.Sheet.Area.SquareNanometres;
         var kerf = frame.IsFree ? Length.Zero : frame.Saw.Kerf;
         var room = frame.IsFree ? frame.Sheet : frame.Usable;
-        var price = frame.Stock.PiecePrice.Units - frame.TrimCredit();
+        var price = frame.Stock.PiecePrice.Units + frame.Loading.Units - frame.TrimCredit();
         var mixed = frame.IsFree ? 0 : Mixture;
         while (!whole && mixed > 0 && Metal(mixed) + TrimSaw(frame) < 1)
         {

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Google.OrTools.Sat;
 using Nest.Core.Costing;
+using Nest.Core.Inputs;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
@@ -12,6 +13,7 @@ namespace Nest.Solve.Choose;
 /// adds Σ_k (O_k + D_k) − Σ_s keep_s e_s + Σ_{rack s} price_s y_s to the objective, with y_s pieces used of stock s and e_s bought
 /// beyond need, to reach a break or a minimum, that go back to the rack whole (only what the rule for offcuts would keep);
 /// line cost L_s(y_s + e_s) by price breaks (one tier chosen, cost linear within it) and line minimum, G_k = Σ L_s,
+/// fuss with each line and each supplier beside them,
 /// O_k = max(G_k, minimum order), D_k = delivery unless O_k reaches the free threshold, at most the allowed number of suppliers.
 /// Exact: the model's cost is that of <see cref="Purchasing"/>.
 /// </remarks>
@@ -22,6 +24,9 @@ internal sealed class OrderTerms(Job job, CpModel model, LinearExprBuilder objec
 
     private readonly Dictionary<string, (LinearExprBuilder Used, StockFrame Frame, int Most)> _stocks = new(StringComparer.Ordinal);
     private readonly List<(IntVar Extra, StockFrame Frame)> _extras = [];
+
+    /// <summary>Pieces that layouts which stay take: they are on the order whatever is planned.</summary>
+    private readonly Dictionary<string, int> _taken = KeptLayouts.Stocks(job.Kept);
 
     /// <summary>Says that up to <paramref name="most"/> more pieces of a stock may be used.</summary>
     public LinearExprBuilder Used(StockFrame frame, int most)
@@ -34,6 +39,13 @@ internal sealed class OrderTerms(Job job, CpModel model, LinearExprBuilder objec
     /// <summary>Adds the terms of all stock that was named.</summary>
     public void Build()
     {
+        foreach (var stock in job.Stocks.Where(stock => !stock.IsLeftover && _taken.ContainsKey(stock.Id)))
+        {
+            // Their listed price is in the cost of those layouts.
+            objective.Add(-(stock.PiecePrice * _taken[stock.Id]).Units);
+            Used(_stocks.TryGetValue(stock.Id, out var known) ? known.Frame : new(job, stock, job.SawFor(stock)!), 0);
+        }
+
         var suppliers = new List<BoolVar>();
         var groups = job.Stocks.Where(stock => _stocks.ContainsKey(stock.Id))
             .GroupBy(stock => stock.IsLeftover ? null : stock.Supplier ?? "", StringComparer.OrdinalIgnoreCase);
@@ -92,6 +104,7 @@ internal sealed class OrderTerms(Job job, CpModel model, LinearExprBuilder objec
         model.Add(charged >= goods);
         model.Add(charged >= LinearExpr.Term(orders, supplier.MinimumOrder.Units));
         objective.Add(charged);
+        objective.AddTerm(orders, FussCosts.OfSupplier(job).Units);
         if (supplier.Delivery == Money.Zero || supplier.FreeDeliveryFrom <= supplier.MinimumOrder)
         {
             // Nothing to pay, or every order reaches the threshold.
@@ -123,7 +136,8 @@ internal sealed class OrderTerms(Job job, CpModel model, LinearExprBuilder objec
             most += MoreThanNeeded(stock, supplier);
         }
 
-        most = Math.Min(most, stock.Available ?? int.MaxValue);
+        var taken = _taken.GetValueOrDefault(stock.Id);
+        most = Math.Min(most, stock.Available ?? int.MaxValue) + taken;
         var extra = model.NewIntVar(0, mayKeep ? most : 0, "");
         _extras.Add((extra, frame));
         objective.AddTerm(extra, -whole.Value.Units);
@@ -157,8 +171,13 @@ internal sealed class OrderTerms(Job job, CpModel model, LinearExprBuilder objec
             mostLine = Math.Max(mostLine, bare.LineCost(stock.PiecePrice, last).Units);
         }
 
+        foreach (var tier in tiers)
+        {
+            objective.AddTerm(tier, FussCosts.OfLine(job).Units);
+        }
+
         model.Add(LinearExpr.Sum(tiers) <= 1);
-        model.Add(LinearExpr.NewBuilder().Add(used).Add(extra) == pieces);
+        model.Add(LinearExpr.NewBuilder().Add(used).Add(extra).Add(taken) == pieces);
         var line = model.NewIntVar(0, mostLine, "");
         if (stock.Terms.LineMinimum == Money.Zero)
         {

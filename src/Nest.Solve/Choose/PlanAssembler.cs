@@ -14,8 +14,9 @@ internal static class PlanAssembler
 {
     /// <param name="components">Of the merged job.</param>
     /// <param name="jointBound">Of the whole job; null: the sum of the components' counts.</param>
+    /// <param name="given">The job that the plan is for; where layouts stay, <paramref name="twins"/> is of the rest.</param>
     public static Plan Assemble(
-        StockTwins twins, ImmutableArray<Component> components, (Chosen? Best, Bound Bound)[] answers,
+        Job given, StockTwins twins, ImmutableArray<Component> components, (Chosen? Best, Bound Bound)[] answers,
         SolveLimits limits, ImmutableArray<(StockFrame Frame, int Count)> extras, Bound? jointBound)
     {
         var (job, blanks) = (twins.Job, twins.Blanks);
@@ -53,7 +54,7 @@ internal static class PlanAssembler
         // As the order of work: the layouts are numbered as they are cut, and what the supplier cuts comes last.
         var stocks = job.Stocks.ToDictionary(stock => stock.Id, StringComparer.Ordinal);
         var sorted = WithStopStanding(job, stocks, MaterialOrder.Sort(
-                job, twins.HandOut(layouts), entry => (entry.Column.Layout.SawId, stocks[entry.Column.Layout.StockId]))
+                job, twins.HandOut(layouts).Concat(job.Kept.Select(Kept)), entry => (entry.Column.Layout.SawId, stocks[entry.Column.Layout.StockId]))
             .ThenByDescending(entry => entry.Count)
             .ThenByDescending(entry => entry.Column.Layout.Pieces.Length)
             .ThenBy(entry => entry.Column.Key, StringComparer.Ordinal));
@@ -63,8 +64,10 @@ internal static class PlanAssembler
         var orders = Purchasing.Orders(job, numbered);
         var cost = CostSheet.Total(job, numbered);
 
+        var keptCost = RestOfJob.Cost(job);
+
         // With pieces left out a bound is for another problem: nothing is claimed. Settings that no plan avoids come on top of it.
-        var bound = complete ? twins.Own(jointBound ?? Bound.Sum(answers.Select(answer => answer.Bound))).Plus(SettingBound.Of(job, blanks), SettingBound.Name) : Bound.None;
+        var bound = complete ? twins.Own(jointBound ?? Bound.Sum(answers.Select(answer => answer.Bound))).Plus(SettingBound.Of(job, blanks), SettingBound.Name).Plus(keptCost, KeptName) : Bound.None;
 
         // One component's excess would hide in another's gap: each is looked at by itself.
         var contradicted = complete && answers.FirstOrDefault(
@@ -74,7 +77,8 @@ internal static class PlanAssembler
         var proven = !contradicted.IsKnown && !Contradictions.Found(bound, cost) && bound.Proves(cost);
         return new()
         {
-            Job = job,
+            // With all of its stock, as it was given.
+            Job = given,
             Status = sorted.Count == 0 && unplaced.Count > 0 ? SolveStatus.NotFound : proven ? SolveStatus.Proven : SolveStatus.BestFound,
             Layouts = numbered,
             Orders = orders,
@@ -85,6 +89,12 @@ internal static class PlanAssembler
             Seed = limits.Seed,
         };
     }
+
+    /// <summary>What layouts that stay add to the source of a bound.</summary>
+    public const string KeptName = "layouts that stay";
+
+    private static (Column Column, int Count) Kept(Layout layout) =>
+        (new(-1, [], layout.Cost.Total.Units, layout.Cost.Total.Units, layout with { Number = 0, Count = 1 }), layout.Count);
 
     /// <summary>Among layouts of the same section, thickness and material, next the one that begins where the stop stands, if there is one.</summary>
     private static List<(Column Column, int Count)> WithStopStanding(

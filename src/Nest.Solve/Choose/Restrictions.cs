@@ -24,6 +24,7 @@ public static class Restrictions
             new("plates where they serve", Only(blanks, stocks, stock => stock.Form == Form.Plate)),
             new("bars where they serve", Only(blanks, stocks, stock => stock.Form.IsBar())),
             new("each part's cheapest size first", [.. blanks.Select(blank => Cheapest(blank, stocks))]),
+            new("each part from its cheapest stock", [.. blanks.Select(blank => Cheapest(blank, stocks, alone: true))]),
         };
         foreach (var supplier in job.Stocks.Where(stock => !stock.IsLeftover).Select(Scenario.Key).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal))
         {
@@ -48,8 +49,14 @@ public static class Restrictions
             : blank)];
 
     /// <summary>The size whose metal, by share of the piece, and facing cost least: what one does without a plan.</summary>
-    private static Blank Cheapest(Blank blank, Dictionary<string, Stock> stocks)
+    /// <param name="alone">Of parts that want one stock or one size: only that; others stay as they are.</param>
+    private static Blank Cheapest(Blank blank, Dictionary<string, Stock> stocks, bool alone = false)
     {
+        if (alone && !blank.Part.OneStock && !blank.Part.OneSize)
+        {
+            return blank;
+        }
+
         var best = blank.Fits.Where(fit => stocks[fit.StockId].Available is null).MinBy(fit =>
         {
             var stock = stocks[fit.StockId];
@@ -60,8 +67,12 @@ public static class Restrictions
         });
         return best is null ? blank : blank with
         {
-            Fits = [.. blank.Fits.Where(fit => Section(stocks[fit.StockId]) == Section(stocks[best.StockId]))],
+            Fits = [.. blank.Fits.Where(fit => alone ? Alike(blank.Part, fit) : Section(stocks[fit.StockId]) == Section(stocks[best.StockId]))],
         };
+
+        bool Alike(Part part, BlankFit fit) => part.OneStock
+            ? fit.StockId == best.StockId
+            : BlankSize.Of(stocks[fit.StockId], fit) == BlankSize.Of(stocks[best.StockId], best);
     }
 
     private static (Form, Length, Length) Section(Stock stock) =>

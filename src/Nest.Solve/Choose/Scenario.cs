@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Nest.Core.Costing;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
@@ -57,10 +58,11 @@ internal sealed record Scenario(ImmutableHashSet<string> Suppliers, bool Lowest)
         return [.. sets.SelectMany(set => breaks ? new[] { new Scenario(set, false), new Scenario(set, true) } : [new Scenario(set, true)])];
     }
 
-    /// <summary>Least that using all these suppliers adds to the listed goods: deliveries that no threshold waives.</summary>
+    /// <summary>Least that using all these suppliers adds to the listed goods: deliveries that no threshold waives, and the fuss with a supplier and
+    /// a line each.</summary>
     public Money LeastTerms(Job job) => job.Suppliers
         .Where(supplier => Suppliers.Contains(supplier.Name.ToUpperInvariant()) && supplier.FreeDeliveryFrom is null)
-        .Aggregate(Money.Zero, (sum, supplier) => sum + supplier.Delivery);
+        .Aggregate((FussCosts.OfSupplier(job) + FussCosts.OfLine(job)) * Suppliers.Count, (sum, supplier) => sum + supplier.Delivery);
 
     /// <summary>The job at the prices that a plan has reached: what its suppliers sell, each stock at the price of one piece more than
     /// is ordered; nothing from other suppliers.</summary>

@@ -41,9 +41,10 @@ internal static class StockCountBound
     /// <summary>Adds the relaxation of one component to a model and its objective.</summary>
     /// <param name="caps">What pieces of stock hold at most (<see cref="LayoutCaps"/>).</param>
     /// <param name="keeps">Stocks for which it is counted how many pieces leave an offcut to keep; for the others all may.</param>
+    /// <param name="sizes">Count what ties the stocks of a part together (<see cref="SizeGroups"/>): for plans that are costed with it.</param>
     internal static Counts AddTo(
         CpModel model, Component component, ReadOnlySpan<int> demand, IReadOnlyList<(long[] Values, long[] Best)> cuts,
-        LinearExprBuilder objective, IEnumerable<LayoutCaps.Cap>? caps = null, IReadOnlySet<int>? keeps = null)
+        LinearExprBuilder objective, IEnumerable<LayoutCaps.Cap>? caps = null, IReadOnlySet<int>? keeps = null, bool sizes = false)
     {
         // Data and variables
         var stocks = component.Stocks.Length;
@@ -83,6 +84,10 @@ internal static class StockCountBound
             }
 
             model.Add(sum == demand[i]);
+            if (sizes && demand[i] > 0 && component.Sizes.Matters(i))
+            {
+                Groups(model, component, i, demand[i], from, objective);
+            }
         }
 
         foreach (var cap in caps ?? [])
@@ -108,6 +113,44 @@ internal static class StockCountBound
         }
 
         return new(whole, from, keeping);
+    }
+
+    /// <summary>Pieces of a part from a group of stocks make that group used; one is free, or all that is allowed.</summary>
+    private static void Groups(CpModel model, Component component, int i, int demand, IntVar?[,] from, LinearExprBuilder objective)
+    {
+        var sizes = component.Sizes;
+        var all = new List<BoolVar>();
+        for (var g = 0; g < sizes.Number[i]; g++)
+        {
+            var used = model.NewBoolVar("");
+            var pieces = LinearExpr.NewBuilder();
+            for (var s = 0; s < component.Stocks.Length; s++)
+            {
+                if (from[s, i] is { } some && sizes.Of(s, i) == g)
+                {
+                    pieces.Add(some);
+                }
+            }
+
+            model.Add(pieces <= LinearExpr.Term(used, demand));
+            if (!sizes.IsKept(i, g))
+            {
+                all.Add(used);
+            }
+        }
+
+        var kept = sizes.KeptGroups(i);
+        if (sizes.OnlyOne[i])
+        {
+            model.Add(LinearExpr.Sum(all) <= (kept == 0 ? 1 : 0));
+            return;
+        }
+
+        objective.Add(sizes.Charge * (kept - 1));
+        foreach (var used in all)
+        {
+            objective.AddTerm(used, sizes.Charge);
+        }
     }
 
     /// <summary>What the relaxation decides of a component; null where there is nothing to decide.</summary>

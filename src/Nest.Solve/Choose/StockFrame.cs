@@ -21,6 +21,7 @@ internal sealed class StockFrame
             stock.Form.IsBar() ? Sheet.SizeY : Sheet.SizeY - Trims.Bottom - Trims.Top);
         Worth = StockWorth.Of(job, stock);
         Rule = job.OffcutRuleFor(stock);
+        Loading = CostModel.Loading(saw);
         BarCut = IsBar ? CostModel.BarCut(job, stock, saw) : Money.Zero;
         SawRate = SawPerLength(job, stock, saw);
     }
@@ -40,6 +41,9 @@ internal sealed class StockFrame
     public StockWorth Worth { get; }
 
     public OffcutRule? Rule { get; }
+
+    /// <summary>Fetching, loading and labelling one piece.</summary>
+    public Money Loading { get; }
 
     /// <summary>Cost of one cut through a bar.</summary>
     public Money BarCut { get; }

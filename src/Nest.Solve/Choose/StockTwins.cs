@@ -11,7 +11,7 @@ namespace Nest.Solve.Choose;
 /// <remarks>
 /// Problem: every leftover is a kind of stock of its own, so twenty-six equal rests of one batch are twenty-six kinds, and all plans that
 /// differ only in which of them is cut are searched, and bounded, again. Method: leftovers that no rule of the job tells apart (same sizes,
-/// edges, keep-outs, value, and the same blanks served in the same way) are merged before the search and handed out again, in the job's
+/// edges, keep-outs, value, and the same blanks served in the same way, none that must come from one stock) are merged before the search and handed out again, in the job's
 /// order, when the plan is put together. Guarantee: plans of the merged job are those of the job, at the same cost, so bounds are the
 /// same. O(stocks · blanks).
 /// <para>A leftover may be carried below what it brings as scrap, down to nothing (paid for by another plan, old, or so valued by the shop). Cutting it then
@@ -69,7 +69,7 @@ internal sealed class StockTwins
         }
 
         var groups = job.Stocks.Where(stock => stock is { IsLeftover: true, Available: 1 })
-            .GroupBy(stock => stock, new Alike(served))
+            .GroupBy(stock => stock, new Alike(blanks, served))
             .Where(group => group.Count() > 1)
             .ToDictionary(group => group.Key.Id, group => group.Select(stock => stock.Id).ToImmutableArray(), StringComparer.Ordinal);
         if (groups.Count == 0)
@@ -137,15 +137,19 @@ internal sealed class StockTwins
         }
     }
 
-    private sealed class Alike(Dictionary<string, List<(int Blank, BlankFit Fit)>> served) : IEqualityComparer<Stock>
+    private sealed class Alike(ImmutableArray<Blank> blanks, Dictionary<string, List<(int Blank, BlankFit Fit)>> served) : IEqualityComparer<Stock>
     {
         public bool Equals(Stock? a, Stock? b) => a is not null && b is not null
             && Plain(a) == Plain(b)
             && a.KeepOuts.SequenceEqual(b.KeepOuts)
-            && served[a.Id].SequenceEqual(served[b.Id]);
+            && served[a.Id].SequenceEqual(served[b.Id])
+            && !served[a.Id].Any(entry => blanks[entry.Blank].Part.OneStock);
 
         public int GetHashCode(Stock stock) => Plain(stock).GetHashCode();
 
-        private static Stock Plain(Stock stock) => stock with { Id = "", RackMark = "", Place = "", KeepOuts = [] };
+        private static Stock Plain(Stock stock) => stock with
+        {
+            Id = "", RackMark = "", Place = "", KeepOuts = [], Entered = null, Heat = string.IsNullOrEmpty(stock.Heat) ? null : "known",
+        };
     }
 }

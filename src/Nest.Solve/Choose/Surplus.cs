@@ -72,7 +72,7 @@ internal static class Surplus
             .Select(group => (group.First().Column, group.Sum(entry => entry.Count)))];
 
     /// <summary>The column with so many pieces of an item less; null when nothing is left.</summary>
-    private static Column? Without(Component component, Column column, int item, int take)
+    internal static Column? Without(Component component, Column column, int item, int take)
     {
         if (column.Counts.Sum() == take)
         {

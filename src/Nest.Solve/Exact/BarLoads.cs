@@ -28,7 +28,7 @@ internal sealed class BarLoads : LoadSource
         var all = kinds.Component;
         var frame = all.Stocks[stock];
         _pricer = StockPricers.For(all, stock);
-        _fixed = ((frame.Trims.Left > Length.Zero && !frame.Stock.CleanEdges.Right ? frame.BarCut.Units : 0) - frame.TrimCredit()) * Grain.PerUnit;
+        _fixed = (frame.Loading.Units + (frame.Trims.Left > Length.Zero && !frame.Stock.CleanEdges.Right ? frame.BarCut.Units : 0) - frame.TrimCredit()) * Grain.PerUnit;
         _pieceCost = [.. kinds.Members.Select(members => all.Fits[stock, members[0]] is { } fit
             ? (fit.ExtraCost.Units + frame.BarCut.Units + fit.AngledCuts.Units) * Grain.PerUnit : 0)];
         var lengths = kinds.Members.Select(members => all.SizeX(stock, members[0])).ToArray();

@@ -5,14 +5,14 @@ using Nest.Solve.Plates;
 namespace Nest.Solve.Exact;
 
 /// <summary>Blanks of a component that are equal on every stock are one kind: what is cut does not depend on which part it is for.</summary>
-/// <remarks>Two left and two right brackets are four pieces of one kind; a plan that mixes them is the same plan. O(items · stocks).</remarks>
+/// <remarks>A part whose stocks are tied (<see cref="SizeGroups"/>) is a kind of its own. Two left and two right brackets are four pieces of one kind; a plan that mixes them is the same plan. O(items · stocks).</remarks>
 internal sealed class BlankKinds
 {
     public BlankKinds(Component component)
     {
         Component = component;
         var groups = Enumerable.Range(0, component.Items)
-            .GroupBy(i => string.Join(';', Enumerable.Range(0, component.Stocks.Length).Select(s => KeyOf(s, i))), StringComparer.Ordinal)
+            .GroupBy(i => (component.Sizes.Matters(i) ? $"{i};" : "") + string.Join(';', Enumerable.Range(0, component.Stocks.Length).Select(s => KeyOf(s, i))), StringComparer.Ordinal)
             .Select(group => group.ToImmutableArray()).ToImmutableArray();
         Members = groups;
         Demand = [.. groups.Select(group => group.Sum(i => component.Blanks[i].Demand))];

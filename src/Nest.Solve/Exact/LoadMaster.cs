@@ -88,6 +88,7 @@ internal static class LoadMaster
             }
         }
 
+        Groups(job, solver, loads, use, exactly);
         var answer = program.Minimize(seconds, nodes);
         if (!answer.Found || answer.Cost * Grain.PerCurrency > limit + 1)
         {
@@ -97,5 +98,46 @@ internal static class LoadMaster
 
         var plan = Enumerable.Range(0, use.Length).Select(p => (loads[p], (int)Math.Round(use[p].SolutionValue()))).Where(entry => entry.Item2 > 0).ToImmutableArray();
         return new(plan, terms.Extras(), answer.Cost * Grain.PerCurrency, answer.Bound * Grain.PerCurrency, answer.Closed);
+    }
+
+    /// <summary>Parts whose stocks are tied (<see cref="SizeGroups"/>): charges for further sizes, or one group only. They only add cost, so the
+    /// lemma holds with them.</summary>
+    private static void Groups(ExactJob job, Solver solver, IReadOnlyList<Load> loads, Variable[] use, bool exactly)
+    {
+        for (var c = 0; c < job.Components.Length; c++)
+        {
+            var (kinds, sizes) = (job.Kinds[c], job.Components[c].Sizes);
+            for (var k = 0; k < kinds.Count; k++)
+            {
+                var item = kinds.Members[k][0];
+                if (!job.IsTied || !sizes.Matters(item) || kinds.Demand[k] == 0)
+                {
+                    continue;
+                }
+
+                var charge = sizes.Charge / (double)Core.Quantities.Money.UnitsPerCurrency;
+                var further = solver.MakeNumVar(0, double.PositiveInfinity, "");
+                solver.Objective().SetCoefficient(further, sizes.OnlyOne[item] ? 0 : charge);
+
+                // further ≥ Σ used − 1; where one group is all, Σ used ≤ 1.
+                var number = solver.MakeConstraint(sizes.OnlyOne[item] ? double.NegativeInfinity : -1, sizes.OnlyOne[item] ? 1 : double.PositiveInfinity);
+                number.SetCoefficient(further, sizes.OnlyOne[item] ? 0 : 1);
+                for (var g = 0; g < sizes.Number[item]; g++)
+                {
+                    var used = solver.MakeBoolVar("");
+                    number.SetCoefficient(used, sizes.OnlyOne[item] ? 1 : -1);
+                    var row = solver.MakeConstraint(double.NegativeInfinity, 0);
+                    row.SetCoefficient(used, -(double)kinds.Demand[k] * (exactly ? 1 : 2));
+                    for (var p = 0; p < use.Length; p++)
+                    {
+                        var source = job.Sources[loads[p].Stock];
+                        if (source.ComponentIndex == c && loads[p].Counts[k] > 0 && sizes.Of(source.StockIndex, item) == g)
+                        {
+                            row.SetCoefficient(use[p], loads[p].Counts[k]);
+                        }
+                    }
+                }
+            }
+        }
     }
 }

@@ -244,7 +244,7 @@ internal sealed class PlateLoads : LoadSource
         var all = (double)sheet.SizeX.Nanometres / unit * (sheet.SizeY.Nanometres / (double)unit);
         return (
             new(
-                (long)decimal.Floor((always - 0.5m - frame.TrimCredit()) * Grain.PerUnit),
+                (long)decimal.Floor((always - 0.5m + frame.Loading.Units - frame.TrimCredit()) * Grain.PerUnit),
                 (double)perCut * Grain.PerUnit, (double)(perNanometre * unit) * Grain.PerUnit,
                 Rate(frame.Worth.Keep), Rate(frame.Worth.Scrap)),
             new(stays.Right.Nanometres / (double)unit, stays.Top.Nanometres / (double)unit, [.. Enumerable.Range(0, 4).Select(More)]));

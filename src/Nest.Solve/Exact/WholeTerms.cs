@@ -99,6 +99,7 @@ internal sealed class WholeTerms
         }
 
         var objective = _solver.Objective();
+        objective.SetCoefficient(orders, Amount(FussCosts.OfSupplier(_job.Job)));
         if (supplier.MinimumOrder > Money.Zero)
         {
             var charged = _solver.MakeNumVar(0, double.PositiveInfinity, "");
@@ -118,7 +119,7 @@ internal sealed class WholeTerms
 
         if (supplier.FreeDeliveryFrom is not { } threshold)
         {
-            objective.SetCoefficient(orders, Amount(supplier.Delivery));
+            objective.SetCoefficient(orders, Amount(supplier.Delivery + FussCosts.OfSupplier(_job.Job)));
             return orders;
         }
 
@@ -193,6 +194,7 @@ internal sealed class WholeTerms
             costs.SetCoefficient(tier, Amount(bare.LineCost(stock.PiecePrice, bounds[t]) - (price * bounds[t])));
             pieces.SetCoefficient(count, 1);
             one.SetCoefficient(tier, 1);
+            _solver.Objective().SetCoefficient(tier, Amount(FussCosts.OfLine(_job.Job)));
             tiers.Add(tier);
             mostLine = Math.Max(mostLine, Amount(bare.LineCost(stock.PiecePrice, last)));
         }

@@ -15,7 +15,11 @@ internal sealed class Buying(Job job, LoadSpace loads)
 
     /// <summary>One stock: cost of each load from one piece without its price, and what a whole piece is kept at.</summary>
     /// <param name="Whole">Null: it would not be kept.</param>
-    internal sealed record Source(Stock Stock, long[] Layout, long? Whole);
+    internal sealed record Source(Stock Stock, long[] Layout, long? Whole)
+    {
+        /// <summary>Pieces that layouts which stay take: they are on the order anyway.</summary>
+        public int Taken { get; init; }
+    }
 
     /// <summary>Least cost of each load.</summary>
     public long[] Cheapest(IReadOnlyList<Source> sources)
@@ -44,8 +48,12 @@ internal sealed class Buying(Job job, LoadSpace loads)
             var order = Order(supplier.Key, [.. supplier]);
             for (var number = most; number > 0; number--)
             {
-                used[number] = Least([used[number], Join(used[number - 1], order)]);
+                // A supplier of layouts that stay is used anyway.
+                var with = Join(used[number - 1], order);
+                used[number] = supplier.Any(source => source.Taken > 0) ? with : Least([used[number], with]);
             }
+
+            used[0] = supplier.Any(source => source.Taken > 0) ? Impossible() : used[0];
         }
 
         return Least(used);
@@ -56,8 +64,9 @@ internal sealed class Buying(Job job, LoadSpace loads)
     {
         var supplier = job.Suppliers.FirstOrDefault(one => one.Name.Equals(name, StringComparison.OrdinalIgnoreCase));
         var counts = sources.Select(source => ByCount(source, source.Stock.Available ?? int.MaxValue)).ToArray();
+        var taken = sources.Sum(source => source.Taken);
         var saving = (supplier?.MinimumOrder.Units ?? 0) + (supplier?.Delivery.Units ?? 0)
-            + sources.Sum(source => source.Stock.Terms.LineMinimum.Units + ((source.Stock.PiecePrice.Units - Lowest(source.Stock)) * loads.Totals[^1]));
+            + sources.Sum(source => source.Stock.Terms.LineMinimum.Units + ((source.Stock.PiecePrice.Units - Lowest(source.Stock)) * (loads.Totals[^1] + taken)));
         var most = sources.Select(source => MostKept(source, saving)).ToArray();
         if (most.Aggregate(1L, (choices, whole) => choices * (whole + 1)) > MostChoices)
         {
@@ -73,7 +82,7 @@ internal sealed class Buying(Job job, LoadSpace loads)
         {
             if (at == sources.Length)
             {
-                var paid = Paid(0, 0, 0, 0);
+                var paid = Paid(0, 0, 0, 0, 0);
                 best = paid < Never ? Least([best, Plus(table, paid)]) : best;
                 return;
             }
@@ -89,20 +98,22 @@ internal sealed class Buying(Job job, LoadSpace loads)
         }
 
         // The least that is paid for what is cut, less what is bought whole and kept.
-        long Paid(int at, long goods, long kept, int pieces)
+        long Paid(int at, long goods, long kept, int pieces, int lines)
         {
             if (at == sources.Length)
             {
-                return pieces == 0 ? Never : CostRules.Order(supplier, goods) - kept;
+                return pieces == 0 ? Never
+                    : CostRules.Order(supplier, goods) - kept + CostRules.Supplier(job) + (CostRules.OrderLine(job) * lines);
             }
 
             var stock = sources[at].Stock;
             var least = Never;
             for (var whole = 0; whole <= most[at] && cut[at] + whole <= (stock.Available ?? int.MaxValue); whole++)
             {
-                var count = cut[at] + whole;
+                var count = cut[at] + whole + sources[at].Taken;
                 least = Math.Min(least, Paid(
-                    at + 1, goods + CostRules.Line(stock, count), kept + ((sources[at].Whole ?? 0) * whole), pieces + count));
+                    at + 1, goods + CostRules.Line(stock, count), kept + ((sources[at].Whole ?? 0) * whole), pieces + count,
+                    lines + (count > 0 ? 1 : 0)));
             }
 
             return least;

@@ -181,6 +181,20 @@ internal static class CostRules
         return Math.Max(cost, terms.LineMinimum.Units);
     }
 
+    /// <summary>Fetching, loading and labelling one piece of stock that is cut; nothing where the supplier cuts.</summary>
+    public static long Loading(Saw? saw) => saw is null ? 0 : Nearest(saw.LoadMinutes * saw.HourlyRate / 60m);
+
+    /// <summary>Work with one line of an order.</summary>
+    public static long OrderLine(Job job) => Nearest(job.Fuss.OrderLineMinutes * job.Fuss.HourlyRate / 60m);
+
+    /// <summary>Work with one supplier.</summary>
+    public static long Supplier(Job job) => Nearest(job.Fuss.SupplierMinutes * job.Fuss.HourlyRate / 60m);
+
+    /// <summary>The mill set up for each size in which the blanks of a part come, beyond the first.</summary>
+    public static long FurtherSize(Job job) => Nearest(job.Fuss.FurtherSizeMinutes * job.Mill.HourlyRate / 60m);
+
+    private static long Nearest(decimal amount) => (long)decimal.Round(amount * Money.UnitsPerCurrency, MidpointRounding.AwayFromZero);
+
     /// <summary>What an order of these goods costs: up to the smallest order, and delivery below the free threshold.</summary>
     public static long Order(Supplier? supplier, long goods)
     {

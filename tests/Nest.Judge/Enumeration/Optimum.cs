@@ -14,44 +14,57 @@ public sealed class Optimum
 
     private readonly LoadSpace _loads;
     private readonly long[] _cost;
+    private readonly int[] _kept;
 
-    private Optimum(LoadSpace loads, long[] cost)
+    private Optimum(LoadSpace loads, long[] cost, int[] kept)
     {
-        (_loads, _cost) = (loads, cost);
+        (_loads, _cost, _kept) = (loads, cost, kept);
     }
 
     /// <summary>Least cost of the whole demand; null: it cannot be cut.</summary>
     public Money? Cost => Amount(_loads.Full);
 
     /// <summary>Least cost of so many pieces of each part, in the job's order; null: they cannot be cut, or are more than asked.</summary>
-    public Money? Of(IReadOnlyList<int> pieces) => _loads.Number(pieces) is { } load ? Amount(load) : null;
+    public Money? Of(IReadOnlyList<int> pieces) =>
+        _loads.Number([.. pieces.Zip(_kept, (all, kept) => all - kept)]) is { } load ? Amount(load) : null;
 
     /// <summary>Most pieces that can be cut in all.</summary>
-    public int MostPieces => Enumerable.Range(0, _loads.Count).Where(load => _cost[load] < ThroughCutTable.Never).Max(load => _loads.Totals[load]);
+    public int MostPieces => Enumerable.Range(0, _loads.Count).Where(load => _cost[load] < ThroughCutTable.Never).Max(load => _loads.Totals[load]) + _kept.Sum();
 
     /// <summary>Enumerates the job.</summary>
     /// <exception cref="TooLargeException">The job is too large, or has something that is not enumerated.</exception>
     public static Optimum Of(Job job)
     {
-        var loads = new LoadSpace([.. job.Parts.Select(part => checked((part.Quantity * job.Batch) + part.Extra))]);
+        // Layouts that stay: their pieces and their stock are off the table; what they cost beside metal is the same in every plan.
+        int[] kept = [.. job.Parts.Select(part => job.Kept.Sum(layout => layout.Count * layout.Pieces.Count(piece => piece.PartId == part.Id)))];
+        var fixedCost = job.Kept.Sum(layout => (layout.Cost.Total.Units - (IsRack(layout.StockId) ? 0 : layout.Cost.Metal.Units)) * layout.Count);
+        var loads = new LoadSpace([.. job.Parts.Select((part, kind) => checked((part.Quantity * job.Batch) + part.Extra) - kept[kind])]);
         if (loads.Count > 400)
         {
             throw new TooLargeException($"{loads.Count} loads are too many.");
         }
 
         var sources = new List<Buying.Source>();
-        foreach (var stock in job.Stocks)
+        foreach (var whole0 in job.Stocks)
         {
+            var taken = job.Kept.Where(layout => layout.StockId == whole0.Id).Sum(layout => layout.Count);
+            var stock = whole0 with { Available = whole0.Available - taken };
             var material = job.Materials.First(one => one.Id.Equals(stock.MaterialId, StringComparison.OrdinalIgnoreCase));
             var whole = stock.CutFor is null && CostRules.Keeps(CostRules.KeepRule(job, stock), stock, stock.MinLength, stock.MinWidth)
                 ? CostRules.KeepWorth(job, stock, material) : (long?)null;
-            if (Layouts(job, stock, material, loads) is { } layouts)
+            var none = new long[loads.Count];
+            Array.Fill(none, ThroughCutTable.Never);
+            if ((Layouts(job, stock, material, loads) ?? (taken > 0 ? none : null)) is { } layouts)
             {
-                sources.Add(new(stock, layouts, whole));
+                var load = stock.CutFor is null ? CostRules.Loading(CostRules.SawFor(job, stock)) : 0;
+                sources.Add(new(stock, [.. layouts.Select(cost => cost >= ThroughCutTable.Never ? cost : cost + load)], whole) { Taken = taken });
             }
         }
 
-        return new(loads, new Buying(job, loads).Cheapest(sources));
+        var cost = new Sizes(job, loads).Cheapest(sources);
+        return new(loads, [.. cost.Select(one => one >= ThroughCutTable.Never ? one : one + fixedCost)], kept);
+
+        bool IsRack(string id) => job.Stocks.First(stock => stock.Id == id).RackMark is not null;
     }
 
     private static long[]? Layouts(Job job, Stock stock, Material material, LoadSpace loads)
@@ -62,7 +75,7 @@ public sealed class Optimum
             return null;
         }
 
-        SawnBlank?[] blanks = [.. job.Parts.Select(part => SawnBlank.Of(job, part, stock, saw))];
+        SawnBlank?[] blanks = [.. job.Parts.Select((part, kind) => loads.Demand[kind] == 0 ? null : SawnBlank.Of(job, part, stock, saw))];
         if (saw is null)
         {
             return CutToSize(stock, blanks, loads);

@@ -73,6 +73,8 @@ public static class JobFolder
         }
 
         Line($"\n[mill]\nhourly_rate = {job.Mill.HourlyRate}\ndefault_removal_rate = {job.Mill.DefaultRemovalRate}");
+        var fuss = job.Fuss;
+        Line($"\n[fuss]\nhourly_rate = {fuss.HourlyRate}\norder_line_minutes = {fuss.OrderLineMinutes}\nsupplier_minutes = {fuss.SupplierMinutes}\nfurther_size_minutes = {fuss.FurtherSizeMinutes}");
         foreach (var saw in job.Saws)
         {
             text.Append(SawText(saw));
@@ -101,7 +103,7 @@ public static class JobFolder
         Limit("stages", saw.Stages?.ToString(CultureInfo.InvariantCulture));
         Limit("trimming_cut", saw.Stages is null ? null : saw.TrimmingCut ? "true" : "false");
         Limit("first_cut", saw.FirstCut is { } first ? $"\"{first.ToString().ToLowerInvariant()}\"" : null);
-        Line($"hourly_rate = {saw.HourlyRate}\ncharge_per_cut = {saw.ChargePerCut}\nhandling_minutes = {saw.HandlingMinutes}\nsetting_minutes = {saw.SettingMinutes}\ndefault_cut_rate = {saw.DefaultCutRate}");
+        Line($"hourly_rate = {saw.HourlyRate}\ncharge_per_cut = {saw.ChargePerCut}\nhandling_minutes = {saw.HandlingMinutes}\nsetting_minutes = {saw.SettingMinutes}\nload_minutes = {saw.LoadMinutes}\ndefault_cut_rate = {saw.DefaultCutRate}");
         if (!saw.CutRates.IsEmpty)
         {
             Line($"\n[saw.cut_rates]");
@@ -125,14 +127,14 @@ public static class JobFolder
     }
 
     private static string Parts(Job job) => Table(
-        "part,material,length,width,thickness,diameter,quantity,extra,forms,turn,faces stay,sides stay,end clean-up,angle start,angle end,angle across",
+        "part,material,length,width,thickness,diameter,quantity,extra,forms,turn,faces stay,sides stay,end clean-up,angle start,angle end,angle across,one stock,one size",
         job.Parts.Select(part => new[]
         {
             part.Id, part.MaterialId, Cell(part.Length), part.Round ? "" : Cell(part.Width), part.Round ? "" : Cell(part.Thickness),
             part.Round ? Cell(part.Width) : "", Number(part.Quantity), Number(part.Extra), FormsName(part.Forms), YesNo(part.MayTurn),
             YesNo(part.MillFaces), YesNo(part.MillSides), part.Allowances?.EndCleanUp is { } end ? Cell(end) : "",
             part.Ends is { } ends ? Number(ends.Start.ToDegrees()) : "", part.Ends is { } ends2 ? Number(ends2.End.ToDegrees()) : "",
-            part.Ends is { } ends3 ? (ends3.AcrossThickness ? "thickness" : "width") : "",
+            part.Ends is { } ends3 ? (ends3.AcrossThickness ? "thickness" : "width") : "", YesNo(part.OneStock), YesNo(part.OneSize),
         }));
 
     private static string Materials(Job job) => Table(

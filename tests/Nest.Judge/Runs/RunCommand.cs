@@ -1,4 +1,5 @@
 using System.CommandLine;
+using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Judge.Enumeration;
 using Nest.Judge.Jobs;
@@ -16,16 +17,18 @@ internal static class RunCommand
         var to = new Option<int>("--to") { Required = true, Description = "Last seed." };
         var work = new Option<long>("--work") { DefaultValueFactory = _ => TinyRun.Work, Description = "Limit of work a job." };
         var small = new Option<bool>("--small") { Description = "Small jobs (5 to 12 pieces) instead of tiny ones." };
+        var fussy = new Option<bool>("--fussy") { Description = "Tiny jobs with fuss and rules for parts." };
+        var keeping = new Option<bool>("--keeping") { Description = "Fussy jobs of which a layout of an earlier plan stays." };
         var shows = new Option<bool>("--show") { Description = "A line for each job." };
         var state = new Option<string?>("--state") { Description = "Folder that keeps what is done and each contradiction; a second run goes on there." };
         var first = new Option<bool>("--new") { Description = "Ends with 1 at the first contradiction that known.csv does not name." };
-        var command = new Command("run", "Judges made jobs by their seeds.") { from, to, work, small, shows, state, first };
+        var command = new Command("run", "Judges made jobs by their seeds.") { from, to, work, small, fussy, keeping, shows, state, first };
         command.SetAction(parsed => new Shard(
-            parsed.GetValue(work), parsed.GetValue(small), parsed.GetValue(shows), parsed.GetValue(state), parsed.GetValue(first)).Run(parsed.GetValue(from), parsed.GetValue(to)));
+            parsed.GetValue(work), parsed.GetValue(small), parsed.GetValue(fussy), parsed.GetValue(keeping), parsed.GetValue(shows), parsed.GetValue(state), parsed.GetValue(first)).Run(parsed.GetValue(from), parsed.GetValue(to)));
         return command;
     }
 
-    private sealed class Shard(long work, bool small, bool shows, string? state, bool first)
+    private sealed class Shard(long work, bool small, bool fussy, bool keeping, bool shows, string? state, bool first)
     {
         private readonly IReadOnlyDictionary<string, string> _known = first ? KnownJobs.Read() : new Dictionary<string, string>();
 
@@ -38,7 +41,7 @@ internal static class RunCommand
                 var last = Math.Min(to, start + Block - 1);
                 if (!done.TryGetValue((start, last), out var tally))
                 {
-                    tally = Judged(start, last);
+                    tally = Range(start, last);
                     Note(tally.Row(start, last));
                 }
 
@@ -54,7 +57,7 @@ internal static class RunCommand
             return total.Wrong > 0 ? 1 : 0;
         }
 
-        private Tally Judged(int from, int to)
+        private Tally Range(int from, int to)
         {
             var sum = Tally.None;
             for (var seed = from; seed <= to && !(first && sum.Wrong > 0); seed++)
@@ -67,18 +70,23 @@ internal static class RunCommand
 
         private Tally One(int seed)
         {
-            var job = small ? SmallJobs.Make(seed) : TinyJobs.Make(seed);
-            if (_known.ContainsKey(job.Name))
+            if (keeping)
             {
-                return Tally.None;
+                return KeepingJobs.Make(seed, work) is { } around ? Judged(seed, around) : Tally.None;
             }
 
+            var job = small ? SmallJobs.Make(seed) : fussy ? FussyJobs.Make(seed) : TinyJobs.Make(seed);
+            return _known.ContainsKey(job.Name) ? Tally.None : Judged(seed, job);
+        }
+
+        private Tally Judged(int seed, Job job)
+        {
             try
             {
                 var verdict = Verdict.Of(job, TinyRun.Limits(work));
                 List<string> wrong = [.. verdict.Wrong];
                 // Every hundredth, of each class in turn.
-                if (seed % 100 == seed / 100 % 4 && verdict.Plan is { Layouts.IsEmpty: false })
+                if (!keeping && seed % 100 == seed / 100 % 4 && verdict.Plan is { Layouts.IsEmpty: false })
                 {
                     wrong.AddRange(FilesCheck.Run(job, work).Select(one => $"through files: {one}"));
                 }
@@ -90,7 +98,7 @@ internal static class RunCommand
 
                 if (wrong.Count > 0 && state is not null)
                 {
-                    Found.Keep(Path.Combine(state, "found"), job.Name, job, $"run --from {seed} --to {seed} --work {work}{(small ? " --small" : "")}", wrong);
+                    Found.Keep(Path.Combine(state, "found"), job.Name, job, $"run --from {seed} --to {seed} --work {work}{(small ? " --small" : keeping ? " --keeping" : fussy ? " --fussy" : "")}", wrong);
                 }
 
                 var planned = verdict.Plan is { Layouts.IsEmpty: false };
@@ -109,7 +117,7 @@ internal static class RunCommand
             }
         }
 
-        private string StateFile => Path.Combine(state!, $"{(small ? "small" : "tiny")}-work-{work}.csv");
+        private string StateFile => Path.Combine(state!, $"{(small ? "small" : keeping ? "keeping" : fussy ? "fussy" : "tiny")}-work-{work}.csv");
 
         private Dictionary<(int From, int To), Tally> Done() => state is null || !File.Exists(StateFile)
             ? []

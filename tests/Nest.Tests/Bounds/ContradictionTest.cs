@@ -80,7 +80,7 @@ public sealed class ContradictionTest
         Bound Times(decimal? share, string source, BoundScope scope) =>
             share is { } times ? Bound.Of(Money.FromUnits((long)(solver.Best!.Cost * times)), source, scope) : Bound.None;
         var plan = PlanAssembler.Assemble(
-            twins, components, [(solver.Best, Times(component, "a faulty kernel", BoundScope.Component))], limits, [],
+            job, twins, components, [(solver.Best, Times(component, "a faulty kernel", BoundScope.Component))], limits, [],
             Times(joint, "a faulty method", BoundScope.Job));
         return plan with { PartCosts = CostSheet.PartCosts(job, blanks, plan.Layouts) };
     }
