@@ -50,7 +50,7 @@ internal sealed class JointSolver(
     private const double BesideEnd = 0.9;
 
     /// <inheritdoc cref="BesideEnd"/>
-    private const double LeastBeside = 15;
+    private const double LeastBeside = 5;
 
     /// <summary>Seconds below which the bound with the values of column generation stays below the one without (measured on the metric
     /// example: 1095 against 1109 after one unit of deterministic time, 1122 after four).</summary>

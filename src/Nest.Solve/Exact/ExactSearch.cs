@@ -308,19 +308,19 @@ internal sealed class ExactSearch
             return false;
         }
 
-        // With all that the components cost at these counts, the master's own bound is what a plan costs at least here.
-        var bound = _parts.Sum(part => part.BoundAt(part.Own(counts))) + LoadMaster.LeastTerms(_job, counts);
-        var gap = Math.Max(4 * _enough, Math.Min(Upper, _parts.Sum(part => part.ClosedAt(part.Own(counts))!.Cost) + LoadMaster.LeastTerms(_job, counts)) - bound + (4 * _enough));
-        var reached = bound;
-        while (reached < Upper - _enough && !_meter.IsOver)
+        // A plan below the best has no component dearer than what the others leave to it, so only loads within that.
+        var costs = _parts.Select(part => part.ClosedAt(part.Own(counts))!.Cost).ToArray();
+        var least = costs.Sum() + LoadMaster.LeastTerms(_job, counts);
+        var reached = least;
+        if (least < Upper - _enough && !_meter.IsOver)
         {
-            gap = Math.Min(gap, Math.Max(_enough, Upper - bound));
             var loads = new List<Load>();
-            foreach (var part in _parts)
+            foreach (var (part, cost) in _parts.Zip(costs))
             {
-                if (part.Within(part.Own(counts), gap, _meter) is not { } some)
+                var own = part.Own(counts);
+                if (part.Within(own, Math.Max(_enough, cost - part.BoundAt(own) + Upper - least), _meter) is not { } some)
                 {
-                    Note($"too many loads at {_job.TextOf(counts)} within {gap / Grain.PerCurrency:0.000}");
+                    Note($"too many loads at {_job.TextOf(counts)}");
                     return false;
                 }
 
@@ -329,15 +329,9 @@ internal sealed class ExactSearch
 
             var answer = LoadMaster.Solve(_job, loads, counts, double.MaxValue, exactly: true, Math.Min(_meter.SecondsLeft, 30), _meter.Nodes(LoadNodes));
             _meter.Add(3e6 + (2e4 * loads.Count));
-            Note($"{loads.Count} loads at {_job.TextOf(counts)} within {gap / Grain.PerCurrency:0.000} of {bound / Grain.PerCurrency:0.000}: {answer.Cost / Grain.PerCurrency:0.000}, bound {answer.Bound / Grain.PerCurrency:0.000}");
+            Note($"{loads.Count} loads at {_job.TextOf(counts)} from {least / Grain.PerCurrency:0.000} to {Upper / Grain.PerCurrency:0.000}: {answer.Cost / Grain.PerCurrency:0.000}, bound {answer.Bound / Grain.PerCurrency:0.000}");
+            reached = Math.Max(reached, Math.Min(answer.Bound, Upper));
             Take([.. answer.Plan.Select(entry => (_parts[_job.Sources[entry.Load.Stock].ComponentIndex].WithTree(entry.Load), entry.Count))], answer.Extras);
-            reached = Math.Max(reached, Math.Min(answer.Bound, bound + gap));
-            if (!answer.Closed || answer.Bound <= bound + gap)
-            {
-                break;
-            }
-
-            gap *= 2;
         }
 
         _closed = Math.Min(_closed, reached);
