@@ -154,7 +154,7 @@ internal sealed class PartProof
         var price = Job.Sources.Where(source => !source.IsSingle).Sum(source => (double)source.Price * own[source.Number]);
         var gap = Math.Max((few ? 4 : 1) * FirstGap * Math.Abs(bound + price), 4 * _enough);
         var (reached, exact) = (bound, false);
-        ImmutableArray<(Load, int)> plan = [];
+        ImmutableArray<(Load Load, int Count)> plan = [];
         while (!meter.IsOver)
         {
             gap = Math.Min(gap, Math.Max(_enough, enoughGap));
@@ -169,7 +169,12 @@ internal sealed class PartProof
             meter.Add(3e6 + (2e4 * loads.Count));
             Note($"{loads.Count} loads at {Job.TextOf(own)} within {gap / Grain.PerCurrency:0.000} of {(bound + price) / Grain.PerCurrency:0.000}: {answer.Cost / Grain.PerCurrency:0.000}, bound {answer.Bound / Grain.PerCurrency:0.000}");
             reached = Math.Max(reached, Math.Min(answer.Bound - price, bound + gap));
-            plan = answer.Plan.IsEmpty ? plan : answer.Plan;
+            if (!answer.Plan.IsEmpty)
+            {
+                // The trees are those of this list: the next one may be too long to be made.
+                plan = [.. answer.Plan.Select(entry => (WithTree(InJob(entry.Load)), entry.Count))];
+            }
+
             exact = answer.Closed && (answer.Bound - price <= bound + gap || gap >= enoughGap);
             if (exact || !answer.Closed)
             {
@@ -179,8 +184,7 @@ internal sealed class PartProof
             gap *= 2;
         }
 
-        _closed[Job.TextOf(own)] = new(
-            own, reached, exact, [.. plan.Select(entry => (WithTree(InJob(entry.Item1)), entry.Item2))]);
+        _closed[Job.TextOf(own)] = new(own, reached, exact, plan);
     }
 
     /// <summary>Whether each kind could be cut often enough, by itself.</summary>
