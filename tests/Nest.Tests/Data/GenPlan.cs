@@ -72,6 +72,7 @@ internal static class GenPlan
             PiecePrice = price.Item1,
             PriceBasis = (PriceBasis)basis,
             UnitPrice = price.Item2,
+            CutFrom = flags.Item3 ? new(size.Item1, size.Item2, price.Item1) : null,
             Available = available == 0 ? null : available,
             Supplier = flags.Item1 ? word : null,
             RackMark = flags.Item1 ? null : word,
