@@ -66,7 +66,7 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
 
         stockRules.Read(root);
         root.NoOtherKeys();
-        return Input(head, rules, parts);
+        return Input(head, rules, parts) is { } input ? input with { Said = root.Keys } : null;
     }
 
     /// <summary>All but rack and parts: materials, rules, saws, suppliers, what can be bought.</summary>

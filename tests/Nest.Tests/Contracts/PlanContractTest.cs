@@ -1,5 +1,4 @@
 using CsCheck;
-using Nest.Check;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
@@ -22,9 +21,6 @@ public sealed class PlanContractTest : IDisposable
         SamplePlans.Brackets(), SamplePlans.Brackets(LengthUnit.Inch), SamplePlans.Inches(), SamplePlans.HugeAndTiny(), SamplePlans.LongNames(),
         SamplePlans.Mitred(), SamplePlans.Ordered(), TestPlan.Good(),
     ];
-
-    // Some samples are made to be looked at only, and are no right plans.
-    private static IEnumerable<Plan> RightSamples => Samples.Where(plan => PlanChecker.Check(plan).IsEmpty);
 
     [Fact]
     public void Every_value_of_a_plan_file_is_in_the_schema() =>
@@ -57,19 +53,10 @@ public sealed class PlanContractTest : IDisposable
     }
 
     [PythonFact]
-    public void The_second_checker_agrees_on_the_sample_plans()
-    {
-        var files = RightSamples.Select(Write).ToList();
-        files.Count.Should().BeGreaterThan(4);
-        var (code, text) = SecondChecker.Check(files);
-        code.Should().Be(0, text);
-    }
-
-    [PythonFact]
     public void The_second_checker_agrees_on_made_plans_of_plates_and_bars()
     {
-        // Generated here, so that one start of Python checks them all.
-        var files = new List<string>();
+        // Written first, so that one start of Python checks them all.
+        var files = new List<string> { Write(TestPlan.Good()) };
         RandomPlans.Plates.Where(plan => plan.Layouts[0].Pieces.Length > 0).Sample(plan => files.Add(Write(plan)), iter: 60, threads: 1, seed: "0001dkHSvBgK");
         RandomPlans.Bars.Sample(plan => files.Add(Write(plan)), iter: 60, threads: 1, seed: "0001dkHSvBgK");
         var (code, text) = SecondChecker.Check(files);
@@ -81,7 +68,7 @@ public sealed class PlanContractTest : IDisposable
     [PythonFact]
     public void The_second_checker_tells_of_every_changed_value()
     {
-        var good = SamplePlans.Brackets();
+        var good = TestPlan.Good();
         var layout = good.Layouts[0];
         var unit = Money.FromUnits(1);
         var nanometre = Length.FromNanometres(1);
@@ -95,7 +82,7 @@ public sealed class PlanContractTest : IDisposable
             With(layout with { Trims = layout.Trims with { Left = layout.Trims.Left + nanometre } }),
             With(layout with { Count = layout.Count + 1 }),
             good with { PartCosts = good.PartCosts.SetItem(0, good.PartCosts[0] with { Metal = good.PartCosts[0].Metal + unit }) },
-            good with { Orders = good.Orders.SetItem(0, good.Orders[0] with { Delivery = good.Orders[0].Delivery + unit }) },
+            good with { Orders = [] },
             good with { Job = good.Job with { Batch = good.Job.Batch + 1 } },
             good with { Job = good.Job with { Saws = [.. good.Job.Saws.Select(saw => saw with { Kerf = saw.Kerf + nanometre })] } },
             good with { Job = good.Job with { Mill = good.Job.Mill with { HourlyRate = good.Job.Mill.HourlyRate * 2 } } },

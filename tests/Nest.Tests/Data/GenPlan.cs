@@ -124,7 +124,7 @@ internal static class GenPlan
                 new() { Id = "M", Family = "steel", Density = 7850.5m, DensitySource = name, Aliases = flag ? ["m1", "m 2"] : [], ScrapPricePerKilogram = rest.Item1 },
             ],
             Parts = [.. parts.Select((part, i) => part with { Id = $"part {i}" })],
-            Stocks = [.. stocks.Select((stock, i) => stock with { Id = $"stock {i}" })],
+            Stocks = [.. stocks.Select((stock, i) => stock with { Id = $"stock {i}", CutFor = stock.CutFrom is null ? null : "part 0" })],
             Saws = [.. saws.Select((saw, i) => saw with { Id = $"saw {i}" })],
             AllowanceRules = [new() { Family = flag ? "steel" : null, Holding = flag ? Holding.Chuck : null, MaterialId = flag ? null : "M", Allowances = rest.Item3 }],
             Suppliers = flag ? [] : [new() { Name = name, MinimumOrder = Money.FromUnits(batch), FreeDeliveryFrom = Money.FromUnits(7), LeadDays = batch }],
