@@ -1,14 +1,14 @@
 #!/usr/bin/env bash
-# Plans both examples again and again with a limit of work and compares every byte of the folders: on one core and on two, in other
-# languages, time zones and folders, and (every other run) beside a busy loop.
-#   tests/Nest.Bench/repeat.sh [RUNS] [WORK]          a row for each job goes to results/repeatable.csv
+# Plans the examples again and again with a limit of work and compares every byte of the folders: on one core and on two, in other
+# languages, time zones and folders.
+#   tests/Nest.Bench/repeat.sh [RUNS] [WORK] [JOB ...]          a row for each job goes to results/repeatable.csv
 # Exit code 1 when a byte differs. Needs a Release build of src/Nest.Cli.
 set -uo pipefail
 cd "$(dirname "$0")/../.." || exit 1
 root=$PWD
 runs=${1:-20}
 work=${2:-3000}
-program="$root/src/Nest.Cli/bin/Release/net10.0/nest.dll"
+program=${NEST_PROGRAM:-$root/src/Nest.Cli/bin/Release/net10.0/nest.dll}
 [ -f "$program" ] || { echo "build first: dotnet build src/Nest.Cli -c Release" >&2; exit 1; }
 place=$(mktemp -d)
 trap 'rm -rf "$place"' EXIT
@@ -17,8 +17,10 @@ results=$root/tests/Nest.Bench/results/repeatable.csv
 languages=(C.UTF-8 de_DE.UTF-8 tr_TR.UTF-8 ar_SA.UTF-8)
 zones=(UTC Asia/Kathmandu America/St_Johns Pacific/Kiritimati)
 cores=$(nproc)
+jobs=("${@:3}")
+[ ${#jobs[@]} -gt 0 ] || jobs=(cargo-bike cargo-bike-inch models-only)
 wrong=0
-for job in cargo-bike cargo-bike-inch; do
+for job in "${jobs[@]}"; do
     differing=0
     first=""
     for ((run = 0; run < runs; run++)); do
@@ -30,14 +32,8 @@ for job in cargo-bike cargo-bike-inch; do
         fi
         mask=0
         ((run % 4 < 2)) && ((cores > 1)) && mask=0,1
-        busy=""
-        if ((run % 4 == 1)); then
-            (while :; do :; done) &
-            busy=$!
-        fi
         (cd "$folder" && LC_ALL=${languages[run % 4]} LANG=${languages[run % 4]} TZ=${zones[run / 4 % 4]} taskset -c "$mask" \
             dotnet "$program" plan job.toml --work "$work" --seed 1 --out "$place/out $run" > "$place/screen" 2>&1) || { cat "$place/screen"; wrong=1; }
-        [ -n "$busy" ] && kill "$busy" && wait "$busy" 2> /dev/null
         sum=$(cd "$place/out $run" && find . -type f | LC_ALL=C sort | xargs -d '\n' sha256sum | sha256sum)
         files=$(find "$place/out $run" -type f | wc -l)
         [ -z "$first" ] && first=$sum

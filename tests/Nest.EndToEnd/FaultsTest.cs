@@ -9,27 +9,16 @@ public class FaultsTest
     private const string Parts = "part,material,length,width,thickness,quantity,forms\nlug,6082-T6,50,30,8,12,any\n";
     private const string Plan = "plan parts.csv --unit mm --work 500 --out out";
 
-    /// <summary>A log and a screen that take no more, and a machine without home, path, temporary folder or language.</summary>
+    /// <summary>On a machine without home, path, temporary folder or language: the reader of the screen ends, the log's disk is full, or both are closed.</summary>
     [LinuxTheory]
-    [InlineData("2>/dev/full >/dev/full", 7)]
-    [InlineData("2>&- >&-", null)]
-    public void A_stream_that_is_full_or_closed_loses_no_plan(string streams, int? expected)
+    [InlineData("2>/dev/full | head -c 1 >/dev/null")]
+    [InlineData("2>&- >&-")]
+    public void A_stream_that_is_full_or_closed_loses_no_plan(string streams)
     {
         using var run = new Run();
         run.Write("parts.csv", Parts);
-        var (code, _) = Shell(run, $"exec env -i DOTNET_ROOT=\"$DOTNET_ROOT\" TMPDIR=/nowhere {Program} {Plan} {streams}");
-        code.Should().BeOneOf(expected is { } one ? [one] : [0, 7]);
-        run.Nest("check", run.Path("out")).Should().Be(0, run.Out + run.Error);
-    }
-
-    [LinuxFact]
-    public void A_pipe_that_is_closed_by_its_reader_loses_no_plan()
-    {
-        using var run = new Run();
-        run.Write("parts.csv", Parts);
-        Shell(run, $"{{ {Program} {Plan} --details 2>messages.txt; echo $? > code; }} | head -c 1 > /dev/null");
+        Shell(run, $"{{ env -i DOTNET_ROOT=\"$DOTNET_ROOT\" TMPDIR=/nowhere {Program} {Plan} --details; echo $? > code; }} {streams}");
         File.ReadAllText(run.Path("code")).Trim().Should().BeOneOf("0", "7");
-        File.ReadAllText(run.Path("messages.txt")).Should().NotContain("   at ");
         run.Nest("check", run.Path("out")).Should().Be(0, run.Out + run.Error);
     }
 
@@ -37,7 +26,8 @@ public class FaultsTest
     public void A_polite_end_gives_the_best_plan_so_far()
     {
         using var run = new Run();
-        var job = Path.Combine(Repo.Example("cargo-bike"), "job.toml");
+        // A job of few pieces that is not proven for a long time.
+        var job = Path.Combine(Repo.Root, "tests", "Nest.Bench", "frozen", "middle-1", "job.toml");
         var start = new ProcessStartInfo("/bin/sh") { WorkingDirectory = run.Folder, RedirectStandardError = true };
         start.ArgumentList.Add("-c");
         start.ArgumentList.Add($"exec {Program} plan '{job}' --seconds 600 --out out > screen.txt");
@@ -59,7 +49,7 @@ public class FaultsTest
         var (code, text) = Shell(run, $"DOTNET_GCHeapHardLimit=400000 {Program} {Plan} 2>&1");
         code.Should().Be(7, text);
         text.Should().Contain("not enough memory").And.NotContain("   at ");
-        Directory.Exists(run.Path("out")).Should().BeFalse();
+        NothingIsIn(run.Path("out"));
     }
 
     [Fact]
@@ -92,7 +82,16 @@ public class FaultsTest
         using var disk = new SmallDisk(run.Path("disk"), kilobytes);
         run.Nest("plan", run.Write("parts.csv", Parts), "--unit", "mm", "--work", "500", "--out", run.Path("disk/out")).Should().Be(2, run.Out);
         run.Error.Should().Contain("error: ").And.NotContain("   at ");
-        Directory.GetFiles(run.Path("disk"), "*", SearchOption.AllDirectories).Should().BeEmpty();
+        NothingIsIn(run.Path("disk"));
+    }
+
+    /// <summary>Nothing but the empty file that keeps a second run out, which always stays (FolderLock says why).</summary>
+    private static void NothingIsIn(string folder)
+    {
+        if (Directory.Exists(folder))
+        {
+            Directory.GetFiles(folder, "*", SearchOption.AllDirectories).Where(file => Path.GetFileName(file) != ".lock" || new FileInfo(file).Length > 0).Should().BeEmpty();
+        }
     }
 
     private static string Runtime => Path.GetFileNameWithoutExtension(Environment.ProcessPath) == "dotnet" ? Environment.ProcessPath! : "dotnet";

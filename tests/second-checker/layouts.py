@@ -44,14 +44,14 @@ class Layout:
         self.ends = [piece.get("ends") for piece in raw["pieces"]]
         self.offcuts = [rect(offcut["area"]) for offcut in raw["offcuts"]]
         self.tree = [dict(node, rect=rect(node["area"])) for node in raw.get("tree", [])]
-        # A layout without pieces is bought stock that nobody cuts: its tree says no more than its offcut.
+        # A layout without pieces is bought stock that nobody cuts.
         self.whole = not self.pieces
 
     def problems(self):
         yield from self._sheet()
         yield from self._places()
         if self.cutter:
-            if self.tree:
+            if self.tree and not self.whole:
                 yield "a cutter has no tree"
         elif not self.whole:
             yield from self._tree()
@@ -78,6 +78,8 @@ class Layout:
         if self.whole and (len(self.offcuts) != 1 or self.offcuts[0] != (0, 0, *self.sheet) or not self.raw["offcuts"][0]["keep"]
                            or "rackMark" in self.stock or "cutFor" in self.stock):
             yield "has no piece and is not bought stock kept whole"
+        if self.whole and self.tree and (len(self.tree) > 1 or self.tree[0]["kind"] != "offcut" or self.tree[0]["rect"] != (0, 0, *self.sheet)):
+            yield "nothing is cut, but its tree is not the one offcut"
         if "cutFor" in self.stock and (len(self.pieces) != 1 or self.raw["pieces"][0]["part"] != self.stock["cutFor"]
                                        or self.pieces[0] != (0, 0, *self.sheet) or self.offcuts):
             yield "is not one blank cut to size"
