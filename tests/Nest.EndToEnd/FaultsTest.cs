@@ -74,8 +74,7 @@ public class FaultsTest
     /// <summary>Disks of growing size: some hold the first files of the folder, none holds all.</summary>
     [SmallDiskTheory]
     [InlineData(16)]
-    [InlineData(100)]
-    [InlineData(300)]
+    [InlineData(200)]
     public void A_full_disk_leaves_nothing_half_written(int kilobytes)
     {
         using var run = new Run();

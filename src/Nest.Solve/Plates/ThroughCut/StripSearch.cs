@@ -2,9 +2,9 @@ namespace Nest.Solve.Plates.ThroughCut;
 
 /// <summary>Plans whose dense plates come from strips and whose last plates come from a search over choices of plates.</summary>
 /// <remarks>
-/// Method: <see cref="StripPlan"/> fills plates at values drawn anew each time; the least dense of them are given up; of all choices of
-/// plates (<see cref="Fleets"/>) for what is then left, that make the whole plan cheaper than the best known, one is taken that need not
-/// be filled more densely than has been within reach so far, and ruin and recreate fills just these plates. Pieces that had no place are
+/// Method: <see cref="StripPlan"/> fills plates at values drawn anew each time. The least dense plates are given up. For the pieces that are
+/// left, <see cref="Fleets"/> lists the choices of plates that would make the whole plan cheaper than the best known. One is taken that need
+/// not be filled more densely than was reached so far, and ruin and recreate fills just these plates. Pieces that had no place are
 /// worth more next time (sequential value correction, Belov and Scheithauer 2007). Several threads work on plans of their own; what
 /// they find is taken over in a fixed order. Heuristic.
 /// </remarks>
