@@ -54,8 +54,8 @@ internal static class SettingsCommand
         yield return Row("currency", job.Currency, Usual);
         yield return Row("batch", Text(job.Batch), Usual);
         yield return Row("paper", input.Paper ?? (job.Unit == LengthUnit.Inch ? "letter" : "a4"), Usual, "--paper");
-        yield return ("limits.seconds", input.Seconds is null ? $"{Usual} (or --seconds)" : $"{JobFile} (or --seconds)", Text((decimal)(input.Seconds ?? PlanOptions.DefaultSeconds)));
-        yield return ("limits.seed", input.Seed is null ? $"{Usual} (or --seed)" : $"{JobFile} (or --seed)", Text(input.Seed ?? 1));
+        yield return ("limits.seconds", $"{(input.Seconds is null ? Usual : JobFile)} (or --seconds)", Text((decimal)(input.Seconds ?? PlanOptions.DefaultSeconds)));
+        yield return ("limits.seed", $"{(input.Seed is null ? Usual : JobFile)} (or --seed)", Text(input.Seed ?? 1));
         yield return ("rack", RackFrom(input), RackOf(input));
         foreach (var (rule, at) in job.AllowanceRules.Select((rule, at) => (rule, at)))
         {
@@ -68,17 +68,19 @@ internal static class SettingsCommand
         {
             var condition = string.Join(", ", new[] { rule.Form is { } form ? WordOf(form) : null, rule.MaterialId }.OfType<string>());
             yield return (at == 0 ? "offcuts" : "", at == 0 ? From("offcuts", BuiltIn) : "",
-                $"{(condition.Length == 0 ? "all stock" : condition)}: kept from {format.Text(rule.KeepLength)}{(rule.KeepWidth > Length.Zero ? $" × {format.Text(rule.KeepWidth)}" : "")}, "
-                + $"worth {Text(rule.Fraction)} of the price, of leftovers {Text(rule.LeftoverFraction)}");
+                $"{(condition.Length == 0 ? "all stock" : condition)}: kept from {format.Text(rule.KeepLength)}"
+                + $"{(rule.KeepWidth > Length.Zero ? $" × {format.Text(rule.KeepWidth)}" : "")}, worth {Text(rule.Fraction)} of the price, of leftovers {Text(rule.LeftoverFraction)}");
         }
 
-        yield return Row("mill", $"{Text(job.Mill.HourlyRate)} {job.Currency} an hour, {Text(job.Mill.DefaultRemovalRate)} cm³ a minute unless the family has its own", BuiltIn);
+        yield return Row(
+            "mill", $"{Text(job.Mill.HourlyRate)} {job.Currency} an hour, {Text(job.Mill.DefaultRemovalRate)} cm³ a minute unless the family has its own", BuiltIn);
         yield return Row("lift_limit", $"{Text(job.LiftLimit.Kilograms)} kg", BuiltIn);
         yield return Row("long_bar", format.Text(job.LongBar), BuiltIn);
         foreach (var (saw, at) in job.Saws.Select((saw, at) => (saw, at)))
         {
             yield return (at == 0 ? "saws" : "", at == 0 ? input.Said.Contains("saw") || input.Said.Contains("saws") ? JobFile : BuiltIn : "",
-                $"{saw.Id}: {WordOf(saw.Kind)}, kerf {format.Text(saw.Kerf)}, {Text(saw.HourlyRate)} {job.Currency} an hour, {Text(saw.SettingMinutes)} minutes a setting");
+                $"{saw.Id}: {WordOf(saw.Kind)}, kerf {format.Text(saw.Kerf)}, {Text(saw.HourlyRate)} {job.Currency} an hour, "
+                + $"{Text(saw.SettingMinutes)} {(saw.SettingMinutes == 1m ? "minute" : "minutes")} a setting");
         }
 
         yield return Row("most_suppliers", job.MostSuppliers is { } most ? Text(most) : "any number", Usual);
@@ -105,8 +107,8 @@ internal static class SettingsCommand
     }.Where(one => one.Size is not null).Select(one => $"{one.Name} {format.Text(one.Size!.Value)}"));
 
     /// <summary>FlatBar as "flat bar".</summary>
-    private static string WordOf<T>(T value) where T : struct, Enum =>
-        string.Concat(value.ToString().Select((letter, at) => at > 0 && char.IsUpper(letter) ? $" {char.ToLowerInvariant(letter)}" : char.ToLowerInvariant(letter).ToString()));
+    private static string WordOf<T>(T value) where T : struct, Enum => string.Concat(
+        value.ToString().Select((letter, at) => $"{(at > 0 && char.IsUpper(letter) ? " " : "")}{char.ToLowerInvariant(letter)}"));
 
     private static string Text(decimal number) => number.ToString("0.######", CultureInfo.InvariantCulture);
 }

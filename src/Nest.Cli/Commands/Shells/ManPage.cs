@@ -5,6 +5,8 @@ namespace Nest.Cli.Commands.Shells;
 /// <summary>The manual page, <c>nest(1)</c>, in the man macros that every Unix has.</summary>
 internal static class ManPage
 {
+    private const string Help = "--help";
+
     private static readonly (int Code, string Meaning)[] Codes =
     [
         (ExitCode.Done, "Done."),
@@ -30,7 +32,7 @@ internal static class ManPage
             [\fIarguments\fR] [\fIoptions\fR]
             .SH DESCRIPTION
             """).Append('\n');
-        text.Append(Plain(commands[0].Description)).Append("\n.SH COMMANDS\n");
+        text.Append(Plain(commands[0].Description)).Append($"\n.SH COMMANDS\nEvery command takes \\fB{Plain(Help)}\\fR.\n");
         foreach (var command in commands.Skip(1))
         {
             text.Append($".SS \"{Plain($"nest {command.Path} {string.Join(' ', command.Arguments.Select(argument => argument.Name))}".TrimEnd())}\"\n");
@@ -40,7 +42,7 @@ internal static class ManPage
                 text.Append($".TP\n.I {Plain(name)}\n{Plain(description)}\n");
             }
 
-            foreach (var option in command.Options)
+            foreach (var option in command.Options.Where(option => option.Names[0] != Help))
             {
                 var value = option.Value.Length == 0 ? "" : $" \\fI{Plain(option.Value)}\\fR";
                 text.Append($".TP\n\\fB{Plain(string.Join(", ", option.Names))}\\fR{value}\n{Plain(option.Description)}\n");

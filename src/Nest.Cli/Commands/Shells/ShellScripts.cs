@@ -48,7 +48,8 @@ internal static class ShellScripts
         {
             var words = Children(command, commands).Select(child => (Name: child.Path.Split(' ')[^1], child.Description))
                 .Concat(command.Options.SelectMany(option => option.Names.Select(name => (Name: name, option.Description))));
-            text.Append($"        \"{Lead(command)}\") found=({string.Join(' ', words.Select(word => Quoted($"{word.Name}:{word.Description.Replace(":", "\\:", StringComparison.Ordinal)}")))}) ;;\n");
+            var pairs = words.Select(word => Quoted($"{word.Name}:{word.Description.Replace(":", "\\:", StringComparison.Ordinal)}"));
+            text.Append($"        \"{Lead(command)}\") found=({string.Join(' ', pairs)}) ;;\n");
         }
 
         return text.Append("""
