@@ -3,10 +3,12 @@
 #   src/publish.sh FOLDER [linux-x64 | linux-arm64 | win-x64 | osx-arm64] ...
 # Each is FOLDER/<kind>/nest (nest.exe). The one for the machine that this runs on is then tried: by the administrator of a Linux machine in a
 # bare root that has the C and C++ libraries and nothing else, else with an empty environment. The others are built, not run.
+# State: an earlier linux-x64 file was built and planned a job, and win-x64 was built (25 November 2026). This script in its present form has not
+# been run to its end yet, linux-arm64 and osx-arm64 never.
 set -euo pipefail
 cd "$(dirname "$0")/.."
 export DOTNET_CLI_TELEMETRY_OPTOUT=1 DOTNET_NOLOGO=1
-[ $# -ge 1 ] || { sed -n '2,4p' "$0"; exit 1; }
+[ $# -ge 1 ] || { sed -n '2,7p' "$0"; exit 1; }
 out=$1
 shift
 [ $# -gt 0 ] || set -- linux-x64 linux-arm64 win-x64 osx-arm64
@@ -47,7 +49,9 @@ try_it() {
 for kind in "$@"; do
     rm -rf "${out:?}/$kind"
     dotnet publish src/Nest.Cli -c Release -r "$kind" --self-contained -v quiet \
-        -p:PublishSingleFile=true -p:DebugType=none -o "$out/$kind"
+        -p:PublishSingleFile=true -o "$out/$kind"
+    # Symbols are taken away afterwards: told to make none, the build would compile every project anew and leave the ordinary one without.
+    find "$out/$kind" -name '*.pdb' -delete
     beside=$(find "$out/$kind" -type f ! -name nest ! -name nest.exe)
     if [ -n "$beside" ]; then
         echo "$kind: there are files beside the single one:" >&2
