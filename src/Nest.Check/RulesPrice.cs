@@ -20,9 +20,13 @@ internal static class RulesPrice
             {
                 facts.Add("job-value", where, "a price is out of range");
             }
+            else if (stock.CutFrom is { } row && (stock.CutFor is null || row.Charges < Money.Zero || row.Length <= Length.Zero || row.Width <= Length.Zero))
+            {
+                facts.Add("job-value", where, "what it is cut from cannot be: it is not cut to size, the row has no size, or the charges are below zero");
+            }
             else if (IsTold(stock) && facts.Materials.TryGetValue(stock.MaterialId, out var material))
             {
-                Compare(facts, stock, where, stock.UnitPrice * Quantity(stock, material));
+                Compare(facts, stock, where, (stock.UnitPrice * Quantity(stock, material)) + (stock.CutFrom?.Charges.Amount ?? 0m));
             }
         }
     }
@@ -32,8 +36,8 @@ internal static class RulesPrice
 
     private static void Compare(PlanFacts facts, Stock stock, string where, decimal amount)
     {
-        // Pieces cut to size carry charges that the file does not list; a price per whole piece is shared by a size that it does not list.
-        var right = stock.CutFor is null
+        // Files before version 3 list neither the charges of a piece cut to size nor the size by which a price per whole piece is shared.
+        var right = stock.CutFor is null || stock.CutFrom is not null
             ? stock.PiecePrice == Amounts.Nearest(amount)
             : stock.PriceBasis == PriceBasis.Piece || stock.PiecePrice >= Amounts.Nearest(amount);
         if (!right)
@@ -55,7 +59,10 @@ internal static class RulesPrice
             PriceBasis.SquareFoot => squareMetres / (MetresPerFoot * MetresPerFoot),
             PriceBasis.Kilogram => Kilograms(),
             PriceBasis.Pound => Kilograms() / KilogramsPerPound,
-            _ => 1m,
+            // A price of the whole row is shared by area; of bars the widths are equal, so by length.
+            _ => stock.CutFrom is { } row
+                ? (decimal)((Int128)stock.Length.Nanometres * stock.Width.Nanometres) / (decimal)((Int128)row.Length.Nanometres * row.Width.Nanometres)
+                : 1m,
         };
 
         decimal Kilograms() => ExpectedBlanks.Whole(stock).ToSquareMetres() * metres * material.Density;

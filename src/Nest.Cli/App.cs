@@ -1,6 +1,7 @@
 using System.CommandLine;
 using Nest.Cli.Commands;
 using Nest.Cli.Commands.Rack;
+using Nest.Cli.Commands.Shells;
 
 namespace Nest.Cli;
 
@@ -24,12 +25,14 @@ internal static class App
             WhyCommand.Create(world),
             QuoteCommand.Create(world),
             RackCommand.Create(world),
+            SettingsCommand.Create(world),
         };
         foreach (var command in PlanLifeCommands.Create(world))
         {
             root.Add(command);
         }
 
+        root.Add(CompletionCommand.Create(world, root));
         NumberInput.On(root);
         return root;
     }

@@ -78,6 +78,7 @@ public static class OutputFolder
         yield return One("data/cuts.csv", () => CsvFile.Bytes(PlanTables.Cuts(lists, work)));
         yield return One("data/pieces.csv", () => CsvFile.Bytes(PlanTables.Pieces(lists)));
         yield return One("data/offcuts.csv", () => CsvFile.Bytes(PlanTables.Offcuts(lists)));
+        yield return One("data/costs.csv", () => CsvFile.Bytes(PlanTables.Cost(lists)));
         yield return One("data/plan.xlsx", () => XlsxFile.Bytes(
         [
             PlanTables.Buy(lists), PlanTables.Layouts(lists), PlanTables.Cuts(lists, work), PlanTables.Pieces(lists), PlanTables.Offcuts(lists),

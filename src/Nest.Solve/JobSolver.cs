@@ -28,7 +28,7 @@ public static class JobSolver
         var clock = Stopwatch.StartNew();
         limits = limits.OfJob();
 
-        // Who asks for an end before there is a whole plan gets the first one.
+        // When an end is asked for before there is a whole plan, the first plan is the answer.
         using var stop = new CancellationTokenSource();
         var planned = 0;
         using var asked = cancel.Register(() => EndWhen(Interlocked.CompareExchange(ref planned, 0, 0) != 0));

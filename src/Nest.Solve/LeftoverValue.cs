@@ -5,8 +5,8 @@ namespace Nest.Solve;
 /// <param name="KeepNumerator">Value of a kept leftover = floor(size × KeepNumerator / Denominator).</param>
 /// <param name="ScrapNumerator">Value of scrap = floor(size × ScrapNumerator / Denominator); not above KeepNumerator.</param>
 /// <param name="Denominator">Common denominator, above zero.</param>
-/// <remarks>KeepNumerator / Denominator is always below the stock's own cost per size, so a bar left whole is never free money.
-/// Monotone in the size. The literature's instances use <see cref="None"/>.</remarks>
+/// <remarks>For bought stock KeepNumerator / Denominator is below its cost per size, so a bar left whole is no gain. A leftover that is carried
+/// at less than its scrap may cost less than it is worth. Monotone in the size. The literature's instances use <see cref="None"/>.</remarks>
 public sealed record LeftoverValue(long KeepMinimum, long KeepNumerator, long ScrapNumerator, long Denominator)
 {
     /// <summary>Leftovers are worth nothing.</summary>

@@ -4,6 +4,7 @@ using Nest.Check;
 using Nest.Core.Cutting;
 using Nest.Core.Plans;
 using Nest.Data;
+using Nest.Tests.Contracts;
 using Xunit.Abstractions;
 
 namespace Nest.EndToEnd;
@@ -33,6 +34,8 @@ public class ExamplesTest(ITestOutputHelper output)
         code.Should().Be(0, run.Error);
         var plan = PlanFile.Read(run.Path("out/data/plan.json")).Value!;
         PlanChecker.Check(plan).Should().BeEmpty();
+        Schema.Plan.Errors(File.ReadAllText(run.Path("out/data/plan.json"))).Should().BeEmpty();
+        AgreesWithTheSecondChecker(run.Path("out/data/plan.json"));
         plan.Unplaced.Should().BeEmpty();
         plan.Job.Parts.Length.Should().BeGreaterThanOrEqualTo(limits.PartTypes);
         var pieces = plan.Layouts.Sum(layout => layout.Count * layout.Pieces.Length);
@@ -65,14 +68,28 @@ public class ExamplesTest(ITestOutputHelper output)
         run.Out.Should().StartWith("OK");
     }
 
+    // Without Python the gate's own run of it, and the skipped tests of Nest.Tests.Contracts, say that it was left out.
+    private void AgreesWithTheSecondChecker(string plan)
+    {
+        if (SecondChecker.Python is null)
+        {
+            output.WriteLine("Python 3 is not on the path: the second checker was not run.");
+            return;
+        }
+
+        var (code, text) = SecondChecker.Check(plan);
+        code.Should().Be(0, text);
+    }
+
+    /// <summary>With little work: <c>tests/Nest.Bench/repeat.sh</c> compares more runs with more.</summary>
     [Fact]
     public void The_same_input_seed_and_work_give_the_same_bytes()
     {
         using var run = new Run();
         var job = Path.Combine(Repo.Example("cargo-bike-inch"), "job.toml");
 
-        run.Nest("plan", job, "--out", run.Path("a"), "--work", "150000").Should().Be(0);
-        run.Nest("plan", job, "--out", run.Path("b"), "--work", "150000").Should().Be(0);
+        run.Nest("plan", job, "--out", run.Path("a"), "--work", "3000").Should().Be(0);
+        run.Nest("plan", job, "--out", run.Path("b"), "--work", "3000").Should().Be(0);
 
         var names = Directory.GetFiles(run.Path("a"), "*", SearchOption.AllDirectories).Select(file => Path.GetRelativePath(run.Path("a"), file)).Order(StringComparer.Ordinal).ToList();
         Directory.GetFiles(run.Path("b"), "*", SearchOption.AllDirectories).Select(file => Path.GetRelativePath(run.Path("b"), file)).Order(StringComparer.Ordinal).Should().Equal(names);

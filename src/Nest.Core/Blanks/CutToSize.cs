@@ -86,13 +86,14 @@ public static class CutToSize
         var share = source.PriceBasis == PriceBasis.Piece
             ? (piece.Length * piece.Width).ShareOf(source.Length * source.Width)
             : StockPrice.Amount(source.PriceBasis, piece, material);
-        var charges = offer.PerPiece.Amount + (offer.PerCut.Amount * (source.Form.IsBar() ? 1 : 2));
+        var charges = offer.PerPiece + (offer.PerCut * (source.Form.IsBar() ? 1 : 2));
         return piece with
         {
+            CutFrom = new(source.Length, source.Width, charges),
             PiecePrice = Price(source.UnitPrice),
             Terms = source.Terms with { Breaks = [.. offer.Breaks.Select(step => new PriceBreak(step.From, Price(step.UnitPrice)))] },
         };
 
-        Money Price(decimal rate) => Money.FromAmount((rate * share) + charges);
+        Money Price(decimal rate) => Money.FromAmount((rate * share) + charges.Amount);
     }
 }

@@ -22,11 +22,10 @@ public static class CostSheet
     }
 
     /// <summary>What each part bears, in the job's order, parts without a placed piece left out; adds up to <see cref="Total"/> exactly.</summary>
-    /// <remarks>Each layout's metal less credits, and its saw cost with its settings (less the one carried over into it), over all stock
-    /// pieces cut so, are shared by the area of the
-    /// blanks (largest remainder: every part gets its share rounded down, and the units left over go one by one to the largest
-    /// remainders, ties to the part that comes first in the job). Facing goes to its own part, and further sizes of its blanks with it. What
-    /// the orders cost beyond listed prices, the fuss with them, and what pieces bought whole for the rack cost less their value, is metal as well: it is shared in proportion to the
+    /// <remarks>Two amounts of each layout are shared by the area of its blanks: its metal less credits, over all stock pieces cut so; and its saw
+    /// cost over all of them with its settings, less the one carried over into it. Shares are by largest remainder: every part gets its share
+    /// rounded down; the units left over go one by one to the largest remainders, ties to the part that comes first in the job. Facing goes to
+    /// its own part, and further sizes of its blanks with it. What the orders cost beyond listed prices, the fuss with them, and what pieces bought whole for the rack cost less their value, is metal as well: it is shared in proportion to the
     /// listed price of the bought stock that each part is cut from (where all of that is free, by pieces).</remarks>
     public static ImmutableArray<PartCost> PartCosts(Job job, ImmutableArray<Blank> blanks, ImmutableArray<Layout> layouts)
     {

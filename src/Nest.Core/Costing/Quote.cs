@@ -24,9 +24,9 @@ public sealed record QuoteTerms(decimal Margin, decimal SetUp = 0m, decimal Outs
 
 /// <summary>A plan's cost as prices for a customer, before tax.</summary>
 /// <remarks>Rule: to the plan's cost comes the time at the mill that the parts list tells (<see cref="Machining"/>), each part its own.
-/// Set-up and outside work are charged once and shared by the parts' costs so far (all of them zero: by parts equally); the margin goes on
-/// top; spares are paid for by the pieces that the customer gets; each price for a piece is rounded up to the cent, so that the quote never
-/// asks less than the margin; totals are sums of rounded prices. Parts with equal blanks (material, and from every stock the same size, way
+/// Set-up and outside work are charged once. The parts share them by their costs so far (equally where all of these are zero). The margin goes
+/// on top. Spares are paid for by the pieces that the customer gets. Each price for a piece is rounded up to the cent, so that the quote never
+/// asks less than the margin. Totals are sums of rounded prices. Parts with equal blanks (material, and from every stock the same size, way
 /// to lie, milling and angled cuts) share one price of the blank, the mean over their pieces: which layout a part happened to come from is
 /// nothing that a customer could understand. The plan's own cost by part keeps the difference. Exact decimals. O(parts · stocks).</remarks>
 public sealed record Quote(ImmutableArray<QuoteLine> Lines)

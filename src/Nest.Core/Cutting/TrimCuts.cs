@@ -13,9 +13,9 @@ namespace Nest.Core.Cutting;
 internal sealed record TrimCut(Setting Setting, Edge Against, Rect Before, Rect Kerf, Rect Rest, Rect? Waste, string Name);
 
 /// <summary>The trimming cuts of a plate's layout: left, right, bottom, top, as far as they are made (<see cref="TrimmedEdges"/>).</summary>
-/// <remarks>The metal that stays lies between fence and blade, never the thin strip, which could bind and fly: the left trim is measured
-/// from the right edge, raw as that may be, and the right one from the left edge, clean by then; so where both are made exactly the usable
-/// size lies between them, and what a plate is larger than its smallest size goes with the first of the two.</remarks>
+/// <remarks>The metal that stays lies between fence and blade. The thin strip never does: it could bind and fly. So the left trim is measured from
+/// the right edge, which may be raw; the right trim from the left edge, which is clean by then. Where both are made, exactly the usable size lies
+/// between them. What a plate is larger than its smallest size goes with the first of the two.</remarks>
 internal static class TrimCuts
 {
     public static IReadOnlyList<TrimCut> Of(Layout layout, Saw saw, TrimmedEdges trimmed)

@@ -334,7 +334,7 @@ public sealed class SmallestBox
         var under = ((((((((denominator[4] * at) + denominator[3]) * at) + denominator[2]) * at) + denominator[1]) * at) + denominator[0]);
         var x = p + (q * at);
         var y = Vec3.Cross(x, e);
-        // Where the second edge stands along the first axis the quotient is nought by nought: the sides are measured there.
+        // Where the second edge stands along the first axis the quotient is zero by zero: there the sides are measured.
         var steep = y.Norm < 1e-4 * x.Norm;
         if (y.Norm < 1e-9 || (!steep && !(top / under < best)))
         {

@@ -69,7 +69,7 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
         stockRules.Read(root);
         ReadKeep(root);
         root.NoOtherKeys();
-        return Input(head, rules, parts);
+        return Input(head, rules, parts) is { } input ? input with { Said = root.Keys } : null;
     }
 
     /// <summary>Layouts of an earlier plan that stay.</summary>

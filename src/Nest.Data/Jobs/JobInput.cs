@@ -19,8 +19,12 @@ public sealed record JobInput
     /// <summary>The shop's paper, <c>a4</c> or <c>letter</c>; null when the job file does not say.</summary>
     public string? Paper { get; init; }
 
+    /// <summary>Settings at the top of the job file, by their names there; empty for a bare parts list.</summary>
+    public ImmutableHashSet<string> Said { get; init; } = [];
+
     /// <summary>What orders need beside the plan.</summary>
     public Correspondence Correspondence { get; init; } = Correspondence.None;
+
     /// <summary>Layouts of an earlier plan that stay: where that plan is, and the numbers as written; null: none.</summary>
     public (string Plan, string Layouts)? Keep { get; init; }
 

@@ -48,7 +48,7 @@ internal static class StlFile
     private static bool StartsWithSolid(ReadOnlySpan<byte> text) =>
         text.Length >= 5 && Encoding.ASCII.GetString(text[..5]).Equals("solid", StringComparison.OrdinalIgnoreCase);
 
-    // No text has a nought, nor a byte that no letter of UTF-8 has.
+    // A text has no zero byte, and no byte that UTF-8 never uses.
     private static bool LooksLikeText(ReadOnlySpan<byte> head) => !head.Contains((byte)0) && !head.ContainsAnyInRange((byte)0xF8, (byte)0xFF);
 
     private static (MeshBuilder Mesh, string Note) Binary(Stream stream, uint count, byte[] head)

@@ -25,6 +25,9 @@ internal sealed class PlanBuilder(string path, PlanDocument document, FindingLis
         var layouts = document.Layouts.Select(Layout).ToArray();
         Require(document.Currency == document.Job.Currency, "currency", "is not the job's currency");
         Require(document.Name == document.Job.Name, "name", "is not the job's name");
+        Require(
+            document.Version > 2 || document.Job.Stocks.All(stock => stock.CutFrom is null),
+            "job.stocks", $"have cutFrom, which is no value of version {document.Version}");
         Require(document.Seconds is >= 0 and <= 1e9, "seconds", "is not a time limit");
         foreach (var (unplaced, at) in document.Unplaced.Select((unplaced, at) => (unplaced, at)))
         {

@@ -6,12 +6,12 @@ using Nest.Core.Quantities;
 
 namespace Nest.Data.Plans;
 
-/// <summary>A plan file as it stands in JSON; see README.md. The order of the properties is the order in the file.</summary>
+/// <summary>A plan file as it stands in JSON; see stock/plan-format.md. The order of the properties is the order in the file.</summary>
 internal sealed record PlanDocument
 {
     public const string FormatName = "nest-plan";
 
-    public const int CurrentVersion = 2;
+    public const int CurrentVersion = 3;
 
     /// <summary>The oldest version that is still read. What later versions added is null in its files.</summary>
     public const int OldestVersion = 1;

@@ -7,7 +7,7 @@ using Nest.Data.Plans;
 
 namespace Nest.Data;
 
-/// <summary>Plans as files: JSON, versioned, complete enough to be checked from the file alone. See README.md.</summary>
+/// <summary>Plans as files: JSON, versioned, complete enough to be checked from the file alone. See stock/plan-format.md.</summary>
 public static class PlanFile
 {
     private const int MostBytes = 256 * 1024 * 1024;

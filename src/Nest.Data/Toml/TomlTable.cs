@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Globalization;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
@@ -28,6 +29,9 @@ internal sealed class TomlTable(string path, SourcePosition where, TomlContext c
         asked.Add(key);
         return values.ContainsKey(key) || tables.ContainsKey(key) || lists.ContainsKey(key);
     }
+
+    /// <summary>All that stands in the table.</summary>
+    public ImmutableHashSet<string> Keys => [.. values.Keys, .. tables.Keys, .. lists.Keys];
 
     public bool IsText(string key) => values.TryGetValue(key, out var value) && value.Syntax is StringValueSyntax;
 

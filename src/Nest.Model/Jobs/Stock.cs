@@ -62,6 +62,9 @@ public sealed record Stock
     /// shop saws it itself.</summary>
     public string? CutFor { get; init; }
 
+    /// <summary>What a piece cut to size is cut from, and what of its price is for cutting; null: not cut to size, or not told.</summary>
+    public CutFrom? CutFrom { get; init; }
+
     /// <summary>How the price was given, for the report.</summary>
     public PriceBasis PriceBasis { get; init; }
 

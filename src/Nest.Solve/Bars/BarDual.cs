@@ -2,10 +2,11 @@ namespace Nest.Solve.Bars;
 
 /// <summary>Whole-number duals with everything that makes them a proof.</summary>
 /// <remarks>
-/// With π ≥ 0 in units of cost / S and V_s ≥ max over layouts of s of Σ π_i a_i − S·(cost − Cost_s), the reduced cost
-/// r(p) = S·cost(p) − Σ π_i a_ip is at least base_s = S·Cost_s − V_s, and every plan with exact demand satisfies
-/// S·cost = Σ π_i d_i + Σ_g κ_g k_g + Σ_p r(p) x_p ≥ Scaled := Σ π_i d_i + Σ_s base_s·n_s + Σ_g κ_g·k_g at the least over the ranges of
-/// n_s (bars of a stock) and k_g (bars with a kept leftover of a group, each with a price κ_g of either sign that r(p) takes off).
+/// Given: π ≥ 0 in units of cost / S; for each group g of leftovers a price κ_g, of either sign, for each bar that leaves a kept one; for each
+/// stock s a number V_s ≥ Σ π_i a_i + κ_g − S·(cost − Cost_s) for all its layouts (κ_g where the layout leaves a kept leftover of g).
+/// The reduced cost of a layout is r(p) = S·cost(p) − Σ π_i a_ip − κ_g (where p leaves a kept leftover of g). It is at least
+/// base_s = S·Cost_s − V_s. Every plan with exact demand costs S·cost = Σ π_i d_i + Σ_g κ_g k_g + Σ_p r(p) x_p. So it costs at least
+/// Scaled := Σ π_i d_i + the least of Σ_s base_s·n_s + Σ_g κ_g·k_g over the ranges of n_s (bars of a stock) and k_g (bars with a kept leftover).
 /// What a layout adds to that sum beyond the bound tells whether it can belong to a plan within a target cost (reduced-cost fixing;
 /// de Lima, Iori and Miyazawa 2023 use it on arcs). All in integers.
 /// </remarks>

@@ -212,7 +212,7 @@ internal sealed class BarPricing
             return;
         }
 
-        // An empty bar is no layout; where kept leftovers have a price it would count as one that pays none.
+        // An empty bar is no layout. Where kept leftovers have a price it must not count: it would be a layout that does not pay this price.
         long best = model.GroupOf[s] >= 0 ? long.MinValue : empty;
 
         // The best of each class of leftovers (the table is then one of exact fills).

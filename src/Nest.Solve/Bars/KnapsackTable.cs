@@ -86,7 +86,7 @@ internal sealed class KnapsackTable<T>
             bool inLong = needLong && isLong[i];
             if (value[i] <= 0 && !fillers)
             {
-                // Worth nothing: only ever useful as the one piece that the clamp holds.
+                // Worth nothing. Without fillers it is of use only as the one piece that the clamp holds.
                 if (!inLong)
                 {
                     continue;

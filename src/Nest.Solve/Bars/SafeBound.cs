@@ -61,7 +61,8 @@ internal sealed class SafeBound(BarModel model, BarPricing pricing, int[] demand
                 }
                 else if (model.GroupOf[s] >= 0)
                 {
-                    // With a price of kept leftovers below zero, shrinking it can raise a layout's value, never above the empty bar's.
+                    // The price of kept leftovers may be below zero. Brought nearer to zero it makes layouts worth more, but never more than
+                    // the empty bar.
                     best[s] = Math.Max(best[s], scale * model.LeftoverValue(s, 0));
                 }
             }

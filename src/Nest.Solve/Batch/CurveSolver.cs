@@ -188,7 +188,8 @@ internal sealed class CurveSolver
         }
 
         number.Bounded = true;
-        // Not for more sets: it uses no more pieces of stock than this number has blanks, and a break may lie beyond them.
+        // This bound holds for this number of sets only. It takes no more pieces of stock than this number has blanks; with more sets a price
+        // break may be reached beyond that.
         RaiseExact(number, seconds);
         Choose(number, ChooseTime * _limits.Effort, Math.Min(seconds, 0.1 * _limits.Seconds));
     }

@@ -8,11 +8,13 @@ namespace Nest.Solve.Choose;
 
 /// <summary>Solves one component: which form each blank comes from, and the layouts, at the least cost found, with a bound.</summary>
 /// <remarks>
-/// Start plans by rule (each blank on its cheapest group, all on one form, …) with the kernels, on a shortlist of stocks; column
-/// generation over all stocks for duals, new columns and the bound (<see cref="DualBound"/>), after which stocks that no better plan
-/// can use are dropped; the choosing model over all columns; where one group remains, its kernel with all the time there is (exact on
-/// bars); else large-neighbourhood search: some layouts are emptied and their pieces, split anew between the groups, are solved
-/// again by the kernels. Always a plan in hand; deterministic for the same effort when the clock does not cut it short.
+/// (1) Start plans by rule (each blank on its cheapest group, all on one form, …): the kernels, on a shortlist of stocks.
+/// (2) Column generation over all stocks: duals, new columns and the bound (<see cref="DualBound"/>). Then stocks that no better plan can use
+/// are dropped.
+/// (3) The choosing model over all columns.
+/// (4) Where one group remains, its kernel with all the time there is (exact on bars). Else large-neighbourhood search: some layouts are emptied;
+/// their pieces are split anew between the groups and solved again by the kernels.
+/// There is always a plan in hand. Deterministic for the same effort when the clock does not cut it short.
 /// Guarantee: heuristic plan, valid bound.
 /// </remarks>
 internal sealed class ComponentSolver

@@ -37,7 +37,8 @@ internal static class JointBound
     /// <param name="Best">By component; default when no solution was found in time.</param>
     internal sealed record Answer(Bound Bound, ImmutableArray<Relaxed> Best);
 
-    // Lower costs a few units below zero are taken as zero: that is given back.
+    // Lower costs may be a few units below zero, and the model takes them as zero. So many units are taken off the bound for each piece of
+    // stock, so that it stays a bound.
     private const long Clamped = 4;
 
     /// <param name="shares">All components of the job, at the prices that their lower costs were made with.</param>

@@ -22,11 +22,12 @@ namespace Nest.Solve.Choose;
 /// (3b) where sizes of a part's blanks cost or are ruled, what the best plan uses of them, and nothing else;
 /// (4) again and again the prices of the best plan: open is only what its suppliers sell, at the price that the next piece would have;
 /// (5) sets of suppliers, where there are few (<see cref="Scenario"/>).
-/// Bound, the best of three: the cheapest plan uses exactly some set of suppliers, and for each set Σ of the components' bounds at the
-/// lowest prices plus the deliveries that nothing waives is below every plan that uses exactly this set, so the least over all sets is
-/// valid (with more than four suppliers only the set of all is solved, and no delivery is counted); <see cref="JointBound"/>, first
-/// without the values of column generation but with what plates hold, so that a bound is there early; and
-/// where every layout is known, the choosing model's own bound over their lower costs.
+/// The bound is the highest of three.
+/// (a) By sets of suppliers. Every plan buys from some set. For one set, the components' bounds at the lowest prices, plus the deliveries
+/// that nothing waives, are below each plan that buys from just this set. So the least of these sums over all sets is a bound. With more
+/// than four suppliers only the set of all is solved, and no delivery is counted.
+/// (b) <see cref="JointBound"/>. It runs first without the values of column generation, but with what plates hold: so there is a bound early.
+/// (c) Where every layout is known, the bound of the choosing model over the layouts' lower costs.
 /// </remarks>
 internal sealed class JointSolver(
     Job job, ImmutableArray<Blank> blanks, ImmutableArray<Component> components, SolveLimits limits, CancellationToken cancel)
@@ -361,7 +362,8 @@ internal sealed class JointSolver(
 
         Choose(1.0, onlyNew: true);
 
-        // With a limit in work nothing of it may show before it is done: it is beside the column generation, who is first would matter.
+        // This runs beside the column generation. With a limit in work its plans are taken only at the end: else the answer would depend on
+        // which of the two is quicker.
         void Relaxed() => _relaxed.Run(() =>
         {
             Raise(_relaxed.Bound);

@@ -15,10 +15,12 @@ namespace Nest.Solve.Choose;
 /// Through-cuts: every edge of a blank lies on the usable boundary or on a cut, and a cut has two sides. A raw edge at the left or bottom
 /// is cut off in every layout; a raw edge at the right or top is cut off, over its whole length, where a blank lies on it: so the cut on it
 /// is longer than what that saves elsewhere, and it may count nothing. With Y the clean or left edges' length and X that of the bottom and a
-/// clean top, the tree's cuts are at least Σ (x + y) − ½ (those edges) long. Number of cuts: a tree with n blanks and u edges of the usable
-/// plate on which no blank lies has at least n − 1 + u cuts (by induction over the tree: each such edge of a node is one of a child without
-/// blanks, a cut behind the last child, or the same edge of a child), and each raw edge is cut off or one of the u: with t raw edges at least
-/// n − 1 + t cuts in all; where none is raw, at least n where the blanks cannot tile the plate without any rest (<see cref="NeverTiles"/>). All are also at least zero, so any share λ of them is a valid bound too: λ is chosen
+/// clean top, the tree's cuts are at least Σ (x + y) − ½ (those edges) long.
+/// Number of cuts: let n be the blanks of a tree and u the edges of the usable plate on which no blank lies. Then the tree has at least
+/// n − 1 + u cuts. Proof by induction over the tree: such an edge of a node is an edge of a child without blanks, or a cut behind the last
+/// child, or such an edge of a child. Each raw edge is either cut off or one of the u. So with t raw edges there are at least n − 1 + t cuts
+/// in all. Where none is raw there are at least n, if the blanks cannot tile the plate without any rest (<see cref="NeverTiles"/>).
+/// All are also at least zero, so any share λ of them is a valid bound too: λ is chosen
 /// so that Stock stays ≥ 0. Cutter: outlines are exact.
 /// Where no offcut is large enough to keep, the same holds with the scrap rate: the bare values.
 /// All pieces are rounded down, in money units.

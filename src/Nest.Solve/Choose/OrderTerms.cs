@@ -10,11 +10,12 @@ namespace Nest.Solve.Choose;
 
 /// <summary>What the pieces of stock that a model uses cost with the suppliers' terms, as part of that model.</summary>
 /// <remarks>
-/// adds Σ_k (O_k + D_k) − Σ_s keep_s e_s + Σ_{rack s} price_s y_s to the objective, with y_s pieces used of stock s and e_s bought
-/// beyond need, to reach a break or a minimum, that go back to the rack whole (only what the rule for offcuts would keep);
-/// line cost L_s(y_s + e_s) by price breaks (one tier chosen, cost linear within it) and line minimum, G_k = Σ L_s,
-/// fuss with each line and each supplier beside them,
-/// O_k = max(G_k, minimum order), D_k = delivery unless O_k reaches the free threshold, at most the allowed number of suppliers.
+/// Variables: y_s pieces used of stock s; e_s pieces of it bought beyond need, to reach a break or a minimum. These go to the rack whole, and are
+/// allowed only where the rule for offcuts would keep them.
+/// Line: L_s(y_s + e_s) by price breaks (one tier is chosen, the cost is linear within it), at least the line minimum.
+/// Order of supplier k: goods G_k = Σ L_s; O_k = max(G_k, minimum order); D_k = delivery, or 0 where O_k reaches the free threshold. At most the
+/// allowed number of suppliers.
+/// Objective: adds Σ_k (O_k + D_k) − Σ_s keep_s e_s + Σ_{rack s} price_s y_s, and the fuss with each line and each supplier.
 /// Exact: the model's cost is that of <see cref="Purchasing"/>.
 /// </remarks>
 internal sealed class OrderTerms(Job job, CpModel model, LinearExprBuilder objective)

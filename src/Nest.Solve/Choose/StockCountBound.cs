@@ -12,8 +12,9 @@ namespace Nest.Solve.Choose;
 /// minimise Σ C_s y_s + Σ k_si z_si − Σ credit, subject to Σ_s z_si = d_i (surplus never pays: k, C ≥ 0),
 /// size: Σ_i (size_i + kerf) z_si ≤ (usable + kerf)·y_s (area on plates, length on bars), z_si ≤ most_si·y_s, pieces per bar,
 /// y_s ≤ stock_s, and for values π from column generation Σ_i max(0, π_i − k_si) z_si ≤ Z_s y_s (every layout keeps it, so sums do).
-/// On bars the credit for leftovers is at most keeping rate × what the pieces leave of the usable length; and, as pricing knows the
-/// leftovers' exact value, what is cut from stock s costs at least (C_s − Z_s) y_s + Σ π_i z_si for each π: the larger counts.
+/// On bars there are two limits, and the stricter one counts. First: the credit for leftovers is at most the keeping rate × the usable
+/// length that the pieces leave. Second: what is cut from stock s costs at least (C_s − Z_s) y_s + Σ π_i z_si, for each π. The second holds
+/// because pricing knows the exact value of leftovers.
 /// Of y_s pieces q_s leave an offcut to keep, each at least as large as the smallest one: size: … + least·q_s ≤ …; what is cut costs at
 /// least what it would if all rest were scrap, less q_s times the most that keeping brings on one piece of stock.
 /// CP-SAT works in whole numbers, so its bound is safe; coefficients are rounded the safe way. Guarantee: bound. Complexity: that of a

@@ -69,7 +69,7 @@ internal static class StockSize
             return 0;
         }
 
-        // At most all that is usable; the units more are for the roundings of the lower costs, which are of either side.
+        // At most all that is usable. Two units more, because the lower costs may be rounded up or down.
         var (part, whole) = frame.IsBar
             ? ((Int128)(frame.Usable.SizeX + frame.Saw.Kerf).Nanometres, (Int128)frame.Sheet.SizeX.Nanometres)
             : (((frame.Usable.SizeX + frame.Saw.Kerf) * (frame.Usable.SizeY + frame.Saw.Kerf)).SquareNanometres,

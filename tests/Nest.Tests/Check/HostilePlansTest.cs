@@ -41,6 +41,7 @@ public sealed class HostilePlansTest : IDisposable
         { "spares without end", plan => Part(plan, part => part with { ExtraPercent = 1e9m }) },
         { "spares that are not the percentage", plan => Part(plan, part => part with { ExtraPercent = 37m }) },
         { "price that does not follow", plan => Stock(plan, stock => stock with { UnitPrice = 2147483648m }) },
+        { "cut from a row, but for nobody", plan => Stock(plan, stock => stock with { CutFrom = new(stock.Length, stock.Width, Money.Zero) }) },
         { "price per metre that does not follow", plan => Stock(plan, stock => stock with { UnitPrice = 7m, PriceBasis = PriceBasis.Metre }) },
         { "removal rate zero", plan => plan with { Job = plan.Job with { Mill = new() { DefaultRemovalRate = 0m, HourlyRate = 5m } } } },
         { "null order", plan => plan with { Orders = plan.Orders.Add(null!) } },
@@ -111,6 +112,29 @@ public sealed class HostilePlansTest : IDisposable
                 }
             }
         }
+    }
+
+    [Fact]
+    public void Null_in_any_list_of_a_plan_file_is_refused()
+    {
+        var text = PlanFile.ToText(TestPlan.Good());
+        var all = new List<JsonNode>();
+        Collect(JsonNode.Parse(text)!, all);
+        var lists = all.Select((node, at) => (node, at)).Where(pair => pair.node is JsonArray { Count: > 0 }).DistinctBy(pair => Shape(pair.node)).ToList();
+        lists.Count.Should().BeGreaterThan(14);
+        foreach (var (_, at) in lists)
+        {
+            var root = JsonNode.Parse(text)!;
+            var nodes = new List<JsonNode>();
+            Collect(root, nodes);
+            ((JsonArray)nodes[at]).Add(null);
+            var read = PlanFile.Read(folder.Write("null.json", root.ToJsonString()));
+            read.Value.Should().BeNull(nodes[at].GetPath());
+            read.Findings.Should().NotBeEmpty();
+        }
+
+        // Lists of one place, whatever their number: $.layouts[3].pieces is $.layouts[].pieces.
+        static string Shape(JsonNode list) => System.Text.RegularExpressions.Regex.Replace(list.GetPath(), "[0-9]+", "");
     }
 
     private static void Collect(JsonNode node, List<JsonNode> into)

@@ -58,7 +58,7 @@ public sealed class PlanFileTest : IDisposable
     public void Version_1_is_still_read(string bound, string gap, string? expected)
     {
         var text = Regex.Replace(PlanFile.ToText(GenPlan.Small()), "\n  \"boundSource\": \"a test\",", "")
-            .Replace("\"version\": 2", "\"version\": 1", StringComparison.Ordinal)
+            .Replace("\"version\": 3", "\"version\": 1", StringComparison.Ordinal)
             .Replace("\"lowerBound\": 8", $"\"lowerBound\": {bound}", StringComparison.Ordinal)
             .Replace("\"gap\": 0.25", $"\"gap\": {gap}", StringComparison.Ordinal);
         text.Should().NotContain("boundSource");
@@ -146,7 +146,7 @@ public sealed class PlanFileTest : IDisposable
     [InlineData("{}", "plan-format", 0)]
     [InlineData("{\"format\": 3}", "plan-format", 0)]
     [InlineData("{\"format\": \"nest-plan\"}", "plan-version", 0)]
-    [InlineData("{\"format\": \"nest-plan\", \"version\": 3}", "plan-version", 0)]
+    [InlineData("{\"format\": \"nest-plan\", \"version\": 4}", "plan-version", 0)]
     [InlineData("{\"format\": \"nest-plan\", \"version\": 1}", "plan-damaged", 1)]
     [InlineData("{\"format\": \"nest-plan\", \"version\": 1,\n \"version\": 1}", "plan-damaged", 2)]
     [InlineData("{\"format\": \"nest-plan\", \"version\": 1,\n \"x\": 1}", "plan-damaged", 2)]

@@ -1,7 +1,9 @@
+using Nest.Check;
 using Nest.Core.Plans;
 using Nest.Data;
 using Nest.Judge;
 using Nest.Judge.Runs;
+using Nest.Tests.Contracts;
 
 namespace Nest.Tests.Judge;
 
@@ -35,6 +37,29 @@ public class TinyJobsTests(TinyRunFixture run) : IClassFixture<TinyRunFixture>
     public void Known_contradictions_that_are_mended_are_struck_out_of_known_csv()
     {
         run.Verdicts.Where(pair => pair.Value.Wrong.Count == 0).Select(pair => $"tiny-{pair.Key}").Where(Known.ContainsKey).Should().BeEmpty();
+    }
+
+    /// <summary>Plates, bars, cutters, angled ends, purchase terms, pieces cut to size: all in one start of Python.</summary>
+    [PythonFact]
+    public void The_second_checker_agrees_with_the_first_on_every_plan()
+    {
+        var folder = Directory.CreateTempSubdirectory("nest-second-").FullName;
+        try
+        {
+            var right = run.Verdicts.Where(pair => pair.Value.Plan is { } plan && PlanChecker.Check(plan).IsEmpty).OrderBy(pair => pair.Key).ToList();
+            right.Count.Should().BeGreaterThan(TinyRunFixture.Jobs * 4 / 5);
+            foreach (var (seed, verdict) in right)
+            {
+                File.WriteAllText(Path.Combine(folder, $"{seed:0000}.json"), PlanFile.ToText(verdict.Plan!));
+            }
+
+            var (code, text) = SecondChecker.Check(Directory.GetFiles(folder).Order(StringComparer.Ordinal));
+            code.Should().Be(0, string.Join('\n', text.Split('\n').Where(line => !line.EndsWith(": OK", StringComparison.Ordinal)).Take(40)));
+        }
+        finally
+        {
+            Directory.Delete(folder, recursive: true);
+        }
     }
 
     [Fact]

@@ -3,9 +3,9 @@ namespace Nest.Solve.Plates.ThroughCut;
 /// <summary>Improves a plan over several sizes of plate: the pieces of some of its sheets are cut anew from a cheaper choice of plates.</summary>
 /// <remarks>
 /// Where sizes and prices differ, the way from one choice of plates to a cheaper one leads through dearer ones, which a search by single
-/// sheets does not take. So some sheets (in a small job all) are emptied together; of all cheaper choices of plates for their pieces
-/// (<see cref="Fleets"/>) the cheapest is taken that need not be filled more densely than has been within reach so far; and ruin and
-/// recreate, from empty plates and with a slow late-acceptance memory, fills just these plates. With several threads each fills
+/// sheets does not take. So some sheets (in a small job all) are emptied together. Of all cheaper choices of plates for their pieces
+/// (<see cref="Fleets"/>) the cheapest is taken that need not be filled more densely than was reached so far. Ruin and recreate fills just these
+/// plates, from empty ones and with a slow late-acceptance memory. With several threads each fills
 /// another choice. Heuristic; with a limit in work the clock decides nothing.
 /// </remarks>
 internal sealed class FleetSearch

@@ -2,9 +2,9 @@ namespace Nest.Solve.Plates.ThroughCut;
 
 /// <summary>Plans whose dense plates come from strips and whose last plates come from a search over choices of plates.</summary>
 /// <remarks>
-/// Method: <see cref="StripPlan"/> fills plates at values drawn anew each time; the least dense of them are given up; of all choices of
-/// plates (<see cref="Fleets"/>) for what is then left, that make the whole plan cheaper than the best known, one is taken that need not
-/// be filled more densely than has been within reach so far, and ruin and recreate fills just these plates. Pieces that had no place are
+/// Method: <see cref="StripPlan"/> fills plates at values drawn anew each time. The least dense plates are given up. For the pieces that are
+/// left, <see cref="Fleets"/> lists the choices of plates that would make the whole plan cheaper than the best known. One is taken that need
+/// not be filled more densely than was reached so far, and ruin and recreate fills just these plates. Pieces that had no place are
 /// worth more next time (sequential value correction, Belov and Scheithauer 2007). Several threads work on plans of their own; what
 /// they find is taken over in a fixed order. Heuristic.
 /// </remarks>
@@ -16,16 +16,22 @@ internal sealed class StripSearch
     /// <summary>Most plates that are given up.</summary>
     private const int MostGivenUp = 5;
 
-    /// <summary>Plans of strips of which the most promising is searched, plans before sheets of the best plan are kept, and how long the
-    /// late-acceptance memory of the search is and how often it may be passed without a better state. Measured on five made jobs of 300
-    /// pieces at equal work: one plan a turn left 2.1 % of the bound on average, four 1.8 %; half the memory or a third of the patience
-    /// changed nothing.</summary>
+    // Measured on five made jobs of 300 pieces at equal work: one plan a turn left 2.1 % of the bound on average, four 1.8 %. Half the memory
+    // or a third of the patience changed nothing.
+
+    /// <summary>Plans of strips made in a turn; the most promising is searched.</summary>
     private const int PlansPerTurn = 4;
+
+    /// <summary>Plans made from nothing before sheets of the best plan are kept in new ones.</summary>
     private const int FreshPlans = 4;
 
     /// <summary>Work after which no further plan is made in a turn: plans of thousands of pieces take seconds.</summary>
     private const long CheapPlans = 500_000;
+
+    /// <summary>Length of the memory of late acceptance, for each piece.</summary>
     private const int SlotsPerPiece = 6;
+
+    /// <summary>How often the memory may be passed through without a better state.</summary>
     private const int Patience = 30;
 
     private readonly ThroughModel _model;

@@ -1,0 +1,214 @@
+"""'What a part may come from' of plan-format.md: every size that is right for a part on a stock, with its facing."""
+
+from amounts import NM3_PER_CM3, Fraction, circle, fraction, nearest, nm, secant, tangent, up
+
+NAMES = ("sideCleanUp", "endCleanUp", "faceTop", "faceBottom", "grip")
+
+
+def same(one, other):
+    return one.casefold() == other.casefold()
+
+
+class Blank:
+    """x along the stock, y across it, both in nanometres, as not turned; facing: the units that it may cost."""
+
+    def __init__(self, x, y, turned, facing, ends=None):
+        self.x, self.y, self.turned, self.facing, self.ends = x, y, turned, facing, ends
+
+
+def allowances(job, part, material):
+    found = dict.fromkeys(NAMES, 0)
+    for rule in job["allowanceRules"]:
+        if (("materialId" not in rule or same(rule["materialId"], material["id"]))
+                and ("family" not in rule or same(rule["family"], material["family"]))
+                and ("holding" not in rule or rule["holding"] == part["holding"])):
+            found.update({name: nm(rule["allowances"][name]) for name in NAMES if name in rule["allowances"]})
+    own = part.get("allowances") or {}
+    found.update({name: nm(own[name]) for name in NAMES if name in own})
+    return [found[name] for name in NAMES]
+
+
+def section(stock):
+    """Nominal, in square nanometres."""
+    return circle(nm(stock["width"])) if stock["form"] == "round-bar" else nm(stock["width"]) * nm(stock["thickness"])
+
+
+def facing(job, material, volume):
+    """volume in cubic nanometres."""
+    if volume <= 0:
+        return {0}
+    mill = job["mill"]
+    rate = next((one["cubicCentimetresPerMinute"] for one in mill["removalRates"] if same(one["family"], material["family"])),
+                mill["defaultRemovalRate"])
+    return nearest(Fraction(volume, NM3_PER_CM3) / fraction(rate) * fraction(mill["hourlyRate"]) / 60)
+
+
+def reaches(need, smallest, nominal, stays):
+    return need <= smallest or (stays and need == nominal)
+
+
+def ruled_out(job, part, stock):
+    def named(names):
+        means = [stock["id"], stock.get("rackMark", "")]
+        if "cutFor" in stock:
+            means.append(stock["id"].removesuffix(" cut for " + stock["cutFor"]))
+        return any(same(name, one) for name in names for one in means)
+
+    size = [nm(part[name]) for name in ("length", "width", "thickness")]
+    thin = size[2] if stock["form"] == "plate" and not part["round"] else min(size)
+    for rule in job.get("stockRules", []):
+        if rule["parts"] and not any(same(name, part["id"]) for name in rule["parts"]):
+            continue
+        if ((rule["only"] and not named(rule["only"])) or named(rule["not"])
+                or any(same(name, stock.get("supplier") or "") for name in rule["notFrom"])
+                or ("atMostThicker" in rule and nm(stock["thickness"]) > thin + nm(rule["atMostThicker"]))):
+            return True
+    return False
+
+
+def sizes(job, part, material, stock, saw):
+    """All blanks of the part that are right on this stock."""
+    if not same(part["materialId"], stock["materialId"]) or ruled_out(job, part, stock):
+        return []
+    if part["forms"] != "any" and stock["form"] not in part["forms"].split(", "):
+        return []
+    given = allowances(job, part, material)
+    if stock["form"] == "plate":
+        return _round_on_plate(job, part, material, stock, given) if part["round"] else _flat_on_plate(job, part, material, stock, given)
+    ends = part.get("ends")
+    sawn_ends = (ends is not None and saw["id"] != "supplier" and given[1] == 0
+                 and not (part["round"] and part["holding"] == "chuck" and given[4] > 0)
+                 and (ends["start"] != 0 or ends["end"] != 0))
+    if sawn_ends:
+        part = dict(part, mayTurn=False)
+    found = _round_on_bar(job, part, material, stock, given) if part["round"] else _flat_on_bar(job, part, material, stock, given)
+    if sawn_ends:
+        for blank in found:
+            blank.x += sum(taken(angle, saw, job) for angle in (ends["start"], ends["end"])) + _milled(job, part, stock, ends)
+            blank.ends = ends
+    return found
+
+
+def _measures(part):
+    return [nm(part[name]) for name in ("length", "width", "thickness")]
+
+
+def _flat_on_plate(job, part, material, stock, given):
+    s, _, t, b, g = given
+    length, width, thick = _measures(part)
+    smallest, nominal = nm(stock["minThickness"]), nm(stock["thickness"])
+    stay = part["millFaces"] and stock["goodFaces"]
+    x, y = length + 2 * s, width + 2 * s
+    height = thick + g + (0 if stay else t + b)
+    found = []
+    if reaches(height, smallest, nominal, stay and g == 0):
+        found.append(Blank(x, y, False, facing(job, material, x * y * (nominal - height))))
+    if part.get("lie") == "any":
+        low = thick + g + max(t, s) + max(b, s)
+        for along, high in [(length, width)] + ([(width, length)] if part["mayTurn"] else []):
+            if high + 2 * s <= smallest:
+                found.append(Blank(along + 2 * s, low, False, facing(job, material, (along + 2 * s) * low * (nominal - high - 2 * s))))
+    return found
+
+
+def _round_on_plate(job, part, material, stock, given):
+    s, e, t, b, g = given
+    length, diameter, _ = _measures(part)
+    smallest, nominal = nm(stock["minThickness"]), nm(stock["thickness"])
+    stay = part["millFaces"] and stock["goodFaces"]
+    grip = g if part["holding"] == "chuck" else 0
+    wide, axis = diameter + 2 * s, length + 2 * e + grip
+    upright = length + grip + (0 if stay else t + b)
+    found = []
+    if wide <= smallest:
+        found.append(Blank(axis, wide, False, facing(job, material, (wide * nominal - circle(wide)) * axis)))
+    if part["mayTurn"] and reaches(upright, smallest, nominal, stay and grip == 0):
+        found.append(Blank(wide, wide, True, facing(job, material, wide * wide * nominal - circle(wide) * upright)))
+    return found
+
+
+def _in_section(stock, one, one_stays, other, other_stays):
+    width, thick = (nm(stock["minWidth"]), nm(stock["width"])), (nm(stock["minThickness"]), nm(stock["thickness"]))
+    if stock["form"] == "round-bar":
+        return one * one + other * other <= width[0] ** 2
+    return any(reaches(a, *width, a_stays) and reaches(b, *thick, b_stays)
+               for a, a_stays, b, b_stays in ((one, one_stays, other, other_stays), (other, other_stays, one, one_stays)))
+
+
+def _flat_on_bar(job, part, material, stock, given):
+    s, e, t, b, g = given
+    length, width, thick = _measures(part)
+    is_round = stock["form"] == "round-bar"
+    faces_stay = part["millFaces"] and stock["goodFaces"] and not is_round
+    sides_stay = part["millSides"] and not is_round
+    sides = 0 if sides_stay else 2 * s
+    ways = [(length + 2 * e, length + sides, sides_stay), (width + 2 * e, width + sides, sides_stay),
+            (thick + g + max(t, e) + max(b, e), thick + g + (0 if faces_stay else t + b), faces_stay and g == 0)]
+    lie = part.get("lie")
+    along = [0]
+    if part["mayTurn"] and lie != "as-given":
+        along += [1] if lie == "flat" else [1, 2]
+    best = None
+    for way in along:
+        one, other = [ways[at] for at in range(3) if at != way]
+        sawn = ways[way][0]
+        if _in_section(stock, one[1], one[2], other[1], other[2]) and (best is None or sawn < best.x):
+            best = Blank(sawn, nm(stock["minWidth"]), way > 0, facing(job, material, (section(stock) - one[1] * other[1]) * sawn))
+    return [best] if best else []
+
+
+def _round_on_bar(job, part, material, stock, given):
+    s, e, t, b, g = given
+    length, diameter, _ = _measures(part)
+    is_round = stock["form"] == "round-bar"
+    grip = g if part["holding"] == "chuck" else 0
+    stays = is_round and part["millSides"]
+    wide = diameter + (0 if stays else 2 * s)
+    axis = length + 2 * e + grip
+    min_width = nm(stock["minWidth"])
+    best = None
+    if reaches(wide, min_width, nm(stock["width"]), stays) if is_round else wide <= min(min_width, nm(stock["minThickness"])):
+        best = Blank(axis, min_width, False, facing(job, material, (section(stock) - circle(wide)) * axis))
+    if not is_round and part["mayTurn"]:
+        faces_stay = part["millFaces"] and stock["goodFaces"]
+        sawn, across = diameter + 2 * e, length + grip + (0 if faces_stay else t + b)
+        if (best is None or sawn < best.x) and _in_section(stock, wide, False, across, faces_stay and grip == 0):
+            best = Blank(sawn, min_width, True, facing(job, material, section(stock) * sawn - circle(wide) * across))
+    return [best] if best else []
+
+
+def to_step(length, job):
+    step = 25_400 if job["unit"] == "inch" else 10_000
+    return up(Fraction(length, step)) * step
+
+
+def taken(angle, saw, job):
+    """What the cut of an end takes along the bar; nothing where it is square."""
+    return 0 if angle == 0 else to_step(up(nm(saw["kerf"]) * secant(Fraction(angle))), job)
+
+
+def _milled(job, part, stock, ends):
+    length, width, thick = _measures(part)
+    across, rest = (thick, width) if ends["acrossThickness"] else (width, thick)
+    if ends["acrossThickness"] and not part["round"]:
+        stays = part["millFaces"] and stock["goodFaces"]
+    else:
+        stays = part["millSides"]
+    bar = [nm(stock["width"]), nm(stock["thickness"])]
+    if stays and across in bar:
+        return 0
+    surplus = max([side - across for side, other in (bar, bar[::-1]) if side >= across and other >= rest], default=0)
+    slopes = {1: 0, -1: 0}
+    for angle in (ends["start"], ends["end"]):
+        if angle != 0:
+            slopes[1 if angle > 0 else -1] += up(surplus * tangent(Fraction(angle)))
+    return to_step(max(slopes.values()), job)
+
+
+def shorter_edge(part, ends):
+    across = nm(part["thickness"] if ends["acrossThickness"] else part["width"])
+    edges = {1: nm(part["length"]), -1: nm(part["length"])}
+    for angle in (ends["start"], ends["end"]):
+        if angle != 0:
+            edges[1 if angle > 0 else -1] -= up(across * tangent(Fraction(angle)))
+    return min(edges.values())

@@ -1,0 +1,227 @@
+#!/usr/bin/env python3
+"""Works a plan of Nest out again from its file alone.
+
+    check.py FILE ...          a line for each file; exit code 1 when anything differs
+
+Written from stock/plan-format.md alone, in another language, with the standard library only. It shares nothing with the program. Of the
+lower bound it looks at no more than status and gap: no file can show that nothing is cheaper."""
+
+import json
+import sys
+from decimal import Decimal
+from fractions import Fraction
+
+import blanks
+import money
+from amounts import fraction, half_away, nearest, rounded, units
+from cuts import Cuts
+from layouts import Layout
+
+
+class Checker:
+    def __init__(self, plan):
+        self.plan, self.job, self.found = plan, plan["job"], []
+
+    def differs(self, where, given, right):
+        self.found.append(f"{where}: is {given}, it must be {right}")
+
+    def equal(self, where, given, right):
+        if given != right:
+            self.differs(where, given, right)
+
+    def within(self, where, given, allowed):
+        """An amount of the file against the units that it may be."""
+        if units(given) not in allowed:
+            self.differs(where, given, " or ".join(str(Decimal(value) / 10_000) for value in sorted(allowed)[:4]))
+
+    def run(self):
+        plan, job = self.plan, self.job
+        self.equal("format", plan["format"], "nest-plan")
+        self.equal("version", plan["version"], 3)
+        self.equal("name", plan["name"], job["name"])
+        self.equal("currency", plan["currency"], job["currency"])
+        materials = {one["id"].casefold(): one for one in job["materials"]}
+        for stock in job["stocks"]:
+            allowed = money.piece_prices(stock, materials[stock["materialId"].casefold()])
+            if allowed is not None:
+                self.within(f"stock {stock['id']}: piecePrice", stock["piecePrice"], allowed)
+        layouts = [Layout(job, raw) for raw in plan["layouts"]]
+        facing = {}
+        for at, one in enumerate(layouts):
+            self.equal(f"layout {at + 1}: number", one.number, at + 1)
+            self.layout(one, facing)
+        self.settings(layouts)
+        self.demand(layouts)
+        beyond = self.orders(layouts)
+        total = sum(one.count * units(one.raw["cost"]["total"]) for one in layouts) + beyond + units(plan["settings"]) - units(plan["carriedOver"])
+        self.within("totalCost", plan["totalCost"], {total})
+        self.part_costs(layouts, beyond, facing)
+        self.bound()
+        self.lists(layouts)
+        return self.found
+
+    def layout(self, one, facing):
+        where = f"layout {one.number}"
+        self.found += [f"{where}: {problem}" for problem in one.problems()]
+        cost, raw = one.raw["cost"], one.raw
+        sums, sizes = {0}, {}
+        for piece, area in zip(raw["pieces"], one.pieces):
+            part = next(part for part in self.job["parts"] if part["id"] == piece["part"])
+            key = (piece["part"], piece["turned"], area[2:], json.dumps(piece.get("ends"), default=str))
+            if key not in sizes:
+                sizes[key] = self.facing(one, part, piece, area)
+                if sizes[key] is None:
+                    self.found.append(f"{where}: {piece['part']} has no such blank on {one.stock['id']}")
+            allowed = sizes[key] or {0}
+            sums = {total + units_ for total in sums for units_ in allowed}
+            low, high = facing.get(piece["part"], (0, 0))
+            facing[piece["part"]] = (low + min(allowed) * one.count, high + max(allowed) * one.count)
+        self.within(f"{where}: metal", cost["metal"], {units(one.stock["piecePrice"])})
+        self.within(f"{where}: facing", cost["facing"], sums)
+        self.within(f"{where}: saw", cost["saw"], Cuts(one).cost())
+        credit = 0
+        for at, (offcut, (keep, worth)) in enumerate(zip(raw["offcuts"], money.offcuts(one))):
+            self.equal(f"{where}, offcut {at}: keep", offcut["keep"], keep)
+            self.within(f"{where}, offcut {at}: value", offcut["value"], worth)
+            credit += units(offcut["value"])
+        self.within(f"{where}: offcutCredit", cost["offcutCredit"], {credit})
+        self.within(f"{where}: scrapCredit", cost["scrapCredit"], money.scrap_credits(one))
+        self.within(f"{where}: total", cost["total"], {
+            units(cost["metal"]) + units(cost["saw"]) + units(cost["facing"]) - units(cost["offcutCredit"]) - units(cost["scrapCredit"])})
+
+    def facing(self, one, part, piece, area):
+        """Units that the facing of a piece may cost; None where no blank of the part is like it."""
+        for blank in blanks.sizes(self.job, part, one.material, one.stock, one.saw_raw):
+            if one.bar:
+                fits = (area[2], area[3], piece["turned"]) == (blank.x, blank.y, blank.turned) and piece.get("ends") == blank.ends
+            elif "ends" in piece or (piece["turned"] and not part["mayTurn"]):
+                fits = False
+            else:
+                fits = area[2:] == ((blank.y, blank.x) if piece["turned"] else (blank.x, blank.y))
+            if fits:
+                return blank.facing
+        return None
+
+    def settings(self, layouts):
+        standing, total, carried = {}, {0}, {0}
+        for one in layouts:
+            count, first, last = Cuts(one).settings()
+            self.equal(f"layout {one.number}: settings", one.raw["settings"], count)
+            amount = fraction(one.saw_raw.get("settingMinutes", 0)) * fraction(one.saw_raw.get("hourlyRate", 0)) / 60
+            price = nearest(amount)
+            saves = first is not None and standing.get(one.saw_raw["id"]) == first
+            if last is not None:
+                standing[one.saw_raw["id"]] = last
+            one.net_settings = rounded(amount) * (count - saves)
+            total = {sum_ + units_ * count for sum_ in total for units_ in price}
+            carried = {sum_ + units_ * saves for sum_ in carried for units_ in price}
+        self.within("settings", self.plan["settings"], total)
+        self.within("carriedOver", self.plan["carriedOver"], carried)
+
+    def demand(self, layouts):
+        there = {}
+        for one in layouts:
+            for piece in one.raw["pieces"]:
+                there[piece["part"]] = there.get(piece["part"], 0) + one.count
+        for missing in self.plan["unplaced"]:
+            there[missing["part"]] = there.get(missing["part"], 0) + missing["count"]
+        for part in self.job["parts"]:
+            if "extraPercent" in part:
+                asked = Fraction(part["quantity"] * self.job["batch"]) * fraction(part["extraPercent"]) / 100
+                self.equal(f"part {part['id']}: extra", part["extra"], -(-asked.numerator // asked.denominator))
+            self.equal(f"part {part['id']}: pieces", there.get(part["id"], 0), part["quantity"] * self.job["batch"] + part["extra"])
+
+    def orders(self, layouts):
+        used = {}
+        for one in layouts:
+            used[one.stock["id"]] = used.get(one.stock["id"], 0) + one.count
+        for stock in self.job["stocks"]:
+            most = stock.get("available", 1 if "rackMark" in stock else None)
+            if most is not None and used.get(stock["id"], 0) > most:
+                self.differs(f"stock {stock['id']}: pieces", used[stock["id"]], f"at most {most}")
+        right = money.orders(self.job, used)
+        self.equal("orders: suppliers", sorted(order["supplier"].casefold() for order in self.plan["orders"]), sorted(right))
+        if len(right) > self.job.get("mostSuppliers", len(right)):
+            self.differs("orders", len(right), "fewer")
+        beyond = 0
+        for order in self.plan["orders"]:
+            lines, goods, top_up, delivery = right.get(order["supplier"].casefold(), (set(), 0, 0, 0))
+            where = f"order {order['supplier']}"
+            given = {(line["stock"], line["count"], units(line["listed"]), units(line["cost"])) for line in order["lines"]}
+            self.equal(f"{where}: lines", given, lines)
+            for name, value in (("goods", goods), ("topUp", top_up), ("delivery", delivery), ("total", goods + top_up + delivery)):
+                self.within(f"{where}: {name}", order[name], {value})
+            beyond += goods + top_up + delivery - sum(listed for _, _, listed, _ in lines)
+        return beyond
+
+    def part_costs(self, layouts, beyond, facing):
+        right = money.part_costs(self.job, layouts, beyond)
+        given = [(cost["part"], cost["pieces"], units(cost["metal"]), units(cost["saw"])) for cost in self.plan["partCosts"]]
+        if len(given) != len(right):
+            self.differs("partCosts", [cost[0] for cost in given], [cost[0] for cost in right])
+        for one, other in zip(given, right):
+            self.equal(f"cost of {one[0]}", one, other)
+        for cost in self.plan["partCosts"]:
+            low, high = facing.get(cost["part"], (0, 0))
+            self.within(f"cost of {cost['part']}: facing", cost["facing"], range(low, high + 1))
+            self.within(f"cost of {cost['part']}", cost["total"], {sum(units(cost[name]) for name in ("metal", "saw", "facing"))})
+
+    def bound(self):
+        plan = self.plan
+        cost, bound = units(plan["totalCost"]), plan.get("lowerBound")
+        self.equal("boundSource", "boundSource" in plan, bound is not None)
+        bound = None if bound is None else units(bound)
+        gap = None
+        if bound is not None and bound <= cost + 10:
+            if cost <= bound:
+                gap = Fraction(0)
+            elif bound > 0:
+                gap = Fraction(half_away(Fraction(cost - bound, bound) * 10 ** 6), 10 ** 6)
+        self.equal("gap", None if "gap" not in plan else fraction(plan["gap"]), gap)
+        if plan["status"] == "proven" and (bound is None or not -10 <= cost - bound < 100):
+            self.differs("status", "proven", "best-found")
+        if plan["status"] == "not-found" and plan["layouts"]:
+            self.differs("status", "not-found", "best-found")
+
+    def lists(self, layouts):
+        plan = self.plan
+        buy, take, left = {}, {}, {}
+        costs = {line["stock"]: line["cost"] for order in plan["orders"] for line in order["lines"]}
+        for one in layouts:
+            stock = one.stock
+            self.equal(f"layout {one.number}: form", one.raw["form"], stock["form"])
+            if "rackMark" in stock:
+                take[stock["id"]] = {"stock": stock["id"], "mark": stock["rackMark"]} | ({"place": stock["place"]} if "place" in stock else {})
+            else:
+                line = buy.setdefault(stock["id"], {
+                    "stock": stock["id"], "form": stock["form"], "material": stock["materialId"], "count": 0, "piecePrice": stock["piecePrice"],
+                    "total": costs.get(stock["id"])} | ({"supplier": stock["supplier"]} if "supplier" in stock else {}))
+                line["count"] += one.count
+            for offcut in one.raw["offcuts"]:
+                size = offcut["area"][2:] if one.bar else sorted(offcut["area"][2:], reverse=True)
+                key = (one.number, offcut["keep"], *size, offcut["value"])
+                left.setdefault(key, {"layout": one.number, "stock": stock["id"], "keep": offcut["keep"], "length": size[0],
+                                      "width": size[1], "count": 0, "value": offcut["value"]})["count"] += one.count
+        self.equal("buy", plan["buy"], list(buy.values()))
+        self.equal("take", plan["take"], list(take.values()))
+        self.equal("offcuts", plan["offcuts"], list(left.values()))
+
+
+def main(files):
+    wrong = 0
+    for file in files:
+        try:
+            with open(file, encoding="utf-8") as text:
+                plan = json.load(text, parse_float=Decimal)
+            found = Checker(plan).run()
+        except (OSError, ValueError, KeyError, IndexError, TypeError, StopIteration) as problem:
+            found = [f"cannot be read as a plan: {type(problem).__name__} {problem}"]
+        wrong += bool(found)
+        print(f"{file}: " + ("OK" if not found else f"{len(found)} differ"))
+        for line in found[:40]:
+            print("    " + line)
+    return 1 if wrong or not files else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
