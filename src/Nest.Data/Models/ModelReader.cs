@@ -45,7 +45,7 @@ public static class ModelReader
         }
 
         using var stream = Open(path);
-        return Parse(stream, path, choices, findings);
+        return NamedFile.Steady(stream, whole => Parse(whole, path, choices, findings));
     });
 
     private static Model? Guarded(string path, FindingList findings, Func<Model?> read)
@@ -53,6 +53,10 @@ public static class ModelReader
         try
         {
             return read();
+        }
+        catch (FileChangedException)
+        {
+            findings.Error("file-changed", new(path), FileChangedException.Cause, FileChangedException.Remedy);
         }
         catch (ModelFault fault)
         {
