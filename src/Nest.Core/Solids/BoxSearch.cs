@@ -22,9 +22,6 @@ public sealed record BodyBoxes(SolidBox AsGiven, SolidBox Smallest, double Small
 /// </remarks>
 public static class BoxSearch
 {
-    /// <summary>Corners of the hull at most: the pairs of edges grow with the square.</summary>
-    private const int MostCorners = 500;
-
     /// <summary>Directions of flats and axes that are tried at most.</summary>
     private const int MostDirections = 60;
 
@@ -35,7 +32,7 @@ public static class BoxSearch
     public static BodyBoxes? Of(Body body)
     {
         var given = body.BoxAlong(new(1, 0, 0), new(0, 1, 0), new(0, 0, 1));
-        if (ConvexHull.Of(body.Points, body.Precision, MostCorners) is not { } hull)
+        if (body.Hull is not { } hull)
         {
             return null;
         }
@@ -55,7 +52,7 @@ public static class BoxSearch
     /// <summary>The smallest box with its third axis along a direction, longer side first; null where the body has no thickness.</summary>
     public static SolidBox? Standing(Body body, Vec3 up)
     {
-        if (ConvexHull.Of(body.Points, body.Precision, MostCorners) is not { } hull)
+        if (body.Hull is not { } hull)
         {
             return null;
         }

@@ -1,6 +1,7 @@
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 using Nest.Core.Solids;
+using Nest.Data.Models.Dxf;
 using Nest.Data.Models.Step;
 
 namespace Nest.Data.Models;
