@@ -95,8 +95,9 @@ internal sealed class DxfText : IDisposable
                         break;
                 }
             }
-            else if (code == 2 && entity is { Kind: "SECTION" })
+            else if (code == 2 && section.Length == 0 && entity is { Kind: "SECTION" })
             {
+                // Only the first: variables of the header have names of their own behind this code.
                 section = value;
             }
             else if (section == "HEADER")
