@@ -3,7 +3,7 @@ namespace Nest.Core.Solids;
 /// <summary>The boxes of a body.</summary>
 /// <param name="AsGiven">Along the model's own axes.</param>
 /// <param name="Smallest">The smallest that was found over all turns, longest side first.</param>
-/// <param name="SmallestAtLeast">No box that holds the body has less volume (mm³).</param>
+/// <param name="SmallestAtLeast">No box that holds the body, its points taken to the nearest nanometre, has less volume (mm³).</param>
 /// <param name="OnFlat">The smallest with a flat of the body down (third axis), longer side first; null: it has no flat to lie on.</param>
 /// <param name="Round">The body's outline along an axis is a circle; null: it is not.</param>
 public sealed record BodyBoxes(SolidBox AsGiven, SolidBox Smallest, double SmallestAtLeast, SolidBox? OnFlat, RoundSize? Round)

@@ -13,8 +13,8 @@ internal static class DxfOutlines
     /// <summary>Ends of lines nearer than this are one corner, mm.</summary>
     private const double Near = 0.005;
 
-    /// <summary>Arcs follow ellipses and splines to a nanometre, mm.</summary>
-    private const double Followed = 1e-6;
+    /// <summary>How far arcs may be beside the ellipses and splines that they stand for, mm: a thousandth of what sizes are rounded up to.</summary>
+    private const double Followed = 1e-5;
 
     public static (ModelUnit Unit, string Told, List<ModelPart> Parts) Read(
         Stream stream, string path, string name, ModelUnit? given, double? thickness, FindingList findings)

@@ -9,7 +9,7 @@ internal sealed class StepShapes(StepGraph graph, double scale, double angleScal
     private const int MostControlPoints = 100_000;
 
     /// <summary>Of a curve: looking for the nearest place on it costs its length for each point of an edge.</summary>
-    private const int MostOfCurve = 10_000;
+    private const int MostOfCurve = 5_000;
 
     private readonly Dictionary<int, Curve> curves = [];
     private readonly Dictionary<int, Surface> surfaces = [];

@@ -7,7 +7,7 @@ turns), admesh 0.98.4 (volumes of STL). All are Debian 12 packages: python3-ezdx
 import itertools, json, math, pathlib, re, struct, subprocess
 import ezdxf
 import numpy
-from ezdxf import disassemble, path
+from ezdxf import disassemble
 from scipy.optimize import minimize
 from scipy.spatial import ConvexHull
 from scipy.spatial.transform import Rotation
@@ -72,9 +72,17 @@ def blocks():
 def drawing(name, scale):
     lines = []
     for entity in disassemble.recursive_decompose(ezdxf.readfile(here / name).modelspace()):
-        for piece in entity.virtual_entities() if entity.dxftype() in () else [entity]:
-            points = [(p.x * scale, p.y * scale) for p in path.make_path(piece).flattening(1e-5 / scale, 64)]
-            lines.append([(round(x, 5), round(y, 5)) for x, y in points])
+        # Chords of the curve itself; its paths take cubic curves for arcs, which are off by thousandths.
+        ring = []
+        for piece in entity.virtual_entities() if entity.dxftype() == "LWPOLYLINE" else [entity]:
+            ends = [piece.dxf.start, piece.dxf.end] if piece.dxftype() == "LINE" else piece.flattening(1e-5 / scale)
+            points = [(round(p[0] * scale, 5), round(p[1] * scale, 5)) for p in ends]
+            if entity.dxftype() == "LWPOLYLINE":
+                ring += points if not ring or math.dist(ring[-1], points[0]) < 1e-3 else points[::-1]
+            else:
+                lines.append(points)
+        if ring:
+            lines.append(ring + ring[:1])
     rings = [r for r in (Polygon(l) if l[0] == l[-1] and len(l) > 3 else None for l in lines) if r]
     open_ = [LineString(l) for l in lines if not (l[0] == l[-1] and len(l) > 3)]
     # Ends of one corner may differ in the last place.
