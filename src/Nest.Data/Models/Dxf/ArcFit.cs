@@ -4,7 +4,7 @@ namespace Nest.Data.Models.Dxf;
 
 /// <summary>A curve in the plane as arcs that follow it.</summary>
 /// <remarks>Each arc goes through the piece's ends and its middle; a piece is halved until the curve at its quarters is near enough. The
-/// distance falls with the third power of the length, so that an ellipse of 100 mm takes some hundreds of arcs for ten nanometres.</remarks>
+/// distance falls with the third power of the length, so that an ellipse of 100 mm takes some two hundred arcs for a ten-thousandth of a millimetre.</remarks>
 internal static class ArcFit
 {
     // 2^14 arcs a piece: where that is not enough the curve has a corner within, and what is left is shorter than any saw.

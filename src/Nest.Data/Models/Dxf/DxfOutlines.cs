@@ -13,8 +13,8 @@ internal static class DxfOutlines
     /// <summary>Ends of lines nearer than this are one corner, mm.</summary>
     private const double Near = 0.005;
 
-    /// <summary>How far arcs may be beside the ellipses and splines that they stand for, mm: a thousandth of what sizes are rounded up to.</summary>
-    private const double Followed = 1e-5;
+    /// <summary>How far arcs may be beside the ellipses and splines that they stand for, mm: a hundredth of what sizes are rounded up to.</summary>
+    private const double Followed = 1e-4;
 
     public static (ModelUnit Unit, string Told, List<ModelPart> Parts) Read(
         Stream stream, string path, string name, ModelUnit? given, double? thickness, FindingList findings)

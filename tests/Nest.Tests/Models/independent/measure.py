@@ -1,5 +1,5 @@
 """Writes the drawings of this folder with ezdxf, and measures drawings and meshes with general-purpose libraries that share nothing with Nest:
-ezdxf 0.18.1 (blocks taken apart, curves flattened), shapely 1.8.5 with GEOS (areas, boxes), scipy 1.10.1 with Qhull (convex hulls, optimising over
+ezdxf 0.18.1 (matrices of blocks, chords of curves), shapely 1.8.5 with GEOS (areas, boxes), scipy 1.10.1 with Qhull (convex hulls, optimising over
 turns), admesh 0.98.4 (volumes of STL). All are Debian 12 packages: python3-ezdxf python3-shapely python3-scipy admesh.
 
     /usr/bin/python3 measure.py
@@ -7,7 +7,7 @@ turns), admesh 0.98.4 (volumes of STL). All are Debian 12 packages: python3-ezdx
 import itertools, json, math, pathlib, re, struct, subprocess
 import ezdxf
 import numpy
-from ezdxf import disassemble
+from ezdxf.math import Matrix44
 from scipy.optimize import minimize
 from scipy.spatial import ConvexHull
 from scipy.spatial.transform import Rotation
@@ -69,14 +69,25 @@ def blocks():
     doc.saveas(here / "blocks_inch.dxf")
 
 
+def placed(entities, place):
+    """Entities with the product of the matrices of all blocks around them. (Taking blocks apart one level after the other loses a turned block in a
+    stretched one: an INSERT has no skew.)"""
+    for entity in entities:
+        if entity.dxftype() != "INSERT":
+            yield entity, place
+            continue
+        for one in entity.multi_insert() if entity.mcount > 1 else [entity]:
+            yield from placed(one.block(), one.matrix44() * place)
+
+
 def drawing(name, scale):
     lines = []
-    for entity in disassemble.recursive_decompose(ezdxf.readfile(here / name).modelspace()):
+    for entity, place in placed(ezdxf.readfile(here / name).modelspace(), Matrix44.scale(scale, scale, scale)):
         # Chords of the curve itself; its paths take cubic curves for arcs, which are off by thousandths.
         ring = []
         for piece in entity.virtual_entities() if entity.dxftype() == "LWPOLYLINE" else [entity]:
-            ends = [piece.dxf.start, piece.dxf.end] if piece.dxftype() == "LINE" else piece.flattening(1e-5 / scale)
-            points = [(round(p[0] * scale, 5), round(p[1] * scale, 5)) for p in ends]
+            ends = [piece.dxf.start, piece.dxf.end] if piece.dxftype() == "LINE" else piece.flattening(2e-5 / scale)
+            points = [(round(p[0], 5), round(p[1], 5)) for p in place.transform_vertices(ends)]
             if entity.dxftype() == "LWPOLYLINE":
                 ring += points if not ring or math.dist(ring[-1], points[0]) < 1e-3 else points[::-1]
             else:
