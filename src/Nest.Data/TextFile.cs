@@ -41,7 +41,11 @@ internal static class TextFile
                 return null;
             }
 
-            return ReadBytes(stream, path, what, findings, mostBytes);
+            return NamedFile.Steady(stream, whole => ReadBytes(whole, path, what, findings, mostBytes));
+        }
+        catch (FileChangedException)
+        {
+            findings.Error("file-changed", where, FileChangedException.Cause, FileChangedException.Remedy);
         }
         catch (Exception problem) when (problem is FileNotFoundException or DirectoryNotFoundException)
         {
@@ -130,7 +134,8 @@ internal static class TextFile
         return new(path, before.Count((byte)'\n') + 1, at - before.LastIndexOf((byte)'\n'));
     }
 
-    private static string Nearby(string path)
+    /// <summary>What a name that is not there may have meant.</summary>
+    public static string Nearby(string path)
     {
         try
         {

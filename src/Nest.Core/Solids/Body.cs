@@ -43,6 +43,15 @@ public abstract class Body
     /// <summary>Whether its faces close.</summary>
     public abstract bool Closed { get; }
 
+    /// <summary>Corners of <see cref="Hull"/> at most: the pairs of edges that a search for a box looks at grow with the square.</summary>
+    protected const int HullCorners = 500;
+
+    /// <summary>Convex hull of <see cref="Points"/>, cut short at 500 corners; null where the body has no thickness.</summary>
+    public virtual ConvexHull? Hull => ConvexHull.Of(Points, Precision, HullCorners);
+
+    /// <summary>How far it reaches in a direction of length one, and in the opposite one.</summary>
+    protected virtual (Reach Up, Reach Down) ReachBoth(Vec3 axis) => (ReachAlong(axis), ReachAlong(-axis));
+
     /// <summary>Box along three axes at right angles to each other.</summary>
     public SolidBox BoxAlong(Vec3 x, Vec3 y, Vec3 z)
     {
@@ -51,7 +60,7 @@ public abstract class Body
 
         (double Low, double High, double Excess) Side(Vec3 axis)
         {
-            var (up, down) = (ReachAlong(axis), ReachAlong(-axis));
+            var (up, down) = ReachBoth(axis);
             return (-down.Most, up.Most, Math.Max(0, up.Most - up.Least) + Math.Max(0, down.Most - down.Least));
         }
     }

@@ -3,7 +3,7 @@ namespace Nest.Core.Solids;
 /// <summary>The boxes of a body.</summary>
 /// <param name="AsGiven">Along the model's own axes.</param>
 /// <param name="Smallest">The smallest that was found over all turns, longest side first.</param>
-/// <param name="SmallestAtLeast">No box that holds the body has less volume (mm³).</param>
+/// <param name="SmallestAtLeast">No box that holds the body, its points taken to the nearest nanometre, has less volume (mm³).</param>
 /// <param name="OnFlat">The smallest with a flat of the body down (third axis), longer side first; null: it has no flat to lie on.</param>
 /// <param name="Round">The body's outline along an axis is a circle; null: it is not.</param>
 public sealed record BodyBoxes(SolidBox AsGiven, SolidBox Smallest, double SmallestAtLeast, SolidBox? OnFlat, RoundSize? Round)
@@ -22,11 +22,11 @@ public sealed record BodyBoxes(SolidBox AsGiven, SolidBox Smallest, double Small
 /// </remarks>
 public static class BoxSearch
 {
-    /// <summary>Corners of the hull at most: the pairs of edges grow with the square.</summary>
-    private const int MostCorners = 500;
-
     /// <summary>Directions of flats and axes that are tried at most.</summary>
     private const int MostDirections = 60;
+
+    /// <summary>Points of the body times rounds of six turns, at most.</summary>
+    private const int MostTurned = 2_000_000;
 
     /// <summary>A flat to lie on covers at least this share of the box that stands on it.</summary>
     private const double LeastFlat = 0.02;
@@ -35,7 +35,7 @@ public static class BoxSearch
     public static BodyBoxes? Of(Body body)
     {
         var given = body.BoxAlong(new(1, 0, 0), new(0, 1, 0), new(0, 0, 1));
-        if (ConvexHull.Of(body.Points, body.Precision, MostCorners) is not { } hull)
+        if (body.Hull is not { } hull)
         {
             return null;
         }
@@ -55,7 +55,7 @@ public static class BoxSearch
     /// <summary>The smallest box with its third axis along a direction, longer side first; null where the body has no thickness.</summary>
     public static SolidBox? Standing(Body body, Vec3 up)
     {
-        if (ConvexHull.Of(body.Points, body.Precision, MostCorners) is not { } hull)
+        if (body.Hull is not { } hull)
         {
             return null;
         }
@@ -128,9 +128,11 @@ public static class BoxSearch
     private static SolidBox Refined(Body body, SolidBox best)
     {
         var angle = 0.02;
-        for (var i = 0; i < 28; i++, angle /= 2)
+        // A body of very many faces is turned less often; what is left open is in the gap.
+        var left = Math.Max(10, MostTurned / (1 + body.Points.Count));
+        for (var i = 0; i < 28 && left > 0; i++, angle /= 2)
         {
-            for (var moved = true; moved;)
+            for (var moved = true; moved && left > 0; left--)
             {
                 moved = false;
                 for (var axis = 0; axis < 6; axis++)

@@ -47,7 +47,12 @@ public sealed class ConvexHull
     /// <param name="points">Millimetres.</param>
     /// <param name="tolerance">Millimetres; points less far outside are left out.</param>
     /// <param name="most">Corners at most.</param>
-    public static ConvexHull? Of(IReadOnlyList<Vec3> points, double tolerance, int most)
+    public static ConvexHull? Of(IReadOnlyList<Vec3> points, double tolerance, int most) => Of(points, tolerance, [most]) is [var hull] ? hull : null;
+
+    /// <summary>Hulls with few corners and with more, in one run: the larger goes on from the smaller.</summary>
+    /// <param name="most">Corners at most of each, rising.</param>
+    /// <returns>One for each; null where there is none.</returns>
+    public static ConvexHull[]? Of(IReadOnlyList<Vec3> points, double tolerance, params int[] most)
     {
         if (points.Count < 4)
         {
@@ -67,8 +72,8 @@ public sealed class ConvexHull
             return null;
         }
 
-        return new QuickHull(points, low, tolerance * 1e6, most).Run() is { } built
-            ? new(low, built.Corners, built.Faces, built.Missed)
+        return new QuickHull(points, low, tolerance * 1e6).Run(most) is { } built
+            ? [.. built.Select(one => new ConvexHull(low, one.Corners, one.Faces, one.Missed))]
             : null;
     }
 }

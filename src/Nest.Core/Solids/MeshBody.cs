@@ -10,6 +10,7 @@ public sealed class MeshBody : Body
 {
     private readonly Vec3[] points;
     private readonly int[] corners;
+    private readonly Lazy<ConvexHull[]?> hulls;
     private IReadOnlyList<Flat>? flats;
 
     internal MeshBody(Vec3[] points, int[] corners, double precision, int degenerate)
@@ -18,6 +19,8 @@ public sealed class MeshBody : Body
         this.corners = corners;
         Precision = precision;
         Degenerate = degenerate;
+        // Flats are told from a finer hull than boxes need.
+        hulls = new(() => ConvexHull.Of(points, Precision, HullCorners, 2 * HullCorners));
         (OpenEdges, Oriented) = MeshEdges.Count(corners, points.Length);
         var sum = Sum(corners);
         SignedVolume = sum.Volume;
@@ -62,17 +65,33 @@ public sealed class MeshBody : Body
     /// <summary>Surface, mm².</summary>
     public double Area { get; private set; }
 
-    public override IReadOnlyList<Flat> Flats => flats ??= MeshFlats.Of(points, corners, Precision);
+    public override IReadOnlyList<Flat> Flats => flats ??= hulls.Value is [.., var fine] ? MeshFlats.Of(fine, points, corners, Precision) : [];
+
+    public override ConvexHull? Hull => hulls.Value?[0];
 
     public override Reach ReachAlong(Vec3 direction)
     {
         var most = double.NegativeInfinity;
         foreach (var point in points)
         {
-            most = Math.Max(most, Vec3.Dot(point, direction));
+            var at = Vec3.Dot(point, direction);
+            most = at > most ? at : most;
         }
 
         return new(most, most);
+    }
+
+    protected override (Reach Up, Reach Down) ReachBoth(Vec3 axis)
+    {
+        var (low, high) = (double.PositiveInfinity, double.NegativeInfinity);
+        foreach (var point in points)
+        {
+            var at = Vec3.Dot(point, axis);
+            high = at > high ? at : high;
+            low = at < low ? at : low;
+        }
+
+        return (new(high, high), new(-low, -low));
     }
 
     public override IEnumerable<Patch> Patches()

@@ -174,7 +174,7 @@ public sealed class MeshBuilder
             var hash = (ulong)BitConverter.DoubleToInt64Bits(x) * 0x9E3779B97F4A7C15UL;
             hash = (hash ^ (hash >> 29) ^ (ulong)BitConverter.DoubleToInt64Bits(y)) * 0xBF58476D1CE4E5B9UL;
             hash = (hash ^ (hash >> 32) ^ (ulong)BitConverter.DoubleToInt64Bits(z)) * 0x94D049BB133111EBUL;
-            return (int)((hash ^ (hash >> 31)) % (ulong)table.Length);
+            return (int)(hash ^ (hash >> 31)) & (table.Length - 1); // a power of two
         }
     }
 

@@ -8,15 +8,12 @@ internal static class MeshFlats
     private const double Agree = 1e-3;
     private const double Grid = 4e-3;
 
-    public static IReadOnlyList<Flat> Of(Vec3[] points, int[] corners, double precision)
+    /// <param name="hull">Convex hull of the points.</param>
+    public static IReadOnlyList<Flat> Of(ConvexHull hull, Vec3[] points, int[] corners, double precision)
     {
-        if (ConvexHull.Of(points, precision, 1000) is not { } hull)
-        {
-            return [];
-        }
-
         var normals = new List<(Vec3 Normal, double Offset, double Area)>();
         var cells = new Dictionary<(int, int, int), List<int>>();
+        var filled = new bool[1 << 16]; // most triangles of a turned or rounded body are near no flat: one look tells
         foreach (var face in hull.Faces)
         {
             var at = hull.Corners[face.A];
@@ -66,6 +63,7 @@ internal static class MeshFlats
             for (var i = 0; i < 27; i++)
             {
                 var cell = (x + (i % 3) - 1, y + (i / 3 % 3) - 1, z + (i / 9) - 1);
+                filled[Place(cell)] = true;
                 if (!cells.TryGetValue(cell, out var list))
                 {
                     cells[cell] = list = [];
@@ -75,7 +73,13 @@ internal static class MeshFlats
             }
         }
 
-        List<int> Near(Vec3 normal) => cells.GetValueOrDefault(Cell(normal), []);
+        List<int> Near(Vec3 normal)
+        {
+            var cell = Cell(normal);
+            return filled[Place(cell)] && cells.TryGetValue(cell, out var list) ? list : [];
+        }
+
+        int Place((int X, int Y, int Z) cell) => ((cell.X * 9973) ^ (cell.Y * 619) ^ (cell.Z * 31)) & (filled.Length - 1);
     }
 
     private static bool Same(Vec3 a, Vec3 b) => (a - b).Norm < Agree;

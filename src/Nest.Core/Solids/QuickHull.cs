@@ -6,19 +6,17 @@ internal sealed class QuickHull
     private readonly Int3[] points;
     private readonly int[] nextOutside;
     private readonly double tolerance;
-    private readonly int most;
     private readonly List<Work> faces = [];
     private readonly PriorityQueue<int, double> queue = new();
     private readonly List<(int Face, int Edge)> horizon = [];
     private readonly Dictionary<int, int> startsAt = [];
     private int corners;
 
-    public QuickHull(IReadOnlyList<Vec3> from, Vec3 low, double tolerance, int most)
+    public QuickHull(IReadOnlyList<Vec3> from, Vec3 low, double tolerance)
     {
         points = new Int3[from.Count];
         nextOutside = new int[from.Count];
         this.tolerance = Math.Max(tolerance, 0.5);
-        this.most = most;
         for (var i = 0; i < points.Length; i++)
         {
             var p = (from[i] - low) * 1e6;
@@ -45,23 +43,30 @@ internal sealed class QuickHull
     }
 
     /// <summary>Corners in mm, faces with neighbours, and what was missed in mm; null where the points are flat.</summary>
-    public (Vec3[] Corners, List<ConvexHull.HullFace> Faces, double Missed)? Run()
+    /// <param name="most">Corners at most of each result, rising.</param>
+    public List<(Vec3[] Corners, List<ConvexHull.HullFace> Faces, double Missed)>? Run(int[] most)
     {
         if (!Start())
         {
             return null;
         }
 
-        while (corners < most && queue.TryDequeue(out var number, out _))
+        var results = new List<(Vec3[], List<ConvexHull.HullFace>, double)>();
+        foreach (var limit in most)
         {
-            var face = faces[number];
-            if (!face.Dead && face.Farthest >= 0)
+            while (corners < limit && queue.TryDequeue(out var number, out _))
             {
-                Add(number, face.Farthest);
+                var face = faces[number];
+                if (!face.Dead && face.Farthest >= 0)
+                {
+                    Add(number, face.Farthest);
+                }
             }
+
+            results.Add(Result());
         }
 
-        return Result();
+        return results;
     }
 
     private bool Start()
@@ -245,11 +250,33 @@ internal sealed class QuickHull
     private int Side(int a, int b, int c, int d)
     {
         var (p, q, r, s) = (points[a], points[b], points[c], points[d]);
+        if (QuickSide(p, q, r, s) is var sure and not 0)
+        {
+            return sure;
+        }
+
         Int128 ux = q.X - p.X, uy = q.Y - p.Y, uz = q.Z - p.Z;
         Int128 vx = r.X - p.X, vy = r.Y - p.Y, vz = r.Z - p.Z;
         Int128 wx = s.X - p.X, wy = s.Y - p.Y, wz = s.Z - p.Z;
         return Int128.Sign((((uy * vz) - (uz * vy)) * wx) + (((uz * vx) - (ux * vz)) * wy) + (((ux * vy) - (uy * vx)) * wz));
     }
+
+    /// <summary>The same in floating point where that is sure, else 0.</summary>
+    /// <remarks>Differences of whole nanometres are exact below 2^53; the bound on what rounding adds is that of Shewchuk (1997), orient3d.</remarks>
+    private static int QuickSide(Int3 p, Int3 q, Int3 r, Int3 s)
+    {
+        const double bound = (7 + (56 * Half)) * Half;
+        double ux = q.X - p.X, uy = q.Y - p.Y, uz = q.Z - p.Z;
+        double vx = r.X - p.X, vy = r.Y - p.Y, vz = r.Z - p.Z;
+        double wx = s.X - p.X, wy = s.Y - p.Y, wz = s.Z - p.Z;
+        double yz = uy * vz, zy = uz * vy, zx = uz * vx, xz = ux * vz, xy = ux * vy, yx = uy * vx;
+        var value = ((yz - zy) * wx) + ((zx - xz) * wy) + ((xy - yx) * wz);
+        var all = ((Math.Abs(yz) + Math.Abs(zy)) * Math.Abs(wx)) + ((Math.Abs(zx) + Math.Abs(xz)) * Math.Abs(wy)) + ((Math.Abs(xy) + Math.Abs(yx)) * Math.Abs(wz));
+        return value > bound * all ? 1 : value < -bound * all ? -1 : 0;
+    }
+
+    // Half of the distance from 1 to the next number.
+    private const double Half = 1.0 / (1L << 53);
 
     private (Vec3[] Corners, List<ConvexHull.HullFace> Faces, double Missed) Result()
     {

@@ -110,6 +110,11 @@ internal sealed class CsvRow(CsvTable table, int line, RawCell[] cells, Reads re
     /// <summary>What the user said of a name of a material; null: nothing.</summary>
     public string? MaterialFor(string name)
     {
+        if (table.Choices.Materials.Count == 0)
+        {
+            return null; // asked for every row
+        }
+
         foreach (var (said, material) in table.Choices.Materials)
         {
             if (Words.Fold(said) == Words.Fold(name))

@@ -212,7 +212,8 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
             SizeTexts = parts.Where(row => row.SizeText.Length > 0).ToImmutableDictionary(row => row.Part.Id, row => row.SizeText, StringComparer.OrdinalIgnoreCase),
             Models = shelves.SelectMany(shelf => shelf.Used).DistinctBy(entry => entry.Key, StringComparer.OrdinalIgnoreCase)
                 .ToImmutableDictionary(entry => entry.Key, entry => entry.Value, StringComparer.OrdinalIgnoreCase),
-            PartRows = parts.ToImmutableDictionary(row => row.Part.Id, row => row.Where, StringComparer.OrdinalIgnoreCase),
+            PartRows = parts.ToDictionary(row => row.Part.Id, row => row.Where, StringComparer.OrdinalIgnoreCase),
+            StockRows = stocks.Rows,
         };
 
         bool InTime(Stock stock) => stock.IsLeftover || stock.Supplier is not { } name || !late.Contains(name);
@@ -429,10 +430,17 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
         if (file.Text.Trim().Length == 0)
         {
             findings.Error("file-missing", file.At, "the name of a file is empty", $"name {what}");
+            return;
         }
-        else
+
+        var at = Beside(file.Text);
+        if (!Path.Exists(at))
         {
-            use(Beside(file.Text));
+            // Where it is named is where it is mended.
+            findings.Error("file-missing", file.At, $"{what}, '{file.Text}', is not there", TextFile.Nearby(at));
+            return;
         }
+
+        use(at);
     }
 }

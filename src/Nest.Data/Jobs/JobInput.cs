@@ -40,15 +40,36 @@ public sealed record JobInput
     /// <summary>The models of parts that have one, by the part's name.</summary>
     public ImmutableDictionary<string, MeasuredPart> Models { get; init; } = ImmutableDictionary<string, MeasuredPart>.Empty;
 
-    /// <summary>What was found of a part later, with the row that the part was read from: who mends it opens a file.</summary>
+    /// <summary>What was found of a part or stock later, with the row that it was read from: who mends it opens a file.</summary>
     public ImmutableArray<Finding> Placed(ImmutableArray<Finding> findings) =>
     [
-        .. findings.Select(finding => finding.Where is { Row: 0, File: var name } && name.StartsWith("part ", StringComparison.Ordinal)
-            && PartRows.TryGetValue(name["part ".Length..], out var row)
-                ? finding with { Where = row, Message = $"{name}: {finding.Message}" }
-                : finding),
+        .. findings.Select(finding => finding.Where is { Row: 0, File: var name } && RowOf(name) is { } row
+            ? finding with { Where = row, Message = $"{name}: {finding.Message}" }
+            : finding),
     ];
 
+    private SourcePosition? RowOf(string name)
+    {
+        if (name.StartsWith("part ", StringComparison.Ordinal))
+        {
+            return PartRows.TryGetValue(name["part ".Length..], out var part) ? part : null;
+        }
+
+        if (!name.StartsWith("stock ", StringComparison.Ordinal))
+        {
+            return null;
+        }
+
+        // A piece cut to size for a part is called after the row that offers it.
+        var stock = name["stock ".Length..];
+        return StockRows.TryGetValue(stock, out var row) ? row
+            : stock.LastIndexOf(" cut for ", StringComparison.Ordinal) is > 0 and var end && StockRows.TryGetValue(stock[..end], out var offer) ? offer
+            : null;
+    }
+
     /// <summary>Where each part was read, for findings that come later.</summary>
-    public ImmutableDictionary<string, SourcePosition> PartRows { get; init; } = ImmutableDictionary<string, SourcePosition>.Empty;
+    public IReadOnlyDictionary<string, SourcePosition> PartRows { get; init; } = ImmutableDictionary<string, SourcePosition>.Empty;
+
+    /// <summary>Where each stock was read, by its name.</summary>
+    public IReadOnlyDictionary<string, SourcePosition> StockRows { get; init; } = ImmutableDictionary<string, SourcePosition>.Empty;
 }

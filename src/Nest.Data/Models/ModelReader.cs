@@ -1,6 +1,7 @@
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 using Nest.Core.Solids;
+using Nest.Data.Models.Dxf;
 using Nest.Data.Models.Step;
 
 namespace Nest.Data.Models;
@@ -45,7 +46,7 @@ public static class ModelReader
         }
 
         using var stream = Open(path);
-        return Parse(stream, path, choices, findings);
+        return NamedFile.Steady(stream, whole => Parse(whole, path, choices, findings));
     });
 
     private static Model? Guarded(string path, FindingList findings, Func<Model?> read)
@@ -53,6 +54,10 @@ public static class ModelReader
         try
         {
             return read();
+        }
+        catch (FileChangedException)
+        {
+            findings.Error("file-changed", new(path), FileChangedException.Cause, FileChangedException.Remedy);
         }
         catch (ModelFault fault)
         {

@@ -43,6 +43,13 @@ public static class RackTableReader
         return Read(CsvTable.ReadFile(path, "a table of the rack", Columns, choices ?? TableChoices.None, findings), materials, unit, findings);
     }
 
+    /// <summary>The bytes of such a file.</summary>
+    internal static ReadResult<RackRows> Read(byte[] bytes, string name, ShopMaterials materials, LengthUnit unit, TableChoices choices)
+    {
+        var findings = new FindingList();
+        return Read(CsvTable.Read(bytes, name, "a table of the rack", Columns, choices, findings), materials, unit, findings);
+    }
+
     /// <summary>Reads a table from text in our own format.</summary>
     public static ReadResult<RackRows> Read(string text, string file, ShopMaterials materials, LengthUnit unit)
     {

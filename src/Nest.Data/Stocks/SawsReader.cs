@@ -31,7 +31,7 @@ internal static class SawsReader
     {
         var id = table.Label("name") ?? "";
         var kind = table.Word("kind", Words.SawKindOf, "\"bar saw\", \"plate saw\" or \"cutter\"");
-        var kerf = table.Length("kerf");
+        var kerf = table.Length("kerf", aboveZero: true);
         foreach (var (key, missing) in new[] { ("name", id.Length == 0), ("kind", kind is null), ("kerf", kerf is null) })
         {
             if (missing && !table.Has(key))

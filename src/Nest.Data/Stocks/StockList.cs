@@ -11,6 +11,9 @@ internal sealed class StockList
 
     public List<Stock> Stocks { get; } = [];
 
+    /// <summary>Where each stock was read, by its name.</summary>
+    public IReadOnlyDictionary<string, SourcePosition> Rows => rows;
+
     /// <summary>What suppliers cut to size.</summary>
     public List<CutOffer> Offers { get; } = [];
 

@@ -20,6 +20,11 @@ internal sealed class DecimalMarks
     /// <summary>Adds all numbers of a text.</summary>
     public void Add(string text, int row)
     {
+        if (text.AsSpan().IndexOfAny('.', ',') < 0)
+        {
+            return; // as most are
+        }
+
         for (var i = 0; i < text.Length; i++)
         {
             if (!char.IsAsciiDigit(text[i]) && !(text[i] is '.' or ',' && i + 1 < text.Length && char.IsAsciiDigit(text[i + 1])))
@@ -39,7 +44,7 @@ internal sealed class DecimalMarks
 
     private void One(string number, int row)
     {
-        var (commas, points) = (number.Count(c => c == ','), number.Count(c => c == '.'));
+        var (commas, points) = (number.AsSpan().Count(','), number.AsSpan().Count('.'));
         if (commas + points == 0)
         {
             return;

@@ -8,7 +8,7 @@ namespace Nest.Data.Tables;
 internal static class TableSource
 {
     /// <summary>What a name must end in to be a table.</summary>
-    public static bool IsTable(string path) => Path.GetExtension(path).ToLowerInvariant() is ".csv" or ".tsv" or ".txt" or ".tab" or ".xlsx" or ".xlsm" or ".ods";
+    public static bool IsTable(string path) => Path.GetExtension(path).ToLowerInvariant() is ".csv" or ".tsv" or ".txt" or ".tab" or ".xlsx" or ".xlsm" or ".ods" or ".xls" or ".xlsb";
 
     /// <summary>Name under which standard input is read.</summary>
     public const string Pasted = "-";
@@ -26,7 +26,10 @@ internal static class TableSource
             case [0x50, 0x4B, 0x03, 0x04, ..] or [0x50, 0x4B, 0x05, 0x06, ..]:
                 return Workbook(bytes, file, what, choices, score, findings);
             case [0xD0, 0xCF, 0x11, 0xE0, ..]:
-                findings.Error("workbook-old", new(file), "this is a workbook of an old kind, or one with a password", "open it in a spreadsheet and save it as XLSX, ODS or CSV without a password");
+                findings.Error("workbook-old", new(file), "this is a workbook of an old kind (.xls), or one with a password, which is not read", "open it in a spreadsheet and save it as XLSX, ODS or CSV without a password");
+                return null;
+            case [(byte)'<', ..] when Markup(bytes):
+                findings.Error("file-kind", new(file), $"this is a web page or XML, not {what}", "open it in a spreadsheet and save it as XLSX, ODS or CSV, or copy the table and paste it into 'nest parts -'");
                 return null;
             case [0x25, 0x50, 0x44, 0x46, ..]:
                 findings.Error("file-kind", new(file), $"this is a PDF, not {what}", "save the table as XLSX, ODS or CSV, or copy it and paste it into 'nest parts -'");
@@ -41,6 +44,15 @@ internal static class TableSource
 
         return Decoded(bytes, file, what, findings) is var (text, kind) ? Split(text, kind, file, score, findings) : null;
     }
+
+    /// <summary>Whether it begins like a page or a document in XML: some programs save such a page under the name of a workbook.</summary>
+    private static bool Markup(byte[] bytes)
+    {
+        var start = System.Text.Encoding.Latin1.GetString(bytes, 0, Math.Min(bytes.Length, 40)).ToLowerInvariant();
+        return Array.Exists(Beginnings, start.StartsWith);
+    }
+
+    private static readonly string[] Beginnings = ["<!doctype", "<html", "<?xml", "<table", "<head", "<meta", "<style"];
 
     /// <summary>A table in our own files, or one that is text already.</summary>
     public static RawTable? Read(string text, string file, Func<RawRow, int> score, FindingList findings) => Split(text, "", file, score, findings);

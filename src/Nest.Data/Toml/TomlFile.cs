@@ -15,6 +15,15 @@ internal static class TomlFile
     /// <summary>The root table; null after syntax errors, which are all reported.</summary>
     public static TomlTable? Read(string text, string file, TomlContext context)
     {
+        if (text.IndexOf('\uFFFD', StringComparison.Ordinal) is >= 0 and var lost)
+        {
+            var line = text.AsSpan(0, lost);
+            context.Findings.Error(
+                "file-encoding", new(file, line.Count('\n') + 1, lost - line.LastIndexOf('\n')), "a character here was lost when the file was saved (U+FFFD)",
+                "type it again and save the file as UTF-8");
+            return null;
+        }
+
         DocumentSyntax document;
         try
         {

@@ -14,6 +14,11 @@ internal static class LengthParser
 
     public static Reading<Length> Read(string text, LengthUnit defaultUnit, char mark)
     {
+        if (Quick(text, defaultUnit, mark) is { } quick)
+        {
+            return Reading.Of(quick);
+        }
+
         var plain = Plain(text);
         if (plain.Length == 0)
         {
@@ -49,6 +54,37 @@ internal static class LengthParser
         }
 
         return Reading.Of(Length.FromNanometres(negative ? -(long)nanometres : (long)nanometres));
+    }
+
+    /// <summary>A bare number as nearly all cells hold: digits, at most one mark between them. All else, and all that is refused, goes the long way.</summary>
+    private static Length? Quick(string text, LengthUnit unit, char mark)
+    {
+        const int mostDigits = 10; // times the nanometres of an inch it stays within 64 bits
+        long digits = 0, divisor = 0;
+        if (text.Length is 0 or > mostDigits + 1 || !char.IsAsciiDigit(text[0]) || !char.IsAsciiDigit(text[^1]))
+        {
+            return null;
+        }
+
+        foreach (var c in text)
+        {
+            if (char.IsAsciiDigit(c))
+            {
+                digits = (digits * 10) + (c - '0');
+                divisor *= 10;
+            }
+            else if (c == mark && divisor == 0)
+            {
+                divisor = 1;
+            }
+            else
+            {
+                return null;
+            }
+        }
+
+        var (nanometres, rest) = Math.DivRem(digits * (unit == LengthUnit.Millimetre ? Length.NanometresPerMillimetre : Length.NanometresPerInch), Math.Max(1, divisor));
+        return rest == 0 && nanometres <= LengthText.Longest.Nanometres ? Length.FromNanometres(nanometres) : null;
     }
 
     /// <summary>One notation for typographic marks, spaces and signs.</summary>

@@ -14,6 +14,11 @@ public static class NumberText
     /// <summary>Reads a number; groups of thousands, exponents and the other decimal mark are refused with a hint.</summary>
     public static Reading<decimal> Read(string text, char decimalMark = '.')
     {
+        if (text.Length is > 0 and <= MostDigits && text.AsSpan().IndexOfAnyExceptInRange('0', '9') < 0)
+        {
+            return Reading.Of((decimal)long.Parse(text, NumberStyles.None, CultureInfo.InvariantCulture)); // as most cells are
+        }
+
         var number = text.Trim();
         if (number.Length == 0)
         {

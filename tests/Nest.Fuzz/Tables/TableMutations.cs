@@ -5,29 +5,21 @@ namespace Nest.Fuzz.Tables;
 /// <summary>Makes tables that people and enemies could hand in, from a few honest ones, by a seed.</summary>
 public sealed class TableMutations(int seed)
 {
-    private static readonly string[][][] Honest =
-    [
-        [["Crane head rev C"], [], ["Part", "Material", "Size (in)", "Qty / set", "Stock", "Weight"], ["tilt plate", "6061", "3/8 x 4 x 7-1/4", "2", "plate", "8,5"], ["pivot pin", "1018 CRS", "5/8 dia x 3-1/4", "3", "round", "0,3"], ["Total", "", "", "5", "", ""]],
-        [["part", "material", "length (mm)", "width (mm)", "thickness (mm)", "quantity", "extra", "forms", "note"], ["a", "6061", "120.5", "62", "8", "4", "5%", "plate", "x"], ["b", "1018", "85", "40", "10", "num:7", "1", "bar", ""], ["c", "304", "1.250", "40", "10", "7", "", "", ""]],
-        [["Teil", "Werkstoff", "Länge", "Breite", "Dicke", "Anzahl"], ["Lasche", "S235", "120,5", "62", "8", "4"], ["Klotz", "EN AW-6082", "1.250,5", "62", "8", "num:4"]],
-        [["Maße in mm"], ["Pièce", "Matière", "Longueur", "Largeur", "Épaisseur", "Qté"], ["équerre", "316L", "120", "62", "8", "4"]],
-        [["name", "alloy", "L", "W", "T", "dia", "qty"], ["pin", "304", "85", "", "", "16", "2"], ["f", "6061", "1 1/2\"", "4' 2\"", "50 thou", "", "2"]],
-    ];
-
     private static readonly string[] Nasty =
     [
         "", " ", "0", "-1", "1e308", "NaN", "Infinity", "-0", "1/0", "1/3", "99999999999999999999", "1,250", "1.250", "1.250.000,5", "1'250", "12,5", "½", "4¼", "5/8\"", "5/8 dia x 3-1/4", "x", "x x x", "Ø", "Ø20 x 85", "1x2x3x4x5x6",
         "=1+1", ";=1+1", "+cmd|' /C calc'!A0", "@SUM(1)", "\u001b[31m", "\u202Eabc", "\u0000", "\uFFFD", "\uD800", "\r", "a\nb", "\"", "\"\"\"", "'", "#", "# x", "sep=;", "total", "Total:", "Summe", "mm", "in", "(in)", "none", "part", "material", "size", "quantity",
-        "any", "plate", "round", "6061", "brass", "aluminum", "Delrin", "100 mm", "100 m", "31 m", "10 km", "1 µm", "0.0000001", "2-Jan", "2026-01-02", "call", "$21.40", "21,40 €", "3.20/ft", "num:1e400", "num:-5", "num:NaN", "num:0.1", "date:46000", "date:-1", "pct:0.05", "f:3", "f!", "hidden:x", "merge:3:x",
+        "any", "plate", "round", "6061", "brass", "aluminum", "Delrin", "100 mm", "100 m", "31 m", "10 km", "1 µm", "0.0000001", "2-Jan", "2026-01-02", "call", "$21.40", "5: 38.50; 10: 35", "5-9", "10+", "cwt", "per 100", "incremental", "only", "all", "left right", "10,8,2,2; 3,3,1,1", "10,5 8 2 2", "-1,0,5,5", "along length", "poor", "reserved", "21,40 €", "3.20/ft", "num:1e400", "num:-5", "num:NaN", "num:0.1", "date:46000", "date:-1", "pct:0.05", "f:3", "f!", "hidden:x", "merge:3:x",
         "All dimensions in inches", "Units: mm", "hex 20 x 85", "L100 x W50 x T8", "100 long x 8 thk x 50 wide", "3 by 4 by 5", "٣", "１２", "ﬁ", "Ⅻ", "×",
     ];
 
     private readonly Random random = new(seed);
 
     /// <summary>A file's name and bytes.</summary>
-    public (string Name, byte[] Bytes) Next()
+    public (string Name, byte[] Bytes) Next(TableKind of = TableKind.Parts)
     {
-        var rows = Honest[random.Next(Honest.Length)].Select(row => row.ToList()).ToList();
+        var honest = HonestTables.Of(of);
+        var rows = honest[random.Next(honest.Count)].Select(row => row.ToList()).ToList();
         for (var change = random.Next(5); change > 0; change--)
         {
             Change(rows);

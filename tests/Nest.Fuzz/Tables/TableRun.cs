@@ -4,15 +4,17 @@ using Nest.Core.Quantities;
 using Nest.Data;
 using Nest.Data.Csv;
 using Nest.Data.Parts;
+using Nest.Data.Racks;
 using Nest.Data.Stocks;
 using Nest.Data.Tables;
 
 namespace Nest.Fuzz.Tables;
 
-/// <summary>Reads made tables and looks for what must never be: an exception, a part that can be none, a refusal that does not help.</summary>
+/// <summary>Reads made tables and looks for what must never be: an exception, a row that can be none, a refusal that does not help.</summary>
 public sealed class TableRun
 {
     private readonly MaterialBook book = new();
+    private readonly ShopMaterials shop = ShopMaterials.Load(null).Value!;
 
     public TableRun()
     {
@@ -21,7 +23,7 @@ public sealed class TableRun
         book.Sold(["6061-T6", "1018", "304", "S235JR", "POM-C", "C360"]);
     }
 
-    /// <summary>Files that were read as parts, and refused.</summary>
+    /// <summary>Files that were read, and refused.</summary>
     public int Read { get; private set; }
 
     public int Refused { get; private set; }
@@ -30,22 +32,18 @@ public sealed class TableRun
     public TimeSpan Slowest { get; private set; }
 
     /// <summary>What is wrong with the answer to a file; null: nothing.</summary>
-    public string? Fault(string name, byte[] bytes)
+    public string? Fault(string name, byte[] bytes, TableKind kind = TableKind.Parts)
     {
         var watch = Stopwatch.StartNew();
         try
         {
-            var findings = new FindingList();
-            var choices = TableChoices.None;
-            var parts = new List<PartRow>();
-            if (CsvTable.Read(bytes, name, "a parts list", PartsReader.Columns, choices, findings) is { } table)
+            var (findings, odd) = kind switch
             {
-                parts.AddRange(PartsReader.AddUp(PartsReader.Read(table, FoundUnit.Of(table, PartColumns.Sizes, null), 1, book, findings).Rows, 1, findings));
-            }
-
-            var stocks = new StockList();
-            CatalogueReader.Read(bytes, name, choices, new(LengthUnit.Millimetre, null), book, stocks, PriceSource.Catalogue("EUR"), new());
-            var problem = Problem(parts, findings);
+                TableKind.Prices => Prices(name, bytes),
+                TableKind.Rack => Rack(name, bytes),
+                _ => Parts(name, bytes),
+            };
+            var problem = Problem(findings, odd);
             Slowest = watch.Elapsed > Slowest ? watch.Elapsed : Slowest;
             return problem;
         }
@@ -57,21 +55,71 @@ public sealed class TableRun
         }
     }
 
-    private string? Problem(List<PartRow> parts, FindingList findings)
+    private string? Problem(IReadOnlyCollection<Finding> findings, string? odd)
     {
-        var all = findings.ToImmutable();
-        if (findings.Errors > 0)
+        var errors = findings.Where(finding => finding.Severity == Severity.Error).ToList();
+        if (errors.Count == 0)
         {
-            Refused++;
-            return all.FirstOrDefault(finding => finding.Severity == Severity.Error && (finding.Message.Length == 0 || finding.Advice.Length == 0 || finding.Where.File.Length == 0)) is { } unhelpful
-                ? $"no cause or remedy: {unhelpful.Rule} {unhelpful}" : null;
+            Read++;
+            return odd;
         }
 
-        Read++;
-        return parts.Count == 0 ? "accepted without a part"
-            : parts.Find(row => row.Part.Length <= Length.Zero || row.Part.Width <= Length.Zero || row.Part.Thickness <= Length.Zero || row.Part.Length > StockShape.Longest
-                || row.Part.Quantity is < 1 or > 1_000_000 || row.Part.Id.Length is 0 or > TableLimits.Name || (row.Part.Round && row.Part.Width != row.Part.Thickness)) is { } odd ? $"accepted {odd.Part}"
-            : parts.Select(row => row.Part.Id).Distinct(StringComparer.OrdinalIgnoreCase).Count() != parts.Count ? "accepted a name twice"
-            : null;
+        Refused++;
+        return errors.Find(error => error.Message.Length == 0 || error.Advice.Length == 0 || error.Where.File.Length == 0) is { } unhelpful
+            ? $"no cause or remedy: {unhelpful.Rule} {unhelpful}" : null;
     }
+
+    private (IReadOnlyCollection<Finding> Findings, string? Odd) Parts(string name, byte[] bytes)
+    {
+        var findings = new FindingList();
+        var parts = new List<PartRow>();
+        if (CsvTable.Read(bytes, name, "a parts list", PartsReader.Columns, TableChoices.None, findings) is { } table)
+        {
+            parts.AddRange(PartsReader.AddUp(PartsReader.Read(table, FoundUnit.Of(table, PartColumns.Sizes, null), 1, book, findings).Rows, 1, findings));
+        }
+
+        return (findings.ToImmutable(), parts.Count == 0 ? "accepted without a part"
+            : parts.Find(row => !Sound(row.Part.Length, row.Part.Width, row.Part.Thickness) || !Sound(row.Part.Id)
+                || row.Part.Quantity is < 1 or > 1_000_000 || (row.Part.Round && row.Part.Width != row.Part.Thickness)) is { } odd ? $"accepted {odd.Part}"
+            : parts.Select(row => row.Part.Id).Distinct(StringComparer.OrdinalIgnoreCase).Count() != parts.Count ? "accepted a name twice"
+            : null);
+    }
+
+    private (IReadOnlyCollection<Finding> Findings, string? Odd) Prices(string name, byte[] bytes)
+    {
+        var findings = new FindingList();
+        var stocks = new StockList();
+        CatalogueReader.Read(bytes, name, TableChoices.None, new(LengthUnit.Millimetre, null), book, stocks, PriceSource.Catalogue("EUR"), findings);
+        return (findings.ToImmutable(), stocks.Stocks.Find(stock => !Sound(stock.Length, stock.Width, stock.Thickness) || !Sound(stock.Id) || stock.PiecePrice < Money.Zero || stock.UnitPrice < 0
+                || stock.MinLength > stock.Length || stock.MinLength <= Length.Zero || stock.MinWidth <= Length.Zero || stock.MinThickness <= Length.Zero || stock.Available < 0
+                || stock.Terms.Breaks.Any(step => step.From < 1 || step.PiecePrice < Money.Zero)) is { } odd ? $"accepted {odd}"
+            : stocks.Stocks.Select(stock => stock.Id).Distinct(StringComparer.OrdinalIgnoreCase).Count() != stocks.Stocks.Count ? "accepted a stock twice"
+            : null);
+    }
+
+    private (IReadOnlyCollection<Finding> Findings, string? Odd) Rack(string name, byte[] bytes)
+    {
+        var read = RackTableReader.Read(bytes, name, shop, LengthUnit.Millimetre, TableChoices.None);
+        var pieces = read.Value?.Rows.Select(row => row.Piece).ToList() ?? [];
+        var marks = pieces.Select(piece => piece.Mark).Where(mark => mark.Length > 0).ToList();
+        return (read.Findings, pieces.Find(piece => !Sound(piece.Length, piece.Width, piece.Thickness) || (piece.Mark.Length > 0 && !Sound(piece.Mark)) || piece.Value < Money.Zero || piece.MinLength > piece.Length
+                || piece.KeepOuts.Any(area => area.SizeX <= Length.Zero || area.SizeY <= Length.Zero || area.X < Length.Zero || area.Y < Length.Zero || area.Right > piece.Length || area.Top > piece.Width)) is { } odd ? $"accepted {odd}"
+            : marks.Distinct(StringComparer.OrdinalIgnoreCase).Count() != marks.Count ? "accepted a mark twice"
+            : null);
+    }
+
+    private static bool Sound(params ReadOnlySpan<Length> sizes)
+    {
+        foreach (var size in sizes)
+        {
+            if (size <= Length.Zero || size > StockShape.Longest)
+            {
+                return false;
+            }
+        }
+
+        return true;
+    }
+
+    private static bool Sound(string name) => name.Length is > 0 and <= TableLimits.Name && !name.Any(char.IsControl);
 }

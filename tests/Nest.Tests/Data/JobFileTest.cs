@@ -121,7 +121,7 @@ public sealed class JobFileTest : IDisposable
     [InlineData("parts = \"parts.csv\"\ninch_fraction = 10", "job.toml:2:17 inch-fraction", "2, 4, 8, 16, 32 or 64")]
     [InlineData("parts = \"parts.csv\"\nlong_bar = \"1/3 in\"", "job.toml:2:12 length-unreadable", "nanometres")]
     [InlineData("parts = \"parts.csv\"\nlift_limit = \"heavy\"", "job.toml:2:14 mass-unreadable", "25 kg")]
-    [InlineData("parts = \"prats.csv\"", "prats.csv file-missing", "did you mean 'parts.csv'?")]
+    [InlineData("parts = \"prats.csv\"", "job.toml:1:9 file-missing", "did you mean 'parts.csv'?")]
     [InlineData("name = \"x\"", "job.toml key-missing", "add parts = ")]
     [InlineData("parts = \"parts.csv\"\n[allowances]\nside_clean_up = 1", "job.toml:2:1 key-missing", "allowances.grip is missing")]
     [InlineData("parts = \"parts.csv\"\n[mill]\nhourly = 3", "job.toml:3:1 key-unknown", "did you mean 'hourly_rate'?")]

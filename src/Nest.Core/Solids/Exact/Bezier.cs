@@ -18,63 +18,53 @@ public readonly record struct Weighted(double X, double Y, double Z, double W)
 }
 
 /// <summary>Splines as pieces in Bernstein form.</summary>
-/// <remarks>Knots are inserted (Boehm 1980) until each stands as often as the degree; the control points between are those of the pieces. A
-/// piece lies within the convex hull of its control points where all weights are positive.</remarks>
+/// <remarks>The control points of a piece are the values of its polar form (Ramshaw 1987) at as many of its two ends as the degree has. A
+/// piece lies within the convex hull of its control points where all weights are positive. Cost: pieces × degree³.</remarks>
 internal static class Bezier
 {
     /// <summary>Control points of the pieces, degree + 1 each, and the parameters at which pieces meet.</summary>
     /// <param name="knots">With multiplicity; points + degree + 1 of them, not falling.</param>
     public static (List<Weighted[]> Pieces, List<double> Ends) Split(Weighted[] points, double[] knots, int degree)
     {
-        var (p, u) = (points.ToList(), knots.ToList());
-        var (low, high) = (knots[degree], knots[^(degree + 1)]);
-        foreach (var value in knots.Where(knot => knot >= low && knot <= high).Distinct().ToArray())
+        var (pieces, ends) = (new List<Weighted[]>(), new List<double> { knots[degree] });
+        Span<Weighted> work = stackalloc Weighted[degree + 1];
+        for (var k = degree; k < points.Length; k++)
         {
-            for (var count = u.Count(knot => knot == value); count < degree; count++)
+            if (knots[k + 1] <= knots[k])
             {
-                Insert(p, u, degree, value);
+                continue;
             }
-        }
 
-        return Collect(p, u, degree, low, high);
-    }
-
-    private static void Insert(List<Weighted> points, List<double> knots, int degree, double value)
-    {
-        var k = knots.FindLastIndex(knot => knot <= value);
-        var made = new Weighted[degree];
-        for (var i = 0; i < degree; i++)
-        {
-            var j = k - degree + 1 + i;
-            var span = knots[j + degree] - knots[j];
-            var share = span > 0 ? (value - knots[j]) / span : 0;
-            made[i] = (points[j - 1] * (1 - share)) + (points[j] * share);
-        }
-
-        points.RemoveRange(k - degree + 1, degree - 1);
-        points.InsertRange(k - degree + 1, made);
-        knots.Insert(k + 1, value);
-    }
-
-    private static (List<Weighted[]> Pieces, List<double> Ends) Collect(List<Weighted> points, List<double> knots, int degree, double low, double high)
-    {
-        var pieces = new List<Weighted[]>();
-        var ends = new List<double>();
-        for (var k = degree; k < knots.Count - degree - 1; k++)
-        {
-            if (knots[k + 1] > knots[k] && knots[k] >= low && knots[k + 1] <= high)
+            var piece = new Weighted[degree + 1];
+            for (var i = 0; i <= degree; i++)
             {
-                if (ends.Count == 0)
-                {
-                    ends.Add(knots[k]);
-                }
-
-                ends.Add(knots[k + 1]);
-                pieces.Add([.. points.GetRange(k - degree, degree + 1)]);
+                points.AsSpan(k - degree, degree + 1).CopyTo(work);
+                piece[i] = Polar(work, knots, k, degree - i);
             }
+
+            pieces.Add(piece);
+            ends.Add(knots[k + 1]);
         }
 
         return (pieces, ends);
+    }
+
+    /// <summary>Polar form on the span behind knot k at that knot so many times, else at the next one.</summary>
+    private static Weighted Polar(Span<Weighted> work, double[] knots, int k, int first)
+    {
+        var degree = work.Length - 1;
+        for (var round = 1; round <= degree; round++)
+        {
+            var at = round <= first ? knots[k] : knots[k + 1];
+            for (var j = degree; j >= round; j--)
+            {
+                var i = k - degree + j;
+                var share = (at - knots[i]) / (knots[i + degree - round + 1] - knots[i]);
+                work[j] = (work[j - 1] * (1 - share)) + (work[j] * share);
+            }
+        }
+
+        return work[degree];
     }
 
     /// <summary>Value and derivative by share of the piece (de Casteljau).</summary>

@@ -11,15 +11,19 @@ public sealed class SplineCurve : Curve
     public SplineCurve(Weighted[] points, double[] knots, int degree)
     {
         (pieces, ends) = Bezier.Split(points, knots, degree);
-        samples = [.. Enumerable.Range(0, (pieces.Count * Steps) + 1).Select(i =>
+        var steps = Math.Clamp(MostSamples / pieces.Count, 1, Steps);
+        samples = [.. Enumerable.Range(0, (pieces.Count * steps) + 1).Select(i =>
         {
-            var piece = Math.Min(i / Steps, pieces.Count - 1);
-            var t = ends[piece] + ((ends[piece + 1] - ends[piece]) * (i - (piece * Steps)) / Steps);
+            var piece = Math.Min(i / steps, pieces.Count - 1);
+            var t = ends[piece] + ((ends[piece + 1] - ends[piece]) * (i - (piece * steps)) / steps);
             return (t, At(t));
         })];
     }
 
     private const int Steps = 8;
+
+    /// <summary>Each search for the nearest place looks at all of them.</summary>
+    private const int MostSamples = 4096;
 
     public double From => ends[0];
 

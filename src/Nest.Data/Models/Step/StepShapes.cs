@@ -8,6 +8,9 @@ internal sealed class StepShapes(StepGraph graph, double scale, double angleScal
 {
     private const int MostControlPoints = 100_000;
 
+    /// <summary>Of a curve: looking for the nearest place on it costs its length for each point of an edge.</summary>
+    private const int MostOfCurve = 5_000;
+
     private readonly Dictionary<int, Curve> curves = [];
     private readonly Dictionary<int, Surface> surfaces = [];
     private int depth;
@@ -79,7 +82,12 @@ internal sealed class StepShapes(StepGraph graph, double scale, double angleScal
         var at = simple ? 6 : 0;
         var expanded = Knots(StepGraph.Value(knots, at, entity.Number), StepGraph.Value(knots, at + 1, entity.Number));
         var weights = entity.Part("RATIONAL_B_SPLINE_CURVE") is { } rational ? StepGraph.List(StepGraph.Value(rational, 0, entity.Number)) : null;
-        if (points.Length > MostControlPoints || !SplineCurve.IsSound(points.Length, expanded, degree) || (weights is not null && weights.Length != points.Length))
+        if (points.Length > MostOfCurve)
+        {
+            throw ModelFault.TooMuch($"#{entity.Number} is a curve with {points.Length} control points; at most {MostOfCurve} are read");
+        }
+
+        if (!SplineCurve.IsSound(points.Length, expanded, degree) || (weights is not null && weights.Length != points.Length))
         {
             throw ModelFault.Damaged($"#{entity.Number} is no sound spline");
         }

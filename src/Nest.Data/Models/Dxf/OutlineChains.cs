@@ -1,6 +1,6 @@
 using Nest.Core.Solids.Exact;
 
-namespace Nest.Data.Models;
+namespace Nest.Data.Models.Dxf;
 
 /// <summary>Joins loose lines and arcs to closed outlines.</summary>
 /// <remarks>Ends that lie within <paramref name="near"/> are one; the corner is then that of the first. Where more than two meet, which belong

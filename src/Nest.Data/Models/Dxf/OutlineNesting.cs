@@ -1,6 +1,6 @@
 using Nest.Core.Solids.Exact;
 
-namespace Nest.Data.Models;
+namespace Nest.Data.Models.Dxf;
 
 /// <summary>Which closed outline is a part and which a hole: by how many others lie around it, even or odd.</summary>
 /// <remarks>Whether one lies within another is asked for a few of its points, with arcs as short straight pieces. Outlines that cross each

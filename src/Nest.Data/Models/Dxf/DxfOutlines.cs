@@ -2,7 +2,7 @@ using System.Globalization;
 using Nest.Core.Solids;
 using Nest.Core.Solids.Exact;
 
-namespace Nest.Data.Models;
+namespace Nest.Data.Models.Dxf;
 
 /// <summary>Flat parts of a DXF drawing: closed outlines, their holes by nesting, raised by a given thickness.</summary>
 internal static class DxfOutlines
@@ -13,17 +13,21 @@ internal static class DxfOutlines
     /// <summary>Ends of lines nearer than this are one corner, mm.</summary>
     private const double Near = 0.005;
 
+    /// <summary>How far arcs may be beside the ellipses and splines that they stand for, mm: a hundredth of what sizes are rounded up to.</summary>
+    private const double Followed = 1e-4;
+
     public static (ModelUnit Unit, string Told, List<ModelPart> Parts) Read(
         Stream stream, string path, string name, ModelUnit? given, double? thickness, FindingList findings)
     {
-        var content = DxfText.Read(stream);
-        var inFile = UnitOf(content.UnitCode);
+        var drawing = DxfText.Read(stream);
+        var inFile = UnitOf(drawing.UnitCode);
         var unit = given ?? inFile ?? throw new ModelFault("unit-open", "the drawing names no unit ($INSUNITS)", $"say it with --model-unit: {ModelUnits.Words}");
         if (thickness is not { } thick)
         {
             throw new ModelFault("thickness-open", "a drawing has no thickness", "say it with --thickness, or in the column 'thickness'");
         }
 
+        var content = DxfShapes.Of(drawing, Followed / unit.Millimetres);
         var scaled = content.Closed.Select(corners => corners.Select(corner => Scaled(corner, unit.Millimetres)).ToArray()).ToList();
         var (chained, open, twice) = new OutlineChains(Near).Join([.. content.Loose.Select(side => (Scaled(side.From, unit.Millimetres), Scaled(side.To, unit.Millimetres)))]);
         var outlines = scaled.Concat(chained).Select(Clean).Where(corners => corners.Length >= 2).Select(corners => new Outline(corners))
@@ -80,7 +84,7 @@ internal static class DxfOutlines
         {
             findings.Note(
                 "dxf-not-read", new(path), $"not read: {string.Join(", ", content.NotRead.Select(pair => $"{pair.Value} {pair.Key}").Take(8))}",
-                "turn them into lines, arcs or polylines (explode blocks) if they belong to a part");
+                "turn them into lines, arcs or polylines if they belong to a part");
         }
     }
 

@@ -1,0 +1,326 @@
+using Nest.Core.Solids;
+using Nest.Core.Solids.Exact;
+
+namespace Nest.Data.Models.Dxf;
+
+/// <summary>What a drawing holds of outlines, in the drawing's unit.</summary>
+/// <param name="Closed">Closed polylines, circles, ellipses and splines.</param>
+/// <param name="Loose">Lines, arcs, curves and open polylines side by side: start with its bulge, end.</param>
+/// <param name="NotRead">Kinds of entities that might be outlines and are not read, with their number.</param>
+internal sealed record DxfContent(List<OutlineCorner[]> Closed, List<(OutlineCorner From, OutlineCorner To)> Loose, SortedDictionary<string, int> NotRead);
+
+/// <summary>Lays out a drawing's entities and its blocks as straight sides and arcs: LINE, ARC, CIRCLE, ELLIPSE, SPLINE, LWPOLYLINE, POLYLINE, INSERT.</summary>
+/// <param name="near">How far an ellipse or a spline may be from the arcs that are taken for it, in the drawing's unit.</param>
+internal sealed class DxfShapes(DxfDrawing drawing, double near)
+{
+    private const int MostSides = 200_000;
+    private const int MostControlPoints = 2_000;
+
+    private static readonly HashSet<string> Silent = new(StringComparer.Ordinal)
+    {
+        "TEXT", "MTEXT", "DIMENSION", "POINT", "HATCH", "LEADER", "MULTILEADER", "VIEWPORT", "ATTDEF", "ATTRIB", "TOLERANCE", "SOLID", "IMAGE", "WIPEOUT",
+    };
+
+    private readonly DxfContent content = new([], [], new(StringComparer.Ordinal));
+    private int sides;
+    private int visited;
+
+    public static DxfContent Of(DxfDrawing drawing, double near)
+    {
+        var shapes = new DxfShapes(drawing, near);
+        shapes.Add(drawing.Entities, DxfPlace.None, 0);
+        return shapes.content;
+    }
+
+    private void Add(List<DxfEntity> entities, DxfPlace place, int depth)
+    {
+        foreach (var entity in entities)
+        {
+            if (++visited > ModelLimits.Entities)
+            {
+                throw ModelFault.TooMuch("the drawing's blocks are put in too often");
+            }
+
+            // Paper space: frames and tables of the sheet.
+            if (entity.Of(67) != 1)
+            {
+                Add(entity, place, depth);
+            }
+        }
+    }
+
+    private void Add(DxfEntity entity, DxfPlace place, int depth)
+    {
+        switch (entity.Kind)
+        {
+            case "LINE":
+                Sides([new(entity.Of(10), entity.Of(20), 0), new(entity.Of(11), entity.Of(21), 0)], false, place);
+                break;
+            case "CIRCLE" or "ARC":
+                Arc(entity, place.After(Plane(entity)));
+                break;
+            case "ELLIPSE":
+                Ellipse(entity, place);
+                break;
+            case "SPLINE":
+                Spline(entity, place);
+                break;
+            case "LWPOLYLINE":
+                Sides(Light(entity), (entity.Flags & 1) != 0, place.After(Plane(entity)));
+                break;
+            case "POLYLINE":
+                Heavy(entity, place.After(Plane(entity)));
+                break;
+            case "INSERT":
+                Insert(entity, place, depth);
+                break;
+            default:
+                if (!Silent.Contains(entity.Kind))
+                {
+                    NotRead(entity.Kind);
+                }
+
+                break;
+        }
+    }
+
+    private void NotRead(string what)
+    {
+        var kind = ModelLimits.CleanName(what);
+        content.NotRead[kind] = content.NotRead.GetValueOrDefault(kind) + 1;
+    }
+
+    // An entity in a plane turned over has its own x, which runs the other way; other planes are no flat outline.
+    private static DxfPlace Plane(DxfEntity entity)
+    {
+        if (Math.Abs(entity.Of(210)) > 1e-9 || Math.Abs(entity.Of(220)) > 1e-9)
+        {
+            throw NotFlat(entity);
+        }
+
+        return entity.Of(230, 1) < 0 ? DxfPlace.FromBelow : DxfPlace.None;
+    }
+
+    private static ModelFault NotFlat(DxfEntity entity) => new("dxf-not-flat", $"a {entity.Kind} lies in a slanted plane", "draw outlines flat, in the XY plane", entity.Line);
+
+    /// <summary>The block that the entity names, as often as it says.</summary>
+    private void Insert(DxfEntity entity, DxfPlace place, int depth)
+    {
+        var name = entity.Text(2);
+        if (!drawing.Blocks.TryGetValue(name, out var block) || (block.Base.Flags & 4) != 0)
+        {
+            NotRead(block is null ? "INSERT without its block" : "INSERT of another file");
+            return;
+        }
+
+        if (depth >= ModelLimits.Depth)
+        {
+            throw ModelFault.Damaged($"the block '{ModelLimits.CleanName(name)}' lies within itself, or blocks lie within each other more than {ModelLimits.Depth} deep", entity.Line);
+        }
+
+        var (columns, rows) = (Math.Max(1, entity.Of(70, 1)), Math.Max(1, entity.Of(71, 1)));
+        if (columns * rows > ModelLimits.Entities)
+        {
+            throw ModelFault.TooMuch("the drawing's blocks are put in too often");
+        }
+
+        var frame = place.After(Plane(entity)).After(DxfPlace.Shifted(entity.Of(10), entity.Of(20))).After(DxfPlace.Turned(entity.Of(50)));
+        var inner = DxfPlace.Scaled(entity.Of(41, 1), entity.Of(42, 1)).After(DxfPlace.Shifted(-block.Base.Of(10), -block.Base.Of(20)));
+        for (var row = 0; row < rows; row++)
+        {
+            for (var column = 0; column < columns; column++)
+            {
+                visited++; // an empty block counts too
+                Add(block.Entities, frame.After(DxfPlace.Shifted(column * entity.Of(44), row * entity.Of(45))).After(inner), depth + 1);
+            }
+        }
+    }
+
+    private void Arc(DxfEntity entity, DxfPlace place)
+    {
+        var (x, y, r) = (entity.Of(10), entity.Of(20), entity.Of(40));
+        if (!(r > 0))
+        {
+            return;
+        }
+
+        var (from, sweep) = (entity.Of(50) * Math.PI / 180, 2 * Math.PI);
+        if (entity.Kind == "ARC")
+        {
+            sweep = (entity.Of(51) * Math.PI / 180) - from;
+            sweep -= Math.Floor(sweep / (2 * Math.PI)) * 2 * Math.PI;
+        }
+
+        if (entity.Kind == "CIRCLE" || sweep < 1e-12)
+        {
+            Sides([new(x + r, y, 1), new(x - r, y, 1)], true, place);
+            return;
+        }
+
+        // Two halves: the bulge of an arc near a full turn has no end.
+        var bulge = Math.Tan(sweep / 8);
+        Sides([At(from, bulge), At(from + (sweep / 2), bulge), At(from + sweep, 0)], false, place);
+
+        OutlineCorner At(double angle, double behind) => new(x + (r * Math.Cos(angle)), y + (r * Math.Sin(angle)), behind);
+    }
+
+    /// <summary>Centre, end of the long axis, ratio of the short one, and from which to which of its angles.</summary>
+    private void Ellipse(DxfEntity entity, DxfPlace place)
+    {
+        var under = Plane(entity) == DxfPlace.FromBelow ? -1 : 1;
+        var (x, y, ax, ay, ratio) = (entity.Of(10), entity.Of(20), entity.Of(11), entity.Of(21), entity.Of(40));
+        var (bx, by) = (-ay * ratio * under, ax * ratio * under);
+        var (from, to) = (entity.Of(41), entity.Of(42, 2 * Math.PI));
+        var sweep = to - from;
+        sweep -= Math.Floor(sweep / (2 * Math.PI)) * 2 * Math.PI;
+        var closed = sweep < 1e-9 || sweep > (2 * Math.PI) - 1e-9;
+        sweep = closed ? 2 * Math.PI : sweep;
+        if (!(Math.Abs(ratio) > 0) || (ax == 0 && ay == 0))
+        {
+            return;
+        }
+
+        Curve(t => (x + (ax * Math.Cos(t)) + (bx * Math.Sin(t)), y + (ay * Math.Cos(t)) + (by * Math.Sin(t))), [.. Enumerable.Range(0, 9).Select(i => from + (sweep * i / 8))], closed, place);
+    }
+
+    private void Spline(DxfEntity entity, DxfPlace place)
+    {
+        var (xs, ys, zs, knots, weights) = (entity.All(10), entity.All(20), entity.All(30), entity.All(40), entity.All(41));
+        var degree = (int)entity.Of(71);
+        if (xs.Length == 0)
+        {
+            NotRead("SPLINE by points that it goes through");
+            return;
+        }
+
+        if (xs.Length > MostControlPoints)
+        {
+            throw ModelFault.TooMuch($"a spline has {xs.Length} control points; at most {MostControlPoints} are read");
+        }
+
+        if (ys.Length != xs.Length || (weights.Length > 0 && weights.Length != xs.Length) || Array.Exists(weights, weight => !(weight > 1e-9)) || !SplineCurve.IsSound(xs.Length, knots, degree))
+        {
+            throw ModelFault.Damaged("this is no sound spline", entity.Line);
+        }
+
+        if (zs.Length > 0 && zs.Max() - zs.Min() > 1e-6 * (1 + xs.Max() - xs.Min() + ys.Max() - ys.Min()))
+        {
+            throw NotFlat(entity);
+        }
+
+        var curve = new SplineCurve([.. xs.Select((x, i) => new Weighted(new Vec3(x, ys[i], 0), weights.Length > 0 ? weights[i] : 1))], knots, degree);
+        var (start, end) = (curve.At(curve.From), curve.At(curve.To));
+        Curve(
+            t => curve.At(t) is var point ? (point.X, point.Y) : default, [curve.From, .. curve.Breaks(curve.From, curve.To), curve.To],
+            (start - end).Norm <= near, place);
+    }
+
+    private void Curve(Func<double, (double X, double Y)> at, List<double> stops, bool closed, DxfPlace place)
+    {
+        var arcs = ArcFit.Of(t => at(t) is var (x, y) ? place.At(x, y) : default, stops, near, MostSides - Math.Min(sides, MostSides));
+        if (closed)
+        {
+            arcs.RemoveAt(arcs.Count - 1);
+        }
+
+        Take(arcs, closed);
+    }
+
+    private static List<OutlineCorner> Light(DxfEntity entity)
+    {
+        var list = new List<OutlineCorner>();
+        foreach (var (code, value, row) in entity.Pairs)
+        {
+            switch (code)
+            {
+                case 10:
+                    list.Add(new(DxfText.Number(value, row), 0, 0));
+                    break;
+                case 20 when list.Count > 0:
+                    list[^1] = list[^1] with { Y = DxfText.Number(value, row) };
+                    break;
+                case 42 when list.Count > 0:
+                    list[^1] = list[^1] with { Bulge = DxfText.Number(value, row) };
+                    break;
+                default:
+                    break;
+            }
+        }
+
+        return list;
+    }
+
+    private void Heavy(DxfEntity polyline, DxfPlace place)
+    {
+        if ((polyline.Flags & (16 | 64)) != 0)
+        {
+            NotRead("POLYLINE mesh");
+            return;
+        }
+
+        // Control points of a curve that was fitted (16) are not on it.
+        Sides([.. polyline.Vertices.Where(vertex => (vertex.Flags & 16) == 0).Select(vertex => new OutlineCorner(vertex.Of(10), vertex.Of(20), vertex.Of(42)))], (polyline.Flags & 1) != 0, place);
+    }
+
+    /// <summary>Straight sides and arcs, laid out.</summary>
+    private void Sides(List<OutlineCorner> corners, bool closed, DxfPlace place)
+    {
+        closed = closed && corners.Count > 1;
+        if (place.KeepsCircles || corners.TrueForAll(corner => corner.Bulge == 0))
+        {
+            var turn = place.Determinant < 0 ? -1 : 1;
+            Take([.. corners.Select(corner => place.At(corner.X, corner.Y) is var (x, y) ? new OutlineCorner(x, y, corner.Bulge * turn) : default)], closed);
+            return;
+        }
+
+        // Stretched more one way than the other an arc becomes a piece of an ellipse.
+        var list = new List<OutlineCorner>();
+        for (var i = 0; i + 1 < corners.Count || (closed && i < corners.Count); i++)
+        {
+            var (from, to) = (corners[i], corners[(i + 1) % corners.Count]);
+            var arcs = from.Bulge == 0
+                ? [place.At(from.X, from.Y) is var (x, y) ? new OutlineCorner(x, y, 0) : default]
+                : ArcFit.Of(t => OnArc(from, to, t) is var (px, py) ? place.At(px, py) : default, [0, 0.25, 0.5, 0.75, 1], near, MostSides - Math.Min(sides, MostSides));
+            list.AddRange(from.Bulge == 0 ? arcs : arcs.SkipLast(1));
+        }
+
+        if (!closed && corners.Count > 0)
+        {
+            var (x, y) = place.At(corners[^1].X, corners[^1].Y);
+            list.Add(new(x, y, 0));
+        }
+
+        Take(list, closed);
+    }
+
+    /// <summary>Point of an arc by its share of the way.</summary>
+    private static (double X, double Y) OnArc(OutlineCorner from, OutlineCorner to, double share)
+    {
+        var (dx, dy, b) = (to.X - from.X, to.Y - from.Y, from.Bulge);
+        var away = (1 - (b * b)) / (4 * b);
+        var (cx, cy) = (((from.X + to.X) / 2) - (dy * away), ((from.Y + to.Y) / 2) + (dx * away));
+        var (sin, cos) = Math.SinCos(4 * Math.Atan(b) * share);
+        var (rx, ry) = (from.X - cx, from.Y - cy);
+        return (cx + (rx * cos) - (ry * sin), cy + (rx * sin) + (ry * cos));
+    }
+
+    private void Take(List<OutlineCorner> corners, bool closed)
+    {
+        sides += corners.Count;
+        if (sides > MostSides)
+        {
+            throw ModelFault.TooMuch($"the drawing has more than {MostSides} sides");
+        }
+
+        if (closed)
+        {
+            content.Closed.Add([.. corners]);
+            return;
+        }
+
+        for (var i = 0; i + 1 < corners.Count; i++)
+        {
+            content.Loose.Add((corners[i], corners[i + 1]));
+        }
+    }
+}
