@@ -80,7 +80,7 @@ public static class OutputFolder
         yield return One("data/offcuts.csv", () => CsvFile.Bytes(PlanTables.Offcuts(lists)));
         yield return One("data/plan.xlsx", () => XlsxFile.Bytes(
         [
-            PlanTables.Buy(lists), PlanTables.Layouts(lists), PlanTables.Cuts(lists, work), PlanTables.Pieces(lists), PlanTables.Offcuts(lists),
+            PlanTables.Summary(lists, work), PlanTables.Buy(lists), PlanTables.Layouts(lists), PlanTables.Cuts(lists, work), PlanTables.Pieces(lists), PlanTables.Offcuts(lists),
             PlanTables.Cost(lists),
         ]));
         var sequences = work.Items.ToDictionary(item => item.Layout, item => item.Sequence);
