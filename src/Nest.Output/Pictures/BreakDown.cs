@@ -16,7 +16,7 @@ internal static class BreakDown
     public static double HeightFor(Layout layout, CutSequence sequence, double width, double most)
     {
         var rows = (CutStages.Groups(sequence, Most).Count + 1) / 2;
-        return (rows * (SmallPlate.HeightFor(layout, (width - Gap) / 2, most / rows) + Gap)) - Gap;
+        return (rows * (SmallPlate.HeightFor(layout, (width - Gap) / 2, ((most + Gap) / rows) - Gap) + Gap)) - Gap;
     }
 
     public static void Draw(SceneBuilder scene, SheetContext context, Layout layout, CutSequence sequence, Box area)

@@ -12,7 +12,7 @@ internal static class PieceLabel
 
     private const double Leading = 1.28;
 
-    /// <summary>Tries the choices from the richest to the plainest, each lying and standing, from large to small.</summary>
+    /// <summary>Tries the choices from the richest to the plainest, each lying, then standing, from large to small.</summary>
     /// <param name="choices">Lines of each choice; the first line is bold.</param>
     /// <returns>Index of the choice that was set, −1 when none fits.</returns>
     public static int Set(SceneBuilder scene, Layer layer, Box box, IReadOnlyList<string[]> choices, double largest = 4.2, Tint? tint = null)
@@ -22,21 +22,17 @@ internal static class PieceLabel
         {
             var lines = choices[index];
             var ems = lines.Select((line, at) => FontBook.Width(line, FaceOf(lines, at), 1)).Max();
-            for (var size = largest; size >= Smallest - 1e-9; size -= 0.2)
+            foreach (var standing in new[] { false, true })
             {
-                var height = ((lines.Length - 1) * Leading * size) + ((FontBook.CapHeight + FontBook.Descent) * size);
-                var width = ems * size;
-                if (width <= room.Width && height <= room.Height)
+                for (var size = largest; size >= Smallest - 1e-9; size -= 0.2)
                 {
-                    if (Place(scene, layer, room, lines, size, width, height, false, tint))
+                    var height = ((lines.Length - 1) * Leading * size) + ((FontBook.CapHeight + FontBook.Descent) * size);
+                    var width = ems * size;
+                    var (across, down) = standing ? (height, width) : (width, height);
+                    if (across <= room.Width && down <= room.Height && Place(scene, layer, room, lines, size, width, height, standing, tint))
                     {
                         return index;
                     }
-                }
-                else if (width <= room.Height && height <= room.Width
-                    && Place(scene, layer, room, lines, size, width, height, true, tint))
-                {
-                    return index;
                 }
             }
         }

@@ -38,11 +38,9 @@ internal sealed class SmallPlate(SheetContext context, SceneBuilder scene, Layou
             scene.Box(Layer.Sheet, view.Map(metal.Area), null, new Stroke(PartLook.Ink, 0.3));
         }
 
-        Cuts(view, area, rows);
-        foreach (var strip in steps.SelectMany(step => step.Yields).Where(piece => piece.Kind == WorkKind.Strip && !piece.IsRest).DistinctBy(piece => piece.Name))
-        {
-            Letter(view, strip);
-        }
+        Cuts(view, rows);
+        var strips = steps.SelectMany(step => step.Yields).Where(piece => piece.Kind == WorkKind.Strip && !piece.IsRest).DistinctBy(piece => piece.Name);
+        Numbers(view, area, rows, [.. strips.Where(strip => !Letter(view, strip))]);
     }
 
     /// <summary>The whole layout, with the cuts of some rows lit.</summary>
@@ -61,15 +59,13 @@ internal sealed class SmallPlate(SheetContext context, SceneBuilder scene, Layou
         }
 
         scene.Box(Layer.Sheet, view.Box, null, new Stroke(PartLook.Ink, 0.3));
-        Cuts(view, area, rows);
+        Cuts(view, rows);
         var names = rows.SelectMany(row => row.Metals).Select(metal => metal.Name).ToHashSet(StringComparer.Ordinal);
         var strips = sequence.Steps.SelectMany(step => step.Yields).Where(piece => piece.Kind == WorkKind.Strip && names.Contains(piece.Name)).DistinctBy(piece => piece.Name).ToArray();
 
         // One that is broken down into others has no place of its own.
-        foreach (var strip in strips.Where(strip => !strips.Any(inner => inner != strip && strip.Area.Contains(inner.Area))))
-        {
-            Letter(view, strip);
-        }
+        var own = strips.Where(strip => !strips.Any(inner => inner != strip && strip.Area.Contains(inner.Area)));
+        Numbers(view, area, rows, [.. own.Where(strip => !Letter(view, strip))]);
     }
 
     private View Frame(Box area, string title)
@@ -101,7 +97,7 @@ internal sealed class SmallPlate(SheetContext context, SceneBuilder scene, Layou
     // Each piece of metal as it came to the saw first.
     private static IEnumerable<Workpiece> Metals(IEnumerable<CutStep> steps) => steps.Select(step => step.OnSaw).DistinctBy(metal => metal.Name);
 
-    private void Cuts(View view, Box area, IReadOnlyList<StepRow> rows)
+    private void Cuts(View view, IReadOnlyList<StepRow> rows)
     {
         foreach (var step in rows.SelectMany(row => row.Steps))
         {
@@ -125,67 +121,84 @@ internal sealed class SmallPlate(SheetContext context, SceneBuilder scene, Layou
             };
             scene.Line(Layer.Ruler, x1, y1, x2, y2, new Stroke(PartLook.Ink, 0.9));
         }
-
-        Numbers(view, area, rows);
     }
 
-    private void Numbers(View view, Box area, IReadOnlyList<StepRow> rows)
+    /// <summary>What stands in the margin: the numbers of a row of cuts, or the letter of a strip that has no room for it.</summary>
+    private sealed record Note(string Text, Box Around, bool Along, bool Letter)
     {
-        var marks = rows.Select(row => (row.Numbers, Around: Around([.. row.Steps.Select(step => view.Map(step.Kerf))]), Along: row.First.Direction == CutDirection.Rip)).ToArray();
-        var across = marks.Where(mark => !mark.Along).ToArray();
-        var along = marks.Where(mark => mark.Along).ToArray();
-        bool High((string, Box Around, bool) mark) => mark.Around.CenterY < view.Box.CenterY;
-        bool Left((string, Box Around, bool) mark) => mark.Around.CenterX < view.Box.CenterX;
+        public double Width => Letter ? FontBook.Width(Text, Face.Bold, Print.Least) + 0.6 : Pill.Width(Text);
+    }
+
+    private void Numbers(View view, Box area, IReadOnlyList<StepRow> rows, IReadOnlyList<Workpiece> strips)
+    {
+        Note[] notes =
+        [
+            .. rows.Select(row => new Note(row.Numbers, Around([.. row.Steps.Select(step => view.Map(step.Kerf))]), row.First.Direction == CutDirection.Rip, false)),
+            .. strips.Select(strip => new Note(StepText.Letter(strip), view.Map(strip.Area), strip.Area.SizeX >= strip.Area.SizeY, true)),
+        ];
         foreach (var high in new[] { true, false })
         {
-            var row = across.Where(mark => High(mark) == high).OrderBy(mark => mark.Around.CenterX).ToList();
-            Place(row, mark => mark.Around.CenterX, mark => Pill.Width(mark.Numbers), area.X, area.Right, (mark, at) =>
+            var row = notes.Where(note => !note.Along && note.Around.CenterY < view.Box.CenterY == high).OrderBy(note => note.Around.CenterX).ToList();
+            var y = high ? view.Box.Y - EndMargin + (Pill.Height / 2) : view.Box.Bottom + EndMargin - (Pill.Height / 2);
+            Place(row, note => note.Around.CenterX, note => note.Width, area.X, area.Right, (note, at) =>
             {
-                var y = high ? view.Box.Y - EndMargin + (Pill.Height / 2) : view.Box.Bottom + EndMargin - (Pill.Height / 2);
-                Leader(mark.Around.CenterX, high ? mark.Around.Y : mark.Around.Bottom, at, y);
-                Pill.Draw(scene, mark.Numbers, at, y);
+                Leader(note.Around.CenterX, high ? note.Around.Y : note.Around.Bottom, at, y);
+                Draw(note, at, y);
             });
         }
 
         foreach (var left in new[] { true, false })
         {
-            var column = along.Where(mark => Left(mark) == left).OrderBy(mark => mark.Around.CenterY).ToList();
-            Place(column, mark => mark.Around.CenterY, _ => Pill.Height, area.Y + Title, area.Bottom, (mark, at) =>
+            var column = notes.Where(note => note.Along && note.Around.CenterX < view.Box.CenterX == left).OrderBy(note => note.Around.CenterY).ToList();
+            Place(column, note => note.Around.CenterY, _ => Pill.Height, area.Y + Title, area.Bottom, (note, at) =>
             {
-                var x = left ? view.Box.X - 2 - (Pill.Width(mark.Numbers) / 2) : view.Box.Right + 2 + (Pill.Width(mark.Numbers) / 2);
-                Leader(left ? mark.Around.X : mark.Around.Right, mark.Around.CenterY, x, at);
-                Pill.Draw(scene, mark.Numbers, x, at);
+                var x = left ? view.Box.X - 2 - (note.Width / 2) : view.Box.Right + 2 + (note.Width / 2);
+                Leader(left ? note.Around.X : note.Around.Right, note.Around.CenterY, left ? x + (note.Width / 2) : x - (note.Width / 2), at);
+                Draw(note, x, at);
             });
         }
+    }
 
-        // What finds no room is told by the steps alone.
-        static void Place(List<(string Numbers, Box Around, bool Along)> list, Func<(string Numbers, Box Around, bool Along), double> middle, Func<(string Numbers, Box Around, bool Along), double> size, double from, double to, Action<(string Numbers, Box Around, bool Along), double> draw)
+    // Numbers that find no room are told by the steps alone; letters stay.
+    private static void Place(List<Note> notes, Func<Note, double> middle, Func<Note, double> size, double from, double to, Action<Note, double> draw)
+    {
+        double[]? places;
+        while ((places = Spreading.Places([.. notes.Select(middle)], [.. notes.Select(size)], from, to, 0.4)) is null)
         {
-            double[]? places;
-            while ((places = Spreading.Places([.. list.Select(middle)], [.. list.Select(size)], from, to, 0.4)) is null)
-            {
-                list.RemoveAt(list.Count - 1);
-            }
-
-            for (var at = 0; at < list.Count; at++)
-            {
-                draw(list[at], places[at]);
-            }
+            notes.RemoveAt(notes.FindLastIndex(note => !note.Letter) is var at and >= 0 ? at : notes.Count - 1);
         }
+
+        for (var at = 0; at < notes.Count; at++)
+        {
+            draw(notes[at], places[at]);
+        }
+    }
+
+    private void Draw(Note note, double x, double y)
+    {
+        if (!note.Letter)
+        {
+            Pill.Draw(scene, note.Text, x, y);
+            return;
+        }
+
+        var within = new Box(x - (note.Width / 2), y - 2, note.Width, 4);
+        scene.Text(Layer.Label, note.Text, x, y + (FontBook.CapHeight * Print.Least / 2), Print.Least, within, Face.Bold, Align.Center);
     }
 
     private void Leader(double x1, double y1, double x2, double y2) => scene.Line(Layer.Cut, x1, y1, x2, y2, new Stroke(PartLook.Ink, 0.15));
 
     private static Box Around(IReadOnlyList<Box> boxes) => Box.FromEdges(boxes.Min(box => box.X), boxes.Min(box => box.Y), boxes.Max(box => box.Right), boxes.Max(box => box.Bottom));
 
-    private void Letter(View view, Workpiece strip)
+    // Whether there was room for it.
+    private bool Letter(View view, Workpiece strip)
     {
         var box = view.Map(strip.Area);
         var letter = StepText.Letter(strip);
         var wide = FontBook.Width(letter, Face.Bold, Print.Least);
         if (box.Width < wide || box.Height < FontBook.CapHeight * Print.Least)
         {
-            return;
+            return false;
         }
 
         // In the middle, or beside it where a cut goes through.
@@ -196,8 +209,10 @@ internal sealed class SmallPlate(SheetContext context, SceneBuilder scene, Layou
             if (scene.IsFree(place))
             {
                 scene.Text(Layer.Label, letter, x, y, Print.Least, place with { X = place.X - 0.1, Width = place.Width + 0.2 }, Face.Bold, Align.Center);
-                return;
+                return true;
             }
         }
+
+        return false;
     }
 }

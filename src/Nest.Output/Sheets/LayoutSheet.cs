@@ -92,6 +92,12 @@ internal sealed class LayoutSheet
             y = _item.Sequence.Steps.IsEmpty ? y : Broken(y);
         }
 
+        if (_context.Lengths.ShowsFractions)
+        {
+            var note = SheetContext.Fill(_context.Texts.RoundingNote, _context.Lengths.InchFraction);
+            y = _pages.Scene.Paragraph(Layer.Page, note, _pages.Body, Room(y, 9) + 1, Print.Least);
+        }
+
         y = _item.Sequence.Steps.Length > 0 ? Steps.Draw(_pages, _context, _layout, _item, y + 1) : OutlineList(y + 2);
         y = AngledSteps.Draw(_pages, _context, _item.Sequence, y + 2);
         return unlabelled.Count == 0 ? y : DetailPages(unlabelled, y);

@@ -46,11 +46,7 @@ internal sealed class Steps
     /// <returns>Y below the steps.</returns>
     public static double Draw(SheetPages pages, SheetContext context, Layout layout, WorkItem item, double top)
     {
-        var steps = new Steps(pages, context, layout, item);
-        var y = steps.All(top);
-        return context.Lengths.ShowsFractions
-            ? pages.Scene.Paragraph(Layer.Page, SheetContext.Fill(context.Texts.RoundingNote, context.Lengths.InchFraction), pages.Body, Math.Min(y + 1, pages.Body.Bottom - 8), Print.Least)
-            : y;
+        return new Steps(pages, context, layout, item).All(top);
     }
 
     private double All(double top)

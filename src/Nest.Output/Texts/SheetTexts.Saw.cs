@@ -236,7 +236,7 @@ public sealed partial record SheetTexts
     /// <summary>A strip of which something was cut off.</summary>
     public string RestOf { get; init; } = "rest of {0}";
 
-    public string ThinStrip { get; init; } = "a thin strip falls: stop the blade before you take it away";
+    public string ThinStrip { get; init; } = "a thin strip falls: stop the blade first";
 
     public string FetchFromPile { get; init; } = "from the pile";
 

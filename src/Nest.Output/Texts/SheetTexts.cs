@@ -68,7 +68,7 @@ public sealed partial record SheetTexts
 
     public string Supplier { get; init; } = "from {0}";
 
-    public string BarScale { get; init; } = "Length {0}; height of the bar not to scale.";
+    public string BarScale { get; init; } = "Length {0}, height free.";
 
     public string ScaleOf { get; init; } = "scale {0}";
 
@@ -90,12 +90,12 @@ public sealed partial record SheetTexts
 
     public string BalanceWaste { get; init; } = "waste";
 
-    public string BreakDownTitle { get; init; } = "Break-down, stage by stage";
+    public string BreakDownTitle { get; init; } = "Break-down";
 
     /// <summary>Stage, cuts.</summary>
     public string BreakDownStage { get; init; } = "{0}.  Cuts {1}";
 
-    public string FoldNote { get; init; } = "The bar is shown in {0} rows; each row goes on where the one above ends.";
+    public string FoldNote { get; init; } = "{0} rows: each goes on below.";
 
     public string PartNumber { get; init; } = "no. {0}";
 
