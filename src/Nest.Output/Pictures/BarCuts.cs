@@ -9,7 +9,7 @@ namespace Nest.Output.Pictures;
 internal static class BarCuts
 {
     /// <summary>Height that the numbers need above the bar.</summary>
-    public const double Band = 9;
+    public const double Band = 8.6;
 
     private const double Gap = 0.5;
 
@@ -58,7 +58,7 @@ internal static class BarCuts
         {
             var pen = new Stroke(PartLook.Ink, 0.2);
             var (from, to) = (From(view), To(view));
-            var foot = bar.Y - 4;
+            var foot = bar.Y - 3.8;
             scene.Lines(
                 Layer.Cut,
                 Steps.Length == 1

@@ -17,8 +17,8 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
 {
     private const double BarHeight = 12.5;
     private const double ChainAt = 6.4;
-    private const double OverallAt = 6;
-    private const double RowHeight = BarCuts.Band + BarHeight + ChainAt + 7.6;
+    private const double OverallAt = 5.4;
+    private const double RowHeight = BarCuts.Band + BarHeight + ChainAt + 7.2;
     private const double Notes = 5.4;
 
     // From so many equal blanks on that are too narrow for their label: three, a break, the last.

@@ -297,9 +297,9 @@ internal sealed class PlatePicture(SheetContext context, SceneBuilder scene, Lay
 
         if (view.Window.X <= usable.X && view.Window.Y <= usable.Y)
         {
-            scene.Add(new CircleElement(Layer.Ruler, x, y, 1.1, Tint.White, new Stroke(PartLook.Reference, 0.4)));
-            scene.Lines(Layer.Ruler, [new(x - 1.9, y, x + 1.9, y), new(x, y - 1.9, x, y + 1.9)], new Stroke(PartLook.Reference, 0.3));
-            scene.Taken.Add(new(x - 1.9, y - 1.9, 3.8, 3.8));
+            scene.Add(new CircleElement(Layer.Ruler, x, y, 0.8, Tint.White, new Stroke(PartLook.Reference, 0.4)));
+            scene.Lines(Layer.Ruler, [new(x - 1.3, y, x + 1.3, y), new(x, y - 1.3, x, y + 1.3)], new Stroke(PartLook.Reference, 0.3));
+            scene.Taken.Add(new(x - 1.3, y - 1.3, 2.6, 2.6));
         }
     }
 

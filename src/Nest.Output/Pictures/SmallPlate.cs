@@ -24,7 +24,7 @@ internal sealed class SmallPlate(SheetContext context, SceneBuilder scene, Layou
     /// <summary>The metal that a stage cuts, what it becomes, and its cuts; all else is left out.</summary>
     public void Stage(Box area, string title, IReadOnlyList<StepRow> rows)
     {
-        var view = Frame(area, title);
+        var view = ViewIn(area);
         scene.Box(Layer.Sheet, view.Box, null, new Stroke(Tint.Of(0xAAAAAA), 0.15, 1));
         var steps = rows.SelectMany(row => row.Steps).ToArray();
         var cutLater = steps.Select(step => step.OnSaw.Name).ToHashSet(StringComparer.Ordinal);
@@ -40,13 +40,13 @@ internal sealed class SmallPlate(SheetContext context, SceneBuilder scene, Layou
 
         Cuts(view, rows);
         var strips = steps.SelectMany(step => step.Yields).Where(piece => piece.Kind == WorkKind.Strip && !piece.IsRest).DistinctBy(piece => piece.Name);
-        Numbers(view, area, rows, [.. strips.Where(strip => !Letter(view, strip))]);
+        Caption(area, title, Numbers(view, area, rows, [.. strips.Where(strip => !Letter(view, strip))]));
     }
 
     /// <summary>The whole layout, with the cuts of some rows lit.</summary>
     public void Whole(Box area, string title, CutSequence sequence, IReadOnlyList<StepRow> rows)
     {
-        var view = Frame(area, title);
+        var view = ViewIn(area);
         scene.Box(Layer.Sheet, view.Box, PartLook.Scrap);
         foreach (var offcut in layout.Offcuts.Where(offcut => offcut.Keep))
         {
@@ -65,14 +65,17 @@ internal sealed class SmallPlate(SheetContext context, SceneBuilder scene, Layou
 
         // One that is broken down into others has no place of its own.
         var own = strips.Where(strip => !strips.Any(inner => inner != strip && strip.Area.Contains(inner.Area)));
-        Numbers(view, area, rows, [.. own.Where(strip => !Letter(view, strip))]);
+        Caption(area, title, Numbers(view, area, rows, [.. own.Where(strip => !Letter(view, strip))]));
     }
 
-    private View Frame(Box area, string title)
+    private View ViewIn(Box area) =>
+        new(layout.Sheet, Box.FromEdges(area.X + SideMargin, area.Y + Title + EndMargin, area.Right - SideMargin, area.Bottom - EndMargin));
+
+    // What it shows, and the letters for which it has no room.
+    private void Caption(Box area, string title, IReadOnlyList<string> missing)
     {
-        var within = area with { Height = Title };
-        scene.Text(Layer.Page, title, area.X, area.Y + 3, Print.Least, within, Face.Bold);
-        return new(layout.Sheet, Box.FromEdges(area.X + SideMargin, area.Y + Title + EndMargin, area.Right - SideMargin, area.Bottom - EndMargin));
+        var text = missing.Count == 0 ? title : $"{title}  ({SheetContext.Fill(context.Texts.LettersNotShown, string.Join(", ", missing))})";
+        scene.Text(Layer.Page, text, area.X, area.Y + 3, Print.Least, area with { Height = Title }, Face.Bold);
     }
 
     private void Fill(Workpiece piece, Box box)
@@ -129,8 +132,10 @@ internal sealed class SmallPlate(SheetContext context, SceneBuilder scene, Layou
         public double Width => Letter ? FontBook.Width(Text, Face.Bold, Print.Least) + 0.6 : Pill.Width(Text);
     }
 
-    private void Numbers(View view, Box area, IReadOnlyList<StepRow> rows, IReadOnlyList<Workpiece> strips)
+    // Returns the letters for which there was no room.
+    private List<string> Numbers(View view, Box area, IReadOnlyList<StepRow> rows, IReadOnlyList<Workpiece> strips)
     {
+        var missing = new List<string>();
         Note[] notes =
         [
             .. rows.Select(row => new Note(row.Numbers, Around([.. row.Steps.Select(step => view.Map(step.Kerf))]), row.First.Direction == CutDirection.Rip, false)),
@@ -140,32 +145,45 @@ internal sealed class SmallPlate(SheetContext context, SceneBuilder scene, Layou
         {
             var row = notes.Where(note => !note.Along && note.Around.CenterY < view.Box.CenterY == high).OrderBy(note => note.Around.CenterX).ToList();
             var y = high ? view.Box.Y - EndMargin + (Pill.Height / 2) : view.Box.Bottom + EndMargin - (Pill.Height / 2);
-            Place(row, note => note.Around.CenterX, note => note.Width, area.X, area.Right, (note, at) =>
+            Place(row, missing, note => note.Around.CenterX, note => note.Width, area.X, area.Right, (note, at) =>
             {
                 Leader(note.Around.CenterX, high ? note.Around.Y : note.Around.Bottom, at, y);
                 Draw(note, at, y);
             });
         }
 
+        // Beside the plate only, so that nothing meets the rows above and below; what one side cannot take goes to the other.
+        var (top, bottom) = (view.Box.Y - 1, view.Box.Bottom + 1);
+        var capacity = (int)((bottom - top + 0.4) / (Pill.Height + 0.4));
+        var along = notes.Where(note => note.Along).OrderBy(note => note.Around.CenterX).ToList();
+        var lefts = Math.Clamp(along.Count(note => note.Around.CenterX < view.Box.CenterX), Math.Min(along.Count, Math.Max(0, along.Count - capacity)), Math.Min(along.Count, capacity));
         foreach (var left in new[] { true, false })
         {
-            var column = notes.Where(note => note.Along && note.Around.CenterX < view.Box.CenterX == left).OrderBy(note => note.Around.CenterY).ToList();
-            Place(column, note => note.Around.CenterY, _ => Pill.Height, area.Y + Title, area.Bottom, (note, at) =>
+            var column = (left ? along.Take(lefts) : along.Skip(lefts)).OrderBy(note => note.Around.CenterY).ToList();
+            Place(column, missing, note => note.Around.CenterY, _ => Pill.Height, top, bottom, (note, at) =>
             {
                 var x = left ? view.Box.X - 2 - (note.Width / 2) : view.Box.Right + 2 + (note.Width / 2);
                 Leader(left ? note.Around.X : note.Around.Right, note.Around.CenterY, left ? x + (note.Width / 2) : x - (note.Width / 2), at);
                 Draw(note, x, at);
             });
         }
+
+        return missing;
     }
 
-    // Numbers that find no room are told by the steps alone; letters stay.
-    private static void Place(List<Note> notes, Func<Note, double> middle, Func<Note, double> size, double from, double to, Action<Note, double> draw)
+    // Numbers that find no room are told by the steps alone.
+    private static void Place(List<Note> notes, List<string> missing, Func<Note, double> middle, Func<Note, double> size, double from, double to, Action<Note, double> draw)
     {
         double[]? places;
         while ((places = Spreading.Places([.. notes.Select(middle)], [.. notes.Select(size)], from, to, 0.4)) is null)
         {
-            notes.RemoveAt(notes.FindLastIndex(note => !note.Letter) is var at and >= 0 ? at : notes.Count - 1);
+            var last = notes.FindLastIndex(note => !note.Letter) is var at and >= 0 ? at : notes.Count - 1;
+            if (notes[last].Letter)
+            {
+                missing.Add(notes[last].Text);
+            }
+
+            notes.RemoveAt(last);
         }
 
         for (var at = 0; at < notes.Count; at++)

@@ -28,12 +28,18 @@ internal static class TitleBlock
         }
 
         var row = block with { X = block.X + 1.5, Width = block.Width - 3, Height = 9 };
-        var count = context.CountOf(layout);
-        var pill = FontBook.Width(count, Face.Bold, 3.6) + 4;
+
+        // How many are cut alike stands on the main sheet.
+        var count = addition is null ? context.CountOf(layout) : "";
+        var pill = addition is null ? FontBook.Width(count, Face.Bold, 3.6) + 4 : 0;
         scene.Text(Layer.Page, SheetContext.Fill(texts.Layout, layout.Number) + (addition is null ? "" : " · " + addition), row.X, row.Y + 6.2, 5, row with { Width = row.Width - pill - 2 }, Face.Bold);
-        var dark = new Box(row.Right - pill, row.Y + 1.4, pill, 6.2);
-        scene.Box(Layer.Page, dark, Tint.Black);
-        scene.Text(Layer.Page, count, dark.CenterX, dark.Y + 4.5, 3.6, dark, Face.Bold, Align.Center, Tint.White);
+        if (addition is null)
+        {
+            var dark = new Box(row.Right - pill, row.Y + 1.4, pill, 6.2);
+            scene.Box(Layer.Page, dark, Tint.Black);
+            scene.Text(Layer.Page, count, dark.CenterX, dark.Y + 4.5, 3.6, dark, Face.Bold, Align.Center, Tint.White);
+        }
+
         row = row with { Y = block.Y + 9, Height = 8 };
         var at = scale is { } value ? SheetContext.Fill(texts.ScaleOf, ScaleText.Of(context, value)) : "";
         var right = scene.Text(Layer.Page, at, row.Right, row.Y + 5.2, 3.4, row with { X = row.Right - 40, Width = 40 }, Face.Regular, Align.Right);

@@ -44,9 +44,9 @@ internal sealed class LayoutSheet
             var sheet = new LayoutSheet(pages, context, items[at]);
             var head = context.HeadOf(items[at].Layout, at + 1, items.Count);
             var count = context.CountOf(sheet._layout);
-            if (at > 0 && sheet._stock.Form.IsBar() && !items[at].ChangesMaterial && items[at - 1].Sequence.SawId == items[at].Sequence.SawId && sheet.Height() is { } height && y + 4 + 10.6 + height <= pages.Body.Bottom)
+            if (at > 0 && sheet._stock.Form.IsBar() && !items[at].ChangesMaterial && items[at - 1].Sequence.SawId == items[at].Sequence.SawId && sheet.Height() is { } height && y + 3.4 + 10.2 + height <= pages.Body.Bottom)
             {
-                y = sheet.Heading(head, count, y + 4);
+                y = sheet.Heading(head, count, y + 3.4);
             }
             else
             {
@@ -75,17 +75,18 @@ internal sealed class LayoutSheet
         scene.Text(Layer.Page, mark, pill.CenterX, pill.Y + 5.2, 4.2, pill, Face.Bold, Align.Center, Tint.White);
         scene.Text(Layer.Page, head, body.X, top + 6, 6, Box.FromEdges(body.X, top, pill.X - 3, top + 8.5), Face.Bold);
         scene.Line(Layer.Page, body.X, top + 9.4, body.Right, top + 9.4, new Stroke(PartLook.Ink, 0.6));
-        return top + 10.6;
+        return top + 10.2;
     }
 
     private double Body(double top)
     {
         var y = Sign(Facts(Change(top)));
-        (y, var unlabelled) = Picture(y + 1.5);
+        (y, var unlabelled) = Picture(y + 1);
         y = BalanceBar.Draw(_pages.Scene, _context, _layout, _item.Sequence, _pages.Body, Room(y, 16));
 
         // A bar of one kind of blank names it on the metal.
         y = _stock.Form.IsBar() && _layout.Pieces.DistinctBy(piece => piece.PartId).Count() == 1 ? y : Key(y);
+        y = PartNotes(y);
         if (!_stock.Form.IsBar())
         {
             y = Notes(y);
@@ -149,7 +150,7 @@ internal sealed class LayoutSheet
             line += "   " + SheetContext.Fill(texts.SignPlate, Blank);
         }
 
-        return _pages.Scene.Paragraph(Layer.Page, line, _pages.Body, top + 1.6, Print.Least, leading: 1.55);
+        return _pages.Scene.Paragraph(Layer.Page, line, _pages.Body, top + 1.4, Print.Least, leading: 1.5);
     }
 
     // Length without which the last blank is too short.
@@ -217,6 +218,14 @@ internal sealed class LayoutSheet
         }
 
         return y;
+    }
+
+    // What the parts list says of a part may matter here: which faces must not be scratched, say.
+    private double PartNotes(double top)
+    {
+        var notes = _layout.Pieces.Select(piece => piece.PartId).Distinct(StringComparer.Ordinal).Where(part => _context.Part(part).Note.Length > 0)
+            .Select(part => $"{SheetContext.Fill(_context.Texts.PartNumber, _context.Number(part))}: {_context.Part(part).Note}").ToArray();
+        return notes.Length == 0 ? top : _pages.Scene.Paragraph(Layer.Page, string.Join("; ", notes), _pages.Body, Room(top, 10) + 0.6, Print.Least);
     }
 
     private double Notes(double top)

@@ -11,7 +11,7 @@ namespace Nest.Output.Sheets;
 internal sealed class Steps
 {
     private const double Lead = 1.25;
-    private const double Pad = 1.2;
+    private const double Pad = 1;
     private const double Tick = 5;
     private const double TickGap = 0.8;
     private const int TicksInRow = 3;

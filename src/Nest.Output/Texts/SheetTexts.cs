@@ -90,6 +90,9 @@ public sealed partial record SheetTexts
 
     public string BalanceWaste { get; init; } = "waste";
 
+    /// <summary>Letters of strips, under a small picture.</summary>
+    public string LettersNotShown { get; init; } = "no room for {0}";
+
     public string BreakDownTitle { get; init; } = "Break-down";
 
     /// <summary>Stage, cuts.</summary>
