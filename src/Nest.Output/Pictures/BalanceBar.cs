@@ -9,7 +9,7 @@ namespace Nest.Output.Pictures;
 /// <summary>Where the metal of a layout goes, as a bar: blanks, kept, kerf, waste, with shares and masses of one stock piece.</summary>
 internal static class BalanceBar
 {
-    private const double Thick = 4;
+    private const double Thick = 3.4;
 
     /// <returns>Y below it.</returns>
     public static double Draw(SceneBuilder scene, SheetContext context, Layout layout, CutSequence? sequence, Box area, double top)
@@ -36,6 +36,6 @@ internal static class BalanceBar
 
         var words = parts.Where(part => part.Share > 0.0005m)
             .Select(part => $"{part.Name} {context.Percent(part.Share * 100m)} % {context.MassOf(new Mass(mass.Kilograms * part.Share))}");
-        return scene.Paragraph(Layer.Key, string.Join("  ·  ", words), area, top + Thick + 1.5, Print.Least) + 0.6;
+        return scene.Paragraph(Layer.Key, string.Join("  ·  ", words), area, top + Thick + 1.5, Print.Least) + 0.2;
     }
 }

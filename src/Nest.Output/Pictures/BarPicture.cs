@@ -15,11 +15,11 @@ namespace Nest.Output.Pictures;
 /// <param name="lit">Numbers of the cuts that the page tells; null: all.</param>
 internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layout layout, CutSequence? sequence, IReadOnlySet<int>? lit = null)
 {
-    private const double BarHeight = 12.5;
+    private const double BarHeight = 11;
     private const double ChainAt = 6.4;
-    private const double OverallAt = 5.4;
-    private const double RowHeight = BarCuts.Band + BarHeight + ChainAt + 7.2;
-    private const double Notes = 5.4;
+    private const double OverallAt = 5;
+    private const double RowHeight = BarCuts.Band + BarHeight + ChainAt + 6.6;
+    private const double Notes = 4.9;
 
     // From so many equal blanks on that are too narrow for their label: three, a break, the last.
     private const int Folded = 6;
@@ -61,9 +61,9 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
 
         BarSection.Draw(scene, context, _stock, area.X, area.Y + BarCuts.Band - 4);
         y += parts.Count == 1 ? OverallAt : 0;
-        var end = BarMachine.Key(scene, context, area.X + BarSection.Width + 4, y + 2.4, area.Right);
+        var end = BarMachine.Key(scene, context, area.X + BarSection.Width + 4, y + 2.3, area.Right);
         var note = SheetContext.Fill(context.Texts.BarScale, ScaleText.Of(context, Scale(area.Width, rows))) + (parts.Count > 1 ? " " + SheetContext.Fill(context.Texts.FoldNote, parts.Count) : "");
-        scene.Text(Layer.Page, note, end, y + 3.6, Print.Least, Box.FromEdges(end, y, area.Right, y + Notes));
+        scene.Text(Layer.Page, note, end, y + 3.4, Print.Least, Box.FromEdges(end, y, area.Right, y + Notes));
     }
 
     private static double BarWidth(double width) => width - BarSection.Width - 12;

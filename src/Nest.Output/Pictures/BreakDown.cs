@@ -12,23 +12,38 @@ internal static class BreakDown
     private const int Most = 4;
     private const double Gap = 3;
 
+    // With more strips than that in a stage each picture is as wide as the page: else their letters find no room.
+    private const int Crowd = 16;
+
+    /// <summary>The stages, each as the rows of its cuts.</summary>
+    public static IReadOnlyList<IReadOnlyList<StepRow>> Stages(CutSequence sequence) => CutStages.Groups(sequence, Most);
+
+    /// <summary>Whether each stage needs a picture of the whole width.</summary>
+    public static bool IsCrowded(IReadOnlyList<IReadOnlyList<StepRow>> stages) => stages.Any(rows =>
+        rows.SelectMany(row => row.Steps).SelectMany(step => step.Yields).Where(piece => piece.Kind == WorkKind.Strip).Select(piece => piece.Name).Distinct(StringComparer.Ordinal).Count() > Crowd);
+
     /// <summary>Height that the pictures need at this width, two beside each other.</summary>
-    public static double HeightFor(Layout layout, CutSequence sequence, double width, double most)
+    public static double HeightFor(Layout layout, int stages, double width, double most)
     {
-        var rows = (CutStages.Groups(sequence, Most).Count + 1) / 2;
+        var rows = (stages + 1) / 2;
         return (rows * (SmallPlate.HeightFor(layout, (width - Gap) / 2, ((most + Gap) / rows) - Gap) + Gap)) - Gap;
     }
 
-    public static void Draw(SceneBuilder scene, SheetContext context, Layout layout, CutSequence sequence, Box area)
+    /// <summary>All stages, two beside each other.</summary>
+    public static void Draw(SceneBuilder scene, SheetContext context, Layout layout, IReadOnlyList<IReadOnlyList<StepRow>> stages, Box area)
     {
-        var groups = CutStages.Groups(sequence, Most);
-        var rows = (groups.Count + 1) / 2;
-        var (wide, tall) = (groups.Count == 1 ? area.Width : (area.Width - Gap) / 2, (area.Height - (Gap * (rows - 1))) / rows);
-        for (var at = 0; at < groups.Count; at++)
+        var rows = (stages.Count + 1) / 2;
+        var (wide, tall) = (stages.Count == 1 ? area.Width : (area.Width - Gap) / 2, (area.Height - (Gap * (rows - 1))) / rows);
+        for (var at = 0; at < stages.Count; at++)
         {
-            var box = new Box(area.X + (at % 2 * (wide + Gap)), area.Y + (at / 2 * (tall + Gap)), wide, tall);
-            var steps = groups[at].SelectMany(row => row.Steps).Select(step => step.Number).Order().ToArray();
-            new SmallPlate(context, scene, layout).Stage(box, SheetContext.Fill(context.Texts.BreakDownStage, at + 1, Ranges.Text(steps)), groups[at]);
+            Stage(scene, context, layout, stages[at], at + 1, new Box(area.X + (at % 2 * (wide + Gap)), area.Y + (at / 2 * (tall + Gap)), wide, tall));
         }
+    }
+
+    /// <param name="number">Of the stage, from 1.</param>
+    public static void Stage(SceneBuilder scene, SheetContext context, Layout layout, IReadOnlyList<StepRow> rows, int number, Box area)
+    {
+        var steps = rows.SelectMany(row => row.Steps).Select(step => step.Number).Order().ToArray();
+        new SmallPlate(context, scene, layout).Stage(area, SheetContext.Fill(context.Texts.BreakDownStage, number, Ranges.Text(steps)), rows);
     }
 }

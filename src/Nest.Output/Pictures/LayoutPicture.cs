@@ -57,10 +57,22 @@ internal static class LayoutPicture
 
         if (!stock.Form.IsBar() && sequence is { Steps.Length: > 0 })
         {
-            var steps = New(layout, scenes.Count);
-            Block(steps, null, context.Texts.BreakDownTitle);
-            BreakDown.Draw(steps, context, layout, sequence, Whole);
-            scenes.Add(steps);
+            var stages = BreakDown.Stages(sequence);
+            var crowded = BreakDown.IsCrowded(stages);
+            for (var at = 0; at < (crowded ? stages.Count : 1); at++)
+            {
+                var steps = New(layout, scenes.Count);
+                Block(steps, null, context.Texts.BreakDownTitle);
+                scenes.Add(steps);
+                if (crowded)
+                {
+                    BreakDown.Stage(steps, context, layout, stages[at], at + 1, Whole);
+                }
+                else
+                {
+                    BreakDown.Draw(steps, context, layout, stages, Whole);
+                }
+            }
         }
 
         foreach (var (window, at) in Details.Windows(context, layout, unlabelled, Whole).Select((window, at) => (window, at)))

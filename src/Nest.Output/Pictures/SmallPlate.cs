@@ -74,7 +74,12 @@ internal sealed class SmallPlate(SheetContext context, SceneBuilder scene, Layou
     // What it shows, and the letters for which it has no room.
     private void Caption(Box area, string title, IReadOnlyList<string> missing)
     {
-        var text = missing.Count == 0 ? title : $"{title}  ({SheetContext.Fill(context.Texts.LettersNotShown, string.Join(", ", missing))})";
+        var text = missing.Count switch
+        {
+            0 => title,
+            <= 5 => $"{title}  ({SheetContext.Fill(context.Texts.LettersNotShown, string.Join(", ", missing))})",
+            _ => $"{title}  ({SheetContext.Fill(context.Texts.LettersMany, missing.Count)})",
+        };
         scene.Text(Layer.Page, text, area.X, area.Y + 3, Print.Least, area with { Height = Title }, Face.Bold);
     }
 
@@ -156,7 +161,12 @@ internal sealed class SmallPlate(SheetContext context, SceneBuilder scene, Layou
         var (top, bottom) = (view.Box.Y - 1, view.Box.Bottom + 1);
         var capacity = (int)((bottom - top + 0.4) / (Pill.Height + 0.4));
         var along = notes.Where(note => note.Along).OrderBy(note => note.Around.CenterX).ToList();
-        var lefts = Math.Clamp(along.Count(note => note.Around.CenterX < view.Box.CenterX), Math.Min(along.Count, Math.Max(0, along.Count - capacity)), Math.Min(along.Count, capacity));
+        var lefts = along.Count(note => note.Around.CenterX < view.Box.CenterX);
+        if (along.Count <= 2 * capacity)
+        {
+            lefts = Math.Clamp(lefts, Math.Max(0, along.Count - capacity), Math.Min(along.Count, capacity));
+        }
+
         foreach (var left in new[] { true, false })
         {
             var column = (left ? along.Take(lefts) : along.Skip(lefts)).OrderBy(note => note.Around.CenterY).ToList();

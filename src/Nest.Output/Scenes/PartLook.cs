@@ -67,7 +67,7 @@ internal static class PartLook
         HasBand(box) && (number - 1) % 8 != 0 ? box with { Height = box.Height - Band } : box;
 
     // A tenth of a sheet's pieces are so low that marks would leave no room for a label.
-    private static bool HasBand(Box box) => box.Height >= 12 && box.Width >= 6;
+    private static bool HasBand(Box box) => box.Height >= 11.5 && box.Width >= 6;
 
     /// <summary>White with a quiet hatch, on which type is read.</summary>
     public static void FillKeep(SceneBuilder scene, Box box)

@@ -188,13 +188,28 @@ internal sealed class LayoutSheet
     private double Broken(double top)
     {
         var body = _pages.Body;
+        var stages = BreakDown.Stages(_item.Sequence);
+        var crowded = BreakDown.IsCrowded(stages);
         var left = body.Bottom - top - 7;
         var most = left < LeastBreakDown ? body.Height * MostBreakDown : Math.Min(left, body.Height * MostBreakDown);
-        var height = BreakDown.HeightFor(_layout, _item.Sequence, body.Width, most);
+        var height = crowded ? SmallPlate.HeightFor(_layout, body.Width, body.Height * MostBreakDown) : BreakDown.HeightFor(_layout, stages.Count, body.Width, most);
         var y = Room(top, height + 6.6);
         _pages.Scene.Text(Layer.Page, _context.Texts.BreakDownTitle, body.X, y + 4.6, Print.Head, body, Face.Bold);
-        BreakDown.Draw(_pages.Scene, _context, _layout, _item.Sequence, new Box(body.X, y + 6.4, body.Width, height));
-        return y + 6.4 + height;
+        y += 6.4;
+        if (!crowded)
+        {
+            BreakDown.Draw(_pages.Scene, _context, _layout, stages, new Box(body.X, y, body.Width, height));
+            return y + height;
+        }
+
+        for (var at = 0; at < stages.Count; at++)
+        {
+            y = Room(y, height);
+            BreakDown.Stage(_pages.Scene, _context, _layout, stages[at], at + 1, new Box(body.X, y, body.Width, height));
+            y += height + 2;
+        }
+
+        return y;
     }
 
     private double Key(double top)

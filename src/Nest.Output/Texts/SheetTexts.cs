@@ -93,6 +93,8 @@ public sealed partial record SheetTexts
     /// <summary>Letters of strips, under a small picture.</summary>
     public string LettersNotShown { get; init; } = "no room for {0}";
 
+    public string LettersMany { get; init; } = "no room for {0} letters";
+
     public string BreakDownTitle { get; init; } = "Break-down";
 
     /// <summary>Stage, cuts.</summary>
