@@ -72,7 +72,7 @@ internal sealed class SmallPlate(SheetContext context, SceneBuilder scene, Layou
         new(layout.Sheet, Box.FromEdges(area.X + SideMargin, area.Y + Title + EndMargin, area.Right - SideMargin, area.Bottom - EndMargin));
 
     // What it shows, and the letters for which it has no room.
-    private void Caption(Box area, string title, IReadOnlyList<string> missing)
+    private void Caption(Box area, string title, List<string> missing)
     {
         var text = missing.Count switch
         {

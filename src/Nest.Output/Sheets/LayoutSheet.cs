@@ -19,6 +19,9 @@ internal sealed class LayoutSheet
     private const double MostBar = 0.6;
     private const double LeastBreakDown = 76;
 
+    // No bar needs less, with its heading: nothing has to be tried.
+    private const double LeastBar = 100;
+
     private readonly SheetPages _pages;
     private readonly SheetContext _context;
     private readonly Layout _layout;
@@ -44,7 +47,7 @@ internal sealed class LayoutSheet
             var sheet = new LayoutSheet(pages, context, items[at]);
             var head = context.HeadOf(items[at].Layout, at + 1, items.Count);
             var count = context.CountOf(sheet._layout);
-            if (at > 0 && sheet._stock.Form.IsBar() && !items[at].ChangesMaterial && items[at - 1].Sequence.SawId == items[at].Sequence.SawId && sheet.Height() is { } height && y + 3.4 + 10.2 + height <= pages.Body.Bottom)
+            if (at > 0 && sheet._stock.Form.IsBar() && !items[at].ChangesMaterial && y + LeastBar <= pages.Body.Bottom && items[at - 1].Sequence.SawId == items[at].Sequence.SawId && sheet.Height() is { } height && y + 3.4 + 10.2 + height <= pages.Body.Bottom)
             {
                 y = sheet.Heading(head, count, y + 3.4);
             }
