@@ -30,9 +30,9 @@ public static class LayoutDrawing
     /// <exception cref="ArgumentOutOfRangeException">The plan has no layout of this number.</exception>
     public static byte[] Bytes(Plan plan, int layout, PictureFormat format, OutputOptions options)
     {
-        var asked = plan.Layouts.FirstOrDefault(entry => entry.Number == layout)
-            ?? throw new ArgumentOutOfRangeException(nameof(layout), layout, "The plan has no layout of this number.");
         var context = new SheetContext(plan, options);
+        var asked = context.Plan.Layouts.FirstOrDefault(entry => entry.Number == layout)
+            ?? throw new ArgumentOutOfRangeException(nameof(layout), layout, "The plan has no layout of this number.");
         return format switch
         {
             PictureFormat.Png => PngFile.Bytes(Picture()),

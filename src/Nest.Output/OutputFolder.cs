@@ -81,12 +81,12 @@ public static class OutputFolder
         yield return One("data/costs.csv", () => CsvFile.Bytes(PlanTables.Cost(lists)));
         yield return One("data/plan.xlsx", () => XlsxFile.Bytes(
         [
-            PlanTables.Buy(lists), PlanTables.Layouts(lists), PlanTables.Cuts(lists, work), PlanTables.Pieces(lists), PlanTables.Offcuts(lists),
+            PlanTables.Summary(lists, work), PlanTables.Buy(lists), PlanTables.Layouts(lists), PlanTables.Cuts(lists, work), PlanTables.Pieces(lists), PlanTables.Offcuts(lists),
             PlanTables.Cost(lists),
         ]));
         var sequences = work.Items.ToDictionary(item => item.Layout, item => item.Sequence);
         // What comes cut to size is neither sawn nor milled from a drawing of its plate: a rectangle says nothing.
-        foreach (var layout in plan.Layouts.Where(layout => plan.StockOf(layout).CutFor is null))
+        foreach (var layout in context.Plan.Layouts.Where(layout => plan.StockOf(layout).CutFor is null))
         {
             yield return () => Pictures(context, layout, sequences.GetValueOrDefault(layout.Number), options.PicturesAsSvg);
             yield return () => Drawings(context, layout);

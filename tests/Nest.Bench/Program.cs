@@ -19,6 +19,7 @@ internal static class Program
             Ordering.OrderMadeCommand.Create(),
             Frozen.FrozenCommand.Create(),
             Proofs.ProofsCommand.Create(),
+            Writing.WriteCommand.Create(),
         };
         return root.Parse(args).Invoke();
     }

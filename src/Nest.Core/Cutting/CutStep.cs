@@ -78,7 +78,11 @@ public enum Destination
 /// <param name="Index">Of a piece: index in the layout's pieces; of a remnant or scrap: in its offcuts, −1 for a trim.</param>
 /// <param name="PartId">Of a piece: the part it is for.</param>
 public sealed record Workpiece(
-    WorkKind Kind, string Name, Rect Area, Destination To, int Index = -1, string PartId = "");
+    WorkKind Kind, string Name, Rect Area, Destination To, int Index = -1, string PartId = "")
+{
+    /// <summary>Of a strip: whether something was cut off it before, so that it is no longer as it came off the saw.</summary>
+    public bool IsRest { get; init; }
+}
 
 /// <summary>One cut that a person makes.</summary>
 public sealed record CutStep
@@ -111,6 +115,9 @@ public sealed record CutStep
 
     /// <summary>Whether it has to be turned first: another edge than in the step before lies against the fence.</summary>
     public required bool Turn { get; init; }
+
+    /// <summary>The edge that lay against the fence in the step before, where the metal has to be turned first.</summary>
+    public Edge? TurnedFrom { get; init; }
 
     public required CutDirection Direction { get; init; }
 

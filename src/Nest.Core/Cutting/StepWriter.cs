@@ -49,7 +49,7 @@ internal sealed class StepWriter(Saw saw)
     // What is chalked on the metal: short, and no two alike. A strip keeps its letter while pieces are cut off it.
     private void NameStrips()
     {
-        var names = new Dictionary<string, string>(StringComparer.Ordinal);
+        var names = new Dictionary<string, (string Name, Rect Whole)>(StringComparer.Ordinal);
         for (var at = 0; at < steps.Count; at++)
         {
             var yields = steps[at].Yields.Select(Named).ToImmutableArray();
@@ -63,12 +63,12 @@ internal sealed class StepWriter(Saw saw)
                 return piece;
             }
 
-            if (!names.TryGetValue(piece.Name, out var name))
+            if (!names.TryGetValue(piece.Name, out var known))
             {
-                names[piece.Name] = name = "strip " + Letters(names.Count);
+                names[piece.Name] = known = ("strip " + Letters(names.Count), piece.Area);
             }
 
-            return piece with { Name = name };
+            return piece with { Name = known.Name, IsRest = piece.Area != known.Whole };
         }
     }
 
@@ -164,6 +164,7 @@ internal sealed class StepWriter(Saw saw)
             OnSaw = onSaw,
             StillOnSaw = still,
             Turn = still && steps[^1].Against != against,
+            TurnedFrom = still && steps[^1].Against != against ? steps[^1].Against : null,
             Direction = setting.Direction,
             Against = against,
             Measure = setting.Measure,

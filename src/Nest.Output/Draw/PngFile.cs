@@ -18,7 +18,7 @@ internal static class PngFile
         SkiaPainter.Paint(surface.Canvas, scene);
         using var image = surface.Snapshot();
         using var pixels = image.PeekPixels();
-        using var data = pixels.Encode(new SKPngEncoderOptions(SKPngEncoderFilterFlags.Sub | SKPngEncoderFilterFlags.Up, 6));
+        using var data = pixels.Encode(new SKPngEncoderOptions(SKPngEncoderFilterFlags.Up, 3));
         return data!.ToArray();
     }
 }

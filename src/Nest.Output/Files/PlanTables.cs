@@ -12,6 +12,37 @@ namespace Nest.Output.Files;
 /// fixed but for the unit: programs read them.</summary>
 internal static class PlanTables
 {
+    /// <summary>What somebody wants to know first: cost and how good it is, what to pay and when all is there, work at the saw, orders.</summary>
+    public static Sheet Summary(SheetContext context, WorkOrder work)
+    {
+        var plan = context.Plan;
+        var cash = Cash.Of(context);
+        var money = context.Job.Currency;
+        var rows = new List<object?[]>
+        {
+            new object?[] { "job", context.Job.Name, "" },
+            new object?[] { "plan", context.Print, "" },
+            new object?[] { "pieces placed", plan.Layouts.Sum(layout => layout.Count * layout.Pieces.Length), "" },
+            new object?[] { "pieces not placed", plan.Unplaced.Sum(line => line.Count), "" },
+            new object?[] { "cost of the batch", cash.Cost, money },
+            new object?[] { "lower bound", plan.Bound.Value is { } bound ? bound.Amount : null, money },
+            new object?[] { "above the bound at most", plan.Gap is { } gap ? decimal.Ceiling(gap * 10_000m) / 100m : null, "%" },
+            new object?[] { "standing", PlanSummary.Standing(context), "" },
+            new object?[] { "to pay now", cash.Total, money },
+        };
+        rows.AddRange(cash.Steps.Select(step => new object?[] { step.Label, step.Amount, money }));
+        rows.AddRange(cash.Orders.Select(entry => new object?[] { $"order: {OrderSheet.Name(context, entry.Order)}", entry.Amounts.Total, money }));
+        rows.AddRange(
+        [
+            ["last delivery", plan.Orders.Select(order => context.Job.SupplierOf(order.Supplier)?.LeadDays ?? 0).DefaultIfEmpty(0).Max(), "days"],
+            ["time at the saw", work.Minutes, "min"],
+            ["cuts", work.Cuts, ""],
+            ["settings", work.Settings, ""],
+            ["plates and bars to saw", work.Items.Sum(item => item.Count), ""],
+        ]);
+        return new("summary", ["item", "value", "unit"], rows);
+    }
+
     /// <summary>What is bought at what its supplier asks, then what the smallest orders and deliveries add: <c>price_total</c> adds up to the
     /// orders. Leftovers from the rack are not paid for: their worth there stands in a column of its own.</summary>
     public static Sheet Buy(SheetContext context)

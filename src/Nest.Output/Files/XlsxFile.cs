@@ -18,7 +18,7 @@ public static partial class XlsxFile
         var book = sheets.ToDictionary(sheet => sheet.Name, object (sheet) => sheet.Rows.Select(row => Row(sheet, row)).DefaultIfEmpty(Row(sheet, [])).ToArray());
         using var stream = new MemoryStream();
         stream.SaveAs(book, printHeader: true, excelType: ExcelType.XLSX, configuration: new OpenXmlConfiguration { AutoFilter = false, FreezeRowCount = 1 });
-        return Packed(stream.ToArray());
+        return Packed(stream.ToArray(), sheets);
     }
 
     private static Dictionary<string, object?> Row(Sheet sheet, object?[] cells)
@@ -32,7 +32,7 @@ public static partial class XlsxFile
         return row;
     }
 
-    private static byte[] Packed(byte[] archive)
+    private static byte[] Packed(byte[] archive, IReadOnlyList<Sheet> sheets)
     {
         var ids = new Dictionary<string, string>(StringComparer.Ordinal);
         using var output = new MemoryStream();
@@ -50,6 +50,17 @@ public static partial class XlsxFile
                     using var text = new StreamReader(read, Encoding.UTF8);
                     write.Write(Encoding.UTF8.GetBytes(RandomIds().Replace(text.ReadToEnd(), match => Known(match.Value))));
                 }
+                else if (entry.FullName == "xl/styles.xml")
+                {
+                    using var text = new StreamReader(read, Encoding.UTF8);
+                    write.Write(Encoding.UTF8.GetBytes(NumberFormats.Styles(text.ReadToEnd())));
+                }
+                else if (SheetFile().Match(entry.FullName) is { Success: true } file)
+                {
+                    using var text = new StreamReader(read, Encoding.UTF8);
+                    var at = int.Parse(file.Groups[1].Value, System.Globalization.CultureInfo.InvariantCulture) - 1;
+                    write.Write(Encoding.UTF8.GetBytes(NumberFormats.Cells(text.ReadToEnd(), sheets[at])));
+                }
                 else
                 {
                     read.CopyTo(write);
@@ -65,6 +76,9 @@ public static partial class XlsxFile
             return ids[id];
         }
     }
+
+    [GeneratedRegex("^xl/worksheets/sheet([0-9]+)\\.xml$")]
+    private static partial Regex SheetFile();
 
     // The library ties sheets to their files by random names.
     [GeneratedRegex("(?<=\")R[0-9a-f]{32}(?=\")")]

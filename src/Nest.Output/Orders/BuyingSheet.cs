@@ -30,6 +30,7 @@ internal sealed class BuyingSheet
     {
         var sheet = new BuyingSheet(context, paper);
         sheet.Summary();
+        sheet.OneFewer();
         foreach (var order in context.Plan.Orders)
         {
             sheet.Lines(order);
@@ -67,6 +68,30 @@ internal sealed class BuyingSheet
         _y = _pages.Scene.Paragraph(Layer.Page, Cash.PayText(_context), _pages.Body, _y, 4.6, Face.Bold) + 1;
         _y = _pages.Scene.Paragraph(Layer.Page, Cash.DifferenceText(_context), _pages.Body, _y, 3.4) + 1;
         _y = _pages.Scene.Paragraph(Layer.Page, PlanSummary.Standing(_context), _pages.Body, _y, 3.4) + 3;
+    }
+
+    /// <summary>Whether a delivery is worth its trouble.</summary>
+    private void OneFewer()
+    {
+        var fewer = SupplierFewer.Of(_context).ToArray();
+        if (fewer.Length == 0)
+        {
+            return;
+        }
+
+        Title(Texts.FewerTitle);
+        foreach (var one in fewer)
+        {
+            var name = one.Supplier.Length == 0 ? Texts.OrderNobody : one.Supplier;
+            var from = string.Join(", ", one.From.Select(other => other.Length == 0 ? Texts.OrderNobody : other));
+            var line = one.More is { } more
+                ? SheetContext.Fill(more < Money.Zero ? Texts.FewerLess : Texts.FewerMore, name, _context.Amount(more < Money.Zero ? Money.Zero - more : more), from)
+                : SheetContext.Fill(Texts.FewerMissing, name, one.Missing, one.Lines, _context.Amount(_context.Plan.Orders.First(order => order.Supplier == one.Supplier).Delivery));
+            _y = _y + 10 > _pages.Body.Bottom ? _pages.Next() : _y;
+            _y = _pages.Scene.Paragraph(Layer.Page, "· " + line, _pages.Body, _y, 3.4) + 0.6;
+        }
+
+        _y += 3;
     }
 
     private void Lines(Core.Plans.Order order)

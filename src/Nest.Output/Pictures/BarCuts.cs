@@ -1,107 +1,77 @@
 using Nest.Core.Cutting;
-using Nest.Output.Fonts;
 using Nest.Output.Scenes;
 using Nest.Output.Sheets;
 
 namespace Nest.Output.Pictures;
 
-/// <summary>Numbers of the cuts above a row of a bar: a disc each, or one bracket over cuts that follow each other closely, named from
-/// the leftmost to the rightmost.</summary>
+/// <summary>Numbers of the cuts above a bar, as the steps tell them: one for each row of like cuts, with a bracket over them. Rows that follow
+/// each other too closely are named together.</summary>
 internal static class BarCuts
 {
     /// <summary>Height that the numbers need above the bar.</summary>
-    public const double Band = 6.5;
+    public const double Band = 8.6;
 
-    private const double Radius = 1.7;
-    private const double Gap = 0.4;
+    private const double Gap = 0.5;
 
-    /// <returns>Numbers of the cuts for which there was no room.</returns>
-    public static List<int> Draw(SceneBuilder scene, IReadOnlyList<CutStep> steps, View view, Box bar)
+    /// <summary>Width that the numbers of all rows need together.</summary>
+    public static double WidthOf(IEnumerable<StepRow> rows) => rows.Sum(row => Pill.Width(row.Numbers) + Gap);
+
+    /// <param name="rows">Cuts in this part of the bar.</param>
+    /// <param name="lit">Numbers of the cuts that the page tells; null: all.</param>
+    public static void Draw(SceneBuilder scene, IReadOnlyList<StepRow> rows, View view, Box bar, IReadOnlySet<int>? lit)
     {
-        var groups = Groups([.. steps.OrderBy(step => step.Kerf.X)], view);
-        var left = new List<int>();
-        while (groups.Sum(group => group.Width + Gap) > bar.Width + (2 * Radius))
+        var groups = rows.Select(row => new Group([.. row.Steps])).OrderBy(group => group.Middle(view)).ToList();
+        double[]? places;
+        while ((places = Spreading.Places([.. groups.Select(group => group.Middle(view))], [.. groups.Select(group => Pill.Width(group.Text))], bar.X - 3, bar.Right + 3, Gap)) is null)
         {
-            left.AddRange(groups[^1].Steps.Select(step => step.Number));
-            groups.RemoveAt(groups.Count - 1);
+            Join(groups, view);
         }
 
-        var places = Spread(groups, bar.X - Radius, bar.Right + Radius);
-        for (var index = 0; index < groups.Count; index++)
+        for (var at = 0; at < groups.Count; at++)
         {
-            groups[index].Draw(scene, places[index], bar);
+            groups[at].Draw(scene, view, places[at], bar, lit);
         }
-
-        return left;
     }
 
-    // Neighbours whose discs would overlap are joined as long as their numbers count up, or down, without a gap.
-    private static List<Group> Groups(CutStep[] steps, View view)
+    // The two nearest whose numbers follow each other; else the two nearest.
+    private static void Join(List<Group> groups, View view)
     {
-        var groups = new List<Group>();
-        for (var index = 0; index < steps.Length;)
-        {
-            var until = index;
-            var direction = until + 1 < steps.Length ? steps[until + 1].Number - steps[until].Number : 0;
-            while (Math.Abs(direction) == 1 && until + 1 < steps.Length && steps[until + 1].Number - steps[until].Number == direction
-                && Middle(steps[until + 1], view) - Middle(steps[until], view) < (2 * Radius) + Gap)
-            {
-                until++;
-            }
-
-            var run = steps[index..(until + 1)];
-            groups.Add(new(run, Middle(run[0], view), Middle(run[^1], view)));
-            index = until + 1;
-        }
-
-        return groups;
+        var at = Enumerable.Range(0, groups.Count - 1)
+            .MinBy(index => (groups[index].Follows(groups[index + 1]) ? 0 : 1, groups[index + 1].Middle(view) - groups[index].Middle(view)));
+        groups[at] = new([.. groups[at].Steps, .. groups[at + 1].Steps]);
+        groups.RemoveAt(at + 1);
     }
 
-    private static double Middle(CutStep step, View view) => (view.X(step.Kerf.X) + view.X(step.Kerf.Right)) / 2;
-
-    private static double[] Spread(List<Group> groups, double from, double to)
+    private sealed record Group(CutStep[] Steps)
     {
-        var places = groups.Select(group => (group.From + group.To) / 2).ToArray();
-        for (var index = 0; index < places.Length; index++)
-        {
-            var least = index == 0 ? from + (groups[0].Width / 2) : places[index - 1] + ((groups[index - 1].Width + groups[index].Width) / 2) + Gap;
-            places[index] = Math.Max(places[index], least);
-        }
+        private int First => Steps.Min(step => step.Number);
 
-        for (var index = places.Length - 1; index >= 0; index--)
-        {
-            var most = index == places.Length - 1 ? to - (groups[index].Width / 2) : places[index + 1] - ((groups[index + 1].Width + groups[index].Width) / 2) - Gap;
-            places[index] = Math.Min(places[index], most);
-        }
+        private int Last => Steps.Max(step => step.Number);
 
-        return places;
-    }
+        public string Text => First == Last ? SheetContext.Text(First) : $"{SheetContext.Text(First)}–{SheetContext.Text(Last)}";
 
-    private sealed record Group(CutStep[] Steps, double From, double To)
-    {
-        private const double TextSize = 2.5;
+        public bool Follows(Group next) => next.First == Last + 1 || First == next.Last + 1;
 
-        private string Text => $"{SheetContext.Text(Steps[0].Number)}–{SheetContext.Text(Steps[^1].Number)}";
+        public double Middle(View view) => (From(view) + To(view)) / 2;
 
-        public double Width => Steps.Length == 1 ? 2 * Radius : FontBook.Width(Text, Face.Bold, TextSize) + 2;
-
-        public void Draw(SceneBuilder scene, double place, Box bar)
+        public void Draw(SceneBuilder scene, View view, double place, Box bar, IReadOnlySet<int>? lit)
         {
             var pen = new Stroke(PartLook.Ink, 0.2);
-            var middle = (From + To) / 2;
-            var foot = bar.Y - 2.2;
-            if (Steps.Length == 1)
-            {
-                scene.Lines(Layer.Cut, [new(From, bar.Y, From, bar.Y - 1), new(From, bar.Y - 1, place, foot)], pen);
-                scene.Mark(Layer.Cut, SheetContext.Text(Steps[0].Number), place, foot - Radius, Radius);
-                return;
-            }
-
-            scene.Lines(Layer.Cut, [new(From, bar.Y, From, bar.Y - 1), new(To, bar.Y, To, bar.Y - 1), new(From, bar.Y - 1, To, bar.Y - 1), new(middle, bar.Y - 1, place, foot)], pen);
-            var pill = new Box(place - (Width / 2), foot - (2 * Radius), Width, 2 * Radius);
-            scene.Box(Layer.Cut, pill, Tint.Black);
-            scene.Text(Layer.Cut, Text, place, pill.CenterY + (FontBook.CapHeight * TextSize / 2), TextSize, pill, Face.Bold, Align.Center, Tint.White);
-            scene.Taken.ReplaceLast(pill);
+            var (from, to) = (From(view), To(view));
+            var foot = bar.Y - 3.8;
+            scene.Lines(
+                Layer.Cut,
+                Steps.Length == 1
+                    ? [new(from, bar.Y - 0.4, from, bar.Y - 2.6), new(from, bar.Y - 2.6, place, foot)]
+                    : [new(from, bar.Y - 0.4, from, bar.Y - 2.6), new(to, bar.Y - 0.4, to, bar.Y - 2.6), new(from, bar.Y - 2.6, to, bar.Y - 2.6), new((from + to) / 2, bar.Y - 2.6, place, foot)],
+                pen);
+            Pill.Draw(scene, Text, place, foot - (Pill.Height / 2), lit is not null && !Steps.Any(step => lit.Contains(step.Number)));
         }
+
+        private double From(View view) => Steps.Min(step => Center(step, view));
+
+        private double To(View view) => Steps.Max(step => Center(step, view));
+
+        private static double Center(CutStep step, View view) => (view.X(step.Kerf.X) + view.X(step.Kerf.Right)) / 2;
     }
 }

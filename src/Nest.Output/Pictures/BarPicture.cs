@@ -4,49 +4,69 @@ using Nest.Core.Geometry;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
-using Nest.Output.Fonts;
 using Nest.Output.Scenes;
 using Nest.Output.Sheets;
 
 namespace Nest.Output.Pictures;
 
-/// <summary>A bar, to scale in its length. A bar of many short pieces is shown in rows, one the continuation of the other; below each
-/// row, runs of equal pieces are named once.</summary>
-/// <param name="tall">How tall it is drawn, from 1: for a page with room.</param>
-internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layout layout, CutSequence? sequence, double tall = 1)
+/// <summary>A bar as a technical drawing, to scale in its length: section in the vise, stop, blade and vise at the end that is measured from,
+/// a chain of dimensions, numbered cuts. Of many equal blanks only the first and the last are drawn, between them stands their count.</summary>
+/// <remarks>A bar of many unlike pieces goes on in further rows below. O(pieces × rows).</remarks>
+/// <param name="lit">Numbers of the cuts that the page tells; null: all.</param>
+internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layout layout, CutSequence? sequence, IReadOnlySet<int>? lit = null)
 {
-    private const double LeastHeight = 10;
-    private const double RowBesides = 23 + BarCuts.Band;
-    private const double LabelHeight = 7.4;
+    private const double BarHeight = 11;
+    private const double ChainAt = 6.4;
+    private const double OverallAt = 5;
+    private const double RowHeight = BarCuts.Band + BarHeight + ChainAt + 6.6;
+    private const double Notes = 4.9;
 
-    // A tall bar has larger type, but not as much: the length of the pieces stays.
-    private readonly double _type = 1 + ((tall - 1) * 0.45);
+    // From so many equal blanks on that are too narrow for their label: three, a break, the last.
+    private const int Folded = 6;
+    private const double LeastLabel = 2.2;
 
-    private readonly List<int> _unnumbered = [];
     private readonly Stock _stock = context.Plan.StockOf(layout);
-
-    private double BarHeight => LeastHeight * tall;
-
-    private double Notes => 8 * _type;
-
-    private double RowHeight => RowBesides + BarHeight + (LabelHeight * (_type - 1));
-
-    /// <summary>Whether it is as little tall as can be.</summary>
-    public bool IsLeast => tall <= 1;
+    private readonly Saw _saw = context.Plan.SawOf(layout);
+    private readonly List<BarRun> _runs = BarRun.Of(layout, context.Plan.SawOf(layout).Kerf);
+    private readonly List<StepRow> _rows = sequence is null ? [] : StepRow.Of(sequence);
 
     /// <summary>Height on paper that the picture needs at this width, and its number of rows.</summary>
-    /// <param name="mostHeight">For the least tall picture; a taller one has as many rows and needs more.</param>
     public (double Height, int Rows) Measure(double width, double mostHeight)
     {
-        var most = Math.Max(1, (int)((mostHeight - 8) / (RowBesides + LeastHeight)));
-        var rows = 1;
-        while (rows < most && !Readable(width, rows))
+        var bar = BarWidth(width);
+        var most = Math.Max(1, (int)((mostHeight - Notes - OverallAt) / RowHeight));
+        var rows = Math.Clamp((int)Math.Ceiling(BarCuts.WidthOf(_rows) / (bar * 0.95)), 1, most);
+        while (rows < most && !Readable(bar, rows))
         {
             rows++;
         }
 
-        return ((Rows(RowLength(rows)).Count * RowHeight) + Notes, rows);
+        var count = Rows(RowLength(rows)).Count;
+        return ((count * RowHeight) + (count == 1 ? OverallAt : 0) + Notes, rows);
     }
+
+    /// <summary>Millimetres on paper for one of the bar's length.</summary>
+    public double Scale(double width, int rows) => BarWidth(width) / View.Millimetres(RowLength(rows));
+
+    public void Draw(Box area, int rows)
+    {
+        var each = RowLength(rows);
+        var parts = Rows(each);
+        var y = area.Y;
+        foreach (var (from, to) in parts)
+        {
+            Row(new Box(area.X + BarSection.Width + 7, y + BarCuts.Band, BarWidth(area.Width), BarHeight), from, to, each, parts.Count == 1);
+            y += RowHeight;
+        }
+
+        BarSection.Draw(scene, context, _stock, area.X, area.Y + BarCuts.Band - 4);
+        y += parts.Count == 1 ? OverallAt : 0;
+        var end = BarMachine.Key(scene, context, area.X + BarSection.Width + 4, y + 2.3, area.Right);
+        var note = SheetContext.Fill(context.Texts.BarScale, ScaleText.Of(context, Scale(area.Width, rows))) + (parts.Count > 1 ? " " + SheetContext.Fill(context.Texts.FoldNote, parts.Count) : "");
+        scene.Text(Layer.Page, note, end, y + 3.4, Print.Least, Box.FromEdges(end, y, area.Right, y + Notes));
+    }
+
+    private static double BarWidth(double width) => width - BarSection.Width - 12;
 
     // A row breaks before a piece that it does not hold whole; with the longest piece on top, that many rows are always enough.
     private Length RowLength(int rows)
@@ -83,42 +103,10 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
         return rows;
     }
 
-    public void Draw(Box area, int rows)
+    private bool Readable(double bar, int rows)
     {
-        var each = RowLength(rows);
-        var y = area.Y;
-        foreach (var (from, to) in Rows(each))
-        {
-            Row(new Box(area.X + 6, y + BarCuts.Band, area.Width - 12, BarHeight), from, to, each, from > Length.Zero, to < layout.Sheet.SizeX);
-            y += RowHeight;
-        }
-
-        rows = Rows(each).Count;
-
-        var view = ViewOf(new Box(area.X + 6, 0, area.Width - 12, BarHeight), Length.Zero, each);
-        var factor = BarHeight / (View.Millimetres(layout.Sheet.SizeY) * view.Scale);
-        var note = factor > 1.05
-            ? SheetContext.Fill(context.Texts.SectionNote, context.Options.Numbers.Number((decimal)factor, factor < 10 ? 1 : 0))
-            : context.Texts.SectionNoteNarrow;
-        if (rows > 1)
-        {
-            note += " " + SheetContext.Fill(context.Texts.FoldNote, rows);
-        }
-
-        if (_unnumbered.Count > 0)
-        {
-            note += " " + SheetContext.Fill(context.Texts.Unnumbered, LayoutTop.Ranges(_unnumbered));
-        }
-
-        scene.Paragraph(Layer.Page, note, new Box(area.X + 6, y, area.Width - 12, Notes), y, 2.4 * _type);
-    }
-
-    private bool Readable(double width, int rows)
-    {
-        var scale = (width - 12) / View.Millimetres(RowLength(rows));
-        return layout.Pieces.All(piece =>
-            View.Millimetres(piece.Area.SizeX) * scale >= 1.6 + FontBook.Width(context.Number(piece.PartId), Face.Bold, PieceLabel.Smallest)
-            || View.Millimetres(piece.Area.SizeX) * scale >= 3.2);
+        var scale = bar / View.Millimetres(RowLength(rows));
+        return _runs.All(run => run.Kind != RunKind.Blanks || View.Millimetres(run.To - run.From) * scale >= LeastLabel);
     }
 
     // A view whose height is free: the section is not to scale.
@@ -128,147 +116,147 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
         return new(new Rect(from, Length.Zero, each, tall), box);
     }
 
-    private void Row(Box box, Length from, Length to, Length each, bool continued, bool goesOn)
+    private void Row(Box box, Length from, Length to, Length each, bool whole)
     {
         var view = ViewOf(box, from, each);
-        var end = view.X(to);
-        var bar = Box.FromEdges(box.X, box.Y, end, box.Bottom);
-        scene.Box(Layer.Cut, bar, PartLook.Kerf);
-        Solid(view, bar, Length.Zero, layout.Trims.Left - context.Plan.SawOf(layout).Kerf, keep: false);
-        Solid(view, bar, layout.Sheet.SizeX - layout.Trims.Right + context.Plan.SawOf(layout).Kerf, layout.Sheet.SizeX, keep: false);
-        foreach (var offcut in layout.Offcuts)
+        var bar = Box.FromEdges(box.X, box.Y, view.X(to), box.Bottom);
+        var chain = new List<Measure>();
+        foreach (var run in _runs.Where(run => run.From < to && run.To > from))
         {
-            Solid(view, bar, offcut.Area.X, offcut.Area.Right, offcut.Keep);
-        }
-
-        foreach (var piece in layout.Pieces)
-        {
-            var piecesBox = Part(view, bar, piece.Area.X, piece.Area.Right);
-            PartLook.Fill(scene, Layer.Piece, piecesBox, context.NumberOf(piece.PartId));
-            if (piece.Ends is not null)
-            {
-                var part = context.Job.Parts.First(part => part.Id == piece.PartId);
-                var whole = Box.FromEdges(view.X(piece.Area.X), bar.Y, view.X(piece.Area.Right), bar.Bottom);
-                SlantedEnds.Draw(scene, whole, bar, piece, context.Plan.SawOf(layout), part.Width);
-            }
+            Run(run, view, bar, from, to, chain);
         }
 
         scene.Box(Layer.Sheet, bar, null, new Stroke(PartLook.Ink, 0.3));
-        if (continued)
+        var fromRight = TrimmedEdges.FromRight(_stock, layout.Trims);
+        if (from > Length.Zero)
         {
             Break(bar.X, bar);
         }
-        else if (!TrimmedEdges.FromRight(_stock, layout.Trims))
-        {
-            scene.Line(Layer.Ruler, bar.X - 0.9, bar.Y - 1, bar.X - 0.9, bar.Bottom + 3, new Stroke(PartLook.Reference, 1.1));
-        }
 
-        if (goesOn)
+        if (to < layout.Sheet.SizeX)
         {
             Break(bar.Right, bar);
         }
-        else if (TrimmedEdges.FromRight(_stock, layout.Trims))
+
+        if (fromRight ? to == layout.Sheet.SizeX : from == Length.Zero)
         {
-            scene.Line(Layer.Ruler, bar.Right + 0.9, bar.Y - 1, bar.Right + 0.9, bar.Bottom + 3, new Stroke(PartLook.Reference, 1.1));
+            var first = (sequence?.Steps ?? []).FirstOrDefault(step => step.Purpose == CutPurpose.Divide)?.Kerf;
+            var blade = first is { } kerf ? Math.Clamp((view.X(kerf.X) + view.X(kerf.Right)) / 2, bar.X, bar.Right) : fromRight ? bar.Right - 6 : bar.X + 6;
+            BarMachine.Draw(scene, bar, fromRight ? bar.Right : bar.X, fromRight ? -1 : 1, blade);
         }
 
-        Ruler.Along(scene, context, new View(view.Window with { SizeX = to - from }, bar), layout.Usable.X, bar.Bottom + 2);
-        Labels(view, bar, from, to);
-        if (sequence is not null)
+        BarCuts.Draw(scene, [.. _rows.Select(row => new StepRow([.. row.Steps.Where(step => step.Kerf.X >= from && step.Kerf.X < to)])).Where(row => row.Steps.Count > 0)], view, bar, lit);
+        var within = new Box(bar.X - 5, bar.Bottom, box.Width + 10, ChainAt + 14);
+        DimensionChain.Along(scene, chain, bar.Bottom, bar.Bottom + ChainAt, within);
+        if (whole)
         {
-            _unnumbered.AddRange(BarCuts.Draw(scene, [.. sequence.Steps.Where(step => step.Kerf.X >= from && step.Kerf.X < to)], view, bar));
-        }
-    }
-
-    private void Labels(View view, Box bar, Length from, Length to)
-    {
-        foreach (var piece in layout.Pieces.Where(piece => Starts(piece.Area)))
-        {
-            var number = context.Number(piece.PartId);
-            var box = SlantedEnds.Free(Part(view, bar, piece.Area.X, piece.Area.Right), piece, context.Plan.SawOf(layout), context.Part(piece.PartId).Width);
-            PieceLabel.Set(scene, Layer.Label, box, PieceLabel.Choices(number, piece.PartId, context.SizeOf(piece, _stock), box), PartLook.HasPattern(context.NumberOf(piece.PartId)), 3.8 * _type);
-        }
-
-        foreach (var (mark, offcut, _) in SheetContext.Kept(layout).Where(kept => Starts(kept.Offcut.Area)))
-        {
-            var name = SheetContext.Fill(context.Texts.Keep, mark);
-            string[][] choices = [[name, context.SizeOf(offcut.Area, _stock)], [name], [mark]];
-            PieceLabel.Set(scene, Layer.Label, Part(view, bar, offcut.Area.X, offcut.Area.Right), choices, true, 3.8 * _type, PartLook.Keep);
-        }
-
-        foreach (var offcut in layout.Offcuts.Where(offcut => !offcut.Keep && Starts(offcut.Area)))
-        {
-            // The trim is not cut off from waste: it goes to the bin in one piece, as the steps say.
-            var area = offcut.Area.Right == layout.Usable.Right ? offcut.Area with { SizeX = layout.Sheet.Right - offcut.Area.X } : offcut.Area;
-            var box = Part(view, bar, area.X, area.Right);
-            if (box.Width > 6)
-            {
-                string[][] choices = [[context.Texts.Scrap, context.SizeOf(area, _stock)], [context.Texts.Scrap]];
-                PieceLabel.Set(scene, Layer.Label, box, choices, true, 2.6 * _type);
-            }
-        }
-
-        Runs(view, bar, from, to);
-
-        // A piece across a break is named in the row that shows more of it.
-        bool Starts(Rect area) => Length.Min(area.Right, to) - Length.Max(area.X, from) > Length.FromNanometres(area.SizeX.Nanometres / 2)
-            || (Length.Min(area.Right, to) - Length.Max(area.X, from) == Length.FromNanometres(area.SizeX.Nanometres / 2) && area.X >= from);
-    }
-
-    /// <summary>Below the ruler: "12 × name, size" with a bracket over each run of equal pieces.</summary>
-    private void Runs(View view, Box bar, Length from, Length to)
-    {
-        var pieces = layout.Pieces.Where(piece => piece.Area.X < to && piece.Area.Right > from).OrderBy(piece => piece.Area.X).ToArray();
-        var y = bar.Bottom + 10.5;
-        var pen = new Stroke(PartLook.Ink, 0.25);
-        for (var index = 0; index < pieces.Length;)
-        {
-            var until = index;
-            while (until + 1 < pieces.Length && pieces[until + 1].PartId == pieces[index].PartId && pieces[until + 1].Area.SizeX == pieces[index].Area.SizeX)
-            {
-                until++;
-            }
-
-            var box = Part(view, bar, pieces[index].Area.X, pieces[until].Area.Right);
-            scene.Lines(Layer.Ruler, [new(box.X + 0.3, y, box.Right - 0.3, y), new(box.X + 0.3, y, box.X + 0.3, y - 1.2), new(box.Right - 0.3, y, box.Right - 0.3, y - 1.2)], pen);
-            var number = context.Number(pieces[index].PartId);
-            var count = SheetContext.Fill(context.Texts.Times, until - index + 1);
-            var size = context.SizeOf(pieces[index], _stock);
-            var room = new Box(box.X, y + 0.2, box.Width, LabelHeight * _type);
-            var name = FontBook.Clean(pieces[index].PartId);
-            var which = SheetContext.Fill(context.Texts.PartNumber, number);
-            string[][] choices = [[$"{count} {which} {name}", size], [$"{count} {which}", size], [$"{count} {which}"], [which]];
-            if (room.Width > 4)
-            {
-                PieceLabel.Set(scene, Layer.Label, room, choices, false, 2.6 * _type);
-            }
-
-            index = until + 1;
+            DimensionChain.Along(scene, [new(bar.X, bar.Right, context.Length(layout.Sheet.SizeX))], bar.Bottom + ChainAt, bar.Bottom + ChainAt + 6.6 + OverallAt - 1.6, within);
         }
     }
 
-    private void Solid(View view, Box bar, Length from, Length to, bool keep)
+    private void Run(BarRun run, View view, Box bar, Length from, Length to, List<Measure> chain)
     {
-        var box = Part(view, bar, from, to);
-        if (box.Width <= 0)
+        var box = Part(view, bar, run.From, run.To);
+        switch (run.Kind)
+        {
+            case RunKind.Blanks:
+                Blanks([.. run.Pieces.Where(piece => piece.Area.X >= from && piece.Area.X < to)], view, bar, chain);
+                break;
+            case RunKind.Keep:
+                PartLook.FillKeep(scene, box);
+                Keep(run, box);
+                chain.Add(new(box.X, box.Right, context.Length(run.To - run.From, false)));
+                break;
+            default:
+                PartLook.FillScrap(scene, box);
+                if (run.Kind == RunKind.Scrap && box.Width > 5)
+                {
+                    PieceLabel.Set(scene, Layer.Label, box, [[context.Texts.Scrap]]);
+                }
+
+                chain.Add(new(box.X, box.Right, context.Length(run.To - run.From, false)));
+                break;
+        }
+    }
+
+    // The mark is written at the far end: the next cuts come from the other one.
+    private void Keep(BarRun run, Box box)
+    {
+        var name = SheetContext.Fill(context.Texts.Keep, SheetContext.KeepMark(layout, run.Offcut));
+        var wide = Math.Min(box.Width, 46);
+        var place = TrimmedEdges.FromRight(_stock, layout.Trims) ? box with { Width = wide } : Box.FromEdges(box.Right - wide, box.Y, box.Right, box.Bottom);
+        string[][] choices = [[name, context.Texts.WriteHere], [name], [SheetContext.KeepMark(layout, run.Offcut)]];
+        if (PieceLabel.Set(scene, Layer.Label, place, choices, 4.6, PartLook.Keep) >= 0)
+        {
+            scene.Box(Layer.Offcut, place.Shrink(1.2), null, new Stroke(PartLook.Keep, 0.25, 1));
+        }
+    }
+
+    private void Blanks(IReadOnlyList<PlacedPiece> pieces, View view, Box bar, List<Measure> chain)
+    {
+        if (pieces.Count == 0)
         {
             return;
         }
 
-        if (keep)
+        var part = pieces[0].PartId;
+        var number = context.Number(part);
+        var size = context.SizeOf(pieces[0], _stock);
+        var label = $"{SheetContext.Fill(context.Texts.PartNumber, number)} {part}";
+        var one = Part(view, bar, pieces[0].Area.X, pieces[0].Area.Right);
+        var named = false;
+        if (pieces.Count >= Folded && one.Width < 14)
         {
-            PartLook.FillKeep(scene, box);
+            foreach (var piece in pieces.Take(3).Append(pieces[^1]))
+            {
+                Blank(piece, view, bar);
+            }
+
+            var middle = Part(view, bar, pieces[3].Area.X, pieces[^2].Area.Right);
+            PartLook.Fill(scene, Layer.Piece, middle, context.NumberOf(part));
+            Break(middle.X + 0.8, middle);
+            Break(middle.Right - 0.8, middle);
+            string[][] choices = [[label, $"{pieces.Count} × {size}"], [$"{number}: {pieces.Count} × {size}"], [number, $"{pieces.Count} ×"], [number]];
+            named = PieceLabel.Set(scene, Layer.Label, PartLook.LabelRoom(middle, context.NumberOf(part)), choices, 4.6) >= 0;
         }
         else
         {
-            PartLook.FillScrap(scene, box);
+            foreach (var piece in pieces)
+            {
+                var box = SlantedEnds.Free(Blank(piece, view, bar), piece, _saw, context.Part(part).Width);
+                named |= PieceLabel.Set(scene, Layer.Label, PartLook.LabelRoom(box, context.NumberOf(part)), PieceLabel.Choices(number, part, size, box), 4.6) >= 0;
+            }
         }
+
+        // To the end of the last kerf; at the end of the bar there may be less than one.
+        var last = Length.Min(pieces[^1].Area.Right + _saw.Kerf, layout.Sheet.SizeX);
+        var (x0, x1) = (view.X(pieces[0].Area.X), Math.Min(view.X(last), bar.Right));
+        var blank = context.Length(pieces[0].Area.SizeX, false);
+        var text = pieces.Count == 1 ? blank
+            : last - pieces[0].Area.X == (pieces[0].Area.SizeX + _saw.Kerf) * pieces.Count
+                ? $"{pieces.Count} × ({blank} + {context.Length(_saw.Kerf, false)}) = {context.Length(last - pieces[0].Area.X, false)}"
+                : $"{pieces.Count} × {blank}";
+        var shorter = pieces.Count == 1 ? blank : $"{pieces.Count} × {blank}";
+        text = DimensionChain.NeedsLeaders([new(x0, x1, text)]) ? shorter : text;
+        chain.Add(new(x0, x1, named ? text : $"{SheetContext.Fill(context.Texts.PartNumber, number)}: {text}"));
+    }
+
+    private Box Blank(PlacedPiece piece, View view, Box bar)
+    {
+        var box = Part(view, bar, piece.Area.X, piece.Area.Right);
+        PartLook.Fill(scene, Layer.Piece, box, context.NumberOf(piece.PartId));
+        if (piece.Ends is not null)
+        {
+            SlantedEnds.Draw(scene, Box.FromEdges(view.X(piece.Area.X), bar.Y, view.X(piece.Area.Right), bar.Bottom), bar, piece, _saw, context.Part(piece.PartId).Width);
+        }
+
+        return box;
     }
 
     private static Box Part(View view, Box bar, Length from, Length to) =>
         Box.FromEdges(view.X(from), bar.Y, view.X(to), bar.Bottom).Clip(bar);
 
-    /// <summary>Wavy end: the bar goes on.</summary>
+    /// <summary>Wavy line: something is left out here.</summary>
     private void Break(double x, Box bar)
     {
         var step = bar.Height / 6;
@@ -280,6 +268,6 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
         }
 
         scene.Lines(Layer.Sheet, segments, new Stroke(Tint.White, 1.2));
-        scene.Lines(Layer.Sheet, segments, new Stroke(PartLook.Ink, 0.3));
+        scene.Lines(Layer.Sheet, segments, new Stroke(PartLook.Ink, 0.25));
     }
 }

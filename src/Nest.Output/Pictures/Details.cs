@@ -59,7 +59,7 @@ internal static class Details
                 var piece = layout.Pieces[index];
                 var shorter = Math.Min(View.Millimetres(piece.Area.SizeX), View.Millimetres(piece.Area.SizeY)) * scale;
                 var longer = Math.Max(View.Millimetres(piece.Area.SizeX), View.Millimetres(piece.Area.SizeY)) * scale;
-                return shorter >= 3.2 && longer >= 1.4 + FontBook.Width(context.Number(piece.PartId), Face.Bold, PieceLabel.Smallest);
+                return shorter >= 4.6 && longer >= 1.4 + FontBook.Width(context.Number(piece.PartId), Face.Bold, PieceLabel.Smallest);
             });
         }
     }
@@ -74,22 +74,22 @@ internal static class Details
             scene.BoxUnderLabels(frame, new Stroke(Tint.White, 1.1));
             scene.BoxUnderLabels(frame, new Stroke(PartLook.Reference, 0.5));
             var text = SheetContext.Fill(context.Texts.DetailTitle, index + 1);
-            var width = FontBook.Width(text, Face.Bold, 2.6) + 1.6;
+            var width = FontBook.Width(text, Face.Bold, Print.Least) + 1.6;
             Box[] places =
             [
-                new(box.X - 0.5, box.Bottom + 0.8, width, 3.8), new(box.X - 0.5, box.Y - 4.6, width, 3.8), new(box.Right + 0.8, box.Y, width, 3.8),
-                new(box.X - width - 0.8, box.Y, width, 3.8), new(box.Right - width, box.Y + 0.5, width, 3.8),
+                new(box.X - 0.5, box.Bottom + 0.8, width, 4.6), new(box.X - 0.5, box.Y - 5.4, width, 4.6), new(box.Right + 0.8, box.Y, width, 4.6),
+                new(box.X - width - 0.8, box.Y, width, 4.6), new(box.Right - width, box.Y + 0.5, width, 4.6),
             ];
             // Else anywhere along the frame, above it first.
             var along = Enumerable.Range(0, Math.Max(1, (int)(box.Width / 4)))
-                .SelectMany(step => new[] { new Box(box.X + (step * 4), box.Y - 4.6, width, 3.8), new Box(box.X + (step * 4), box.Bottom + 0.8, width, 3.8), new Box(box.X + (step * 4), box.Y + 0.4, width, 3.8) });
+                .SelectMany(step => new[] { new Box(box.X + (step * 4), box.Y - 5.4, width, 4.6), new Box(box.X + (step * 4), box.Bottom + 0.8, width, 4.6), new Box(box.X + (step * 4), box.Y + 0.4, width, 4.6) });
             var down = Enumerable.Range(0, Math.Max(1, (int)(box.Height / 2)))
-                .SelectMany(step => new[] { new Box(box.Right - width, box.Bottom - 4 - (step * 2), width, 3.8), new Box(box.Right + 0.8, box.Bottom - 4 - (step * 2), width, 3.8), new Box(box.X + 0.2, box.Bottom - 4 - (step * 2), width, 3.8) });
+                .SelectMany(step => new[] { new Box(box.Right - width, box.Bottom - 4.8 - (step * 2), width, 4.6), new Box(box.Right + 0.8, box.Bottom - 4.8 - (step * 2), width, 4.6), new Box(box.X + 0.2, box.Bottom - 4.8 - (step * 2), width, 4.6) });
             var free = places.Concat(along).Concat(down).Where(place => view.Box.Contains(place) && scene.IsFree(place)).Take(1).ToArray();
             if (free.Length == 1)
             {
                 scene.Box(Layer.Label, free[0], Tint.White, new Stroke(PartLook.Reference, 0.3));
-                scene.Text(Layer.Label, text, free[0].X + 0.8, free[0].Y + 2.85, 2.6, free[0], Face.Bold, tint: PartLook.Reference);
+                scene.Text(Layer.Label, text, free[0].X + 0.8, free[0].Y + 3.5, Print.Least, free[0], Face.Bold, tint: PartLook.Reference);
             }
         }
     }

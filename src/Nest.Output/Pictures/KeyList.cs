@@ -9,8 +9,8 @@ namespace Nest.Output.Pictures;
 internal static class KeyList
 {
     public const double Line = 5;
-    private const double Column = 62;
-    private const double TextSize = 2.6;
+    private const double Column = 88;
+    private const double TextSize = Print.Least;
 
     /// <summary>One line of the key.</summary>
     public sealed record Entry(int Number, string Name, string Size, int Count);

@@ -1,42 +1,38 @@
 using Nest.Output.Fonts;
 using Nest.Output.Scenes;
+using Nest.Output.Sheets;
 
 namespace Nest.Output.Pictures;
 
 /// <summary>Sets the label of a rectangle: as much as is readable, never over its border.</summary>
 internal static class PieceLabel
 {
-    /// <summary>Smallest text on a piece: 5.4 points.</summary>
-    public const double Smallest = 1.9;
+    /// <summary>Smallest text on a piece.</summary>
+    public const double Smallest = Print.Least;
 
     private const double Leading = 1.28;
 
-    /// <summary>Tries the choices from the richest to the plainest, each lying and standing, from large to small.</summary>
+    /// <summary>Tries the choices from the richest to the plainest, each lying, then standing, from large to small.</summary>
     /// <param name="choices">Lines of each choice; the first line is bold.</param>
-    /// <param name="ground">A plain box under the text, where the piece has a pattern.</param>
     /// <returns>Index of the choice that was set, −1 when none fits.</returns>
-    public static int Set(SceneBuilder scene, Layer layer, Box box, IReadOnlyList<string[]> choices, bool ground, double largest = 3.8, Tint? tint = null)
+    public static int Set(SceneBuilder scene, Layer layer, Box box, IReadOnlyList<string[]> choices, double largest = 4.2, Tint? tint = null)
     {
         var room = box.Shrink(Math.Clamp(Math.Min(box.Width, box.Height) * 0.05, 0.5, 1.2));
         for (var index = 0; index < choices.Count; index++)
         {
             var lines = choices[index];
             var ems = lines.Select((line, at) => FontBook.Width(line, FaceOf(lines, at), 1)).Max();
-            for (var size = largest; size >= Smallest - 1e-9; size -= 0.19)
+            foreach (var standing in new[] { false, true })
             {
-                var height = ((lines.Length - 1) * Leading * size) + ((FontBook.CapHeight + FontBook.Descent) * size);
-                var width = ems * size;
-                if (width <= room.Width && height <= room.Height)
+                for (var size = largest; size >= Smallest - 1e-9; size -= 0.2)
                 {
-                    if (Place(scene, layer, room, lines, size, width, height, false, ground, tint))
+                    var height = ((lines.Length - 1) * Leading * size) + ((FontBook.CapHeight + FontBook.Descent) * size);
+                    var width = ems * size;
+                    var (across, down) = standing ? (height, width) : (width, height);
+                    if (across <= room.Width && down <= room.Height && Place(scene, layer, room, lines, size, width, height, standing, tint))
                     {
                         return index;
                     }
-                }
-                else if (width <= room.Height && height <= room.Width
-                    && Place(scene, layer, room, lines, size, width, height, true, ground, tint))
-                {
-                    return index;
                 }
             }
         }
@@ -51,14 +47,14 @@ internal static class PieceLabel
         var clean = number + "  " + FontBook.Clean(name);
         var choices = new List<string[]> { new[] { clean, size } };
         var room = Math.Max(box.Width, box.Height) - 2.4;
-        var wrapped = FontBook.Wrap(clean, Face.Bold, 2.4, room);
+        var wrapped = FontBook.Wrap(clean, Face.Bold, 3.4, room);
         // Words are not torn apart; Chinese breaks anywhere.
         if (wrapped.Count is 2 or 3 && (string.Join(' ', wrapped) == $"{number} {string.Join(' ', FontBook.Clean(name).Split(' ', StringSplitOptions.RemoveEmptyEntries))}" || clean.Any(c => c >= '\u2E80')))
         {
             choices.Add([.. wrapped, size]);
         }
 
-        if (FontBook.Shorten(clean, Face.Bold, 2.2, room) is { Length: > 9 } shorter && shorter != clean)
+        if (FontBook.Shorten(clean, Face.Bold, Smallest, room) is { Length: > 9 } shorter && shorter != clean)
         {
             choices.Add([shorter, size]);
         }
@@ -69,18 +65,13 @@ internal static class PieceLabel
     }
 
     private static bool Place(
-        SceneBuilder scene, Layer layer, Box room, string[] lines, double size, double width, double height, bool standing, bool ground, Tint? tint)
+        SceneBuilder scene, Layer layer, Box room, string[] lines, double size, double width, double height, bool standing, Tint? tint)
     {
         var (w, h) = standing ? (height, width) : (width, height);
         var block = new Box(room.CenterX - (w / 2), room.CenterY - (h / 2), w, h);
         if (!scene.IsFree(block))
         {
             return false;
-        }
-
-        if (ground)
-        {
-            scene.Box(layer, Box.FromEdges(block.X - 0.4, block.Y - 0.4, block.Right + 0.4, block.Bottom + 0.4).Clip(room), Tint.White);
         }
 
         for (var at = 0; at < lines.Length; at++)

@@ -13,13 +13,21 @@ namespace Nest.Output.Pictures;
 /// <summary>What a picture could not show at its scale.</summary>
 /// <param name="View">Where the stock is on the paper.</param>
 /// <param name="Unlabelled">Pieces without room for even their number.</param>
-/// <param name="Unnumbered">Cuts without room for their number.</param>
-internal sealed record PictureResult(View View, IReadOnlyList<int> Unlabelled, IReadOnlyList<int> Unnumbered);
+internal sealed record PictureResult(View View, IReadOnlyList<int> Unlabelled);
 
-/// <summary>A plate (or a window of it) to scale: pieces, kerf, offcuts, scrap, rulers, numbered cuts.</summary>
+/// <summary>A plate (or a window of it) to scale as a technical drawing: pieces with their labels, strips with their letters, the kerf as a
+/// gap, wider for earlier cuts, chains of dimensions, and outside the metal the numbers of the cuts through the whole plate. The numbers of all
+/// other cuts stand on the small pictures of the break-down (<see cref="SmallPlate"/>).</summary>
 internal sealed class PlatePicture(SheetContext context, SceneBuilder scene, Layout layout, CutSequence? sequence)
 {
-    private const double RunningBand = 13;
+    /// <summary>Below the plate: chain of dimensions, rolling direction.</summary>
+    public const double Below = ChainAt + 2.4 + RollingArrow.Band + 1;
+
+    private const double RunningBand = 18;
+    private const double ChainAt = 6.4;
+
+    // Gaps of the first, the second and all later stages are at least so wide on paper.
+    private static readonly double[] Gaps = [1.1, 0.7, 0.4];
 
     private readonly Stock _stock = context.Plan.StockOf(layout);
     private readonly Saw _saw = context.Plan.SawOf(layout);
@@ -30,21 +38,16 @@ internal sealed class PlatePicture(SheetContext context, SceneBuilder scene, Lay
     {
         var whole = window is null;
         var running = whole && sequence is { Steps.Length: > 0 };
-        var inner = Box.FromEdges(
-            area.X + Ruler.Band + 6, area.Y + (running ? TopBand() : 2), area.Right - (running ? RunningBand + 3 : 6),
-            area.Bottom - Ruler.Band - RollingArrow.Band - 4);
+        var inner = Box.FromEdges(area.X + 12, area.Y + (running ? TopBand() : 2), area.Right - (running ? RunningBand + 3 : 6), area.Bottom - Below);
         var view = new View(window ?? layout.Sheet, inner);
         Ground(view);
         foreach (var piece in layout.Pieces)
         {
             var box = view.Clipped(piece.Area);
             PartLook.Fill(scene, Layer.Piece, box, context.NumberOf(piece.PartId));
-            if (!context.Part(piece.PartId).MayTurn)
-            {
-                RollingArrow.OnBlank(scene, box);
-            }
         }
 
+        Kerfs(view);
         foreach (var keepOut in _stock.KeepOuts)
         {
             KeepOut(view.Clipped(keepOut));
@@ -52,21 +55,143 @@ internal sealed class PlatePicture(SheetContext context, SceneBuilder scene, Lay
 
         scene.Box(Layer.Sheet, view.Box, null, new Stroke(PartLook.Ink, 0.35));
         Reference(view);
-        Ruler.Along(scene, context, view, layout.MeasuredFrom.X, view.Box.Bottom + 2.6);
-        Ruler.Across(scene, context, view, layout.MeasuredFrom.Y, view.Box.X - 2.6);
-        RollingArrow.OfPlate(scene, context, view.Box.X, view.Box.Right, view.Box.Bottom + 2.6 + Ruler.Band);
-        var outside = running ? RunningMeasures.Draw(scene, context, layout, sequence!, view) : [];
+        Chains(view, whole);
+        RollingArrow.OfPlate(scene, context, view.Box.X, view.Box.Right, view.Box.Bottom + ChainAt + 2.4);
+        if (running)
+        {
+            RunningMeasures.Draw(scene, context, layout, sequence!, view);
+        }
+
+        if (sequence is not null)
+        {
+            Letters(view);
+        }
+
         var unlabelled = Pieces(view);
         Offcuts(view);
-        var unnumbered = sequence is null ? [] : CutMarks.Draw(scene, sequence, view, outside);
-        return new(view, unlabelled, unnumbered);
+        return new(view, unlabelled);
+    }
+
+    // What a saw turns into chips is missing: a gap, the wider the earlier the cut is made. The deepest come first, so that an earlier cut
+    // goes through.
+    private void Kerfs(View view)
+    {
+        if (sequence is null)
+        {
+            return;
+        }
+
+        var stages = CutStages.Of(sequence);
+        foreach (var step in sequence.Steps.OrderByDescending(step => stages[step.Number]))
+        {
+            var box = view.Map(step.Kerf);
+            var least = Gaps[Math.Min(stages[step.Number], Gaps.Length) - 1];
+            var more = Math.Max(0, least - (step.Direction == CutDirection.Rip ? box.Height : box.Width)) / 2;
+            var gap = step.Direction == CutDirection.Rip
+                ? Box.FromEdges(box.X, box.Y - more, box.Right, box.Bottom + more)
+                : Box.FromEdges(box.X - more, box.Y, box.Right + more, box.Bottom);
+            scene.Box(Layer.Cut, gap.Clip(view.Box), Tint.White, new Stroke(PartLook.Ink, 0.15));
+        }
+    }
+
+    // Sizes of what the first cuts part, and the whole; of a window the window alone.
+    private void Chains(View view, bool whole)
+    {
+        var along = new List<Measure>();
+        var up = new List<Measure>();
+        if (whole && sequence is not null && layout.Tree is { Kind: CutNodeKind.Split } tree)
+        {
+            foreach (var child in tree.Children)
+            {
+                if (tree.Direction == CutDirection.Crosscut)
+                {
+                    along.Add(new(view.X(child.Area.X), view.X(child.Area.Right), context.Length(child.Area.SizeX, false)));
+                }
+                else
+                {
+                    up.Add(new(view.Y(child.Area.Top), view.Y(child.Area.Y), context.Length(child.Area.SizeY, false)));
+                }
+            }
+        }
+
+        // Across the first cuts: what the largest piece of them is parted into next.
+        var next = whole && sequence is not null && layout.Tree is { Kind: CutNodeKind.Split } root
+            ? root.Children.Where(child => child.Kind == CutNodeKind.Split && child.Direction != root.Direction).OrderByDescending(child => child.Area.Area).FirstOrDefault()
+            : null;
+        foreach (var child in next is null ? [] : next.Children)
+        {
+            if (next!.Direction == CutDirection.Crosscut)
+            {
+                along.Add(new(view.X(child.Area.X), view.X(child.Area.Right), context.Length(child.Area.SizeX, false)));
+            }
+            else
+            {
+                up.Add(new(view.Y(child.Area.Top), view.Y(child.Area.Y), context.Length(child.Area.SizeY, false)));
+            }
+        }
+
+        if (along.Count == 0 || DimensionChain.NeedsLeaders(along))
+        {
+            along = [new(view.Box.X, view.Box.Right, context.Length(view.Window.SizeX))];
+        }
+
+        if (up.Count == 0)
+        {
+            up = [new(view.Box.Y, view.Box.Bottom, context.Length(view.Window.SizeY))];
+        }
+
+        DimensionChain.Along(scene, along, view.Box.Bottom + 1.4, view.Box.Bottom + ChainAt, new Box(view.Box.X - 10, view.Box.Bottom, view.Box.Width + 20, ChainAt + 2));
+        DimensionChain.Up(scene, up, view.Box.X - 1.4, view.Box.X - 4.6, new Box(view.Box.X - 12, view.Box.Y - 3, 12, view.Box.Height + 6));
+    }
+
+    // Each strip its letter in a frame, where nothing else is: at its corners first, then along its edges.
+    private void Letters(View view)
+    {
+        const double Side = 4.4;
+        var numbers = new TakenBoxes();
+        foreach (var piece in layout.Pieces)
+        {
+            var room = PartLook.LabelRoom(view.Clipped(piece.Area), context.NumberOf(piece.PartId));
+            var number = FontBook.Width(context.Number(piece.PartId), Face.Bold, Print.Least) + 1;
+            numbers.Add(new Box(room.CenterX - (number / 2), room.CenterY - 1.9, number, 3.8));
+        }
+
+        foreach (var strip in sequence!.Steps.SelectMany(step => step.Yields).Where(piece => piece.Kind == WorkKind.Strip).DistinctBy(piece => piece.Name))
+        {
+            var letter = StepText.Letter(strip);
+            var wide = Math.Max(Side, FontBook.Width(letter, Face.Bold, Print.Least) + 1.6);
+            var box = view.Clipped(strip.Area).Shrink(0.7);
+            if (box.Width < wide || box.Height < Side)
+            {
+                continue;
+            }
+
+            var (right, bottom) = (box.Right - wide, box.Bottom - Side);
+            (double X, double Y)[] places =
+            [
+                (box.X, box.Y), (right, box.Y), (box.X, bottom), (right, bottom), (box.X, box.CenterY - (Side / 2)), (right, box.CenterY - (Side / 2)),
+                (box.CenterX - (wide / 2), box.Y), (box.CenterX - (wide / 2), bottom),
+                .. Enumerable.Range(1, Math.Max(0, (int)(box.Width / 6))).Where(at => at * 6 < box.Width - wide).Select(at => (box.X + (at * 6.0), box.Y)),
+            ];
+            foreach (var (x, y) in places)
+            {
+                var tag = new Box(x, y, wide, Side);
+                if (scene.IsFree(tag) && !numbers.Overlaps(tag))
+                {
+                    scene.Box(Layer.Label, tag, Tint.White, new Stroke(PartLook.Ink, 0.3));
+                    scene.Text(Layer.Label, letter, tag.CenterX, tag.CenterY + (FontBook.CapHeight * Print.Least / 2), Print.Least, tag, Face.Bold, Align.Center);
+                    scene.Taken.ReplaceLast(tag);
+                    break;
+                }
+            }
+        }
     }
 
     // Room for running measures of crosscuts, or only for the mark of a trim.
     private double TopBand()
     {
         var through = sequence!.Steps.Where(step => step.OnSaw.Kind == WorkKind.Stock && step.Direction == CutDirection.Crosscut).ToArray();
-        return through.Length == 0 ? 2 : through.All(step => step.Purpose == CutPurpose.Trim) ? 7 : RunningBand + 2;
+        return through.Length == 0 ? 2 : through.All(step => step.Purpose == CutPurpose.Trim) ? 10 : RunningBand + 3;
     }
 
     private void Ground(View view)
@@ -84,11 +209,9 @@ internal sealed class PlatePicture(SheetContext context, SceneBuilder scene, Lay
         }
         else
         {
-            // Whatever is neither piece nor offcut nor trim is kerf: the ground shows through.
-            scene.Box(Layer.Cut, view.Box, PartLook.Kerf);
             foreach (var trim in TrimAreas())
             {
-                PartLook.FillScrap(scene, view.Clipped(trim), fine: true);
+                PartLook.FillScrap(scene, view.Clipped(trim));
             }
 
             Offcuts(keep: false);
@@ -152,7 +275,7 @@ internal sealed class PlatePicture(SheetContext context, SceneBuilder scene, Lay
     {
         scene.Box(Layer.KeepOut, box, Tint.White, new Stroke(PartLook.KeepOut, 0.5));
         scene.Lines(Layer.KeepOut, [new(box.X, box.Y, box.Right, box.Bottom), new(box.X, box.Bottom, box.Right, box.Y)], new Stroke(PartLook.KeepOut, 0.4));
-        PieceLabel.Set(scene, Layer.KeepOut, box, [[context.Texts.KeepOut]], true, 2.6, PartLook.KeepOut);
+        PieceLabel.Set(scene, Layer.KeepOut, box, [[context.Texts.KeepOut]], Print.Least, PartLook.KeepOut);
     }
 
     /// <summary>The two edges that everything is measured from, and their corner.</summary>
@@ -174,9 +297,9 @@ internal sealed class PlatePicture(SheetContext context, SceneBuilder scene, Lay
 
         if (view.Window.X <= usable.X && view.Window.Y <= usable.Y)
         {
-            scene.Add(new CircleElement(Layer.Ruler, x, y, 1.1, Tint.White, new Stroke(PartLook.Reference, 0.4)));
-            scene.Lines(Layer.Ruler, [new(x - 1.9, y, x + 1.9, y), new(x, y - 1.9, x, y + 1.9)], new Stroke(PartLook.Reference, 0.3));
-            scene.Taken.Add(new(x - 1.9, y - 1.9, 3.8, 3.8));
+            scene.Add(new CircleElement(Layer.Ruler, x, y, 0.8, Tint.White, new Stroke(PartLook.Reference, 0.4)));
+            scene.Lines(Layer.Ruler, [new(x - 1.3, y, x + 1.3, y), new(x, y - 1.3, x, y + 1.3)], new Stroke(PartLook.Reference, 0.3));
+            scene.Taken.Add(new(x - 1.3, y - 1.3, 2.6, 2.6));
         }
     }
 
@@ -194,8 +317,16 @@ internal sealed class PlatePicture(SheetContext context, SceneBuilder scene, Lay
             }
 
             var number = context.Number(piece.PartId);
-            var size = context.SizeOf(piece, _stock);
-            if (PieceLabel.Set(scene, Layer.Label, box, PieceLabel.Choices(number, piece.PartId, size, box), PartLook.HasPattern(context.NumberOf(piece.PartId))) < 0)
+            var look = context.NumberOf(piece.PartId);
+            var room = PartLook.LabelRoom(box, look);
+            var along = !context.Part(piece.PartId).MayTurn && _stock.Form == Form.Plate;
+            if (along && box.Width >= 8 && room.Height >= 6.4)
+            {
+                RollingArrow.OnBlank(scene, room);
+                room = Box.FromEdges(room.X, room.Y + 2.2, room.Right, room.Bottom);
+            }
+
+            if (PieceLabel.Set(scene, Layer.Label, room, PieceLabel.Choices(number, piece.PartId, context.SizeOf(piece.Area, _stock), room)) < 0)
             {
                 unlabelled.Add(index);
             }
@@ -209,8 +340,8 @@ internal sealed class PlatePicture(SheetContext context, SceneBuilder scene, Lay
         foreach (var (mark, offcut, _) in SheetContext.Kept(layout))
         {
             var name = SheetContext.Fill(context.Texts.Keep, mark);
-            string[][] choices = [[name, context.SizeOf(offcut.Area, _stock)], [name], [mark]];
-            PieceLabel.Set(scene, Layer.Label, view.Clipped(offcut.Area), choices, true, tint: PartLook.Keep);
+            string[][] choices = [[name, context.SizeOf(offcut.Area, _stock), context.Texts.WriteHere], [name, context.SizeOf(offcut.Area, _stock)], [name], [mark]];
+            PieceLabel.Set(scene, Layer.Label, view.Clipped(offcut.Area), choices, 4.6, PartLook.Keep);
         }
 
         foreach (var offcut in layout.Offcuts.Where(offcut => !offcut.Keep))
@@ -219,7 +350,7 @@ internal sealed class PlatePicture(SheetContext context, SceneBuilder scene, Lay
             if (box.Width > 6 && box.Height > 4)
             {
                 string[][] choices = [[context.Texts.Scrap, context.SizeOf(offcut.Area, _stock)], [context.Texts.Scrap]];
-                PieceLabel.Set(scene, Layer.Label, box, choices, true, 2.6);
+                PieceLabel.Set(scene, Layer.Label, box, choices, Print.Least);
             }
         }
     }

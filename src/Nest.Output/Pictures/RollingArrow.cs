@@ -8,9 +8,9 @@ namespace Nest.Output.Pictures;
 internal static class RollingArrow
 {
     /// <summary>Height of the line below a plate.</summary>
-    public const double Band = 4;
+    public const double Band = 4.6;
 
-    private const double TextSize = 2.6;
+    private const double TextSize = Print.Least;
     private static readonly Tint Colour = PartLook.Ink;
 
     /// <summary>Below a plate: an arrow with two heads, and the words.</summary>

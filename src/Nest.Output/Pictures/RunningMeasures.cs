@@ -10,57 +10,53 @@ namespace Nest.Output.Pictures;
 /// <summary>Cuts that go through the whole plate: number and distance from the reference edge, outside the picture.</summary>
 internal static class RunningMeasures
 {
-    private const double Radius = 1.7;
-    private const double TextSize = 2.2;
+    private const double Radius = 2.4;
+    private const double TextSize = Print.Least;
 
-    /// <returns>Numbers of the cuts that are marked here.</returns>
-    public static HashSet<int> Draw(SceneBuilder scene, SheetContext context, Layout layout, CutSequence sequence, View view)
+    public static void Draw(SceneBuilder scene, SheetContext context, Layout layout, CutSequence sequence, View view)
     {
-        var shown = new HashSet<int>();
         var through = sequence.Steps.Where(step => step.OnSaw.Kind == WorkKind.Stock).ToArray();
-        Top(scene, context, layout, view, [.. through.Where(step => step.Direction == CutDirection.Crosscut).OrderBy(step => step.Kerf.X)], shown);
-        Side(scene, context, layout, view, [.. through.Where(step => step.Direction == CutDirection.Rip).OrderBy(step => step.Kerf.Y)], shown);
-        return shown;
+        Top(scene, context, layout, view, [.. through.Where(step => step.Direction == CutDirection.Crosscut).OrderBy(step => step.Kerf.X)]);
+        Side(scene, context, layout, view, [.. through.Where(step => step.Direction == CutDirection.Rip).OrderBy(step => step.Kerf.Y)]);
     }
 
-    private static void Top(SceneBuilder scene, SheetContext context, Layout layout, View view, CutStep[] steps, HashSet<int> shown)
+    private static void Top(SceneBuilder scene, SheetContext context, Layout layout, View view, CutStep[] steps)
     {
         var top = view.Box.Y;
-        var places = Spread([.. steps.Select(step => view.X(step.Kerf.X))], (Radius * 2) + 0.3, view.Box.X, view.Box.Right);
+        var widest = steps.Select(step => Pill.Width(SheetContext.Text(step.Number))).DefaultIfEmpty(0).Max();
+        var places = Spread([.. steps.Select(step => view.X(step.Kerf.X))], widest + 0.4, view.Box.X, view.Box.Right);
         for (var index = 0; index < places.Length; index++)
         {
             var step = steps[index];
             var x = view.X(step.Kerf.X);
             scene.Lines(Layer.Cut, [new(x, top, x, top - 1), new(x, top - 1, places[index], top - 2.2)], new Stroke(PartLook.Ink, 0.2));
-            scene.Mark(Layer.Cut, SheetContext.Text(step.Number), places[index], top - 2.2 - Radius, Radius);
-            shown.Add(step.Number);
+            Pill.Draw(scene, SheetContext.Text(step.Number), places[index], top - 2.2 - Radius);
             if (step.Purpose != CutPurpose.Trim)
             {
                 var text = context.Length(step.Kerf.X - layout.Usable.X, false);
                 var long_ = FontBook.Width(text, Face.Regular, TextSize);
                 var bottom = top - 2.6 - (Radius * 2);
-                scene.Standing(Layer.Cut, text, places[index], bottom - (long_ / 2), TextSize, new Box(places[index] - 2.2, bottom - 14, 4.4, 14));
+                scene.Standing(Layer.Cut, text, places[index], bottom - (long_ / 2), TextSize, new Box(places[index] - 2.6, bottom - 18, 5.2, 18));
             }
         }
     }
 
-    private static void Side(SceneBuilder scene, SheetContext context, Layout layout, View view, CutStep[] steps, HashSet<int> shown)
+    private static void Side(SceneBuilder scene, SheetContext context, Layout layout, View view, CutStep[] steps)
     {
         var right = view.Box.Right;
 
         // From the bottom upwards on paper: Y falls.
-        var places = Spread([.. steps.Select(step => -view.Y(step.Kerf.Y))], (Radius * 2) + 0.3, -view.Box.Bottom, -view.Box.Y);
+        var places = Spread([.. steps.Select(step => -view.Y(step.Kerf.Y))], Pill.Height + 0.4, -view.Box.Bottom, -view.Box.Y);
         for (var index = 0; index < places.Length; index++)
         {
             var step = steps[index];
             var y = view.Y(step.Kerf.Y);
             var at = -places[index];
             scene.Lines(Layer.Cut, [new(right, y, right + 1, y), new(right + 1, y, right + 2.2, at)], new Stroke(PartLook.Ink, 0.2));
-            scene.Mark(Layer.Cut, SheetContext.Text(step.Number), right + 2.2 + Radius, at, Radius);
-            shown.Add(step.Number);
+            Pill.Draw(scene, SheetContext.Text(step.Number), right + 2.2 + (Pill.Width(SheetContext.Text(step.Number)) / 2), at);
             if (step.Purpose != CutPurpose.Trim)
             {
-                var within = new Box(right + 2.8 + (Radius * 2), at - 2, 14, 4);
+                var within = new Box(right + 3 + Pill.Width(SheetContext.Text(step.Number)), at - 2.4, 14, 4.8);
                 scene.Text(Layer.Cut, context.Length(step.Kerf.Y - layout.Usable.Y, false), within.X, at + (FontBook.CapHeight * TextSize / 2), TextSize, within);
             }
         }

@@ -6,12 +6,14 @@ internal static class PartLook
 {
     public static readonly Tint Ink = Tint.Of(0x1B1F24);
 
-    /// <summary>Kept offcuts: white with bold diagonals of this colour.</summary>
-    public static readonly Tint Keep = Tint.Of(0x0A6B58);
+    /// <summary>Kept offcuts: their border and their words.</summary>
+    public static readonly Tint Keep = Tint.Of(0x0A5848);
 
-    public static readonly Tint Scrap = Tint.Of(0xDDDDDD);
+    public static readonly Tint KeepLines = Tint.Of(0xC4E2D8);
 
-    public static readonly Tint ScrapLines = Tint.Of(0x8C8C8C);
+    public static readonly Tint Scrap = Tint.Of(0xEBEBEB);
+
+    public static readonly Tint ScrapLines = Tint.Of(0xC2C2C2);
 
     /// <summary>What the saw turns into chips.</summary>
     public static readonly Tint Kerf = Tint.Of(0x2B2B2B);
@@ -28,17 +30,21 @@ internal static class PartLook
 
     private static readonly Tint Lines = Tint.Of(0x6D7780);
 
+    /// <summary>Height of the band of marks along the lower edge of a piece; its label stands above.</summary>
+    private const double Band = 3.4;
+
+    /// <summary>Tint and, where there is room beside a label, a band of marks: never below letters.</summary>
     public static void Fill(SceneBuilder scene, Layer layer, Box box, int number)
     {
         var index = Math.Max(0, number - 1);
         scene.Box(layer, box, Tints[index % Tints.Length], new Stroke(Ink, 0.18));
-        var inner = box.Shrink(0.25);
-        if (inner.Width <= 0.4 || inner.Height <= 0.4)
+        if (!HasBand(box))
         {
             return;
         }
 
         // No pattern has a direction: parallel lines on a plate would look like the way it was rolled.
+        var inner = Box.FromEdges(box.X, box.Bottom - Band, box.Right, box.Bottom).Shrink(0.25);
         var mark = (index % 8) switch
         {
             1 => Marks.Of(inner, 2.4, Mark.Dot),
@@ -56,21 +62,24 @@ internal static class PartLook
         }
     }
 
-    /// <summary>Whether texts on this part need a plain ground.</summary>
-    public static bool HasPattern(int number) => (number - 1) % 8 != 0;
+    /// <summary>Where the label of a piece may stand.</summary>
+    public static Box LabelRoom(Box box, int number) =>
+        HasBand(box) && (number - 1) % 8 != 0 ? box with { Height = box.Height - Band } : box;
 
+    // A tenth of a sheet's pieces are so low that marks would leave no room for a label.
+    private static bool HasBand(Box box) => box.Height >= 11.5 && box.Width >= 6;
+
+    /// <summary>White with a quiet hatch, on which type is read.</summary>
     public static void FillKeep(SceneBuilder scene, Box box)
     {
         scene.Box(Layer.Offcut, box, Tint.White);
-        scene.Lines(Layer.Offcut, Hatch.Diagonal(box, 2.6), new Stroke(Keep, 0.4));
-        scene.Box(Layer.Offcut, box.Width > 1.6 && box.Height > 1.6 ? box.Shrink(0.35) : box, null, new Stroke(Keep, 0.6, 2.2));
+        scene.Lines(Layer.Offcut, Hatch.Diagonal(box, 4), new Stroke(KeepLines, 0.25));
+        scene.Box(Layer.Offcut, box.Width > 1.6 && box.Height > 1.6 ? box.Shrink(0.35) : box, null, new Stroke(Keep, 0.4, 2.2));
     }
 
-    public static void FillScrap(SceneBuilder scene, Box box, bool fine = false)
+    public static void FillScrap(SceneBuilder scene, Box box)
     {
         scene.Box(Layer.Scrap, box, Scrap);
-        var spacing = fine ? 1.4 : 2.2;
-        scene.Lines(Layer.Scrap, Hatch.Diagonal(box, spacing), new Stroke(ScrapLines, 0.12));
-        scene.Lines(Layer.Scrap, Hatch.Diagonal(box, spacing, falling: true), new Stroke(ScrapLines, 0.12));
+        scene.Lines(Layer.Scrap, Hatch.Diagonal(box, 2.2, falling: true), new Stroke(ScrapLines, 0.15));
     }
 }

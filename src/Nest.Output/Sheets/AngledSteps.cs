@@ -14,14 +14,14 @@ internal static class AngledSteps
     private const double Ticks = (TicksInRow * (Tick + Gap)) + 2;
 
     /// <returns>Y below the cuts.</returns>
-    public static double Draw(SheetPages pages, SheetContext context, CutSequence sequence, double top, double type = 1)
+    public static double Draw(SheetPages pages, SheetContext context, CutSequence sequence, double top)
     {
         if (sequence.AngledCuts.IsEmpty)
         {
             return top;
         }
 
-        var (size, large) = (3 * type, 3.8 * type);
+        var (size, large) = (3.4, Print.Setting);
         var words = new AngledText(context);
         var y = Head(pages, context, top);
         foreach (var cut in sequence.AngledCuts)
@@ -56,7 +56,7 @@ internal static class AngledSteps
         {
             var tally = new Box(left, top, Ticks - 4, Tick + 1);
             pages.Scene.Box(Layer.Page, tally, null, new Stroke(PartLook.Ink, 0.35));
-            pages.Scene.Text(Layer.Page, $"/ {SheetContext.Text(count)}", tally.Right - 1, tally.Bottom - 1.9, 3, tally, Face.Regular, Align.Right);
+            pages.Scene.Text(Layer.Page, $"/ {SheetContext.Text(count)}", tally.Right - 1, tally.Bottom - 1.9, Print.Least, tally, Face.Regular, Align.Right);
             return;
         }
 
@@ -74,7 +74,7 @@ internal static class AngledSteps
             top = pages.Next();
         }
 
-        pages.Scene.Text(Layer.Page, context.Texts.AngledTitle, pages.Body.X, top + 5, 4.2, pages.Body, Face.Bold);
-        return pages.Scene.Paragraph(Layer.Page, context.Texts.AngledHow, pages.Body, top + 6.4, 2.6) + 1;
+        pages.Scene.Text(Layer.Page, context.Texts.AngledTitle, pages.Body.X, top + 5, Print.Head, pages.Body, Face.Bold);
+        return pages.Scene.Paragraph(Layer.Page, context.Texts.AngledHow, pages.Body, top + 6.4, Print.Least) + 1;
     }
 }

@@ -27,41 +27,34 @@ internal static class Cautions
         return heaviest;
     }
 
-    /// <summary>The heaviest blank as it comes off the saw, with its number and part: what is lifted most often. Empty where a plan
-    /// has no pieces.</summary>
-    private static string HeaviestBlank(SheetContext context)
-    {
-        var blanks = context.Plan.Layouts
-            .SelectMany(layout => layout.Pieces.DistinctBy(piece => (piece.PartId, piece.Area.Area)).Select(piece => (piece, stock: context.Plan.StockOf(layout))))
-            .Select(pair => (pair.piece.PartId, Mass: OffcutSheet.MassOf(pair.stock, context.Job.MaterialOf(pair.stock.MaterialId), pair.piece.Area)))
-            .ToArray();
-        if (blanks.Length == 0)
-        {
-            return "";
-        }
+    /// <summary>For the one at the saw: all that applies; lifting only where something is heavy.</summary>
+    public static List<string> OfSaw(SheetContext context) => Of(context, false);
 
-        var (part, mass) = blanks.MaxBy(pair => pair.Mass);
-        var name = $"{SheetContext.Fill(context.Texts.PartNumber, context.Number(part))} {part}";
-        return " " + SheetContext.Fill(context.Texts.CautionBlank, name, context.MassOf(mass));
-    }
+    /// <summary>All of it, with the heaviest piece whatever it weighs.</summary>
+    public static List<string> Of(SheetContext context) => Of(context, true);
 
-    public static List<string> Of(SheetContext context)
+    private static List<string> Of(SheetContext context, bool always)
     {
         var texts = context.Texts;
         var plan = context.Plan;
-        var lines = new List<string> { texts.CautionManual, texts.CautionSaw, texts.CautionClamp };
-        if (HeaviestOf(plan) is { } heaviest)
+        var lines = new List<string> { texts.CautionManual, texts.CautionSaw, texts.CautionClamp, texts.CautionSmall };
+        if (HeaviestOf(plan) is { } heaviest && (always || heaviest.Mass > plan.Job.LiftLimit))
         {
             var stock = $"{context.FormOf(heaviest.Stock)} {heaviest.Stock.MaterialId}, {context.SizeOf(heaviest.Stock)}";
             var where = SheetContext.Text(plan.Layouts.First(layout => layout.StockId == heaviest.Stock.Id).Number);
-            lines.Add((heaviest.Mass > plan.Job.LiftLimit
+            lines.Add(heaviest.Mass > plan.Job.LiftLimit
                 ? SheetContext.Fill(texts.CautionLift, context.MassOf(plan.Job.LiftLimit), texts.LiftShort, stock, context.MassOf(heaviest.Mass), where)
-                : SheetContext.Fill(texts.CautionLiftNone, stock, context.MassOf(heaviest.Mass), where)) + HeaviestBlank(context));
+                : SheetContext.Fill(texts.CautionLiftNone, stock, context.MassOf(heaviest.Mass), where));
         }
 
         if (plan.Layouts.Select(plan.StockOf).Any(stock => IsLong(plan.Job, stock)))
         {
             lines.Add(SheetContext.Fill(texts.CautionLong, context.Length(plan.Job.LongBar)));
+        }
+
+        if (plan.Layouts.Select(plan.StockOf).Any(stock => stock.Form == Form.Plate && stock.CutFor is null))
+        {
+            lines.Add(texts.CautionPlates);
         }
 
         lines.Add(texts.CautionEdges);
@@ -81,7 +74,7 @@ internal static class Cautions
         return lines;
     }
 
-    public static bool IsLong(Job job, Stock stock) => stock.Form.IsBar() && stock.Length > job.LongBar;
+    public static bool IsLong(Job job, Stock stock) => stock.Form.IsBar() && stock.Length >= job.LongBar;
 
     /// <summary>Layout numbers that a stock is used in, and the lines to fetch and to take, in the job's order.</summary>
     public static (List<BuyLine> Rack, List<BuyLine> Delivery) Lines(Plan plan)

@@ -1,132 +1,299 @@
+using Nest.Core.Costing;
 using Nest.Core.Cutting;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
+using Nest.Core.Quantities;
 using Nest.Output.Fonts;
 using Nest.Output.Pictures;
 using Nest.Output.Scenes;
 
 namespace Nest.Output.Sheets;
 
-/// <summary>The pages of one layout: facts and picture, steps to tick, angled ends, details of small pieces.</summary>
-/// <remarks>Nobody wants to turn the page for the last two lines, and oily hands want large type: several sizes are tried, and the first
-/// in the order of <see cref="LayoutSize"/> that needs the fewest pages is taken. The picture of a size is drawn once.</remarks>
+/// <summary>The pages of one layout: facts, lines to sign, picture, break-down of a plate, key and balance; then the steps to tick, angled ends,
+/// details of small pieces.</summary>
 internal sealed class LayoutSheet
 {
+    // Shares of a page that pictures take at most.
+    private const double MostPlate = 0.4;
+    private const double MostBreakDown = 0.42;
+    private const double MostBar = 0.6;
+    private const double LeastBreakDown = 76;
+
+    // No bar needs less, with its heading: nothing has to be tried.
+    private const double LeastBar = 100;
+
+    private readonly SheetPages _pages;
     private readonly SheetContext _context;
     private readonly Layout _layout;
     private readonly WorkItem _item;
     private readonly Stock _stock;
+    private readonly Saw _saw;
 
-    private LayoutSheet(SheetContext context, Layout layout, WorkItem item)
+    private LayoutSheet(SheetPages pages, SheetContext context, WorkItem item)
     {
-        (_context, _layout, _item) = (context, layout, item);
-        _stock = context.Plan.StockOf(layout);
+        (_pages, _context, _item) = (pages, context, item);
+        _layout = context.Plan.Layouts.First(one => one.Number == item.Layout);
+        _stock = context.Plan.StockOf(_layout);
+        _saw = context.Plan.SawOf(_layout);
     }
 
-    /// <param name="place">In the order of work, from 1.</param>
-    /// <param name="of">Layouts to cut.</param>
-    public static void Draw(SheetPages pages, SheetContext context, WorkItem item, int place, int of)
+    /// <summary>All layouts in the order of work. Bars that follow each other share a page where they have room and nothing is changed at the
+    /// saw between them.</summary>
+    public static void Draw(SheetPages pages, SheetContext context, IReadOnlyList<WorkItem> items)
     {
-        var layout = context.Plan.Layouts.First(one => one.Number == item.Layout);
-        var head = context.HeadOf(layout.Number, place, of);
-        var sheet = new LayoutSheet(context, layout, item);
-        var bar = sheet._stock.Form.IsBar();
-        var tops = new Dictionary<double, LayoutTop>();
-        (LayoutTop Top, double Type, int Pages)? best = null;
-        foreach (var size in bar ? LayoutSize.Bars : LayoutSize.Plates)
+        var y = 0.0;
+        for (var at = 0; at < items.Count; at++)
         {
-            if (!tops.TryGetValue(size.Picture, out var top))
+            var sheet = new LayoutSheet(pages, context, items[at]);
+            var head = context.HeadOf(items[at].Layout, at + 1, items.Count);
+            var count = context.CountOf(sheet._layout);
+            if (at > 0 && sheet._stock.Form.IsBar() && !items[at].ChangesMaterial && y + LeastBar <= pages.Body.Bottom && items[at - 1].Sequence.SawId == items[at].Sequence.SawId && sheet.Height() is { } height && y + 3.4 + 10.2 + height <= pages.Body.Bottom)
             {
-                if (best is { } large && !bar && large.Top.Pages.Count == 1 && sheet.Count(large.Top, size.Type, Gain(size)) >= large.Pages)
-                {
-                    continue; // even without drawing it is clear that this much less of the picture saves no page
-                }
-
-                tops[size.Picture] = top = new LayoutTop(pages.Blank(), context, layout, item, head, size);
+                y = sheet.Heading(head, count, y + 3.4);
+            }
+            else
+            {
+                y = pages.Start(head, count);
             }
 
-            var count = sheet.Count(top, size.Type, 0);
-            best = best is null || count < best.Value.Pages ? (top, size.Type, count) : best;
-            if (best.Value.Pages == 1)
-            {
-                break;
-            }
-        }
-
-        var (chosen, type, _) = best!.Value;
-        sheet.Rest(chosen.Pages, chosen, type, 0, true);
-        pages.Take(chosen.Pages);
-
-        double Gain(LayoutSize size) => LayoutTop.PlateHeight(pages, layout, 1) - LayoutTop.PlateHeight(pages, layout, size.Picture);
-    }
-
-    private int Count(LayoutTop top, double type, double higher)
-    {
-        var trial = top.Pages.Fork();
-        Rest(trial, top, type, higher, false);
-        return trial.Count;
-    }
-
-    // What stands below the top. On trial pages the details are only counted.
-    private void Rest(SheetPages pages, LayoutTop top, double type, double higher, bool details)
-    {
-        var y = top.Bottom - higher + 2;
-        y = _item.Sequence.Steps.Length > 0 ? Steps.Draw(pages, _context, _layout, _item, y, type) : OutlineList(pages, y, type);
-        y = AngledSteps.Draw(pages, _context, _item.Sequence, y + 2, type);
-        if (top.Unlabelled.Count > 0)
-        {
-            DetailPages(pages, top.Unlabelled, y, details);
+            y = sheet.Body(y);
         }
     }
 
-    private double OutlineList(SheetPages pages, double top, double type)
+    // Height of a layout that needs no more than a page; null: it needs more.
+    private double? Height()
+    {
+        var trial = _pages.Blank();
+        var top = trial.Start("");
+        var y = new LayoutSheet(trial, _context, _item).Body(top);
+        return trial.Count == 1 ? y - top : null;
+    }
+
+    private double Heading(string head, string mark, double top)
+    {
+        var (scene, body) = (_pages.Scene, _pages.Body);
+        var wide = FontBook.Width(mark, Face.Bold, 4.2) + 5;
+        var pill = new Box(body.Right - wide, top, wide, 7.4);
+        scene.Box(Layer.Page, pill, Tint.Black);
+        scene.Text(Layer.Page, mark, pill.CenterX, pill.Y + 5.2, 4.2, pill, Face.Bold, Align.Center, Tint.White);
+        scene.Text(Layer.Page, head, body.X, top + 6, 6, Box.FromEdges(body.X, top, pill.X - 3, top + 8.5), Face.Bold);
+        scene.Line(Layer.Page, body.X, top + 9.4, body.Right, top + 9.4, new Stroke(PartLook.Ink, 0.6));
+        return top + 10.2;
+    }
+
+    private double Body(double top)
+    {
+        var y = Sign(Facts(Change(top)));
+        (y, var unlabelled) = Picture(y + 1);
+        y = BalanceBar.Draw(_pages.Scene, _context, _layout, _item.Sequence, _pages.Body, Room(y, 16));
+
+        // A bar of one kind of blank names it on the metal.
+        y = _stock.Form.IsBar() && _layout.Pieces.DistinctBy(piece => piece.PartId).Count() == 1 ? y : Key(y);
+        y = PartNotes(y);
+        if (!_stock.Form.IsBar())
+        {
+            y = Notes(y);
+            y = _item.Sequence.Steps.IsEmpty ? y : Broken(y);
+        }
+
+        if (_context.Lengths.ShowsFractions)
+        {
+            var note = SheetContext.Fill(_context.Texts.RoundingNote, _context.Lengths.InchFraction);
+            y = _pages.Scene.Paragraph(Layer.Page, note, _pages.Body, Room(y, 9) + 1, Print.Least);
+        }
+
+        y = _item.Sequence.Steps.Length > 0 ? Steps.Draw(_pages, _context, _layout, _item, y + 1) : OutlineList(y + 2);
+        y = AngledSteps.Draw(_pages, _context, _item.Sequence, y + 2);
+        return unlabelled.Count == 0 ? y : DetailPages(unlabelled, y);
+    }
+
+    private double Room(double top, double height) => top + height > _pages.Body.Bottom ? _pages.Next() : top;
+
+    // A step of its own, before the metal is fetched.
+    private double Change(double top) => _item.ChangesMaterial
+        ? _pages.Scene.Paragraph(
+            Layer.Page, "□ " + SheetContext.Fill(_context.Texts.ChangeMaterial, _stock.MaterialId), _pages.Body, top + 0.6, 3.8, Face.Bold) + 1
+        : top;
+
+    private double Facts(double top)
     {
         var texts = _context.Texts;
-        if (top + 24 > pages.Body.Bottom)
+        var scene = _pages.Scene;
+        var body = _pages.Body;
+        scene.Text(Layer.Page, $"{_context.FormOf(_stock)} {_stock.MaterialId}   {_context.SizeOf(_stock)}", body.X, top + 4, 5, body, Face.Bold);
+        var mass = _stock.PieceMass(_context.Job.MaterialOf(_stock.MaterialId));
+        var from = _stock.IsLeftover
+            ? SheetContext.Fill(texts.FromRack, _stock.RackMark!) + (_stock.Place is null ? "" : ", " + SheetContext.Fill(texts.RackPlace, _stock.Place))
+            : _stock.Id;
+        var pieces = _layout.Pieces.Length == 1 ? texts.OnePiece : SheetContext.Fill(texts.Pieces, _layout.Pieces.Length);
+        var heavy = mass > _context.Job.LiftLimit ? $" ▲ {texts.Lift}" : "";
+        var y = scene.Paragraph(Layer.Page, $"{from} · {_saw.Id} · {pieces} · {_context.MassOf(mass)}{heavy}", body, top + 6, 3.4);
+        var ticks = _layout.Count <= 24 ? string.Concat(Enumerable.Repeat("□ ", _layout.Count)) : $"___ / {_layout.Count}";
+        var line = $"{texts.StockTicks}: {ticks}";
+        if (_item.StackedPieces > 1)
         {
-            top = pages.Next();
+            line += "   " + SheetContext.Fill(texts.Stacked, _item.StackedPieces);
         }
 
-        pages.Scene.Text(Layer.Page, texts.Outlines, pages.Body.X, top + 4, 4.2, pages.Body, Face.Bold);
+        return _layout.Count > 1 ? scene.Paragraph(Layer.Page, line, body, y + 0.4, 3.8, Face.Bold) : y;
+    }
+
+    // Who, when, and what was found: kerf and length are never as typed.
+    private double Sign(double top)
+    {
+        const string Blank = "_________";
+        var texts = _context.Texts;
+        var line = $"{texts.SignDate} {Blank}   {texts.SignInitials} {Blank}   {SheetContext.Fill(texts.SignKerf, Blank, _context.Length(_saw.Kerf))}";
+        if (_stock.Form.IsBar() && Needed() is var needed && needed > Length.Zero)
+        {
+            line += "   " + SheetContext.Fill(texts.SignBar, Blank, _context.Length(needed));
+        }
+        else if (!_stock.Form.IsBar())
+        {
+            line += "   " + SheetContext.Fill(texts.SignPlate, Blank);
+        }
+
+        return _pages.Scene.Paragraph(Layer.Page, line, _pages.Body, top + 1.4, Print.Least, leading: 1.5);
+    }
+
+    // Length without which the last blank is too short.
+    private Length Needed()
+    {
+        if (_layout.Pieces.IsEmpty)
+        {
+            return Length.Zero;
+        }
+
+        return TrimmedEdges.FromRight(_stock, _layout.Trims)
+            ? _layout.Sheet.SizeX - _layout.Pieces.Min(piece => piece.Area.X)
+            : _layout.Pieces.Max(piece => piece.Area.Right);
+    }
+
+    private (double Below, IReadOnlyList<int> Unlabelled) Picture(double top)
+    {
+        var body = _pages.Body;
+        if (_stock.Form.IsBar())
+        {
+            var picture = new BarPicture(_context, _pages.Scene, _layout, _item.Sequence);
+            var (height, rows) = picture.Measure(body.Width, body.Height * MostBar);
+            picture.Draw(new Box(body.X, top, body.Width, height), rows);
+            return (top + height + 1, []);
+        }
+
+        var sheet = _layout.Sheet;
+        var wide = body.Width - 34;
+        var tall = Math.Min(wide * View.Millimetres(sheet.SizeY) / View.Millimetres(sheet.SizeX), body.Height * MostPlate) + PlatePicture.Below + 14;
+        var result = new PlatePicture(_context, _pages.Scene, _layout, _item.Sequence).Draw(new Box(body.X, top, body.Width, tall));
+        Details.Frames(_pages.Scene, _context, result.View, Details.Windows(_context, _layout, result.Unlabelled, DetailArea));
+        return (result.View.Box.Bottom + PlatePicture.Below + 1, result.Unlabelled);
+    }
+
+    private double Broken(double top)
+    {
+        var body = _pages.Body;
+        var stages = BreakDown.Stages(_item.Sequence);
+        var crowded = BreakDown.IsCrowded(stages);
+        var left = body.Bottom - top - 7;
+        var most = left < LeastBreakDown ? body.Height * MostBreakDown : Math.Min(left, body.Height * MostBreakDown);
+        var height = crowded ? SmallPlate.HeightFor(_layout, body.Width, body.Height * MostBreakDown) : BreakDown.HeightFor(_layout, stages.Count, body.Width, most);
+        var y = Room(top, height + 6.6);
+        _pages.Scene.Text(Layer.Page, _context.Texts.BreakDownTitle, body.X, y + 4.6, Print.Head, body, Face.Bold);
+        y += 6.4;
+        if (!crowded)
+        {
+            BreakDown.Draw(_pages.Scene, _context, _layout, stages, new Box(body.X, y, body.Width, height));
+            return y + height;
+        }
+
+        for (var at = 0; at < stages.Count; at++)
+        {
+            y = Room(y, height);
+            BreakDown.Stage(_pages.Scene, _context, _layout, stages[at], at + 1, new Box(body.X, y, body.Width, height));
+            y += height + 2;
+        }
+
+        return y;
+    }
+
+    private double Key(double top)
+    {
+        var entries = KeyList.Entries(_context, _layout);
+        var y = top + 1;
+        for (var drawn = 0; drawn < entries.Count;)
+        {
+            var rest = entries[drawn..];
+            var height = Math.Min(KeyList.HeightFor(_context, rest, _pages.Body.Width), _pages.Body.Bottom - y);
+            if (height >= KeyList.Line)
+            {
+                drawn += KeyList.Draw(_pages.Scene, _context, rest, new Box(_pages.Body.X, y, _pages.Body.Width, height));
+                y += height;
+            }
+
+            if (drawn < entries.Count)
+            {
+                y = _pages.Next();
+            }
+        }
+
+        return y;
+    }
+
+    // What the parts list says of a part may matter here: which faces must not be scratched, say.
+    private double PartNotes(double top)
+    {
+        var notes = _layout.Pieces.Select(piece => piece.PartId).Distinct(StringComparer.Ordinal).Where(part => _context.Part(part).Note.Length > 0)
+            .Select(part => $"{SheetContext.Fill(_context.Texts.PartNumber, _context.Number(part))}: {_context.Part(part).Note}").ToArray();
+        return notes.Length == 0 ? top : _pages.Scene.Paragraph(Layer.Page, string.Join("; ", notes), _pages.Body, Room(top, 10) + 0.6, Print.Least);
+    }
+
+    private double Notes(double top)
+    {
+        var text = _context.RulerNote(_layout);
+        if (_saw.Kind == SawKind.Cutter)
+        {
+            text += " " + SheetContext.Fill(_context.Texts.CutterNote, _context.Setting(_saw.Kerf));
+        }
+
+        return _pages.Scene.Paragraph(Layer.Page, text, _pages.Body, Room(top, 12) + 1, Print.Least) + 1;
+    }
+
+    private double OutlineList(double top)
+    {
+        var texts = _context.Texts;
+        top = Room(top, 24);
+        _pages.Scene.Text(Layer.Page, texts.Outlines, _pages.Body.X, top + 4, Print.Head, _pages.Body, Face.Bold);
         Column[] columns =
         [
-            new(texts.HeadDone, 11), new("", 12, Align.Right, Face.Bold), new(texts.Part, pages.Body.Width - 11 - 12 - 44 - 50),
-            new(texts.Size, 44), new(texts.Position, 50, Align.Left, Face.Bold),
+            new("", 11), new("", 12, Align.Right, Face.Bold), new(texts.Part, _pages.Body.Width - 11 - 12 - 44 - 60),
+            new(texts.Size, 44), new(texts.Position, 60, Align.Left, Face.Bold),
         ];
         var rows = _item.Sequence.Outlines.Select(outline => new[]
         {
-            "□", SheetContext.Text(outline.Number), $"{SheetContext.Fill(_context.Texts.PartNumber, _context.Number(outline.PartId))} {outline.PartId}", _context.SizeOf(_layout.Pieces[outline.Index], _stock),
+            "□", SheetContext.Text(outline.Number), $"{SheetContext.Fill(_context.Texts.PartNumber, _context.Number(outline.PartId))} {outline.PartId}", _context.SizeOf(_layout.Pieces[outline.Index].Area, _stock),
             $"{_context.Length(outline.Area.X - _layout.MeasuredFrom.X, false)}, {_context.Length(outline.Area.Y - _layout.MeasuredFrom.Y, false)}",
         }).ToArray();
-        return Table.Draw(pages, top + 5.6, columns, rows, 3 * type);
+        return Table.Draw(_pages, top + 5.6, columns, rows, 3.8, title: SheetContext.Fill(texts.Continued, texts.Outlines));
     }
 
+    private Box DetailArea => _pages.Body with { Height = (_pages.Body.Height / 2) - 8 };
+
     // Details follow each other down the page, each as tall as it needs at the full width.
-    private void DetailPages(SheetPages pages, IReadOnlyList<int> unlabelled, double below, bool draw)
+    private double DetailPages(IReadOnlyList<int> unlabelled, double below)
     {
         const double Title = 6;
-        const double Rulers = Ruler.Band + 6;
-        var area = LayoutTop.DetailArea(pages);
+        var area = DetailArea;
         var windows = Details.Windows(_context, _layout, unlabelled, area);
         var y = below + 4;
         for (var index = 0; index < windows.Count; index++)
         {
-            var wide = pages.Body.Width - Ruler.Band - 12;
-            var height = Math.Min((wide * View.Millimetres(windows[index].SizeY) / View.Millimetres(windows[index].SizeX)) + Rulers, area.Height);
-            if (y + Title + height > pages.Body.Bottom)
-            {
-                y = pages.Next();
-            }
-
-            // The last one, or one that is alone on its page, takes the room that is left when that makes it larger.
-            var room = index == windows.Count - 1 ? pages.Body.Bottom - y - Title : height;
-            if (draw)
-            {
-                pages.Scene.Text(Layer.Page, SheetContext.Fill(_context.Texts.DetailTitle, index + 1), pages.Body.X, y + 4, 4.2, pages.Body, Face.Bold);
-                new PlatePicture(_context, pages.Scene, _layout, _item.Sequence).Draw(pages.Body with { Y = y + Title, Height = room }, windows[index]);
-            }
-
+            var wide = _pages.Body.Width - 18;
+            var height = Math.Min((wide * View.Millimetres(windows[index].SizeY) / View.Millimetres(windows[index].SizeX)) + PlatePicture.Below + 3, area.Height);
+            y = Room(y, Title + height);
+            _pages.Scene.Text(Layer.Page, SheetContext.Fill(_context.Texts.DetailTitle, index + 1), _pages.Body.X, y + 4, Print.Head, _pages.Body, Face.Bold);
+            new PlatePicture(_context, _pages.Scene, _layout, _item.Sequence).Draw(_pages.Body with { Y = y + Title, Height = height }, windows[index]);
             y += Title + height + 2;
         }
+
+        return y;
     }
 }

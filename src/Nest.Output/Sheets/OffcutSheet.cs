@@ -9,8 +9,7 @@ namespace Nest.Output.Sheets;
 /// <summary>The last page: offcuts to label, with room to write the mark they get on the rack.</summary>
 internal static class OffcutSheet
 {
-    /// <param name="scale">Of the type: 1, or more on a page with room.</param>
-    public static void Draw(SheetPages pages, SheetContext context, double scale = 1)
+    public static void Draw(SheetPages pages, SheetContext context)
     {
         var texts = context.Texts;
         var plan = context.Plan;
@@ -34,21 +33,21 @@ internal static class OffcutSheet
             return;
         }
 
-        y = pages.Scene.Paragraph(Layer.Page, texts.OffcutsHint, pages.Body, y + 1, 3.4 * scale) + 2;
+        y = pages.Scene.Paragraph(Layer.Page, texts.OffcutsHint, pages.Body, y + 1, 3.8) + 2;
+
         // Material and size on one line where there is room; the rest is to write on.
-        var type = 3.2 * scale;
-        var rest = pages.Body.Width - 10 - 16 - 12 - 22 - 26;
-        var wide = Math.Min(rest * 0.35, Longest(3, Face.Regular));
-        var length = Math.Min(rest * 0.45, Longest(4, Face.Bold));
+        const double Type = 3.8;
+        var rest = pages.Body.Width - 8 - 18 - 14 - 22 - 26 - 28;
+        var wide = Math.Min(rest * 0.42, Longest(3, Face.Regular));
         Column[] columns =
         [
-            new(texts.HeadDone, 10), new(texts.Mark, 16, Align.Left, Face.Bold), new(texts.Count, 12, Align.Right, Face.Bold), new(texts.Material, wide),
-            new(texts.Size, length, Align.Left, Face.Bold), new(texts.MassEach, 22, Align.Right), new(texts.Value, 26, Align.Right),
-            new(texts.RackMarkToWrite, rest - wide - length),
+            new("", 8), new(texts.Mark, 18, Align.Left, Face.Bold), new(texts.Count, 14, Align.Right, Face.Bold), new(texts.Material, wide),
+            new(texts.Size, rest - wide, Align.Left, Face.Bold), new(texts.MassEach, 22, Align.Right), new(texts.Value, 26, Align.Right),
+            new(texts.OffcutMeasured, 28),
         ];
-        Table.Draw(pages, y, columns, rows, type, 4 * (scale - 1) / 0.25, SheetContext.Fill(texts.Continued, texts.OffcutsTitle));
+        Table.Draw(pages, y, columns, rows, Type, 3, SheetContext.Fill(texts.Continued, texts.OffcutsTitle));
 
-        double Longest(int column, Face face) => 2.4 + rows.Max(row => FontBook.Width(row[column], face, type));
+        double Longest(int column, Face face) => 2.4 + rows.Max(row => FontBook.Width(row[column], face, Type));
     }
 
     /// <summary>Nominal mass of an offcut.</summary>

@@ -84,7 +84,6 @@ internal sealed class SheetContext
     {
         Form.Plate => $"{Length(stock.Length, false)} × {Length(stock.Width, false)} × {Length(stock.Thickness)}",
         Form.RoundBar => $"Ø {Length(stock.Width, false)} × {Length(stock.Length)}",
-        Form.SquareBar => $"{Length(stock.Width, false)} □ × {Length(stock.Length)}",
         _ => $"{Length(stock.Width, false)} × {Length(stock.Thickness, false)} × {Length(stock.Length)}",
     };
 

@@ -38,22 +38,7 @@ internal sealed class SheetPages(SheetContext context, Paper paper)
         return Body.Y;
     }
 
-    /// <summary>As many blank pages: to try how many come after them.</summary>
-    public SheetPages Fork()
-    {
-        var fork = new SheetPages(context, paper);
-        for (var at = 0; at < Count; at++)
-        {
-            fork.Next();
-        }
-
-        return fork;
-    }
-
-    /// <summary>Puts the pages of another behind these.</summary>
-    public void Take(SheetPages other) => _pages.AddRange(other._pages);
-
-    /// <summary>No pages yet, of the same paper.</summary>
+    /// <summary>No pages yet, of the same paper: to try what something needs.</summary>
     public SheetPages Blank() => new(context, paper);
 
     /// <summary>Heads and feet come last, when the number of pages is known.</summary>
@@ -88,10 +73,10 @@ internal sealed class SheetPages(SheetContext context, Paper paper)
         var line = Box.FromEdges(Side, foot - 4, Width - Side, foot + 1.5);
         scene.Line(Layer.Page, line.X, line.Y - 0.6, line.Right, line.Y - 0.6, new Stroke(PartLook.Ink, 0.25));
         var pageText = SheetContext.Fill(texts.Page, page, _pages.Count);
-        var number = scene.Text(Layer.Page, pageText, line.Right, foot, 3, line, Face.Bold, Align.Right);
+        var number = scene.Text(Layer.Page, pageText, line.Right, foot, Print.Least, line, Face.Bold, Align.Right);
         var print = SheetContext.Fill(texts.Plan, context.Print);
         var date = context.Options.Date is { } day ? day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture) + "   " : "";
-        var middle = scene.Text(Layer.Page, date + print, number.X - 6, foot, 3, line, Face.Mono, Align.Right);
-        scene.Text(Layer.Page, context.Job.Name, line.X, foot, 3, Box.FromEdges(line.X, line.Y, middle.X - 4, line.Bottom));
+        var middle = scene.Text(Layer.Page, date + print, number.X - 6, foot, Print.Least, line, Face.Mono, Align.Right);
+        scene.Text(Layer.Page, context.Job.Name, line.X, foot, Print.Least, Box.FromEdges(line.X, line.Y, middle.X - 4, line.Bottom));
     }
 }

@@ -2,7 +2,7 @@ using Nest.Core.Cutting;
 
 namespace Nest.Output.Sheets;
 
-/// <summary>Steps that are the same movement again and again, told once: <c>12 ×</c>.</summary>
+/// <summary>Steps that are the same movement again and again, told once: <c>12 ×</c>. Behind the last one something else may be left.</summary>
 /// <param name="Steps">One or more steps.</param>
 internal sealed record StepRow(IReadOnlyList<CutStep> Steps)
 {
@@ -10,15 +10,18 @@ internal sealed record StepRow(IReadOnlyList<CutStep> Steps)
 
     public CutStep Last => Steps[^1];
 
-    /// <summary>One cut in each of several strips of one size, from the pile one after the other; else all cuts are in one piece of
+    /// <summary>The pieces of metal that the row cuts one after the other, each as it comes to the saw.</summary>
+    public IReadOnlyList<Workpiece> Metals => [.. Steps.Where((step, at) => at == 0 || !step.StillOnSaw).Select(step => step.OnSaw)];
+
+    /// <summary>The same cuts in each of several strips of one size, from the pile one after the other; else all cuts are in one piece of
     /// metal.</summary>
-    public bool InStrips => Steps.Count > 1 && !Steps[1].StillOnSaw;
+    public bool InStrips => Steps.Skip(1).Any(step => !step.StillOnSaw);
 
     public string Numbers => Steps.Count == 1
         ? SheetContext.Text(First.Number)
         : $"{SheetContext.Text(First.Number)}–{SheetContext.Text(Last.Number)}";
 
-    /// <summary>Joins consecutive steps that read alike.</summary>
+    /// <summary>Joins consecutive steps that read alike. O(steps).</summary>
     public static List<StepRow> Of(CutSequence sequence)
     {
         var rows = new List<StepRow>();
@@ -27,8 +30,7 @@ internal sealed record StepRow(IReadOnlyList<CutStep> Steps)
         {
             if (run.Count > 0 && !Alike(run[^1], step))
             {
-                rows.Add(new([.. run]));
-                run.Clear();
+                Close();
             }
 
             run.Add(step);
@@ -36,33 +38,63 @@ internal sealed record StepRow(IReadOnlyList<CutStep> Steps)
 
         if (run.Count > 0)
         {
-            rows.Add(new([.. run]));
+            Close();
         }
 
         return rows;
+
+        void Close()
+        {
+            var row = new StepRow([.. run]);
+            run.Clear();
+            if (rows.Count > 0 && SameInNextStrip(rows[^1], row))
+            {
+                rows[^1] = new([.. rows[^1].Steps, .. row.Steps]);
+                return;
+            }
+
+            rows.Add(row);
+        }
     }
-
-    private static bool Alike(CutStep a, CutStep b) =>
-        !b.NewSetting && !b.Turn && a.Purpose == b.Purpose && a.Direction == b.Direction && a.Against == b.Against
-        && a.Measure == b.Measure && a.Marked == b.Marked && a.OnSaw.Kind == b.OnSaw.Kind
-        && (b.StillOnSaw ? a.OnSaw.Name == b.OnSaw.Name : InLikeStrips(a, b)) && SameFate(Off(a), Off(b));
-
-    // Strips are cut in a row when nothing of them stays on the saw.
-    private static bool InLikeStrips(CutStep a, CutStep b) =>
-        !a.StillOnSaw && a.OnSaw.Kind == WorkKind.Strip && SameSize(a.OnSaw, b.OnSaw)
-        && Off(a).Count() == a.Yields.Length && Off(b).Count() == b.Yields.Length;
 
     /// <summary>What came off in a step: everything that does not stay to be cut in the next.</summary>
     public static IEnumerable<Workpiece> Off(CutStep step) => step.Yields.Where(piece => piece.To != Destination.Saw);
 
-    // A leftover to keep has a mark of its own: it is told in a row of its own. Strips are told by their letters.
-    private static bool SameFate(IEnumerable<Workpiece> a, IEnumerable<Workpiece> b)
+    /// <summary>Whether two pieces of metal are told in one line: a leftover to keep has a mark of its own.</summary>
+    public static bool SameFate(Workpiece a, Workpiece b) =>
+        a.Kind == b.Kind && a.To == b.To && a.PartId == b.PartId && a.Kind is not (WorkKind.Remnant or WorkKind.Stock) && SameSize(a, b);
+
+    // A cut that takes only the blade's width is announced, so it has a row of its own.
+    private static bool Alike(CutStep a, CutStep b) =>
+        !b.NewSetting && !b.Turn && SameMove(a, b) && b.StillOnSaw && a.OnSaw.Name == b.OnSaw.Name
+        && a.Yields.Length <= b.Yields.Length && Holds(Off(b), Off(a));
+
+    private static bool SameMove(CutStep a, CutStep b) =>
+        a.Purpose == b.Purpose && a.Direction == b.Direction && a.Against == b.Against && a.Measure == b.Measure && a.Marked == b.Marked
+        && a.OnSaw.Kind == b.OnSaw.Kind;
+
+    // The next strip of the same size, cut up by the same movements, of which nothing stays on the saw.
+    private static bool SameInNextStrip(StepRow before, StepRow row)
     {
-        var first = a.ToArray();
-        var second = b.ToArray();
-        return first.Length == second.Length
-            && first.Zip(second).All(pair => pair.First.Kind == pair.Second.Kind && pair.First.To == pair.Second.To && pair.First.PartId == pair.Second.PartId
-                && pair.First.Kind is not (WorkKind.Remnant or WorkKind.Stock) && SameSize(pair.First, pair.Second));
+        var (a, b) = (before.Steps.Skip(before.Steps.Count - row.Steps.Count).ToArray(), row.Steps);
+        return row.Steps.Count <= before.Steps.Count && !row.First.NewSetting && !row.First.StillOnSaw && row.First.OnSaw.Kind == WorkKind.Strip
+            && !a[0].StillOnSaw && SameSize(a[0].OnSaw, b[0].OnSaw)
+            && a.Zip(b).All(pair => SameMove(pair.First, pair.Second) && pair.First.Yields.Length == pair.Second.Yields.Length
+                && Off(pair.First).Count() == Off(pair.Second).Count() && Holds(Off(pair.Second), Off(pair.First)))
+            && Off(a[^1]).Count() == a[^1].Yields.Length && Off(b[^1]).Count() == b[^1].Yields.Length;
+    }
+
+    // Whether each of the second is among the first.
+    private static bool Holds(IEnumerable<Workpiece> pieces, IEnumerable<Workpiece> wanted)
+    {
+        var left = pieces.ToList();
+        return wanted.All(piece => left.FindIndex(one => SameFate(piece, one)) is var at and >= 0 && Take(at));
+
+        bool Take(int at)
+        {
+            left.RemoveAt(at);
+            return true;
+        }
     }
 
     private static bool SameSize(Workpiece a, Workpiece b) => a.Area.SizeX == b.Area.SizeX && a.Area.SizeY == b.Area.SizeY;

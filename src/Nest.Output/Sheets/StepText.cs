@@ -15,16 +15,28 @@ internal sealed class StepText(SheetContext context, Layout layout, int? stillFr
     // Of a saw whose clamp is not described: a vise holds from 50 mm on (common practice, no source).
     private static readonly Length CommonHold = Length.FromMillimetres(50);
 
+    // What is narrower falls beside the blade and may be caught by it (common practice, no source).
+    private static readonly Length ThinStrip = Length.FromMillimetres(20);
+
     public string OnSaw(CutStep step)
     {
         var piece = step.OnSaw;
         return $"{Name(piece)}, {context.SizeOf(piece.Area, _stock)}";
     }
 
-    /// <summary>What is on the saw in a row: one piece of metal, or the letters of several strips.</summary>
-    public string OnSaw(StepRow row) => row.InStrips
-        ? Strips(row.Steps.Select(step => step.OnSaw), row.First.OnSaw)
-        : OnSaw(row.First);
+    /// <summary>What is on the saw in a row: one piece of metal, or the letters of several strips and the cuts in each.</summary>
+    public string OnSaw(StepRow row)
+    {
+        if (!row.InStrips)
+        {
+            return OnSaw(row.First);
+        }
+
+        var metals = row.Metals;
+        var strips = Strips(metals, row.First.OnSaw);
+        var each = row.Steps.Count / metals.Count;
+        return each > 1 ? $"{strips}: {SheetContext.Fill(context.Texts.CutsInEach, each)}" : strips;
+    }
 
     /// <summary>What has to be done with the metal first; empty when nothing.</summary>
     public string Handling(CutStep step)
@@ -37,10 +49,24 @@ internal sealed class StepText(SheetContext context, Layout layout, int? stillFr
 
         if (step.Turn)
         {
-            notes.Add(context.Texts.TurnFirst);
+            notes.Add(Turning(step));
         }
 
         return string.Join(", ", notes);
+    }
+
+    // Seen from above. The edges follow each other to the left: right, top, left, bottom.
+    private string Turning(CutStep step) => step.TurnedFrom is { } before
+        ? SheetContext.Fill(
+            Quarters(before, step.Against) switch { 1 => context.Texts.TurnLeft, 3 => context.Texts.TurnRight, _ => context.Texts.TurnHalf }, EdgeOf(step))
+        : context.Texts.TurnFirst;
+
+    /// <summary>Quarter turns to the left, seen from above, that bring one edge to where another was.</summary>
+    public static int Quarters(Edge before, Edge now)
+    {
+        return (Angle(before) - Angle(now) + 4) % 4;
+
+        static int Angle(Edge edge) => edge switch { Edge.Right => 0, Edge.Top => 1, Edge.Left => 2, _ => 3 };
     }
 
     /// <summary>Along or across; a bar is never cut but across, so there only a trim is named.</summary>
@@ -65,20 +91,11 @@ internal sealed class StepText(SheetContext context, Layout layout, int? stillFr
         return whole.StartsWith(shown, StringComparison.Ordinal) ? (shown, whole[shown.Length..].Trim()) : (whole, "");
     }
 
-    public string Against(CutStep step)
-    {
-        var edge = step.Against switch
-        {
-            Edge.Left => context.Texts.EdgeLeft,
-            Edge.Right => context.Texts.EdgeRight,
-            Edge.Bottom => context.Texts.EdgeBottom,
-            _ => context.Texts.EdgeTop,
-        };
-        return step.Marked ? "" : SheetContext.Fill(_stock.Form.IsBar() ? context.Texts.AgainstStop : context.Texts.Against, edge);
-    }
+    public string Against(CutStep step) =>
+        step.Marked ? "" : SheetContext.Fill(_stock.Form.IsBar() ? context.Texts.AgainstStop : context.Texts.Against, EdgeOf(step));
 
     public string SettingNote(CutStep step) => step.Marked
-        ? step.BlankClamped ? context.Texts.ClampBlank : SheetContext.Fill(context.Texts.MarkIt, step.Against == Edge.Left ? context.Texts.EdgeLeft : context.Texts.EdgeRight)
+        ? SheetContext.Fill(step.BlankClamped ? context.Texts.ClampBlank : context.Texts.MarkIt, context.Length(step.Measure), EdgeOf(step))
         : IsSet(step)
             ? SheetContext.Fill(context.Texts.NewSetting, stillFrom is null ? step.Setting : step.Setting - 1)
             : step.NewSetting ? SheetContext.Fill(context.Texts.StopStill, stillFrom!) : context.Texts.SameSetting;
@@ -107,25 +124,42 @@ internal sealed class StepText(SheetContext context, Layout layout, int? stillFr
         {
             yield return texts.ShortEdge;
         }
+
+        if (!bar && step.Yields.Any(piece => piece.Kind == WorkKind.Scrap && Length.Min(piece.Area.SizeX, piece.Area.SizeY) < ThinStrip))
+        {
+            yield return texts.ThinStrip;
+        }
     }
 
-    /// <summary>What comes off, one line each.</summary>
+    /// <summary>What to be careful with in any cut of a row.</summary>
+    public IEnumerable<string> Cautions(StepRow row) => row.Steps.SelectMany(Cautions).Distinct();
+
+    /// <summary>What comes off, one line each: like pieces together, what stays on the saw last.</summary>
     public IEnumerable<string> Off(StepRow row)
     {
-        var times = row.Steps.Count > 1 ? SheetContext.Fill(context.Texts.Times, row.Steps.Count) + " " : "";
-        var off = 0;
-        foreach (var piece in row.Last.Yields)
+        var off = new List<List<Workpiece>>();
+        foreach (var piece in row.Steps.SelectMany(StepRow.Off))
         {
-            if (piece.To == Destination.Saw)
+            if (off.Find(group => StepRow.SameFate(group[0], piece)) is { } like)
             {
-                yield return One(piece);
-                continue;
+                like.Add(piece);
             }
+            else
+            {
+                off.Add([piece]);
+            }
+        }
 
-            var place = off++;
-            yield return piece.Kind == WorkKind.Strip && row.Steps.Count > 1
-                ? Strips(row.Steps.Select(step => StepRow.Off(step).ElementAt(place)), piece) + " → " + context.Texts.ToPile
-                : times + One(piece);
+        foreach (var like in off)
+        {
+            yield return like.Count == 1 ? One(like[0])
+                : like[0].Kind == WorkKind.Strip ? Strips(like, like[0]) + " → " + context.Texts.ToPile
+                : SheetContext.Fill(context.Texts.Times, like.Count) + " " + One(like[0]);
+        }
+
+        foreach (var piece in row.Last.Yields.Where(piece => piece.To == Destination.Saw))
+        {
+            yield return One(piece);
         }
     }
 
@@ -134,7 +168,7 @@ internal sealed class StepText(SheetContext context, Layout layout, int? stillFr
 
     private string One(Workpiece piece) => piece.Kind switch
     {
-        WorkKind.Piece => $"{SheetContext.Fill(context.Texts.PartNumber, context.Number(piece.PartId))} {piece.PartId}  {context.SizeOf(layout.Pieces[piece.Index], _stock)} → {context.Texts.ToBlanks}{Rolling(piece)}",
+        WorkKind.Piece => $"{SheetContext.Fill(context.Texts.PartNumber, context.Number(piece.PartId))} {piece.PartId}  {context.SizeOf(piece.Area, _stock)} → {context.Texts.ToBlanks}{Rolling(piece)}",
         WorkKind.Remnant => $"{context.SizeOf(piece.Area, _stock)} → {SheetContext.Fill(context.Texts.ToRack, SheetContext.KeepMark(layout, piece.Index))}",
         WorkKind.Scrap => (piece.Index < 0 ? context.Texts.TrimOff : context.SizeOf(piece.Area, _stock)) + " → " + context.Texts.ToBin,
         _ => Name(piece) + $" {context.SizeOf(piece.Area, _stock)} → "
@@ -148,9 +182,18 @@ internal sealed class StepText(SheetContext context, Layout layout, int? stillFr
     // The sequencer names strips in English, "strip B": the word is the table's, the letter stays.
     private string Name(Workpiece piece) => piece.Kind == WorkKind.Stock
         ? context.FormOf(_stock)
-        : piece.Kind == WorkKind.Strip ? $"{context.Texts.Strip} {Letter(piece)}" : piece.Name;
+        : piece.Kind == WorkKind.Strip ? SheetContext.Fill(piece.IsRest ? context.Texts.RestOf : "{0}", $"{context.Texts.Strip} {Letter(piece)}") : piece.Name;
 
-    private static string Letter(Workpiece strip) => strip.Name[(strip.Name.IndexOf(' ', StringComparison.Ordinal) + 1)..];
+    private string EdgeOf(CutStep step) => step.Against switch
+    {
+        Edge.Left => context.Texts.EdgeLeft,
+        Edge.Right => context.Texts.EdgeRight,
+        Edge.Bottom => context.Texts.EdgeBottom,
+        _ => context.Texts.EdgeTop,
+    };
+
+    /// <summary>The letter that is chalked on a strip.</summary>
+    public static string Letter(Workpiece strip) => strip.Name[(strip.Name.IndexOf(' ', StringComparison.Ordinal) + 1)..];
 
     private string Word(CutStep step) =>
         step.Direction == CutDirection.Rip ? context.Texts.Rip : context.Texts.Crosscut;

@@ -16,7 +16,7 @@ internal static class Table
     /// <param name="title">Drawn again on each further page of the table.</param>
     /// <returns>Y below the table.</returns>
     public static double Draw(
-        SheetPages pages, double top, IReadOnlyList<Column> columns, IReadOnlyList<string[]> rows, double size = 3, double air = 0, string title = "")
+        SheetPages pages, double top, IReadOnlyList<Column> columns, IReadOnlyList<string[]> rows, double size = Print.Least, double air = 0, string title = "")
     {
         var y = Head(pages, top, columns);
         foreach (var row in rows)
@@ -28,7 +28,7 @@ internal static class Table
                 y = pages.Next();
                 if (title.Length > 0)
                 {
-                    pages.Scene.Text(Layer.Page, title, pages.Body.X, y + 4, 4.2, pages.Body, Face.Bold);
+                    pages.Scene.Text(Layer.Page, title, pages.Body.X, y + 4, Print.Head, pages.Body, Face.Bold);
                     y += 5.6;
                 }
 

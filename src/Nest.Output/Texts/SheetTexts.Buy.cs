@@ -58,6 +58,16 @@ public sealed partial record SheetTexts
 
     public string DeliveryShare { get; init; } = "delivery, share";
 
+    public string FewerTitle { get; init; } = "One supplier fewer";
+
+    /// <summary>Supplier, money, others.</summary>
+    public string FewerMore { get; init; } = "Without {0}: {1} more at most; the same sizes come from {2}.";
+
+    public string FewerLess { get; init; } = "Without {0}: {1} less; the same sizes come from {2}. A longer search may find that plan.";
+
+    /// <summary>Supplier, lines that nobody else lists, his lines, his delivery.</summary>
+    public string FewerMissing { get; init; } = "Without {0}: {3} of delivery are saved, but nobody else lists {1} of {2} lines in that size. What another plan costs: nest compare JOB --set without_supplier=NAME";
+
     public string NotUsedTitle { get; init; } = "On the rack, would fit, not used";
 
     /// <summary>Parts.</summary>

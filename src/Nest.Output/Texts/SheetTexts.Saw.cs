@@ -32,6 +32,8 @@ public sealed partial record SheetTexts
 
     public string LiftShort { get; init; } = "LIFT";
 
+    public string LongShort { get; init; } = "LONG";
+
     public string LongBar { get; init; } = "long: 2 people or a stand";
 
     /// <summary>Of a delivery: so many pieces are not cut.</summary>
@@ -39,7 +41,7 @@ public sealed partial record SheetTexts
 
     public string Total { get; init; } = "Total";
 
-    public string TotalsLine { get; init; } = "{0} stock pieces, {1} blanks, {2} cuts, {3} settings of fence or stop";
+    public string TotalsLine { get; init; } = "To saw: {0} plates and bars, {1} blanks, {2} cuts, {3} settings of fence or stop";
 
     public string TimeLine { get; init; } = "About {0} at the saw, without breaks.";
 
@@ -59,19 +61,22 @@ public sealed partial record SheetTexts
         "The saw's manual and your local safety rules come first; where they say otherwise than this sheet, follow them.";
 
     public string CautionSaw { get; init; } =
-        "Stop the blade before you measure, clamp, clear chips or take pieces away. Eye protection on; no gloves or loose sleeves near a running blade.";
+        "Stop the blade before you measure, clamp, clear chips or take pieces away. Eye and ear protection on; no gloves, rings, ties, loose sleeves or long hair near a running blade.";
 
     public string CautionClamp { get; init; } =
         "Clamp the larger side. Never hold by hand a piece that the clamp cannot grip; support what falls off.";
+
+    public string CautionSmall { get; init; } =
+        "Small blanks and thin strips may jam beside the blade or fly: stand aside, and never pick them out at a running blade.";
+
+    public string CautionPlates { get; init; } = "A plate on its edge tips: carry and store it so that it cannot fall. Steel is hot and springs after the cut.";
 
     public string CautionLift { get; init; } =
         "Above {0}: marked with {1}. Use help or a lift. Heaviest: {2}, {3} (layout {4}).";
 
     public string CautionLiftNone { get; init; } = "Heaviest to lift: {0}, {1} (layout {2}).";
 
-    public string CautionBlank { get; init; } = "Heaviest blank: {0}, {1}.";
-
-    public string CautionLong { get; init; } = "Bars longer than {0}: two people or a stand at the far end; watch who is behind you when turning.";
+    public string CautionLong { get; init; } = "LONG: bars of {0} and longer: two people or a stand at the far end; watch who is behind you when turning.";
 
     public string CautionEdges { get; init; } =
         "Sawn edges and chips cut like razors: gloves for carrying (off again at the running saw), deburr before stacking, brush and not hand for chips.";
@@ -80,22 +85,75 @@ public sealed partial record SheetTexts
         "{0}: chips and fines burn. Keep them dry, few and apart from other chips; no water, CO2 or ordinary powder on a fire: dry sand or a class D extinguisher.";
 
     public string CautionPlastic { get; init; } =
-        "{0}: keep the cut cool; overheated plastic gives off harmful fumes and grabs the blade.";
+        "{0}: keep the cut cool; overheated plastic gives off harmful fumes and grabs the blade. No smoking; its chips in a bin of their own.";
 
     // Steps.
     public string Steps { get; init; } = "Steps";
 
     public string StepsMore { get; init; } = "Steps, continued";
 
-    public string HeadDone { get; init; } = "done";
+    public string HeadFetched { get; init; } = "fetched";
+
+    public string HeadCame { get; init; } = "came";
+
+    public string HeadChecked { get; init; } = "checked";
+
+    /// <summary>Supplier.</summary>
+    public string DeliveryFrom { get; init; } = "From {0}";
+
+    public string DeliveryDue { get; init; } = "due {0}";
+
+    /// <summary>In place of a layout's number: it comes cut to size.</summary>
+    public string ReadyBlank { get; init; } = "ready";
+
+    // To fill in by hand; {0} is the room.
+    public string SignDate { get; init; } = "date";
+
+    public string SignInitials { get; init; } = "initials";
+
+    public string SignKerf { get; init; } = "kerf measured {0} (plan {1})";
+
+    public string SignBar { get; init; } = "bar measured {0} (at least {1})";
+
+    public string SignPlate { get; init; } = "plate measured {0}";
+
+    public string KeepMeasured { get; init; } = "rest measured {0}";
+
+    public string OffcutMeasured { get; init; } = "measured, mark on the rack";
+
+    /// <summary>Before the first cut of a plate.</summary>
+    public string ChalkFirst { get; init; } = "First: chalk an arrow to the top of the picture on the plate, and on each strip its letter and the same arrow.";
+
+    public string CutsOfPage { get; init; } = "Cuts of this page: {0}";
+
+    // Blanks.
+    public string HandOverTitle { get; init; } = "Blanks to hand over";
+
+    public string MixedBlanks { get; init; } = "Blanks of more than one size, so more than one set-up at the mill: {0}.";
+
+    public string FinishedSize { get; init; } = "finished size";
+
+    public string FinishedOf { get; init; } = "finished {0}";
+
+    public string BlankSizeHead { get; init; } = "blanks, and from where";
+
+    public string NeededSpare { get; init; } = "needed + spare";
+
+    public string Counted { get; init; } = "counted";
+
+    public string FromLayout { get; init; } = "layout {0}";
+
+    public string FromOrder { get; init; } = "order: {0}";
+
+    public string BinCardsTitle { get; init; } = "Cards for the bins, to cut apart";
 
     public string HeadCut { get; init; } = "cut";
 
-    public string HeadOnSaw { get; init; } = "on the saw";
-
     public string HeadSet { get; init; } = "set fence / stop to";
 
-    public string HeadOff { get; init; } = "what comes off, and where it goes";
+    public string HeadDo { get; init; } = "how";
+
+    public string HeadOff { get; init; } = "what comes off, and where to";
 
     public string Rip { get; init; } = "ALONG";
 
@@ -105,15 +163,15 @@ public sealed partial record SheetTexts
 
     public string NewSetting { get; init; } = "new setting {0}";
 
-    public string Against { get; init; } = "{0} edge against the fence";
+    public string Against { get; init; } = "{0} edge on the fence";
 
-    public string AgainstStop { get; init; } = "{0} end against the stop";
+    public string AgainstStop { get; init; } = "{0} end on the stop";
 
-    /// <summary>Below the measure.</summary>
-    public string MarkIt { get; init; } = "Mark it from the {0} end. Stop out of the way.";
+    /// <summary>Measure, end.</summary>
+    public string MarkIt { get; init; } = "Mark {0} from the {1} end. Stop out of the way.";
 
     /// <summary>The rest is shorter than the clamp can hold.</summary>
-    public string ClampBlank { get; init; } = "Turn the bar. Clamp the blank: the rest is too short to hold. Mark the measure from the blank's end. Saw, stop out of the way.";
+    public string ClampBlank { get; init; } = "Turn the bar. Clamp the blank: the rest is too short to hold. Mark {0} from the blank's end. Stop out of the way. Saw.";
 
     public string NarrowBar { get; init; } = "short: swing the stop away before you saw";
 
@@ -164,6 +222,21 @@ public sealed partial record SheetTexts
     public string EdgeTop { get; init; } = "top";
 
     public string TurnFirst { get; init; } = "turn it first";
+
+    /// <summary>Seen from above; the edge that then lies on the fence.</summary>
+    public string TurnLeft { get; init; } = "turn a quarter to the left; new reference: {0} edge on the fence";
+
+    public string TurnRight { get; init; } = "turn a quarter to the right; new reference: {0} edge on the fence";
+
+    public string TurnHalf { get; init; } = "turn by half; new reference: {0} edge on the fence";
+
+    /// <summary>Of several strips of one size.</summary>
+    public string CutsInEach { get; init; } = "{0} cuts in each";
+
+    /// <summary>A strip of which something was cut off.</summary>
+    public string RestOf { get; init; } = "rest of {0}";
+
+    public string ThinStrip { get; init; } = "a thin strip falls: stop the blade first";
 
     public string FetchFromPile { get; init; } = "from the pile";
 

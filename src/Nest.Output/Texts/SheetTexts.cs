@@ -68,11 +68,39 @@ public sealed partial record SheetTexts
 
     public string Supplier { get; init; } = "from {0}";
 
-    public string SectionNote { get; init; } = "Length to scale. Section drawn {0} times as wide, so that it can be read.";
+    public string BarScale { get; init; } = "Length {0}, height free.";
 
-    public string SectionNoteNarrow { get; init; } = "Length to scale, section not.";
+    public string ScaleOf { get; init; } = "scale {0}";
 
-    public string FoldNote { get; init; } = "The bar is shown in {0} rows; each row goes on where the one above ends.";
+    public string MachineStop { get; init; } = "stop";
+
+    public string MachineBlade { get; init; } = "blade";
+
+    public string MachineVise { get; init; } = "vise";
+
+    /// <summary>Where the mark of a kept rest is written on the metal.</summary>
+    public string WriteHere { get; init; } = "write it here";
+
+    // Where the metal goes.
+    public string BalanceUsed { get; init; } = "blanks";
+
+    public string BalanceKept { get; init; } = "kept";
+
+    public string BalanceKerf { get; init; } = "kerf";
+
+    public string BalanceWaste { get; init; } = "waste";
+
+    /// <summary>Letters of strips, under a small picture.</summary>
+    public string LettersNotShown { get; init; } = "no room for {0}";
+
+    public string LettersMany { get; init; } = "no room for {0} letters";
+
+    public string BreakDownTitle { get; init; } = "Break-down";
+
+    /// <summary>Stage, cuts.</summary>
+    public string BreakDownStage { get; init; } = "{0}.  Cuts {1}";
+
+    public string FoldNote { get; init; } = "{0} rows: each goes on below.";
 
     public string PartNumber { get; init; } = "no. {0}";
 
@@ -84,17 +112,15 @@ public sealed partial record SheetTexts
 
     public string DetailMark { get; init; } = "{0}";
 
-    public string Unnumbered { get; init; } = "No room on the picture for cuts {0}: see the steps.";
-
     public string SawPlan { get; init; } = "Cut sheet";
 
     public string Plan { get; init; } = "plan {0}";
 
     public string Page { get; init; } = "page {0} of {1}";
 
-    public string RulerNoteCutter { get; init; } = "Rulers and coordinates count from the plate's own corner and edges (heavy lines); nothing is trimmed; unit: {0}.";
+    public string RulerNoteCutter { get; init; } = "Coordinates count from the plate's own corner and edges (heavy lines); nothing is trimmed. Sizes are across × up the picture; unit: {0}.";
 
-    public string RulerNote { get; init; } = "Rulers and running measures count from the reference edges (heavy lines) once these are trimmed; unit: {0}.";
+    public string RulerNote { get; init; } = "Measures beside cuts count from the reference edges (heavy lines) once these are trimmed. Sizes are across × up the picture; unit: {0}. Letters are those of the strips.";
 
     // What to buy from whom, and why.
     public string BuyingTitle { get; init; } = "What to buy: {0}";

@@ -86,7 +86,7 @@ public sealed class FilesTest
     }
 
     [Fact]
-    public void Workbook_has_its_six_sheets_with_safe_cells_and_exact_numbers()
+    public void Workbook_begins_with_a_summary_and_has_safe_cells_and_formatted_numbers()
     {
         var plan = SamplePlans.LongNames();
         var bytes = OutputFolder.Contents(plan, new OutputOptions { Papers = [] }).First(file => file.Name == "data/plan.xlsx").Bytes;
@@ -94,10 +94,34 @@ public sealed class FilesTest
         using var book = zip.GetEntry("xl/workbook.xml")!.Open();
         XNamespace main = "http://schemas.openxmlformats.org/spreadsheetml/2006/main";
         XDocument.Load(book).Descendants(main + "sheet").Select(sheet => sheet.Attribute("name")!.Value)
-            .Should().Equal("buy", "layouts", "cuts", "pieces", "offcuts", "cost");
+            .Should().Equal("summary", "buy", "layouts", "cuts", "pieces", "offcuts", "cost");
         var cells = zip.Entries.Where(entry => entry.FullName.StartsWith("xl/", StringComparison.Ordinal) && entry.FullName.EndsWith(".xml", StringComparison.Ordinal))
             .Select(entry => { using var stream = entry.Open(); return XDocument.Load(stream); }).ToArray();
         cells.SelectMany(sheet => sheet.Descendants(main + "f")).Should().BeEmpty("no cell may be a formula");
+
+        // Money to the cent and masses to the gram, by the formats that a spreadsheet reads (ECMA-376 part 1, 18.8.30: built-in format 4 is #,##0.00).
+        var styles = Part("xl/styles.xml");
+        var formats = styles.Descendants(main + "cellXfs").Single().Elements(main + "xf").Select(style => (string?)style.Attribute("numFmtId")).ToArray();
+        styles.Descendants(main + "cellXfs").Single().Attribute("count")!.Value.Should().Be(formats.Length.ToString(CultureInfo.InvariantCulture));
+        Format(Part("xl/worksheets/sheet1.xml"), "cost of the batch", 1).Should().Be("4");
+        Format(Part("xl/worksheets/sheet1.xml"), "cuts", 1).Should().Be("0", "a count is a whole number");
+        var offcuts = PlanTables.Offcuts(Context(plan));
+        var mass = offcuts.Heads.ToList().IndexOf("mass_each_kg");
+        var cell = Part("xl/worksheets/sheet6.xml").Descendants(main + "row").ElementAt(1).Elements(main + "c").ElementAt(mass);
+        var own = formats[int.Parse(cell.Attribute("s")!.Value, CultureInfo.InvariantCulture)];
+        styles.Descendants(main + "numFmt").Single(format => format.Attribute("numFmtId")!.Value == own).Attribute("formatCode")!.Value.Should().Be("0.000");
+
+        XDocument Part(string name)
+        {
+            using var stream = zip.GetEntry(name)!.Open();
+            return XDocument.Load(stream);
+        }
+
+        string? Format(XDocument sheet, string item, int column)
+        {
+            var row = sheet.Descendants(main + "row").First(one => one.Elements(main + "c").First().Value == item);
+            return formats[int.Parse(row.Elements(main + "c").ElementAt(column).Attribute("s")!.Value, CultureInfo.InvariantCulture)];
+        }
     }
 
     [Theory]
