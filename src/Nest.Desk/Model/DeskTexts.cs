@@ -61,4 +61,25 @@ internal static class DeskTexts
     public const string Show = "Show";
     public const string ReplaceUsed = "The plan in the folder is in use (reserved or ordered). Replace it all the same?";
     public const string Replace = "Replace it";
+    public const string Devices = "Devices";
+    public const string DeviceName = "Name of this device, for the list at the desk";
+    public const string PairMay = "A paired device may count cuts, tell a miscut, count the rack and look pieces up. It may do nothing else.";
+    public const string NetworkSees = "This shop's desk has no certificate: whoever is on the same network can read what this device sends and shows, and could go on in its place. Do not pair over a network that strangers use.";
+    public const string NotPaired = "This code was used already, is older than two minutes, or was tried too often. Let the desk show a new one.";
+    public const string NotShared = "The desk answers this machine only. Start it with --share, and phones and tablets of the shop's network can be paired here.";
+    public const string NewPairing = "Show a code to pair a device";
+    public const string ScanToPair = "Scan it with the device's camera within two minutes; it pairs one device.";
+    public const string ThrowOut = "Throw out";
+    public const string Rename = "Rename";
+    public const string ThisMachine = "Browsers of this machine";
+    public const string PairedDevices = "Phones and tablets";
+    public const string NoDevices = "No device is paired.";
+    public const string OpenTablet = "Open the page for the saw";
+    public const string ScanToSaw = "Scan it with a paired phone or tablet to cut by this plan.";
+    public const string TakeOnRack = "Enter it on the rack and reserve its leftovers";
+    public const string NotOnRack = "The plan is not on the rack: counts are kept, but nothing is booked there.";
+    public const string SignFirst = "Sign the plan first (page Plan): the saw cuts by what was signed.";
+    public const string PlansToCut = "Plans to cut";
+    public const string NothingToCut = "No plan is signed.";
+    public const string RestWanting = "Still to make after a miscut";
 }

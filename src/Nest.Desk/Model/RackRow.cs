@@ -29,7 +29,7 @@ internal sealed record RackRow(string Mark, string Material, string Form, string
         bool Has(string text) => text.Contains(wanted, StringComparison.OrdinalIgnoreCase);
     }
 
-    private static RackRow Of(RackPiece piece)
+    public static RackRow Of(RackPiece piece)
     {
         var format = LengthFormat.For(LengthUnit.Millimetre, 0);
         var size = piece.Form.IsBar()

@@ -60,7 +60,7 @@ internal sealed class TabletPage
     private static (string Name, string Text)[] Words(SheetTexts texts) =>
     [
         ("list", texts.TabletList), ("one", texts.TabletOne), ("step", texts.TabletStepOf), ("open", texts.TabletFirstOpen), ("piece", texts.TabletPieceOf),
-        ("done", texts.TabletLayoutDone), ("spent", texts.TabletTime), ("cleared", texts.TabletCleared), ("ticked", texts.TabletAllTicked), ("waiting", texts.TabletWaiting),
+        ("done", texts.TabletLayoutDone), ("spent", texts.TabletTime), ("cleared", texts.TabletCleared), ("ticked", texts.TabletAllTicked), ("waiting", texts.TabletWaiting), ("out", texts.TabletOut),
         ("finished", texts.TabletAllDone), ("minutes", texts.DurationMinutes), ("hours", texts.DurationHours), ("count", texts.TabletCounted),
     ];
 
@@ -95,6 +95,8 @@ internal sealed class TabletPage
             step.Write(_html);
         }
 
+        _html.Append(_served is not null && picture.Length > 0 ? $"<p class=\"miscut\"><a href=\"{E(_served.Miscut)}/{id["layout-".Length..]}\">{E(_context.Texts.TabletMiscut)}</a></p>\n" : "");
+
         _html.Append("</section>\n");
     }
 
@@ -102,7 +104,7 @@ internal sealed class TabletPage
     {
         var texts = _context.Texts;
         _html.Append(CultureInfo.InvariantCulture, $"</main>\n<footer hidden>\n<div id=\"counter\"><button type=\"button\" id=\"less\" aria-label=\"−1\">−1</button><p id=\"count\" role=\"status\"></p><button type=\"button\" id=\"all\">{E(texts.TabletAll)}</button><button type=\"button\" id=\"more\" aria-label=\"+1\">+1</button></div>\n");
-        _html.Append(CultureInfo.InvariantCulture, $"<nav><button type=\"button\" id=\"back\">← {E(texts.TabletPrev)}</button><button type=\"button\" id=\"first\"></button><button type=\"button\" id=\"next\">{E(texts.TabletNext)} →</button></nav>\n<p id=\"clearing\"><button type=\"button\" id=\"clear\">{E(texts.TabletReset)}</button> {E(_served is null ? texts.TabletHint : texts.TabletHintDesk)}</p>\n</footer>\n");
+        _html.Append(CultureInfo.InvariantCulture, $"<nav><button type=\"button\" id=\"back\">← {E(texts.TabletPrev)}</button><button type=\"button\" id=\"first\"></button><button type=\"button\" id=\"next\">{E(texts.TabletNext)} →</button></nav>\n<p id=\"clearing\"><button type=\"button\" id=\"clear\"{(_served is null ? "" : " hidden")}>{E(texts.TabletReset)}</button> {E(_served is null ? texts.TabletHint : texts.TabletHintDesk)}</p>\n</footer>\n");
         _html.Append(_served is null ? $"<script>\n{TabletServed.Resource("tablet.js")}</script>\n" : $"<script src=\"{E(_served.Script)}\"></script>\n");
         _html.Append("</body>\n</html>\n");
     }

@@ -9,7 +9,8 @@ namespace Nest.Output.Tablet;
 /// <param name="Style">Address of <see cref="StyleBytes"/>.</param>
 /// <param name="Script">Address of <see cref="ScriptBytes"/>.</param>
 /// <param name="Counts">Address that tells the counts of the plan (GET) and takes ticks (POST).</param>
-public sealed record TabletServed(string Style, string Script, string Counts)
+/// <param name="Miscut">Address, with a layout's number behind it, where a stock piece that went wrong is told.</param>
+public sealed record TabletServed(string Style, string Script, string Counts, string Miscut)
 {
     public static byte[] StyleBytes => Encoding.UTF8.GetBytes(Resource("tablet.css"));
 

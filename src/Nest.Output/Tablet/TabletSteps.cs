@@ -76,6 +76,8 @@ internal sealed class TabletSteps(SheetContext context)
             };
         }
 
+        // Counted first: the rack then knows the mark that is written on the rest.
+        yield return Finished(layout, stock);
         foreach (var (mark, offcut, _) in SheetContext.Kept(layout))
         {
             yield return new()
@@ -84,8 +86,6 @@ internal sealed class TabletSteps(SheetContext context)
                 Figure = TabletStep.E(SheetContext.Fill(context.Texts.Keep, mark)), Lines = [context.Texts.OffcutsHint],
             };
         }
-
-        yield return Finished(layout, stock);
     }
 
     /// <summary>Step under which whole stock pieces are counted: what the rack books.</summary>

@@ -50,7 +50,8 @@
         known = told.counts;
         keep('-waiting', waiting);
         keep('-known', known);
-        tell(told.messages && told.messages.length ? told.messages.join(' ') : '');
+        if (told.messages.length || said.indexOf(words.waiting.slice(3)) >= 0) { tell(told.messages.join(' ')); }
+        note(told.notes);
         show();
         later(waiting.length ? 0 : 4000);
       }).catch(function (problem) {
@@ -67,8 +68,18 @@
     };
   }
 
+  // What the desk tells of a step: the mark that an offcut got.
+  function note(notes) {
+    steps.forEach(function (step) {
+      var told = step.node.querySelector('.told'), text = notes[step.id];
+      if (!text) { if (told) { told.remove(); } return; }
+      if (!told) { told = document.createElement('p'); told.className = 'told'; step.node.querySelector('.what').appendChild(told); }
+      told.textContent = text;
+    });
+  }
+
   var said = '', undo = null;
-  function tell(text) { said = text; showTold(); }
+  function tell(text) { if (text !== said) { said = text; showTold(); } }
   var store = words.desk ? deskStore(words.desk) : ownStore();
   var done = function (step) { return Math.min(step.most, store.count(step.id)); };
   var isDone = function (step) { return done(step) >= step.most; };
@@ -78,7 +89,7 @@
     var wanted = Math.max(0, Math.min(step.most, done(step) + by));
     if (wanted !== store.count(step.id)) { store.add(step.id, wanted - store.count(step.id)); }
   }
-  function change(step, by) { undo = null; add(step, by); show(); }
+  function change(step, by) { undo = null; said = ''; add(step, by); show(); }
   function changeAll(changes, text) {
     var before = changes.map(function (one) { return { step: one.step, was: done(one.step) }; });
     changes.forEach(function (one) { add(one.step, one.to - done(one.step)); });

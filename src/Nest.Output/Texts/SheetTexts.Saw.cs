@@ -311,6 +311,12 @@ public sealed partial record SheetTexts
 
     public string TabletMoreParts { get; init; } = "and {0} parts more: see the cut sheet";
 
+    /// <summary>The desk does not know the device any more.</summary>
+    public string TabletOut { get; init; } = "This device is not let in any more: pair it again at the desk. What is not sent is kept here.";
+
+    /// <summary>On a button: a stock piece went wrong.</summary>
+    public string TabletMiscut { get; init; } = "Miscut";
+
     /// <summary>Counts that the desk has not got yet.</summary>
     public string TabletWaiting { get; init; } = "{0} not sent yet: no network. They are kept here.";
 }

@@ -27,7 +27,8 @@ public class DeskSafetyTest
         var open = desk.Server.Services.GetRequiredService<EndpointDataSource>().Endpoints.OfType<RouteEndpoint>()
             .Where(endpoint => endpoint.Metadata.GetMetadata<IAllowAnonymous>() is not null).Select(endpoint => endpoint.RoutePattern.RawText);
 
-        open.Should().BeEquivalentTo("/enter", "/enter", "/assets/desk.css", "/assets/desk.js", "/_framework/blazor.web.js");
+        open.Should().BeEquivalentTo(
+            "/enter", "/enter", "/pair", "/pair", "/assets/desk.css", "/assets/desk.js", "/assets/tablet.css", "/assets/tablet.js", "/_framework/blazor.web.js");
     }
 
     [Fact]
