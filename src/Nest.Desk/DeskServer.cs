@@ -50,6 +50,7 @@ public sealed class DeskServer : IAsyncDisposable
         services.AddSingleton<EntryTokens>();
         services.AddSingleton<PairTokens>();
         services.AddSingleton<SawBook>();
+        services.AddSingleton<RackRoom>();
         services.AddSingleton(provider => new Devices(Path.Combine(Shop.DataFolder(options.Folder), "devices.json"), provider.GetRequiredService<TimeProvider>()));
         services.AddAuthentication(DeviceCookie.Scheme).AddScheme<DeviceCookie.Settings, DeviceCookie>(DeviceCookie.Scheme, null);
         // Closed unless a page says otherwise: a new page is safe by default.
@@ -81,6 +82,7 @@ public sealed class DeskServer : IAsyncDisposable
         SawPages.Map(_app);
         MiscutPage.Map(_app);
         PiecePage.Map(_app);
+        RackLabels.Map(_app);
         _app.MapRazorComponents<App>().AddInteractiveServerRenderMode(mode => mode.ContentSecurityFrameAncestorsPolicy = "'none'");
     }
 

@@ -9,7 +9,7 @@ public sealed class DeskJourneyTest(OpenBrowser browser) : IClassFixture<OpenBro
     private static readonly string Parts = "Part;Material;Length;Width;Thickness;Qty\nbase plate;6082-T6;120;80;10;2\narm <b>left</b>;6082-T6;300;30;10;4\n";
 
     [BrowserFact]
-    public async Task From_a_dropped_list_to_the_page_for_the_saw()
+    public async Task From_a_dropped_list_to_the_page_for_the_saw_and_the_rack()
     {
         await using var desk = await OpenDesk.SharedAsync();
         var page = await browser.PageAsync(1440, 900);
@@ -46,6 +46,27 @@ public sealed class DeskJourneyTest(OpenBrowser browser) : IClassFixture<OpenBro
         var saw = await page.RunAndWaitForPopupAsync(() => tablet.ClickAsync());
         await saw.Locator("#more").ClickAsync();
         (await saw.Locator("#less").IsEnabledAsync()).Should().BeTrue();
+
+        // The rack: a piece is entered, found by the box that it holds, moved, and the move taken back.
+        await page.GetByRole(AriaRole.Link, new() { Name = "Rack", Exact = true }).ClickAsync();
+        await page.GetByRole(AriaRole.Link, new() { Name = "Enter a piece" }).ClickAsync();
+        await page.GetByLabel("Material").FillAsync("6082-T6");
+        await page.GetByLabel("Size:").FillAsync("300x200x10");
+        await page.GetByLabel("Place").FillAsync("shelf 2");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Enter a piece" }).ClickAsync();
+        await page.GetByText("Paint ").WaitForAsync();
+        await page.GetByRole(AriaRole.Navigation, new() { Name = "Rooms of the shop" }).GetByRole(AriaRole.Link, new() { Name = "Rack" }).ClickAsync();
+        await page.GetByLabel("What can this box be cut from?").FillAsync("280x150x8");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Show" }).ClickAsync();
+        var place = page.GetByLabel("Move the chosen to");
+        await UntilAsync(() => page.GetByRole(AriaRole.Checkbox).First.CheckAsync(), place);
+        await place.FillAsync("shelf 7");
+        await OpenBrowser.PictureAsync(page, "desk-rack");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Move", Exact = true }).ClickAsync();
+        await page.GetByRole(AriaRole.Cell, new() { Name = "shelf 7" }).WaitForAsync();
+        await page.GetByRole(AriaRole.Link, new() { Name = "History" }).ClickAsync();
+        await UntilAsync(() => page.GetByRole(AriaRole.Button, new() { Name = "Take it back" }).First.ClickAsync(), page.GetByText("Taken back: moved"));
+        await OpenBrowser.PictureAsync(page, "desk-history");
         faults.Should().BeEmpty();
         await page.Context.CloseAsync();
     }

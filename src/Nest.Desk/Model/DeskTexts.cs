@@ -82,4 +82,14 @@ internal static class DeskTexts
     public const string PlansToCut = "Plans to cut";
     public const string NothingToCut = "No plan is signed.";
     public const string RestWanting = "Still to make after a miscut";
+    public const string Holds = "What can this box be cut from? Sides, apart by x";
+    public const string History = "History";
+    public const string AddPiece = "Enter a piece";
+    public const string Undo = "Take it back";
+    public const string MoveTo = "Move the chosen to";
+    public const string Move = "Move";
+    public const string LabelsSheet = "Labels of the chosen: sheet of 24";
+    public const string LabelsRoll = "roll, 62 × 29 mm";
+    public const string NoneFound = "No piece of the rack is such.";
+    public const string Unpriced = "It has no value yet: nest rack adjust MARK --value tells it, or a price list (nest rack prices).";
 }

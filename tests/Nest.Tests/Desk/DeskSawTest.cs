@@ -184,6 +184,12 @@ public class DeskSawTest
             rack.Count(count).Lines.Single(line => line.Mark == mark).Found.Should().BeTrue();
         }
 
+        // The label's code is this page's address; a device prints none.
+        var desks = await desk.GuestAsync();
+        var labels = await desks.GetAsync($"/rack/labels.pdf?mark={mark}");
+        labels.Content.Headers.ContentType!.MediaType.Should().Be("application/pdf");
+        (await desks.GetAsync("/rack/labels.pdf?mark=NOSUCH")).StatusCode.Should().Be(HttpStatusCode.NotFound);
+        (await phone.GetAsync($"/rack/labels.pdf?mark={mark}")).StatusCode.Should().Be(HttpStatusCode.NotFound);
         (await phone.GetAsync("/piece/NOSUCH")).StatusCode.Should().Be(HttpStatusCode.NotFound);
     }
 
