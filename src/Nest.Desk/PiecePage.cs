@@ -14,12 +14,12 @@ internal static class PiecePage
 {
     public static void Map(WebApplication app)
     {
-        app.MapGet("/piece/{mark}", (HttpContext context, IAntiforgery forgery, string mark, Shop shop, RackRoom room, TimeProvider time) => Show(context, forgery, mark, shop, room, time)).WithMetadata(new ForDevices());
-        app.MapPost("/piece/{mark}/seen", (HttpContext context, IAntiforgery forgery, string mark, Shop shop, RackRoom room, TimeProvider time, IFormCollection form) =>
-            Seen(context, forgery, mark, shop, room, time, form["place"].ToString())).WithMetadata(new ForDevices());
+        app.MapGet("/piece/{mark}", (HttpContext context, IAntiforgery forgery, string mark, Shop shop, TimeProvider time) => Show(context, forgery, mark, shop, time)).WithMetadata(new ForDevices());
+        app.MapPost("/piece/{mark}/seen", (HttpContext context, IAntiforgery forgery, string mark, Shop shop, TimeProvider time, IFormCollection form) =>
+            Seen(context, forgery, mark, shop, time, form["place"].ToString())).WithMetadata(new ForDevices());
     }
 
-    private static IResult Show(HttpContext context, IAntiforgery forgery, string mark, Shop shop, RackRoom room, TimeProvider time)
+    private static IResult Show(HttpContext context, IAntiforgery forgery, string mark, Shop shop, TimeProvider time)
     {
         try
         {
@@ -30,7 +30,7 @@ internal static class PiecePage
 
             using var rack = RackStore.Open(shop.RackFile, new() { Clock = time });
             var piece = rack.Show(mark);
-            var row = room.RowOf(rack, piece);
+            var row = RackRoom.RowOf(rack, piece);
             var facts = new[] { ("Material", row.Material), ("Size", row.Size), ("Place", row.Place), ("Heat", row.Heat), ("State", row.State), ("Note", piece.Note) }
                 .Where(fact => fact.Item2.Length > 0).Select(fact => $"<div><dt>{fact.Item1}</dt><dd>{PlainPage.E(fact.Item2)}</dd></div>");
             return PlainPage.Of(piece.Mark, $"<dl class=\"facts\">{string.Concat(facts)}</dl>{Count(context, forgery, rack, piece)}");
@@ -53,7 +53,7 @@ internal static class PiecePage
             $"<label>Place <input name=\"place\" maxlength=\"80\" value=\"{PlainPage.E(piece.Place)}\"></label>", "It is here: count it");
     }
 
-    private static IResult Seen(HttpContext context, IAntiforgery forgery, string mark, Shop shop, RackRoom room, TimeProvider time, string place)
+    private static IResult Seen(HttpContext context, IAntiforgery forgery, string mark, Shop shop, TimeProvider time, string place)
     {
         try
         {
@@ -70,6 +70,6 @@ internal static class PiecePage
             return PlainPage.Of("Not counted", $"<p>{PlainPage.E(refused.Message)}</p>", 409);
         }
 
-        return Show(context, forgery, mark, shop, room, time);
+        return Show(context, forgery, mark, shop, time);
     }
 }

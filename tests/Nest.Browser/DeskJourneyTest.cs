@@ -150,7 +150,7 @@ public sealed class DeskJourneyTest(OpenBrowser browser) : IClassFixture<OpenBro
     /// <summary>Acts until the page answers: before its live connection stands, a click does nothing.</summary>
     private static async Task UntilAsync(Func<Task> act, ILocator shown)
     {
-        for (var tries = 0; tries < 30; tries++)
+        for (var tries = 0; tries < 60; tries++)
         {
             await act();
             try

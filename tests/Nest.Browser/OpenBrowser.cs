@@ -16,7 +16,7 @@ public sealed class OpenBrowser : IAsyncLifetime
             .SelectMany(folder => Names.Select(name => System.IO.Path.Combine(folder, name))).FirstOrDefault(File.Exists);
 
     /// <summary>Folder for pictures to look at; null: none are taken.</summary>
-    public static string? Samples { get; } = Environment.GetEnvironmentVariable("NEST_SAMPLES");
+    public static string? Samples { get; } = Environment.GetEnvironmentVariable("NEST_SAMPLES") is { Length: > 0 } folder ? folder : null;
 
     public async Task InitializeAsync()
     {
@@ -39,7 +39,7 @@ public sealed class OpenBrowser : IAsyncLifetime
             ViewportSize = new() { Width = width, Height = height }, ColorScheme = look, Locale = "en-GB", TimezoneId = "Europe/Berlin", HasTouch = touch, BaseURL = entry,
             ReducedMotion = ReducedMotion.Reduce,
         });
-        context.SetDefaultTimeout(20_000);
+        context.SetDefaultTimeout(90_000);
         return await context.NewPageAsync();
     }
 

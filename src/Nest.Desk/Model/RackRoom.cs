@@ -92,7 +92,7 @@ internal sealed class RackRoom(Shop shop, TimeProvider time)
         return $"Paint {added.Mark} on it. {DeskTexts.Unpriced}";
     });
 
-    public RackRow RowOf(RackStore store, RackPiece piece) => Row(piece, FormatOf(store));
+    public static RackRow RowOf(RackStore store, RackPiece piece) => Row(piece, FormatOf(store));
 
     public static LengthFormat FormatOf(RackStore store) => LengthFormat.For(store.Unit == "in" ? LengthUnit.Inch : LengthUnit.Millimetre, 0);
 

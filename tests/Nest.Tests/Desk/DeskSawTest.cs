@@ -146,9 +146,9 @@ public class DeskSawTest
 
         fields["note"] = "slipped";
         fields["left0"] = "nonsense";
-        (await desk.PostAsync(phone, address, fields)).StatusCode.Should().Be(HttpStatusCode.BadRequest);
+        (await OpenDesk.PostAsync(phone, address, fields)).StatusCode.Should().Be(HttpStatusCode.BadRequest);
         fields["left0"] = SignedShop.Plan.StockOf(layout).Form == Core.Jobs.Form.Plate ? "100 x 50" : "100";
-        var answer = await desk.PostAsync(phone, address, fields);
+        var answer = await OpenDesk.PostAsync(phone, address, fields);
 
         answer.StatusCode.Should().Be(HttpStatusCode.OK);
         using var rack = Rack(desk);
@@ -156,7 +156,7 @@ public class DeskSawTest
         rack.List(new()).Should().Contain(piece => piece.Length == Core.Quantities.Length.FromMillimetres(100));
         (await answer.Content.ReadAsStringAsync()).Should().Contain("Still to make");
         fields.Remove(fields.Keys.First(key => key.StartsWith("__", StringComparison.Ordinal)));
-        (await desk.PostAsync(phone, address, fields)).StatusCode.Should().Be(HttpStatusCode.BadRequest, "a form without its own token");
+        (await OpenDesk.PostAsync(phone, address, fields)).StatusCode.Should().Be(HttpStatusCode.BadRequest, "a form without its own token");
     }
 
     [Fact]
@@ -178,7 +178,7 @@ public class DeskSawTest
         page.Should().Contain(mark).And.Contain("It is here");
         var fields = OpenDesk.Fields(page).Where(field => field.Key.StartsWith("__", StringComparison.Ordinal)).ToDictionary();
         fields["place"] = "shelf <3>";
-        (await (await desk.PostAsync(phone, $"/piece/{mark}/seen", fields)).Content.ReadAsStringAsync()).Should().Contain("Counted").And.NotContain("<3>");
+        (await (await OpenDesk.PostAsync(phone, $"/piece/{mark}/seen", fields)).Content.ReadAsStringAsync()).Should().Contain("Counted").And.NotContain("<3>");
         using (var rack = Rack(desk))
         {
             rack.Count(count).Lines.Single(line => line.Mark == mark).Found.Should().BeTrue();

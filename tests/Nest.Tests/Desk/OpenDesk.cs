@@ -65,7 +65,7 @@ internal sealed class OpenDesk : IAsyncDisposable
 
     public string NewPairing() => Server.Services.GetRequiredService<PairTokens>().New();
 
-    public async Task<HttpResponseMessage> PairAsync(HttpClient device, string token, string name = "a phone")
+    public static async Task<HttpResponseMessage> PairAsync(HttpClient device, string token, string name = "a phone")
     {
         var fields = Fields(await device.GetStringAsync("/pair?token=" + token));
         fields["name"] = name;
@@ -88,13 +88,13 @@ internal sealed class OpenDesk : IAsyncDisposable
     }
 
     /// <summary>Opens the address and presses the button.</summary>
-    public async Task<HttpResponseMessage> EnterAsync(HttpClient client, Uri entry)
+    public static async Task<HttpResponseMessage> EnterAsync(HttpClient client, Uri entry)
     {
         return await PostAsync(client, "/enter", Fields(await client.GetStringAsync(entry)));
     }
 
     /// <summary>Sends a form as one of the desk's own pages does.</summary>
-    public Task<HttpResponseMessage> PostAsync(HttpClient client, string path, Dictionary<string, string> fields)
+    public static Task<HttpResponseMessage> PostAsync(HttpClient client, string path, Dictionary<string, string> fields)
     {
         var request = new HttpRequestMessage(HttpMethod.Post, path) { Content = new FormUrlEncodedContent(fields) };
         request.Headers.Add("Origin", client.BaseAddress!.GetLeftPart(UriPartial.Authority));

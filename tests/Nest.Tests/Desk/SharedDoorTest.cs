@@ -64,8 +64,8 @@ public class SharedDoorTest
         token.Should().MatchRegex("^[0-9a-f]{32}$", "128 random bits");
         await desk.StrangeDevice().GetStringAsync("/pair?token=" + token);
 
-        (await desk.PairAsync(desk.StrangeDevice(), token)).StatusCode.Should().Be(HttpStatusCode.Redirect);
-        (await desk.PairAsync(desk.StrangeDevice(), token)).StatusCode.Should().Be(HttpStatusCode.Forbidden);
+        (await OpenDesk.PairAsync(desk.StrangeDevice(), token)).StatusCode.Should().Be(HttpStatusCode.Redirect);
+        (await OpenDesk.PairAsync(desk.StrangeDevice(), token)).StatusCode.Should().Be(HttpStatusCode.Forbidden);
     }
 
     [Fact]
@@ -93,7 +93,7 @@ public class SharedDoorTest
     {
         await using var desk = await OpenDesk.SharedAsync();
 
-        var answer = await desk.PairAsync(desk.StrangeDevice(), desk.NewPairing());
+        var answer = await OpenDesk.PairAsync(desk.StrangeDevice(), desk.NewPairing());
 
         answer.Headers.GetValues("Set-Cookie").Single(line => line.StartsWith("nest-saw", StringComparison.Ordinal))
             .Should().StartWith($"nest-saw-http-{desk.Server.SharedAddress!.Port}=").And.Contain("httponly").And.Contain("samesite=strict").And.NotContain("domain");
