@@ -66,6 +66,13 @@ public sealed class DeskAccessTest(OpenBrowser browser) : IClassFixture<OpenBrow
                 };
                 options.ResultTypes = [ResultType.Violations];
                 var result = await page.RunAxe(options);
+                if (result.Violations.Any(one => one.Id == "document-title"))
+                {
+                    // For a moment there is none, when the live connection begins and sets it anew. One that stays away fails here.
+                    await page.WaitForFunctionAsync("() => document.title.length > 0");
+                    result = await page.RunAxe(options);
+                }
+
                 found.AddRange(result.Violations.Where(one => one.Impact is "serious" or "critical")
                     .Select(one => $"{name}, {width}, {look}: {one.Id}: {string.Join("; ", one.Nodes.Take(3).Select(node => node.Html))}"));
             }
