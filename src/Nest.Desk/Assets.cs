@@ -1,6 +1,8 @@
 using System.Reflection;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
+using Nest.Desk.Security;
+using Nest.Output.Tablet;
 
 namespace Nest.Desk;
 
@@ -16,11 +18,18 @@ internal static class Assets
 
     public static void Map(WebApplication app)
     {
+        // The pages of devices have these alone.
+        app.MapGet(SawPages.Style, () => Results.Bytes(TabletServed.StyleBytes, "text/css")).AllowAnonymous().WithMetadata(new ForDevices());
+        app.MapGet(SawPages.Script, () => Results.Bytes(TabletServed.ScriptBytes, "text/javascript")).AllowAnonymous().WithMetadata(new ForDevices());
         foreach (var (path, name, kind) in All)
         {
             var bytes = Bytes(name);
             // They hold nothing of the shop, and the page at the entrance needs the style.
-            app.MapGet(path, () => Results.Bytes(bytes, kind)).AllowAnonymous();
+            var asset = app.MapGet(path, () => Results.Bytes(bytes, kind)).AllowAnonymous();
+            if (name == "desk.css")
+            {
+                asset.WithMetadata(new ForDevices());
+            }
         }
     }
 

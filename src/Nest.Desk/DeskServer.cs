@@ -1,4 +1,5 @@
 using System.Net;
+using System.Security.Cryptography.X509Certificates;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.DataProtection;
 using Microsoft.AspNetCore.Hosting;
@@ -34,6 +35,10 @@ public sealed class DeskServer : IAsyncDisposable
             kestrel.AddServerHeader = false;
             kestrel.Limits.MaxRequestBodySize = MostBytes;
             kestrel.Listen(IPAddress.Loopback, options.Port);
+            if (options.Share)
+            {
+                kestrel.Listen(options.ShareAddress, options.SharePort, Door);
+            }
         });
         builder.Logging.ClearProviders();
         var services = builder.Services;
@@ -43,6 +48,9 @@ public sealed class DeskServer : IAsyncDisposable
         services.AddSingleton<Searches>();
         services.AddSingleton<Plans>();
         services.AddSingleton<EntryTokens>();
+        services.AddSingleton<PairTokens>();
+        services.AddSingleton<SawBook>();
+        services.AddSingleton<RackRoom>();
         services.AddSingleton(provider => new Devices(Path.Combine(Shop.DataFolder(options.Folder), "devices.json"), provider.GetRequiredService<TimeProvider>()));
         services.AddAuthentication(DeviceCookie.Scheme).AddScheme<DeviceCookie.Settings, DeviceCookie>(DeviceCookie.Scheme, null);
         // Closed unless a page says otherwise: a new page is safe by default.
@@ -63,6 +71,7 @@ public sealed class DeskServer : IAsyncDisposable
         _app.UseMiddleware<KnownHosts>();
         _app.UseMiddleware<OwnPagesOnly>();
         _app.UseRouting();
+        _app.UseMiddleware<SharedDoor>();
         _app.UseAuthentication();
         _app.UseAuthorization();
         _app.UseAntiforgery();
@@ -70,11 +79,18 @@ public sealed class DeskServer : IAsyncDisposable
         Assets.Map(_app);
         Pictures.Map(_app);
         WrittenFiles.Map(_app);
+        SawPages.Map(_app);
+        MiscutPage.Map(_app);
+        PiecePage.Map(_app);
+        RackLabels.Map(_app);
         _app.MapRazorComponents<App>().AddInteractiveServerRenderMode(mode => mode.ContentSecurityFrameAncestorsPolicy = "'none'");
     }
 
     /// <summary>Where the pages are, once started: http://127.0.0.1:port.</summary>
     public Uri Address { get; private set; } = new("http://127.0.0.1");
+
+    /// <summary>Where phones and tablets of the shop's network ask; null: not shared.</summary>
+    public Uri? SharedAddress => Services.GetRequiredService<Shop>().SharedAddress("/") is { } address ? new(address) : null;
 
     /// <summary>For tests: what answers to whom.</summary>
     internal IServiceProvider Services => _app.Services;
@@ -87,8 +103,25 @@ public sealed class DeskServer : IAsyncDisposable
     {
         Directory.CreateDirectory(Shop.DataFolder(_options.Folder));
         await _app.StartAsync(cancel).ConfigureAwait(false);
-        Address = new(_app.Services.GetRequiredService<IServer>().Features.GetRequiredFeature<IServerAddressesFeature>().Addresses.First());
-        Services.GetRequiredService<Shop>().Port = Address.Port;
+        var addresses = _app.Services.GetRequiredService<IServer>().Features.GetRequiredFeature<IServerAddressesFeature>().Addresses;
+        Address = new(addresses.First());
+        var shop = Services.GetRequiredService<Shop>();
+        shop.Port = Address.Port;
+        if (_options.Share)
+        {
+            (shop.SharedPort, shop.SharedSafely, shop.SharedHosts) = (new Uri(addresses.Last()).Port, _options.Certificate is not null, SharedDoor.HostNames(_options.ShareAddress));
+        }
+    }
+
+    private void Door(Microsoft.AspNetCore.Server.Kestrel.Core.ListenOptions listen)
+    {
+        SharedDoor.MarkConnections(listen);
+        if (_options.Certificate is { } file)
+        {
+            // Read back as PKCS 12: with a key that lives in memory only, TLS fails on Windows.
+            using var read = X509Certificate2.CreateFromPemFile(file);
+            listen.UseHttps(X509CertificateLoader.LoadPkcs12(read.Export(X509ContentType.Pkcs12), null));
+        }
     }
 
     public Task StopAsync(CancellationToken cancel = default) => _app.StopAsync(cancel);

@@ -160,6 +160,32 @@ public sealed partial class RackStore
 
     public CutResult ConfirmCut(CutEntry entry) => database.Write("cut", change => Cutting.Confirm(change, entry));
 
+    /// <summary>Books a cut that was told under a name, once however often it is told: a device that lost the network tells again.</summary>
+    /// <param name="name">Names the telling; undoing the booking takes the name back too.</param>
+    /// <returns>Null: it was booked before, and nothing was changed.</returns>
+    public CutResult? ConfirmCut(CutEntry entry, string name)
+    {
+        var told = "tick " + name;
+        return database.Read(db => RackSettings.Read(db, told)) is not null ? null : database.Write("cut", change =>
+        {
+            // Told twice at the same moment: the second one looked before the first was done.
+            if (RackSettings.Read(change.Db, told) is not null)
+            {
+                throw RackException.Refused("this was booked just now", "nothing is to be done");
+            }
+
+            RackSettings.Set(change, told, PlanNumber.Format(entry.PlanId));
+            return Cutting.Confirm(change, entry);
+        });
+    }
+
+    /// <summary>The newest plan on the rack that cuts just as this one and was not given up; null: there is none.</summary>
+    public PlanRecord? Find(Plan plan)
+    {
+        var fingerprint = Fingerprint.OfCutting(plan);
+        return database.Read(db => Reserving.Twin(db, fingerprint) is { } id ? PlanRows.Plan(db, id) : null);
+    }
+
     /// <summary>Books a stock piece that went wrong.</summary>
     public CutResult Miscut(MiscutEntry entry) => database.Write("miscut", change => Cutting.Miscut(change, entry));
 

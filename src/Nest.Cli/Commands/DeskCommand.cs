@@ -15,29 +15,47 @@ internal static class DeskCommand
         };
         var port = new Option<int>("--port") { Description = "Port on this machine. Default: any that is free.", HelpName = "N" }.Whole(0, 65535);
         var stay = new Option<bool>("--no-browser") { Description = "Only print the address, open no browser." };
-        var command = new Command("desk", "Plan on pages in the browser: on this machine only, on the same files as the command line.") { folder, port, stay };
-        command.SetAction(parsed => Run(world, parsed.GetRequiredValue(folder), parsed.GetValue(port), parsed.GetValue(stay)));
+        var share = new Option<bool>("--share") { Description = "Let phones and tablets of the shop's network in, once they are paired (page Devices)." };
+        var sharePort = new Option<int>("--share-port") { Description = "Port for them. Default: any that is free.", HelpName = "N" }.Whole(0, 65535);
+        var certificate = new Option<string?>("--certificate") { Description = "The shop's own certificate with its key (PEM), so that the network cannot read along.", HelpName = "FILE" };
+        var command = new Command("desk", "Plan on pages in the browser: on this machine only, on the same files as the command line.") { folder, port, stay, share, sharePort, certificate };
+        command.SetAction(parsed => Run(world, parsed.GetValue(stay), new()
+        {
+            Folder = parsed.GetRequiredValue(folder), Port = parsed.GetValue(port), Time = world.Time,
+            Share = parsed.GetValue(share), SharePort = parsed.GetValue(sharePort), Certificate = parsed.GetValue(certificate),
+        }));
         return command;
     }
 
-    private static int Run(World world, string folder, int port, bool stay)
+    private static int Run(World world, bool stay, DeskOptions options)
     {
-        if (!Directory.Exists(folder))
+        if (!Directory.Exists(options.Folder))
         {
-            world.Error.WriteLine($"error: {folder}: there is no such folder — name the folder of your jobs, or one job's folder");
+            world.Error.WriteLine($"error: {options.Folder}: there is no such folder — name the folder of your jobs, or one job's folder");
             return ExitCode.InputRefused;
         }
 
-        return RunAsync(world, folder, port, stay).GetAwaiter().GetResult();
+        if (options.Certificate is { } file && !File.Exists(file))
+        {
+            world.Error.WriteLine($"error: {file}: there is no such certificate — name a PEM file that holds the certificate and its key");
+            return ExitCode.InputRefused;
+        }
+
+        return RunAsync(world, stay, options).GetAwaiter().GetResult();
     }
 
-    private static async Task<int> RunAsync(World world, string folder, int port, bool stay)
+    private static async Task<int> RunAsync(World world, bool stay, DeskOptions options)
     {
-        var server = new DeskServer(new() { Folder = folder, Port = port, Time = world.Time });
+        var server = new DeskServer(options);
         await using (server.ConfigureAwait(false))
         {
             await server.StartAsync(world.Cancel).ConfigureAwait(false);
             await world.Out.WriteLineAsync($"The desk is open at {server.Address} for this machine only. Ctrl-C closes it.").ConfigureAwait(false);
+            if (server.SharedAddress is { } shared)
+            {
+                await world.Out.WriteLineAsync($"Paired phones and tablets of the network reach {shared}; the page Devices pairs them.{(options.Certificate is null ? " Without --certificate whoever is on the network can read along." : "")}").ConfigureAwait(false);
+            }
+
             await OfferAsync(world, server, stay).ConfigureAwait(false);
             await UntilCancelledAsync(world, server).ConfigureAwait(false);
             await server.StopAsync(CancellationToken.None).ConfigureAwait(false);

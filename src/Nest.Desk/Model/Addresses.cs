@@ -12,4 +12,7 @@ internal static class Addresses
     public static string Saw(string job) => $"/job/{Uri.EscapeDataString(job)}/saw";
 
     public static string Layout(string job, int layout) => $"{Plan(job)}/layout/{layout}";
+
+    /// <summary>The tablet page of a signed plan.</summary>
+    public static string Tablet(string job, string mark) => $"/saw/{Uri.EscapeDataString(job)}/{mark}";
 }

@@ -10,6 +10,21 @@ internal sealed class Shop(string folder)
     /// <summary>Where the pages are served; set when the desk has started.</summary>
     public int Port { get; set; }
 
+    /// <summary>Port of the door for phones and tablets; 0: there is none.</summary>
+    public int SharedPort { get; set; }
+
+    /// <summary>Whether that door has a certificate.</summary>
+    public bool SharedSafely { get; set; }
+
+    /// <summary>Names under which devices may ask; the first is shown.</summary>
+    public IReadOnlyList<string> SharedHosts { get; set; } = [];
+
+    /// <summary>Address of a page for devices; null: the desk is not shared.</summary>
+    public string? SharedAddress(string path) => SharedPort > 0 && SharedHosts.Count > 0 ? $"{(SharedSafely ? "https" : "http")}://{SharedHosts[0]}:{SharedPort}{path}" : null;
+
+    /// <summary>The shop's rack.</summary>
+    public string RackFile => Path.Combine(Folder, "rack.db");
+
     public string Name { get; } = new DirectoryInfo(folder).Name;
 
     public string Folder { get; } = Path.GetFullPath(folder);

@@ -21,16 +21,19 @@ internal sealed class DeviceCookie(
     public sealed class Settings : AuthenticationSchemeOptions;
 
     /// <summary>Cookies know no port: with it in the name two desks on one machine do not lock each other out.</summary>
-    public static string NameOf(Shop shop) => $"nest-desk-http-{shop.Port}";
+    /// <param name="shared">At the door for devices.</param>
+    public static string NameOf(Shop shop, bool shared) => shared ? $"nest-saw-{(shop.SharedSafely ? "https" : "http")}-{shop.SharedPort}" : $"nest-desk-http-{shop.Port}";
 
-    public static CookieOptions Cookie => new()
+    public static CookieOptions Cookie(HttpContext context) => new()
     {
-        HttpOnly = true, SameSite = SameSiteMode.Strict, Path = "/", MaxAge = TimeSpan.FromDays(30), IsEssential = true,
+        HttpOnly = true, SameSite = SameSiteMode.Strict, Secure = context.Request.IsHttps, Path = "/", MaxAge = TimeSpan.FromDays(30), IsEssential = true,
     };
 
     protected override Task<AuthenticateResult> HandleAuthenticateAsync()
     {
-        if (Request.Cookies[NameOf(shop)] is not { Length: 32 } secret || devices.Find(secret) is not { } device)
+        // A device's cookie is worth nothing at the desk's own door, nor the desk's at that of the devices.
+        var shared = SharedDoor.IsUsedBy(Context);
+        if (Request.Cookies[NameOf(shop, shared)] is not { Length: 32 } secret || devices.Find(secret) is not { } device || device.IsPaired != shared)
         {
             return Task.FromResult(AuthenticateResult.NoResult());
         }
@@ -42,6 +45,8 @@ internal sealed class DeviceCookie(
     protected override Task HandleChallengeAsync(AuthenticationProperties properties)
     {
         Response.StatusCode = StatusCodes.Status401Unauthorized;
-        return Response.WriteAsync("Not let in. Press Enter in the window where the desk was started: it shows a new address.", Context.RequestAborted);
+        return Response.WriteAsync(SharedDoor.IsUsedBy(Context)
+            ? "Not let in. Pair this device first: the desk's page Devices shows a code to scan."
+            : "Not let in. Press Enter in the window where the desk was started: it shows a new address.", Context.RequestAborted);
     }
 }

@@ -7,11 +7,13 @@ namespace Nest.Desk.Security;
 /// <summary>A browser that was let in.</summary>
 /// <param name="Id">Short public name, not secret.</param>
 /// <param name="Hash">Hash of the secret in its cookie: the file lets nobody in.</param>
-internal sealed record Device(string Id, string Name, string Hash, DateTimeOffset Paired);
+/// <param name="IsPaired">A phone or tablet that may tick, tell a miscut, count and look up; else a browser of this machine, for all.</param>
+internal sealed record Device(string Id, string Name, string Hash, DateTimeOffset Paired, bool IsPaired = false);
 
 /// <summary>The browsers that were let in, kept in a file of the shop's folder so that a restart asks nobody again.</summary>
 internal sealed class Devices
 {
+    public const int MostName = 40;
     private const int Most = 200;
     private static readonly JsonSerializerOptions Format = new() { WriteIndented = true };
 
@@ -39,10 +41,10 @@ internal sealed class Devices
 
     /// <summary>Lets a browser in.</summary>
     /// <returns>The secret for its cookie, 128 bits in hex.</returns>
-    public string Add(string name)
+    public string Add(string name, bool paired = false)
     {
         var secret = Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(16));
-        var device = new Device(Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(4)), name, HashOf(secret), _time.GetUtcNow());
+        var device = new Device(Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(4)), NameOf(name), HashOf(secret), _time.GetUtcNow(), paired);
         lock (_gate)
         {
             Keep([.. _known.TakeLast(Most - 1), device]);
@@ -68,6 +70,16 @@ internal sealed class Devices
             Keep([.. _known.Where(device => device.Id != id)]);
         }
     }
+
+    public void Rename(string id, string name)
+    {
+        lock (_gate)
+        {
+            Keep([.. _known.Select(device => device.Id == id ? device with { Name = NameOf(name) } : device)]);
+        }
+    }
+
+    private static string NameOf(string name) => name.Trim() is { Length: > 0 } given ? Core.Texts.PlainText.Shortened(Core.Texts.PlainText.OneLine(given), MostName) : "without a name";
 
     private void Keep(List<Device> devices)
     {

@@ -4,7 +4,7 @@ using System.Text;
 namespace Nest.Desk.Security;
 
 /// <summary>The one token that lets the next browser in: 128 random bits, for two minutes, once; after five wrong tries it is gone.</summary>
-internal sealed class EntryTokens(TimeProvider time)
+internal class EntryTokens(TimeProvider time)
 {
     private const int MostMisses = 5;
     private static readonly TimeSpan Life = TimeSpan.FromMinutes(2);
@@ -13,6 +13,7 @@ internal sealed class EntryTokens(TimeProvider time)
     private byte[]? _token;
     private DateTimeOffset _ends;
     private int _misses;
+    private DateTimeOffset _waits;
 
     /// <summary>A new token in hex; the one before is void.</summary>
     public string New()
@@ -26,11 +27,19 @@ internal sealed class EntryTokens(TimeProvider time)
         return token;
     }
 
+    /// <summary>How long after so many wrong tries no other is looked at.</summary>
+    protected virtual TimeSpan Wait(int misses) => TimeSpan.Zero;
+
     /// <summary>Spends the token when it is the one.</summary>
     public bool Spend(string? given)
     {
         lock (_gate)
         {
+            if (time.GetUtcNow() < _waits)
+            {
+                return false;
+            }
+
             if (_token is null || time.GetUtcNow() >= _ends)
             {
                 _token = null;
@@ -42,6 +51,11 @@ internal sealed class EntryTokens(TimeProvider time)
             if (right || ++_misses >= MostMisses)
             {
                 _token = null;
+            }
+
+            if (!right)
+            {
+                _waits = time.GetUtcNow() + Wait(_misses);
             }
 
             return right;

@@ -66,7 +66,7 @@ public static class LabelPages
     private static void Draw(SceneBuilder scene, LabelContent label, Box whole)
     {
         var (code, text, markCap, lines) = Parts(label, whole);
-        DrawCode(scene, label.Mark, code);
+        DrawCode(scene, label.Address ?? label.Mark, code);
         var y = text.Y + markCap;
         var mark = scene.Text(Layer.Label, label.Mark, text.X, y, markCap / FontBook.CapHeight, text, Face.Bold);
 

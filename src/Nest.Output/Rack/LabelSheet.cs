@@ -57,6 +57,9 @@ public sealed record LabelSheet(
 /// <param name="Details">Place, origin: as many as have room.</param>
 public sealed record LabelContent(string Mark, string Size, string Material, IReadOnlyList<string> Details)
 {
+    /// <summary>What the QR code says, where it is an address that a phone opens; null: the mark alone.</summary>
+    public string? Address { get; init; }
+
     /// <summary>Heat or lot number: printed whatever else has room; empty when not known.</summary>
     public string Heat { get; init; } = "";
 

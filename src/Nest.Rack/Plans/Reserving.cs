@@ -157,7 +157,7 @@ internal static class Reserving
         _ => state.ToString().ToLowerInvariant(),
     };
 
-    private static long? Twin(Db db, string fingerprint)
+    public static long? Twin(Db db, string fingerprint)
     {
         var twins = db.Query(
             string.Create(CultureInfo.InvariantCulture, $"SELECT id FROM plan WHERE fingerprint = $1 AND state NOT IN ({(int)PlanState.Cancelled}, {(int)PlanState.Replaced}) ORDER BY id DESC LIMIT 1"),

@@ -27,7 +27,8 @@ public class DeskSafetyTest
         var open = desk.Server.Services.GetRequiredService<EndpointDataSource>().Endpoints.OfType<RouteEndpoint>()
             .Where(endpoint => endpoint.Metadata.GetMetadata<IAllowAnonymous>() is not null).Select(endpoint => endpoint.RoutePattern.RawText);
 
-        open.Should().BeEquivalentTo("/enter", "/enter", "/assets/desk.css", "/assets/desk.js", "/_framework/blazor.web.js");
+        open.Should().BeEquivalentTo(
+            "/enter", "/enter", "/pair", "/pair", "/assets/desk.css", "/assets/desk.js", "/assets/tablet.css", "/assets/tablet.js", "/_framework/blazor.web.js");
     }
 
     [Fact]
@@ -37,10 +38,10 @@ public class DeskSafetyTest
         var entry = desk.Server.NewEntry();
         var first = desk.Stranger();
 
-        (await desk.EnterAsync(first, entry)).StatusCode.Should().Be(HttpStatusCode.Redirect);
+        (await OpenDesk.EnterAsync(first, entry)).StatusCode.Should().Be(HttpStatusCode.Redirect);
         (await first.GetAsync("/")).StatusCode.Should().Be(HttpStatusCode.OK);
 
-        (await desk.EnterAsync(desk.Stranger(), entry)).StatusCode.Should().Be(HttpStatusCode.Forbidden, "the address was spent");
+        (await OpenDesk.EnterAsync(desk.Stranger(), entry)).StatusCode.Should().Be(HttpStatusCode.Forbidden, "the address was spent");
     }
 
     [Fact]
@@ -51,7 +52,7 @@ public class DeskSafetyTest
         await desk.Stranger().GetStringAsync(entry);
         await desk.Stranger().GetStringAsync(entry);
 
-        (await desk.EnterAsync(desk.Stranger(), entry)).StatusCode.Should().Be(HttpStatusCode.Redirect);
+        (await OpenDesk.EnterAsync(desk.Stranger(), entry)).StatusCode.Should().Be(HttpStatusCode.Redirect);
     }
 
     [Fact]
@@ -132,7 +133,7 @@ public class DeskSafetyTest
         await using var desk = await OpenDesk.StartAsync();
         var token = desk.Server.NewEntry().Query["?token=".Length..];
 
-        (await desk.PostAsync(desk.Stranger(), "/enter", new() { ["token"] = token })).StatusCode.Should().Be(HttpStatusCode.BadRequest);
+        (await OpenDesk.PostAsync(desk.Stranger(), "/enter", new() { ["token"] = token })).StatusCode.Should().Be(HttpStatusCode.BadRequest);
     }
 
     [Theory]
@@ -160,7 +161,7 @@ public class DeskSafetyTest
     {
         await using var desk = await OpenDesk.StartAsync();
 
-        var answer = await desk.EnterAsync(desk.Stranger(), desk.Server.NewEntry());
+        var answer = await OpenDesk.EnterAsync(desk.Stranger(), desk.Server.NewEntry());
 
         var cookie = answer.Headers.GetValues("Set-Cookie").Single(line => line.StartsWith("nest-desk", StringComparison.Ordinal));
         cookie.Should().StartWith($"nest-desk-http-{desk.Server.Address.Port}=").And.Contain("httponly").And.Contain("samesite=strict").And.NotContain("domain");

@@ -252,16 +252,21 @@ public sealed class FilesTest
     }
 
     [Fact]
-    public void Tablet_page_is_one_file_with_a_tick_for_every_cut()
+    public void Tablet_page_is_one_file_that_counts_every_cut()
     {
         foreach (var (_, plan) in SamplePlans.All())
         {
             var html = Encoding.UTF8.GetString(OutputFolder.Contents(plan, new OutputOptions { Papers = [] }).First(file => file.Name == "tablet.html").Bytes);
             Regex.Matches(html, "(src|href)=\"(?!#)").Should().BeEmpty("nothing is fetched");
-            var cuts = plan.Layouts.Sum(layout => Core.Cutting.CutSequencer.Sequence(plan, layout) is var sequence ? sequence.Steps.Length + sequence.Outlines.Length + sequence.AngledCuts.Sum(cut => cut.Pieces) : 0);
-            Regex.Matches(html, "id=\"l\\d+-\\d+-\\d+\"").Should().HaveCount(cuts);
+            var work = Core.Cutting.CutSequencer.Order(plan);
+            var cuts = work.Items.Sum(item => (item.Stacks * (item.Sequence.Steps.Length + item.Sequence.Outlines.Length)) + (item.Count * item.Sequence.AngledCuts.Sum(cut => cut.Pieces)));
+            Regex.Matches(html, "id=\"l\\d+-\\d+\" data-count=\"(\\d+)\"").Sum(match => int.Parse(match.Groups[1].Value, CultureInfo.InvariantCulture)).Should().Be(cuts);
+            Regex.Matches(html, "class=\"cut\"").Should().HaveCount(work.Items.Sum(item => item.Sequence.Steps.Length + item.Sequence.Outlines.Length), "each cut is in the picture");
             var ids = Regex.Matches(html, " id=\"([^\"]+)\"").Select(match => match.Groups[1].Value).ToArray();
             ids.Should().OnlyHaveUniqueItems();
+            var counted = Nest.Output.Tablet.TabletServed.Counted(plan, new());
+            counted.Keys.Should().BeEquivalentTo(Regex.Matches(html, "<article class=\"[^\"]*\" id=\"([^\"]+)\"").Select(match => match.Groups[1].Value), "the desk counts the same steps");
+            counted.Values.Where(count => count.Finishes > 0).Sum(count => count.Most).Should().Be(work.Items.Sum(item => item.Count));
         }
     }
 }

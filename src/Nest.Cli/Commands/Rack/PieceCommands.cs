@@ -4,6 +4,7 @@ using Nest.Core.Quantities;
 using Nest.Core.Racks;
 using Nest.Data.Racks;
 using Nest.Rack;
+using Nest.Rack.Exchange;
 using Nest.Rack.Pieces;
 using Nest.Rack.Plans;
 
@@ -48,7 +49,7 @@ internal static class PieceCommands
             }
 
             var kind = (Form)Array.IndexOf(FilterOptions.FormWords, parsed.GetRequiredValue(form));
-            if (RackText.SizesOf(kind, parsed.GetRequiredValue(size), access.UnitOf(parsed), out var error) is not { } sizes)
+            if (PieceSizes.Of(kind, parsed.GetRequiredValue(size), access.UnitOf(parsed), RackText.Refusal, out var error) is not { } sizes)
             {
                 return access.Refuse(error, "");
             }

@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Globalization;
 using Nest.Core.Quantities;
 using Nest.Core.Racks;
+using Nest.Desk;
 using Nest.Output.Files;
 using Nest.Output.Rack;
 using Nest.Rack;
@@ -71,7 +72,7 @@ internal static class PrintCommands
             }
 
             var path = parsed.GetRequiredValue(file);
-            var contents = pieces.Select(piece => ContentOf(piece, access.Format(parsed))).ToList();
+            var contents = pieces.Select(piece => RackLabels.Of(piece, access.Format(parsed))).ToList();
             switch (Path.GetExtension(path).ToLowerInvariant())
             {
                 case ".pdf":
@@ -133,14 +134,6 @@ internal static class PrintCommands
         }));
         return command;
     }
-
-    internal static LabelContent ContentOf(RackPiece piece, LengthFormat format) => new(
-        piece.Mark, RackText.Size(piece, format), piece.MaterialId,
-        [piece.Place.Length == 0 ? "" : "place " + piece.Place, RackTable.FormWord(piece.Form) + (piece.Bought ? ", whole" : ", leftover"), piece.Origin])
-    {
-        Heat = piece.Heat,
-        Remark = string.Join(", ", new[] { piece.Condition == PieceCondition.Good ? "" : RackTable.ConditionWord(piece.Condition), piece.KeepOuts.IsEmpty ? "" : "damaged" }.Where(word => word.Length > 0)),
-    };
 
     private static Option<string?> Pair(string name, string description) => new(name) { Description = description, HelpName = "AxB" };
 

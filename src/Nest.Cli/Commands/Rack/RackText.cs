@@ -13,51 +13,7 @@ namespace Nest.Cli.Commands.Rack;
 internal static class RackText
 {
     /// <summary><c>500 × 300 × 10 mm</c>, <c>Ø 30 × 800 mm</c>: bars with their section first.</summary>
-    public static string Size(RackPiece piece, LengthFormat format)
-    {
-        var (length, width, thickness) = (Bare(piece.UsableLength), Bare(piece.UsableWidth), Bare(piece.Thickness));
-        return piece.Form switch
-        {
-            Form.Plate => $"{length} × {width} × {thickness} {format.UnitName}",
-            Form.FlatBar => $"{Bare(piece.Width)} × {thickness} × {length} {format.UnitName}",
-            Form.SquareBar => $"□ {thickness} × {length} {format.UnitName}",
-            _ => $"Ø {thickness} × {length} {format.UnitName}",
-        };
-
-        string Bare(Length value) => LengthText.Format(value, format, withUnit: false);
-    }
-
-    /// <summary>Length, width and thickness of a form from sizes as written: plate and flat bar length × width × thickness, square and
-    /// round bar length × side or diameter.</summary>
-    public static (Length Length, Length Width, Length Thickness)? SizesOf(Form form, string text, LengthUnit unit, out string error)
-    {
-        var read = SizeText.Read(text, unit);
-        error = read.Error.Length > 0 ? Refusal(read) : "";
-        if (error.Length > 0)
-        {
-            return null;
-        }
-
-        var sizes = read.Items;
-        switch (form, sizes.Length)
-        {
-            case (Form.Plate or Form.FlatBar, 3) when sizes.Any(size => size.Mark == SizeMark.Thickness):
-                // Whoever marks the thickness may write it first: 3/8 thk x 4 x 7-1/4.
-                var thick = sizes.First(size => size.Mark == SizeMark.Thickness);
-                var others = sizes.Remove(thick).Select(size => size.Length).ToArray();
-                return sizes[0] == thick ? (others[1], others[0], thick.Length) : (others[0], others[1], thick.Length);
-            case (Form.Plate or Form.FlatBar, 3) when sizes.All(size => size.Mark is SizeMark.None or SizeMark.Length or SizeMark.Width):
-                return (sizes[0].Length, sizes[1].Length, sizes[2].Length);
-            case (Form.SquareBar or Form.RoundBar, 2):
-                var section = form == Form.RoundBar ? SizeMark.Diameter : SizeMark.Side;
-                return sizes[0].Mark == section || sizes[1].Mark == SizeMark.Length
-                    ? (sizes[1].Length, sizes[0].Length, sizes[0].Length)
-                    : (sizes[0].Length, sizes[1].Length, sizes[1].Length);
-            default:
-                error = $"'{text}' is no size of a {RackTable.FormWord(form)}; write {(form is Form.Plate or Form.FlatBar ? "length x width x thickness" : form == Form.RoundBar ? "length x diameter" : "length x side")}";
-                return null;
-        }
-    }
+    public static string Size(RackPiece piece, LengthFormat format) => PieceSizes.Text(piece, format);
 
     /// <summary>Why a size was refused, without what can only be done in a job's file.</summary>
     public static string Refusal(SizeReading read) => $"{read.Error}; {NumberInput.AtTheKeyboard(read.Hint)}";

@@ -1,0 +1,93 @@
+using System.Globalization;
+using Microsoft.AspNetCore.Components;
+using Nest.Core.Plans;
+using Nest.Desk.Model;
+using Nest.Output.Folders;
+using Nest.Rack;
+using Nest.Rack.Plans;
+
+namespace Nest.Desk.Pages;
+
+/// <summary>What is cut, how far it is, and the way to the page for the saw.</summary>
+public sealed partial class SawPage
+{
+    private string _title = "";
+    private string _total = "";
+    private string _problem = "";
+    private string _missing = "";
+    private string? _tablet;
+    private JobFolder? _folder;
+    private Plan? _plan;
+    private PlanRecord? _record;
+    private List<(int Number, string Title, string Done, string Time)> _rows = [];
+
+    [Parameter]
+    public string Name { get; set; } = "";
+
+    protected override void OnParametersSet()
+    {
+        _folder = Shop.Job(Name);
+        _plan = _folder is null ? null : Plans.Current(_folder);
+        _title = _plan?.Job.Name ?? Name;
+        if (_plan is not { } plan)
+        {
+            return;
+        }
+
+        var signed = Book.Signed(Name, Fingerprint.Of(plan));
+        _tablet = signed is null ? null : Addresses.Tablet(Name, Fingerprint.Of(plan));
+        var counts = signed is null ? null : Count(signed);
+        var work = Plans.WorkOf(plan);
+        _rows = [.. work.Items.Select(item => (item.Layout, LayoutCard.TitleOf(plan, plan.Layouts.First(one => one.Number == item.Layout)),
+            counts is null ? "" : string.Create(CultureInfo.InvariantCulture, $"{counts.GetValueOrDefault($"l{item.Layout}-done")} of {item.Count}"), PlanView.Duration(item.Minutes)))];
+        _total = PlanView.Duration(work.Items.Sum(item => item.Minutes));
+    }
+
+    private IReadOnlyDictionary<string, int> Count(Plan plan)
+    {
+        try
+        {
+            _record = Book.OnRack(plan);
+            _missing = _record is { State: PlanState.Incomplete } ? Missing(_record) : "";
+            return Book.Take(plan, [], "").Counts;
+        }
+        catch (RackException problem)
+        {
+            _problem = problem.Message;
+            return new Dictionary<string, int>();
+        }
+    }
+
+    private static string Missing(PlanRecord record) => string.Join(", ", record.Parts.Where(part => part.Missing > 0)
+        .Select(part => string.Create(CultureInfo.InvariantCulture, $"{part.Missing} × {part.PartId}")));
+
+    private void Reserve()
+    {
+        try
+        {
+            using var rack = RackStore.Open(Shop.RackFile, new() { Clock = Time });
+            var number = PlanNumber.Format(rack.Reserve(_plan!));
+            InUse.Add(_folder!.Output, string.Create(CultureInfo.InvariantCulture, $"{Time.GetLocalNow():yyyy-MM-dd} reserved as {number} on {rack.Path}"));
+            _problem = "";
+        }
+        catch (RackException refused)
+        {
+            _problem = $"{refused.Message}{(refused.Advice.Length > 0 ? " – " + refused.Advice : "")}.";
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            _problem = fault.Message;
+        }
+
+        OnParametersSet();
+    }
+
+    private static string State(PlanState state) => state switch
+    {
+        PlanState.Reserved => "reserved, nothing cut yet",
+        PlanState.Cutting => "being cut",
+        PlanState.Finished => "all is cut",
+        PlanState.Incomplete => "all is cut, but parts are missing",
+        _ => "known there",
+    };
+}

@@ -1,0 +1,89 @@
+using Deque.AxeCore.Commons;
+using Deque.AxeCore.Playwright;
+using Microsoft.Playwright;
+using Nest.Tests.Desk;
+
+namespace Nest.Browser;
+
+/// <summary>No page has a serious finding of the accessibility checker axe, on a phone, a tablet and a screen, light and dark; none is wider than its window.</summary>
+public sealed class DeskAccessTest(OpenBrowser browser) : IClassFixture<OpenBrowser>
+{
+    private static readonly (int Width, int Height)[] Windows = [(360, 740), (768, 1024), (1440, 900)];
+
+    // With NEST_SAMPLES all six; each width and each look is in the ordinary run.
+    private static readonly (int Width, ColorScheme Look)[] Ordinary = [(360, ColorScheme.Light), (768, ColorScheme.Dark), (1440, ColorScheme.Light)];
+
+    [BrowserFact]
+    public async Task Every_page_may_be_used_by_everybody()
+    {
+        await using var desk = await OpenDesk.SharedAsync(SignedShop.Files);
+        SignedShop.Sign(desk.Folder, onRack: true);
+        var page = await browser.PageAsync(1440, 900);
+        await page.GotoAsync(desk.Server.NewEntry().ToString());
+        var found = await FindingsAsync(page, "entrance");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Open" }).ClickAsync();
+        await page.WaitForURLAsync(desk.Server.Address.ToString());
+        var saw = $"/saw/lamp/{SignedShop.Mark}";
+        foreach (var path in new[]
+        {
+            "/", "/new", "/rack", "/rack/add", "/rack/history", "/devices", "/job/lamp/parts", "/job/lamp/plan", $"/job/lamp/plan/layout/{SignedShop.Plan.Layouts[0].Number}", "/job/lamp/order", "/job/lamp/saw",
+            "/saw", saw, saw + "#view", $"{saw}/miscut/{SignedShop.Plan.Layouts[0].Number}", "/pair",
+        })
+        {
+            await page.GotoAsync(new Uri(desk.Server.Address, path).ToString());
+            if (path.EndsWith("#view", StringComparison.Ordinal))
+            {
+                await page.Locator("#view").ClickAsync();
+            }
+
+            found.AddRange(await FindingsAsync(page, path));
+            await OpenBrowser.PictureAsync(page, "page-" + path.Replace('/', '_'));
+        }
+
+        found.Should().BeEmpty();
+        await page.Context.CloseAsync();
+    }
+
+    private static AxeRunOptions Only(params string[] tags) => new() { RunOnly = new() { Type = "tag", Values = [.. tags] } };
+
+    private static async Task<List<string>> FindingsAsync(IPage page, string name)
+    {
+        var found = new List<string>();
+        // The live connection sets the title anew when it begins.
+        await page.WaitForFunctionAsync("() => document.title.length > 0");
+        foreach (var (width, height) in Windows)
+        {
+            await page.SetViewportSizeAsync(width, height);
+            foreach (var look in new[] { ColorScheme.Light, ColorScheme.Dark }.Where(look => OpenBrowser.Samples is not null || Ordinary.Contains((width, look))))
+            {
+                await page.EmulateMediaAsync(new() { ColorScheme = look });
+                // What depends on neither width nor colours is looked at once a page.
+                var options = (width, look) switch
+                {
+                    (360, ColorScheme.Light) => new AxeRunOptions(),
+                    (_, ColorScheme.Light) => Only("wcag2aa", "wcag22aa"),
+                    _ => Only("cat.color"),
+                };
+                options.ResultTypes = [ResultType.Violations];
+                var result = await page.RunAxe(options);
+                if (result.Violations.Any(one => one.Id == "document-title"))
+                {
+                    // For a moment there is none, when the live connection begins and sets it anew. One that stays away fails here.
+                    await page.WaitForFunctionAsync("() => document.title.length > 0");
+                    result = await page.RunAxe(options);
+                }
+
+                found.AddRange(result.Violations.Where(one => one.Impact is "serious" or "critical")
+                    .Select(one => $"{name}, {width}, {look}: {one.Id}: {string.Join("; ", one.Nodes.Take(3).Select(node => node.Html))}"));
+            }
+
+            if (await page.EvaluateAsync<bool>("() => document.documentElement.scrollWidth > innerWidth + 1"))
+            {
+                found.Add($"{name}, {width}: wider than the window");
+            }
+        }
+
+        await page.EmulateMediaAsync(new() { ColorScheme = ColorScheme.Light });
+        return found;
+    }
+}

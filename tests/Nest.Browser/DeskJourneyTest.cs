@@ -1,0 +1,169 @@
+using Microsoft.Playwright;
+using Nest.Tests.Desk;
+
+namespace Nest.Browser;
+
+/// <summary>A job's life on the pages, and the saw on a phone whose network comes and goes.</summary>
+public sealed class DeskJourneyTest(OpenBrowser browser) : IClassFixture<OpenBrowser>
+{
+    private static readonly string Parts = "Part;Material;Length;Width;Thickness;Qty\nbase plate;6082-T6;120;80;10;2\narm <b>left</b>;6082-T6;300;30;10;4\n";
+
+    [BrowserFact]
+    public async Task From_a_dropped_list_to_the_page_for_the_saw_and_the_rack()
+    {
+        await using var desk = await OpenDesk.SharedAsync();
+        var page = await browser.PageAsync(1440, 900);
+        var faults = Faults(page);
+        await page.GotoAsync(desk.Server.NewEntry().ToString());
+        await page.GetByRole(AriaRole.Button, new() { Name = "Open" }).ClickAsync();
+
+        await page.GetByRole(AriaRole.Link, new() { Name = "New job" }).ClickAsync();
+        await UntilAsync(
+            () => page.Locator("input[type=file]").SetInputFilesAsync(new FilePayload { Name = "lamp.csv", MimeType = "text/csv", Buffer = System.Text.Encoding.UTF8.GetBytes(Parts) }),
+            page.GetByRole(AriaRole.Rowheader, new() { Name = "base plate" }));
+        (await page.GetByText("arm <b>left</b>").CountAsync()).Should().BePositive("a hostile name is text");
+        await OpenBrowser.PictureAsync(page, "desk-new");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Make the job" }).ClickAsync();
+
+        await page.GetByRole(AriaRole.Heading, new() { Name = "lamp" }).WaitForAsync();
+        await page.GetByLabel("Seconds to search at most").FillAsync("3");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Plan it" }).ClickAsync();
+        var sign = page.GetByRole(AriaRole.Button, new() { Name = "Sign and write the files" });
+        await sign.WaitForAsync(new() { Timeout = 60_000 });
+        await OpenBrowser.PictureAsync(page, "desk-plan");
+        await sign.ClickAsync();
+        await page.GetByText("Written to the folder").WaitForAsync(new() { Timeout = 60_000 });
+
+        await page.GetByRole(AriaRole.Link, new() { Name = "Order" }).ClickAsync();
+        await page.GetByRole(AriaRole.Heading, new() { Name = "To send" }).WaitForAsync();
+        await page.GetByRole(AriaRole.Link, new() { Name = "Saw", Exact = true }).ClickAsync();
+        var tablet = page.GetByRole(AriaRole.Link, new() { Name = "Open the page for the saw" });
+        await tablet.WaitForAsync();
+        await UntilAsync(() => page.GetByRole(AriaRole.Button, new() { Name = "Enter it on the rack" }).ClickAsync(), page.GetByText("On the rack as P1"));
+        await OpenBrowser.PictureAsync(page, "desk-saw");
+        File.Exists(Path.Combine(desk.Folder, "lamp", "plan", "data", "plan.json")).Should().BeTrue("the desk writes the files of the command line");
+
+        var saw = await page.RunAndWaitForPopupAsync(() => tablet.ClickAsync());
+        await saw.Locator("#more").ClickAsync();
+        (await saw.Locator("#less").IsEnabledAsync()).Should().BeTrue();
+
+        // The rack: a piece is entered, found by the box that it holds, moved, and the move taken back.
+        await page.GetByRole(AriaRole.Link, new() { Name = "Rack", Exact = true }).ClickAsync();
+        await page.GetByRole(AriaRole.Link, new() { Name = "Enter a piece" }).ClickAsync();
+        await page.GetByLabel("Material").FillAsync("6082-T6");
+        await page.GetByLabel("Size:").FillAsync("300x200x10");
+        await page.GetByLabel("Place").FillAsync("shelf 2");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Enter a piece" }).ClickAsync();
+        await page.GetByText("Paint ").WaitForAsync();
+        await page.GetByRole(AriaRole.Navigation, new() { Name = "Rooms of the shop" }).GetByRole(AriaRole.Link, new() { Name = "Rack" }).ClickAsync();
+        await page.GetByLabel("What can this box be cut from?").FillAsync("280x150x8");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Show" }).ClickAsync();
+        var place = page.GetByLabel("Move the chosen to");
+        await UntilAsync(() => page.GetByRole(AriaRole.Checkbox).First.CheckAsync(), place);
+        await place.FillAsync("shelf 7");
+        await OpenBrowser.PictureAsync(page, "desk-rack");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Move", Exact = true }).ClickAsync();
+        await page.GetByRole(AriaRole.Cell, new() { Name = "shelf 7" }).WaitForAsync();
+        await page.GetByRole(AriaRole.Link, new() { Name = "History" }).ClickAsync();
+        await UntilAsync(() => page.GetByRole(AriaRole.Button, new() { Name = "Take it back" }).First.ClickAsync(), page.GetByText("Taken back: moved"));
+        await OpenBrowser.PictureAsync(page, "desk-history");
+        faults.Should().BeEmpty();
+        await page.Context.CloseAsync();
+    }
+
+    [BrowserFact]
+    public async Task A_phone_is_paired_by_the_code_counts_without_network_and_each_tick_arrives_once()
+    {
+        await using var desk = await OpenDesk.SharedAsync(SignedShop.Files);
+        SignedShop.Sign(desk.Folder, onRack: true);
+        var page = await browser.PageAsync(1440, 900);
+        await page.GotoAsync(desk.Server.NewEntry().ToString());
+        await page.GetByRole(AriaRole.Button, new() { Name = "Open" }).ClickAsync();
+        await page.GetByRole(AriaRole.Link, new() { Name = "Devices" }).ClickAsync();
+        var address = page.Locator(".address");
+        await UntilAsync(() => page.GetByRole(AriaRole.Button, new() { Name = "Show a code" }).ClickAsync(), address);
+        await OpenBrowser.PictureAsync(page, "desk-devices");
+
+        var phone = await browser.PageAsync(390, 844, touch: true);
+        await phone.GotoAsync(await address.InnerTextAsync());
+        await phone.GetByLabel("Name of this device").FillAsync("phone at the saw");
+        await OpenBrowser.PictureAsync(phone, "phone-pair");
+        await phone.GetByRole(AriaRole.Button, new() { Name = "Pair" }).ClickAsync();
+        await phone.GetByRole(AriaRole.Link, new() { Name = "Lamp arm" }).ClickAsync();
+        var other = await phone.Context.NewPageAsync();
+        await other.GotoAsync(phone.Url);
+
+        var step = await phone.EvaluateAsync<string>("() => [...document.querySelectorAll('.step')].find(step => step.dataset.first && step.dataset.count > 3).id");
+        await phone.GotoAsync(phone.Url + "#" + step);
+        await phone.ReloadAsync();
+        await phone.Locator("#more").ClickAsync();
+        await Counted(desk, phone, step, 1);
+
+        await phone.Context.SetOfflineAsync(true);
+        await phone.Locator("#more").ClickAsync();
+        await phone.Locator("#more").ClickAsync();
+        (await phone.Locator("#count").InnerTextAsync()).Should().StartWith("3 /");
+        await phone.GetByText("not sent yet").WaitForAsync();
+        await OpenBrowser.PictureAsync(phone, "phone-offline");
+        await phone.Context.SetOfflineAsync(false);
+        await Counted(desk, phone, step, 3);
+        await phone.GetByText("not sent yet").WaitForAsync(new() { State = WaitForSelectorState.Hidden });
+        // The second device sees it too.
+        await other.WaitForFunctionAsync("step => document.querySelector('#' + step + ' .tally').textContent.startsWith('3 /')", step);
+
+        // The whole bar: booked on the rack, and the marks to write are told.
+        var done = step[..(step.IndexOf('-', StringComparison.Ordinal) + 1)] + "done";
+        await phone.GotoAsync(phone.Url[..phone.Url.IndexOf('#', StringComparison.Ordinal)] + "#" + done);
+        await phone.ReloadAsync();
+        await phone.Locator("#more").ClickAsync();
+        await phone.GetByText("is booked on the rack").WaitForAsync();
+        await OpenBrowser.PictureAsync(phone, "phone-booked");
+
+        await page.ReloadAsync();
+        await UntilAsync(() => page.GetByRole(AriaRole.Button, new() { Name = "Throw out phone at the saw" }).ClickAsync(), page.GetByText("No device is paired."));
+        await phone.GetByText("not let in any more").WaitForAsync();
+        await phone.Context.CloseAsync();
+        await page.Context.CloseAsync();
+    }
+
+    private static async Task Counted(OpenDesk desk, IPage phone, string step, int count)
+    {
+        var address = new Uri(phone.Url).AbsolutePath + "/ticks";
+        await phone.WaitForFunctionAsync("args => fetch(args[0]).then(answer => answer.json()).then(told => told.counts[args[1]] === args[2])", new object[] { address, step, count });
+    }
+
+    /// <summary>What the browser complains about: a breach of the content policy above all.</summary>
+    private static List<string> Faults(IPage page)
+    {
+        var faults = new List<string>();
+        page.Console += (_, message) =>
+        {
+            if (message.Type == "error")
+            {
+                faults.Add(message.Text);
+            }
+        };
+        page.PageError += (_, fault) => faults.Add(fault);
+        return faults;
+    }
+
+    /// <summary>Acts until the page answers: before its live connection stands, a click does nothing.</summary>
+    private static async Task UntilAsync(Func<Task> act, ILocator shown)
+    {
+        for (var tries = 0; tries < 60; tries++)
+        {
+            await act();
+            try
+            {
+                await shown.First.WaitForAsync(new() { Timeout = 1500 });
+                return;
+            }
+            catch (TimeoutException)
+            {
+                // Once more.
+            }
+        }
+
+        throw new TimeoutException("The page did not answer.");
+    }
+}
