@@ -1,4 +1,4 @@
-// All that the pages cannot do without a script: enlarging the picture that the keyboard or the finger is on.
+// All that the pages cannot do without a script.
 "use strict";
 document.addEventListener("keydown", event => {
   const frame = document.activeElement && document.activeElement.closest(".picture");
@@ -22,3 +22,14 @@ function step(frame, by) {
     picture.classList.add("x" + next);
   }
 }
+// A table that is wider than its window is scrolled by the keyboard too.
+function reach() {
+  for (const frame of document.querySelectorAll(".wide")) {
+    if (frame.scrollWidth > frame.clientWidth && frame.tabIndex !== 0) {
+      frame.tabIndex = 0;
+    }
+  }
+}
+new MutationObserver(reach).observe(document.body, { childList: true, subtree: true });
+window.addEventListener("resize", reach);
+reach();
