@@ -153,7 +153,8 @@ internal sealed class JointSolver(
         }
 
         Step(Lowest);
-        if (exact.IsSmall || limits.Threads == 1 || limits.Work is not null)
+        // With a limit in work its large programmes would not end by any count of steps that is left.
+        if (exact.IsSmall || (limits.Threads == 1 && limits.Work is null))
         {
             Step(() => Prove(exact, ProveShare * Left));
         }
