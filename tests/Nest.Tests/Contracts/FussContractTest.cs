@@ -22,6 +22,13 @@ public sealed class FussContractTest : IDisposable
         Schema.Plan.Errors(text).Should().BeEmpty();
     }
 
+    [Fact]
+    public void An_older_version_has_no_fuss()
+    {
+        var old = PlanFile.ToText(Plan).Replace("\"version\": 3", "\"version\": 2", StringComparison.Ordinal);
+        PlanFile.Read(folder.Write("old.json", old)).Findings.Should().ContainSingle().Which.Message.Should().Contain("values that are none of version 2");
+    }
+
     /// <summary>One value changed by hand in a plan that is right; each must be told.</summary>
     [PythonFact]
     public void The_second_checker_agrees_and_tells_of_every_changed_charge()
