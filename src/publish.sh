@@ -10,7 +10,7 @@
 set -euo pipefail
 cd "$(dirname "$0")/.."
 export DOTNET_CLI_TELEMETRY_OPTOUT=1 DOTNET_NOLOGO=1
-[ $# -ge 1 ] || { sed -n '2,10p' "$0"; exit 1; }
+[ $# -ge 1 ] || { sed -n '2,9p' "$0"; exit 1; }
 out=$1
 shift
 [ $# -gt 0 ] || set -- linux-x64 linux-arm64 win-x64 osx-arm64
