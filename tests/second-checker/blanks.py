@@ -47,7 +47,16 @@ def reaches(need, smallest, nominal, stays):
     return need <= smallest or (stays and need == nominal)
 
 
+def certified(job, stock):
+    if "rackMark" in stock:
+        return bool(stock.get("heat"))
+    return any(one.get("givesCertificates") and same(one["name"], stock.get("supplier") or "") for one in job["suppliers"])
+
+
 def ruled_out(job, part, stock):
+    if part.get("certificate") and not certified(job, stock):
+        return True
+
     def named(names):
         means = [stock["id"], stock.get("rackMark", "")]
         if "cutFor" in stock:

@@ -52,8 +52,11 @@ class Checker:
             self.layout(one, facing)
         self.settings(layouts)
         self.demand(layouts)
-        beyond = self.orders(layouts)
-        total = sum(one.count * units(one.raw["cost"]["total"]) for one in layouts) + beyond + units(plan["settings"]) - units(plan["carriedOver"])
+        beyond = self.orders(layouts) + units(plan.get("ordering", 0))
+        self.loading(layouts)
+        self.sizes(layouts, facing)
+        total = (sum(one.count * units(one.raw["cost"]["total"]) for one in layouts) + beyond + units(plan["settings"]) - units(plan["carriedOver"])
+                 + units(plan.get("furtherSizes", 0)))
         self.within("totalCost", plan["totalCost"], {total})
         self.part_costs(layouts, beyond, facing)
         self.bound()
@@ -78,7 +81,8 @@ class Checker:
             facing[piece["part"]] = (low + min(allowed) * one.count, high + max(allowed) * one.count)
         self.within(f"{where}: metal", cost["metal"], {units(one.stock["piecePrice"])})
         self.within(f"{where}: facing", cost["facing"], sums)
-        self.within(f"{where}: saw", cost["saw"], Cuts(one).cost())
+        loads = {0} if one.whole else money.loading(one.saw_raw)
+        self.within(f"{where}: saw", cost["saw"], {load + cuts for load in loads for cuts in Cuts(one).cost()})
         credit = 0
         for at, (offcut, (keep, worth)) in enumerate(zip(raw["offcuts"], money.offcuts(one))):
             self.equal(f"{where}, offcut {at}: keep", offcut["keep"], keep)
@@ -118,6 +122,34 @@ class Checker:
         self.within("settings", self.plan["settings"], total)
         self.within("carriedOver", self.plan["carriedOver"], carried)
 
+    def charge(self, name, allowed):
+        """A charge at the top of the file, which is left out where it is 0."""
+        self.within(name, self.plan.get(name, 0), allowed)
+        if name in self.plan and units(self.plan[name]) == 0:
+            self.differs(name, 0, "left out")
+
+    def loading(self, layouts):
+        sums = {0}
+        for one in layouts:
+            if not one.whole:
+                sums = {total + load * one.count for total in sums for load in money.loading(one.saw_raw)}
+        self.charge("loading", sums)
+
+    def sizes(self, layouts, facing):
+        """Further sizes of a part's blanks, which count to its facing; parts that want one stock or one size."""
+        sizes, stocks = money.sizes_of_blanks(layouts)
+        price = money.further_size(self.job)
+        self.charge("furtherSizes", {units_ * sum(len(own) - 1 for own in sizes.values()) for units_ in price})
+        for part in self.job["parts"]:
+            own, sources = sizes.get(part["id"], set()), stocks.get(part["id"], set())
+            if own:
+                low, high = facing.get(part["id"], (0, 0))
+                facing[part["id"]] = (low + min(price) * (len(own) - 1), high + max(price) * (len(own) - 1))
+            if part.get("oneStock") and len(sources) > 1:
+                self.differs(f"part {part['id']}: stocks", len(sources), 1)
+            if part.get("oneSize") and len(own) > 1:
+                self.differs(f"part {part['id']}: sizes of blanks", len(own), 1)
+
     def demand(self, layouts):
         there = {}
         for one in layouts:
@@ -140,6 +172,7 @@ class Checker:
             if most is not None and used.get(stock["id"], 0) > most:
                 self.differs(f"stock {stock['id']}: pieces", used[stock["id"]], f"at most {most}")
         right = money.orders(self.job, used)
+        self.charge("ordering", money.ordering(self.job, right))
         self.equal("orders: suppliers", sorted(order["supplier"].casefold() for order in self.plan["orders"]), sorted(right))
         if len(right) > self.job.get("mostSuppliers", len(right)):
             self.differs("orders", len(right), "fewer")

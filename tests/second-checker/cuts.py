@@ -1,4 +1,4 @@
-"""'Cost at the saw' and 'Settings' of plan-format.md: the cuts of one layout, their lengths and their stops."""
+"""'Cost at the saw' (without loading) and 'Settings' of plan-format.md: the cuts of one layout, their lengths and their stops."""
 
 from fractions import Fraction
 

@@ -1,4 +1,4 @@
-"""Prices, offcuts, scrap, orders and the cost of parts ('Offcuts and scrap', 'Orders', 'Cost of a part' of plan-format.md)."""
+"""Prices, offcuts, scrap, orders, fuss and the cost of parts ('Offcuts and scrap', 'Loading …', 'Orders', 'Cost of a part' of plan-format.md)."""
 
 from fractions import Fraction
 
@@ -105,8 +105,48 @@ def orders(job, used):
     return result
 
 
+def hours(minutes, rate):
+    """Units that so many minutes at a rate by the hour may cost."""
+    return nearest(fraction(minutes) * fraction(rate) / 60)
+
+
+def loading(saw):
+    """Units that fetching, loading and labelling one piece of stock may cost."""
+    return hours(saw.get("loadMinutes", 0), saw.get("hourlyRate", 0))
+
+
+def ordering(job, orders):
+    """Units that the work with these orders may cost; 'orders' as from orders()."""
+    fuss = job.get("fuss", {})
+    count = sum(len(lines) for lines, *_ in orders.values())
+    return {len(orders) * supplier + count * line
+            for supplier in hours(fuss.get("supplierMinutes", 0), fuss.get("hourlyRate", 0))
+            for line in hours(fuss.get("orderLineMinutes", 0), fuss.get("hourlyRate", 0))}
+
+
+def size_of_blank(stock, area):
+    """Which blanks are of one size: its three measures, whichever way round."""
+    across = area[3] if stock["form"] == "plate" else nm(stock["width"])
+    return stock["form"] == "round-bar", *sorted([area[2], across, nm(stock["thickness"])])
+
+
+def sizes_of_blanks(layouts):
+    """By part the different sizes of its blanks, and the stocks that they come from."""
+    sizes, stocks = {}, {}
+    for one in layouts:
+        for piece, area in zip(one.raw["pieces"], one.pieces):
+            sizes.setdefault(piece["part"], set()).add(size_of_blank(one.stock, area))
+            stocks.setdefault(piece["part"], set()).add(one.stock["id"])
+    return sizes, stocks
+
+
+def further_size(job):
+    """Units that one further size of a part's blanks may cost."""
+    return hours(job.get("fuss", {}).get("furtherSizeMinutes", 0), job["mill"]["hourlyRate"])
+
+
 def part_costs(job, layouts, extra):
-    """By part: pieces, metal, saw. 'extra' is what the orders cost beyond listed prices. A layout has its settings in 'net_settings'."""
+    """By part: pieces, metal, saw. 'extra' is ordering and what the orders cost beyond listed prices. A layout has its settings in 'net_settings'."""
     order = {part["id"]: at for at, part in enumerate(job["parts"])}
     pieces, metal, saw, listed = ([0] * len(order) for _ in range(4))
     for one in layouts:

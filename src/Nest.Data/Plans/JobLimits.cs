@@ -24,6 +24,7 @@ internal static class JobLimits
         Require(
             IsAmount(job.Fuss.HourlyRate) && IsAmount(job.Fuss.OrderLineMinutes) && IsAmount(job.Fuss.SupplierMinutes) && IsAmount(job.Fuss.FurtherSizeMinutes),
             "job.fuss");
+        Require(job.UseFirst?.OlderThanDays is null or >= 0, "job.useFirst");
         for (var i = 0; i < job.Materials.Length; i++)
         {
             var material = job.Materials[i];

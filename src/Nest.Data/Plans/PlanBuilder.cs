@@ -28,6 +28,7 @@ internal sealed class PlanBuilder(string path, PlanDocument document, FindingLis
         Require(
             document.Version > 2 || document.Job.Stocks.All(stock => stock.CutFrom is null),
             "job.stocks", $"have cutFrom, which is no value of version {document.Version}");
+        Require(document.Version > 2 || !HasNewer(document), "file", $"has values that are none of version {document.Version}");
         Require(document.Seconds is >= 0 and <= 1e9, "seconds", "is not a time limit");
         foreach (var (unplaced, at) in document.Unplaced.Select((unplaced, at) => (unplaced, at)))
         {
@@ -74,6 +75,13 @@ internal sealed class PlanBuilder(string path, PlanDocument document, FindingLis
         CheckDerived(plan);
         return findings.Errors == 0 ? plan : null;
     }
+
+    /// <summary>Whether there is fuss, a rule for stock or a kept layout, which came with version 3.</summary>
+    private static bool HasNewer(PlanDocument plan) =>
+        plan.Job.Fuss.IsCounted || plan.Job.UseFirst is not null || plan.Job.Saws.Any(saw => saw.LoadMinutes != 0m)
+        || plan.Job.Parts.Any(part => part.OneStock || part.OneSize || part.Certificate)
+        || plan.Job.Stocks.Any(stock => stock.UseFirst) || plan.Job.Suppliers.Any(supplier => supplier.GivesCertificates)
+        || plan.Layouts.Any(layout => layout.Kept is not null);
 
     /// <summary>Version 1 had no word for "no bound" but zero, and did not tell who found it.</summary>
     private Bound BoundOf(PlanDocument plan)

@@ -30,6 +30,9 @@ public sealed class FussTest
 
     private static Stock Rack(Stock stock) => stock with { RackMark = "B1", Supplier = null, Available = 1 };
 
+    /// <summary>Two bars, one line of one supplier, a further size: 8.00 of loading, 18.00 of ordering, 25.00 of further sizes.</summary>
+    internal static Plan Sample() => Planned(Bars(Rack(Bar("old", 50, 20, 1000, 5)), Bar("new", 50, 25, 400, 9)));
+
     private static Plan Planned(Job job)
     {
         var blanks = BlankSizer.Size(job);
@@ -43,7 +46,7 @@ public sealed class FussTest
     public void Loading_lines_suppliers_and_sizes_are_charged_once_each()
     {
         // Four lugs: the only bar of 50 × 20 on the rack gives three, the fourth comes from a bought bar of 50 × 25: another size.
-        var plan = Planned(Bars(Rack(Bar("old", 50, 20, 1000, 5)), Bar("new", 50, 25, 400, 9)));
+        var plan = Sample();
 
         var fuss = FussCosts.Of(plan.Job, plan.Layouts);
         fuss.Loading.Amount.Should().Be(2 * 4m, "two bars of 6 minutes at 40 an hour");
@@ -78,7 +81,7 @@ public sealed class FussTest
     [Fact]
     public void The_checker_works_it_out_again_and_the_file_keeps_it()
     {
-        var plan = Planned(Bars(Rack(Bar("old", 50, 20, 1000, 5)), Bar("new", 50, 25, 400, 9)));
+        var plan = Sample();
         foreach (var job in new[]
         {
             plan.Job with { Fuss = Some with { OrderLineMinutes = 5 } }, plan.Job with { Fuss = Some with { SupplierMinutes = 21 } },
@@ -110,7 +113,7 @@ public sealed class FussTest
     [Fact]
     public void The_sheets_name_it()
     {
-        var plan = Planned(Bars(Rack(Bar("old", 50, 20, 1000, 5)), Bar("new", 50, 25, 400, 9)));
+        var plan = Sample();
         var steps = Cash.Of(new SheetContext(plan, new OutputOptions())).Steps.ToDictionary(step => step.Label, step => step.Amount, StringComparer.Ordinal);
         steps["fetching, loading and labelling stock"].Should().Be(8m);
         steps["work with order lines and suppliers"].Should().Be(18m);

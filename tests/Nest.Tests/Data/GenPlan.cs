@@ -52,6 +52,9 @@ internal static class GenPlan
             MillFaces = flags.Item3,
             MillSides = flags.Item4,
             Allowances = flags.Item1 ? own : null,
+            OneStock = flags.Item2,
+            OneSize = flags.Item3,
+            Certificate = flags.Item4,
             Note = note,
         });
 
@@ -76,6 +79,9 @@ internal static class GenPlan
             Available = available == 0 ? null : available,
             Supplier = flags.Item1 ? word : null,
             RackMark = flags.Item1 ? null : word,
+            Heat = flags.Item2 ? word : null,
+            Entered = flags.Item3 ? new DateOnly(2026, 1, 1).AddDays(basis * 50) : null,
+            UseFirst = flags.Item2 && !flags.Item1,
             Place = flags.Item2 ? word : null,
             CleanEdges = new(flags.Item1, flags.Item2, flags.Item3, flags.Item1),
             Terms = flags.Item2
@@ -105,6 +111,7 @@ internal static class GenPlan
             ChargePerCut = rates.Item2,
             HandlingMinutes = rates.Item3,
             SettingMinutes = rates.Item1,
+            LoadMinutes = flag ? rates.Item2 : 0,
             CutRates = flag ? [new("steel", rates.Item2)] : [],
             DefaultCutRate = rates.Item3,
             StackHeight = trims.Item2,
@@ -127,8 +134,13 @@ internal static class GenPlan
             Stocks = [.. stocks.Select((stock, i) => stock with { Id = $"stock {i}", CutFor = stock.CutFrom is null ? null : "part 0" })],
             Saws = [.. saws.Select((saw, i) => saw with { Id = $"saw {i}" })],
             AllowanceRules = [new() { Family = flag ? "steel" : null, Holding = flag ? Holding.Chuck : null, MaterialId = flag ? null : "M", Allowances = rest.Item3 }],
-            Suppliers = flag ? [] : [new() { Name = name, MinimumOrder = Money.FromUnits(batch), FreeDeliveryFrom = Money.FromUnits(7), LeadDays = batch }],
+            Suppliers = flag ? [] : [new() { Name = name, MinimumOrder = Money.FromUnits(batch), FreeDeliveryFrom = Money.FromUnits(7), LeadDays = batch, GivesCertificates = fraction > 2 }],
             MostSuppliers = flag ? 2 : null,
+            UseFirst = fraction < 3 ? null : new() { Names = flag ? [name] : [], OlderThanDays = flag ? null : batch },
+            Fuss = fraction % 2 == 0 ? Fuss.None : new()
+            {
+                HourlyRate = rest.Item1, OrderLineMinutes = batch, SupplierMinutes = flag ? 0 : fraction, FurtherSizeMinutes = flag ? fraction : 0.5m,
+            },
             OffcutRules = [new() { Form = flag ? Form.FlatBar : null, MaterialId = flag ? "M" : null, KeepLength = rest.Item2, KeepWidth = rest.Item2, Fraction = 0.55m }],
             Mill = new() { HourlyRate = rest.Item1, RemovalRates = [new("steel", rest.Item1)], DefaultRemovalRate = rest.Item1 },
             LiftLimit = new(rest.Item1),
@@ -251,6 +263,7 @@ internal static class GenPlan
             StockId = stock.Id,
             SawId = job.Saws[choice % job.Saws.Length].Id,
             Count = count,
+            Kept = count % 3 == 0,
             Sheet = new(Length.Zero, Length.Zero, stock.MinLength, stock.MinWidth),
             Trims = new(job.Saws[0].Kerf, Length.Zero, job.Saws[0].Trims.Left, Length.Zero),
             Pieces = pieces,

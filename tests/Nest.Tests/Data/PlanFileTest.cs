@@ -176,6 +176,7 @@ public sealed class PlanFileTest : IDisposable
     [InlineData("\"form\": \"plate\",\n      \"saw\"", "\"form\": \"round-bar\",\n      \"saw\"", "layouts[0].form is not the form")]
     [InlineData("\"density\": 2700", "\"density\": 0", "job.materials[0] is out of range")]
     [InlineData("\"quantity\": 3,", "\"quantity\": 2000000,", "job.parts[0].quantity")]
+    [InlineData("\"mill\": {", "\"useFirst\": { \"names\": [], \"olderThanDays\": -1 }, \"mill\": {", "job.useFirst is out of range")]
     [InlineData("\"layouts\": [", "\"layuots\": [", "layuots")]
     public void A_damaged_plan_is_told(string good, string bad, string says)
     {
