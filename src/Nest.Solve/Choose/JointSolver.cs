@@ -144,6 +144,7 @@ internal sealed class JointSolver(
 
         // With many stocks its rounds are long, and it needs no more than one thread.
         var beside = !exact.IsSmall && limits.Threads > 1 && limits.Work is null && job.Kept.IsEmpty && Left >= LeastBeside && !Done
+            && exact.Fits(limits with { Threads = 1 }, BesideEnd * Left)
             ? Task.Run(() => Prove(exact, BesideEnd * Left, beside: true), CancellationToken.None)
             : null;
         if (beside is not null)

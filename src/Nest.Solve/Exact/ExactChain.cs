@@ -54,6 +54,13 @@ internal sealed class ExactChain
     /// <summary>Whether there are so few stocks that it soon has a plan of its own.</summary>
     public bool IsSmall => _components.Sum(component => component.Stocks.Length) <= 40;
 
+    /// <summary>Whether the tables of all stock can be made often enough to be worth beginning.</summary>
+    public bool Fits(SolveLimits limits, double seconds)
+    {
+        var room = limits.Work is { } units ? WorkShare * units * 1500 : seconds * StepsPerSecond * limits.Threads;
+        return _steps is { } steps && seconds >= 0.01 && LeastPricings * steps <= room;
+    }
+
     /// <summary>Runs the method, or goes on with it.</summary>
     /// <param name="enough">Money units by which a plan may miss the bound and be proven.</param>
     /// <param name="best">Cost of the best plan so far; null: none.</param>
@@ -67,8 +74,7 @@ internal sealed class ExactChain
         Func<IReadOnlyList<Chosen>?>? plan = null)
     {
         double? work = limits.Work is { } units ? WorkShare * units : null;
-        var room = work is { } counted ? counted * 1500 : seconds * StepsPerSecond * limits.Threads;
-        if (_steps is not { } steps || seconds < 0.01 || cancel.IsCancellationRequested || LeastPricings * steps > room)
+        if (!Fits(limits, seconds) || cancel.IsCancellationRequested)
         {
             return null;
         }
