@@ -144,8 +144,8 @@ internal sealed class ComponentSolver
     /// <summary>The exact method on plates: a bound, and often the best plan.</summary>
     private void Prove(double seconds)
     {
-        _ = ExactChain.For(_component).Bound(
-            _limits, seconds, _component.Enough, () => Best is { MissingCount: 0 } best ? best.Cost : null, (plan, _) => Take(plan[0]), Told, _cancel);
+        ExactChain.For(_component).Run(
+            _limits, seconds, _component.Enough, () => Best is { MissingCount: 0 } best ? (best.Cost, [best]) : null, (plan, _) => Take(plan[0]), Told, _cancel);
 
         void Told(long bound)
         {

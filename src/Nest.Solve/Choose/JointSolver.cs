@@ -22,12 +22,14 @@ namespace Nest.Solve.Choose;
 /// (3b) where sizes of a part's blanks cost or are ruled, what the best plan uses of them, and nothing else;
 /// (4) again and again the prices of the best plan: open is only what its suppliers sell, at the price that the next piece would have;
 /// (5) sets of suppliers, where there are few (<see cref="Scenario"/>).
-/// The bound is the highest of three.
+/// Beside these steps, or between them where there are few stocks, the exact method looks for plans and proves (<see cref="JointProof"/>).
+/// The bound is the highest of four.
 /// (a) By sets of suppliers. Every plan buys from some set. For one set, the components' bounds at the lowest prices, plus the deliveries
 /// that nothing waives, are below each plan that buys from just this set. So the least of these sums over all sets is a bound. With more
 /// than four suppliers only the set of all is solved, and no delivery is counted.
 /// (b) <see cref="JointBound"/>. It runs first without the values of column generation, but with what plates hold: so there is a bound early.
 /// (c) Where every layout is known, the bound of the choosing model over the layouts' lower costs.
+/// (d) The exact method's.
 /// </remarks>
 internal sealed class JointSolver(
     Job job, ImmutableArray<Blank> blanks, ImmutableArray<Component> components, SolveLimits limits, CancellationToken cancel)
@@ -69,12 +71,12 @@ internal sealed class JointSolver(
     private readonly bool[] _exact = new bool[components.Length];
     private readonly ImmutableArray<Component> _lowest = Components.Of(Scenario.AllAtLowest(job), blanks);
     private readonly JointBound.Share?[] _shares = new JointBound.Share?[components.Length];
-    private ScenarioSolver _scenarios = new(job, blanks, limits with { Proves = false }, cancel);
+    private readonly ScenarioSolver _scenarios = new(job, blanks, limits with { Proves = false }, cancel);
     private int _threads = limits.Threads;
     private readonly Lock _gate = new();
-    private readonly List<ImmutableArray<ImmutableArray<Column>>> _found = [];
     private readonly Money _saved = RestOfJob.MostSaved(job);
     private RelaxedPlans? _relaxed;
+    private JointProof? _proof;
     private Action<JointPlan, Bound>? _progress;
     private int _chosenFrom = -1;
 
@@ -135,40 +137,33 @@ internal sealed class JointSolver(
             Raise(AllColumnsBound(4.0));
         }
 
-        var exact = ExactChain.For(job, components);
-        if (exact.IsSmall)
+        _proof = new(job, components, limits, cancel) { Best = Whole, Take = Found, Raise = Proven };
+        if (_proof.IsSmall)
         {
             // With many stocks to price the bound of whole pieces is there sooner, and a plan with it.
-            Step(() => Prove(exact, FirstProveShare * Left));
+            Step(() => Prove(FirstProveShare * Left));
         }
 
-        // With many stocks its rounds are long, and it needs no more than one thread.
-        var beside = !exact.IsSmall && limits.Threads > 1 && limits.Work is null && job.Kept.IsEmpty && Left >= LeastBeside && !Done
-            && exact.Fits(limits with { Threads = 1 }, BesideEnd * Left)
-            ? Task.Run(() => Prove(exact, BesideEnd * Left, beside: true), CancellationToken.None)
-            : null;
-        if (beside is not null)
+        // With many stocks its rounds are long, and it needs no more than one thread. With a limit in work these would not end by any count of
+        // steps that is left.
+        if (!_proof.IsSmall && limits.Threads > 1 && limits.Work is null && Left >= LeastBeside && !Done && _proof.RunBeside(BesideEnd * Left))
         {
             _threads--;
-            _scenarios = new(job, blanks, limits with { Proves = false, Threads = _threads }, cancel);
         }
 
         Step(Lowest);
-        // With a limit in work its large programmes would not end by any count of steps that is left.
-        if (exact.IsSmall || (limits.Threads == 1 && limits.Work is null))
+        if (_proof.IsSmall || (limits.Threads == 1 && limits.Work is null))
         {
-            Step(() => Prove(exact, ProveShare * Left));
+            Step(() => Prove(ProveShare * Left));
         }
 
         Step(Rules);
         Step(Narrow);
         Step(Refine);
         Step(Sets);
-        if (beside is not null)
-        {
-            Step(() => beside.Wait(TimeSpan.FromSeconds(Math.Max(0.01, Left))));
-        }
-
+        Step(() => _proof.Wait(Left));
+        _proof.End();
+        TakeIn();
         if (!Done)
         {
             Choose(8.0);
@@ -202,78 +197,42 @@ internal sealed class JointSolver(
         }
     }
 
-    /// <summary>The exact method over all components with the exact terms.</summary>
-    /// <param name="beside">Whether the other steps go on meanwhile: what it finds is taken in by the next of them.</param>
-    private void Prove(ExactChain exact, double seconds, bool beside = false)
+    /// <summary>The exact method as a step.</summary>
+    private void Prove(double seconds)
     {
-        if (!job.Kept.IsEmpty)
+        if (_proof!.Run(seconds))
         {
-            // Its programmes don't know what layouts that stay have on order.
-            return;
-        }
-
-        _ = exact.Bound(
-            beside ? limits with { Threads = 1 } : limits, seconds, Money.UnitsPerCurrency / 100, () => Upper(), Take, Told, cancel, Plan);
-        if (!beside)
-        {
+            TakeIn();
             Choose(1.0, onlyNew: true);
-        }
-
-        IReadOnlyList<Chosen>? Plan()
-        {
-            lock (_gate)
-            {
-                return Best is { Cost: not null, Missing: 0 } ? [.. Best.Parts.Select(part => part!)] : null;
-            }
-        }
-
-        long? Upper()
-        {
-            lock (_gate)
-            {
-                return Best is { Cost: { } cost, Missing: 0 } ? cost.Units : null;
-            }
-        }
-
-        void Told(long bound)
-        {
-            Raise(Bound.Of(Money.FromUnits(bound), Methods.LoadsWithinGap));
-            Report();
-        }
-
-        void Take(ImmutableArray<ImmutableArray<(Column Column, int Count)>> plan, ImmutableArray<(StockFrame Frame, int Count)> extras)
-        {
-            lock (_gate)
-            {
-                _found.Add([.. plan.Select(part => part.Select(entry => entry.Column).ToImmutableArray())]);
-            }
-
-            if (!beside)
-            {
-                TakeIn();
-            }
-
-            Offer([.. plan.Select((columns, c) => TakeOut(c, columns))], extras);
-            Report();
         }
     }
 
-    /// <summary>Takes in the layouts that were found beside.</summary>
-    private void TakeIn()
+    private (long Cost, IReadOnlyList<Chosen> Parts)? Whole()
     {
-        List<ImmutableArray<ImmutableArray<Column>>> found;
         lock (_gate)
         {
-            found = [.. _found];
-            _found.Clear();
+            return Best is { Cost: { } cost, Missing: 0 } ? (cost.Units, [.. Best.Parts.Select(part => part!)]) : null;
         }
+    }
 
-        foreach (var plan in found)
+    private void Found(ImmutableArray<ImmutableArray<(Column Column, int Count)>> plan, ImmutableArray<(StockFrame Frame, int Count)> extras)
+    {
+        Offer([.. plan.Select((columns, c) => TakeOut(c, columns))], extras);
+        Report();
+    }
+
+    private void Proven(Bound bound)
+    {
+        Raise(bound);
+        Report();
+    }
+
+    /// <summary>Takes in the layouts that the exact method has found.</summary>
+    private void TakeIn()
+    {
+        foreach (var (c, column) in _proof!.NewColumns())
         {
-            for (var c = 0; c < components.Length; c++)
-            {
-                AddAll(c, plan[c]);
-            }
+            AddAll(c, [column]);
         }
     }
 
@@ -510,7 +469,7 @@ internal sealed class JointSolver(
     private (Bound Bound, bool Possible) Solve(Scenario scenario, double seconds)
     {
         var forAll = scenario.Lowest && scenario.Suppliers.SetEquals(Everybody().Suppliers);
-        var answers = _scenarios.Solve(scenario, seconds, Early, (c, answer) =>
+        var answers = _scenarios.Solve(scenario, seconds, _threads, Early, (c, answer) =>
         {
             AddAll(c, answer.Columns);
             AddAll(c, answer.Best?.Columns.Select(entry => entry.Column) ?? []);

@@ -24,7 +24,7 @@ internal sealed class ScenarioSolver(Job job, ImmutableArray<Blank> blanks, Solv
     /// <param name="early">Called while the search goes on, by one thread at a time: the best plan of each component so far (null: none
     /// yet) and the sum of their bounds. Not with a limit in work, as it would depend on who is first.</param>
     /// <param name="taken">Called with each component that was solved anew, in their order.</param>
-    public ImmutableArray<Solved> Solve(Scenario scenario, double seconds, Action<Chosen?[], Bound> early, Action<int, Solved> taken)
+    public ImmutableArray<Solved> Solve(Scenario scenario, double seconds, int threads, Action<Chosen?[], Bound> early, Action<int, Solved> taken)
     {
         var own = Components.Of(scenario.Apply(job), blanks);
         var keys = own.Select((component, c) => KeyOf(component, c, scenario)).ToArray();
@@ -33,7 +33,7 @@ internal sealed class ScenarioSolver(Job job, ImmutableArray<Blank> blanks, Solv
         var now = keys.Select(key => _solved.GetValueOrDefault(key)?.Best).ToArray();
         var bounds = keys.Select(key => _solved.GetValueOrDefault(key)?.Bound ?? Bound.None).ToArray();
         var gate = new Lock();
-        ComponentQueue.Run([.. open.Select(c => ComponentQueue.Weight(own[c]))], seconds, limits.Threads, (at, share) =>
+        ComponentQueue.Run([.. open.Select(c => ComponentQueue.Weight(own[c]))], seconds, threads, (at, share) =>
         {
             if (!IsServed(own[open[at]]))
             {

@@ -16,6 +16,7 @@ internal sealed class CountMaster(ExactJob job, IReadOnlyList<PartProof> parts, 
 {
     private readonly List<int[]> _closed = [];
     private readonly int[] _most = [.. job.Sources.Select(ExactJob.MostOf)];
+    private double _tightenedAt = double.PositiveInfinity;
 
     /// <summary>Takes a choice of counts out.</summary>
     public void Close(int[] counts) => _closed.Add(counts);
@@ -23,19 +24,19 @@ internal sealed class CountMaster(ExactJob job, IReadOnlyList<PartProof> parts, 
     /// <summary>Statements that the programme holds.</summary>
     public int Rows => parts.Sum(part => part.Values.Cuts.Count + part.Closed.Count);
 
-    /// <summary>Whether <see cref="Tighten"/> has left counts out: the answers hold for plans below the cost that it was given.</summary>
-    public bool IsTightened { get; private set; }
+    /// <summary>The answers hold for plans below this cost, in grains: counts that only dearer plans have were left out.</summary>
+    public double HoldsBelow => parts.Select(part => part.Values.HoldsBelow).Append(_tightenedAt).Min();
 
     /// <param name="Counts">The best counts, by source; null: none is left.</param>
     /// <param name="Bound">In grains; no plan with counts that are not closed costs less.</param>
     internal readonly record struct Answer(int[]? Counts, double Bound, bool Closed);
 
     /// <param name="gap">Share of the cost by which the answer may miss the least.</param>
-    public Answer Solve(double seconds, long? nodes, double gap = 0)
+    public Answer Solve(ProgramLimits limits, double gap = 0)
     {
         using var program = new MixedProgram();
         var counts = Build(program.Solver);
-        var answer = program.Minimize(seconds, nodes, gap);
+        var answer = program.Minimize(limits, gap);
         if (!answer.Found)
         {
             return new(null, answer.Closed ? double.PositiveInfinity : double.NegativeInfinity, answer.Closed);
@@ -73,7 +74,7 @@ internal sealed class CountMaster(ExactJob job, IReadOnlyList<PartProof> parts, 
                 var most = (int)Math.Floor(objective.Value() + 1e-3);
                 if (most < _most[s])
                 {
-                    IsTightened = true;
+                    _tightenedAt = upper;
                     _most[s] = Math.Max(0, most);
                     counts[s].SetUb(_most[s]);
                 }

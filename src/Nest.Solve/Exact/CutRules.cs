@@ -60,7 +60,7 @@ internal sealed class CutRules
 
     /// <summary>Which of the staying edges of a rectangle its two parts touch: one of them the edge across the cut; with dust behind it neither.</summary>
     /// <param name="across">1 for a crosscut, 2 for a rip.</param>
-    public static ReadOnlySpan<(int One, int Other)> Touching(int raw, int across) => (raw, across) switch
+    public static (int One, int Other)[] Touching(int raw, int across) => (raw, across) switch
     {
         (0, _) => Touch0, (1, 2) => Touch1, (2, 1) => Touch2, (1, 1) => Touch1At1, (2, 2) => Touch2At2, (3, 1) => Touch3At1, _ => Touch3At2,
     };
@@ -122,7 +122,7 @@ internal sealed class CutRules
             {
                 if ((AtX[x] || AtX[rest]) && MayHold(rest, h))
                 {
-                    foreach (var (one, other) in Touching(raw, 1).ToArray())
+                    foreach (var (one, other) in Touching(raw, 1))
                     {
                         yield return (new(rest, h, one), new(x, h, other), crosscut);
                     }
@@ -141,7 +141,7 @@ internal sealed class CutRules
             {
                 if ((everyRip || AtY[y] || AtY[rest]) && MayHold(w, rest))
                 {
-                    foreach (var (one, other) in Touching(raw, 2).ToArray())
+                    foreach (var (one, other) in Touching(raw, 2))
                     {
                         yield return (new(w, rest, one), new(w, y, other), rip);
                     }

@@ -10,7 +10,7 @@ namespace Nest.Solve.Exact;
 internal sealed class ExactChain
 {
     /// <summary>Cells of the largest table: a plate of 3 000 × 1 500 on a grid of one millimetre.</summary>
-    public const double MostCells = 4_600_000;
+    private const double MostCells = 4_600_000;
 
     /// <summary>Table steps in a second on one core, for what fits into a limit.</summary>
     private const double StepsPerSecond = 1.5e9;
@@ -57,26 +57,23 @@ internal sealed class ExactChain
     /// <summary>Whether the tables of all stock can be made often enough to be worth beginning.</summary>
     public bool Fits(SolveLimits limits, double seconds)
     {
-        var room = limits.Work is { } units ? WorkShare * units * 1500 : seconds * StepsPerSecond * limits.Threads;
+        var room = limits.Work is { } units ? WorkShare * units * ExactMeter.StepsPerUnit : seconds * StepsPerSecond * limits.Threads;
         return _steps is { } steps && seconds >= 0.01 && LeastPricings * steps <= room;
     }
 
-    /// <summary>Runs the method, or goes on with it.</summary>
+    /// <summary>Runs the method, or goes on with it; where it does not fit, nothing is done.</summary>
     /// <param name="enough">Money units by which a plan may miss the bound and be proven.</param>
-    /// <param name="best">Cost of the best plan so far; null: none.</param>
+    /// <param name="best">Cost of the best plan so far and its layouts by component, whose counts of stock are looked at too; null: none.</param>
     /// <param name="take">Takes a plan: layouts per component, and pieces bought whole for the rack.</param>
-    /// <param name="plan">The best plan so far, by component: its counts of stock are looked at too.</param>
-    /// <param name="told">Told each higher bound.</param>
-    /// <returns>No plan costs less, in money units; null: the method does not fit, or has found no bound.</returns>
-    public long? Bound(
-        SolveLimits limits, double seconds, long enough, Func<long?> best,
-        Action<ImmutableArray<ImmutableArray<(Column Column, int Count)>>, ImmutableArray<(StockFrame Frame, int Count)>> take, Action<long> told, CancellationToken cancel,
-        Func<IReadOnlyList<Chosen>?>? plan = null)
+    /// <param name="told">Told each higher bound: no plan costs less, in money units.</param>
+    public void Run(
+        SolveLimits limits, double seconds, long enough, Func<(long Cost, IReadOnlyList<Chosen> Parts)?> best,
+        Action<ImmutableArray<ImmutableArray<(Column Column, int Count)>>, ImmutableArray<(StockFrame Frame, int Count)>> take, Action<long> told, CancellationToken cancel)
     {
         double? work = limits.Work is { } units ? WorkShare * units : null;
         if (!Fits(limits, seconds) || cancel.IsCancellationRequested)
         {
-            return null;
+            return;
         }
 
         var job = _exact ??= new ExactJob(_job, _components, _tied, MostCells);
@@ -96,12 +93,11 @@ internal sealed class ExactChain
         };
         search.Upper = Math.Min(search.Upper, Upper());
         search.BestElsewhere = Upper;
-        search.CountsElsewhere = () => plan?.Invoke() is not { } parts ? null : [.. job.Sources.Select(source =>
+        search.CountsElsewhere = () => best()?.Parts is not { } parts ? null : [.. job.Sources.Select(source =>
             parts[source.ComponentIndex].Columns.Where(entry => entry.Column.Stock == source.StockIndex).Sum(entry => entry.Count))];
         search.Run(new(seconds, work, cancel));
-        return double.IsFinite(search.Bound) ? Grain.UnitsDown(search.Bound) : null;
 
-        double Upper() => best() is { } cost ? cost * (double)Grain.PerUnit : double.PositiveInfinity;
+        double Upper() => best() is { } plan ? plan.Cost * (double)Grain.PerUnit : double.PositiveInfinity;
     }
 
     private static bool HasPlates(Component component) => component.Stocks.Any(frame => !frame.IsBar && !frame.IsFree && frame.Stock.CutFor is null);

@@ -13,6 +13,7 @@ internal sealed class ExactJob
     {
         Job = job;
         Components = components;
+        MostCells = mostCells;
         IsTied = tied;
         Kinds = [.. components.Select(component => new BlankKinds(component))];
         var first = new int[components.Length];
@@ -42,6 +43,15 @@ internal sealed class ExactJob
     public ImmutableArray<Component> Components { get; }
 
     public bool IsTied { get; }
+
+    /// <summary>Cells of the largest table.</summary>
+    public double MostCells { get; }
+
+    /// <summary>So many loads the demand allows: with few of them all may be listed at once.</summary>
+    public double LoadsByDemand => Demand.Aggregate(1.0, (product, demand) => product * (demand + 1));
+
+    /// <inheritdoc cref="LoadsByDemand"/>
+    public bool HasFewLoads => LoadsByDemand <= 1000;
 
     public ImmutableArray<BlankKinds> Kinds { get; }
 

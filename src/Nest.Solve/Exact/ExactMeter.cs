@@ -6,7 +6,7 @@ namespace Nest.Solve.Exact;
 internal sealed class ExactMeter
 {
     /// <summary>Table steps in a unit of work, which is about a microsecond.</summary>
-    private const double StepsPerUnit = 1500;
+    public const double StepsPerUnit = 1500;
 
     private readonly Stopwatch _clock = Stopwatch.StartNew();
     private readonly double _seconds;
@@ -31,8 +31,8 @@ internal sealed class ExactMeter
     /// <summary>Seconds left; all the time there is where steps are counted.</summary>
     public double SecondsLeft => _work is null ? _seconds - _clock.Elapsed.TotalSeconds : double.MaxValue;
 
-    /// <summary>Nodes that one programme may have where steps are counted.</summary>
-    public long? Nodes(long usual) => IsCounted ? usual : null;
+    /// <summary>What one programme may take: so many seconds at most, or so many nodes where steps are counted.</summary>
+    public ProgramLimits Limits(double seconds, long nodes) => new(Math.Min(SecondsLeft, seconds), IsCounted ? nodes : null, _cancel);
 
     /// <summary>A meter of its own for a share of what is left; <see cref="Take"/> counts what it used.</summary>
     public ExactMeter Part(double share) => new(Math.Max(0.01, share * (_seconds - _clock.Elapsed.TotalSeconds)), _work is { } work ? Math.Max(1, share * (work - _done)) : null, _cancel);
@@ -42,3 +42,8 @@ internal sealed class ExactMeter
 
     public void Add(double steps) => _done += steps / StepsPerUnit;
 }
+
+/// <summary>What a <see cref="MixedProgram"/> may take.</summary>
+/// <param name="Seconds">Where no nodes are given.</param>
+/// <param name="Nodes">With a limit in work: the clock decides nothing.</param>
+internal readonly record struct ProgramLimits(double Seconds, long? Nodes, CancellationToken Cancel);

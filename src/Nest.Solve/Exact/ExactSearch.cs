@@ -34,9 +34,6 @@ internal sealed class ExactSearch
     /// <summary>By which the choice of counts of several components may miss the least: to prove the last of it takes longest.</summary>
     private const double RoughGap = 0.003;
 
-    /// <summary>With no more loads than this by demand all may be listed at once: the gap need not grow.</summary>
-    private const double FewLoads = 1000;
-
     /// <summary>Table steps that listing every load of a stock may take: a second on one core.</summary>
     private const double FewSteps = 2e9;
 
@@ -59,12 +56,11 @@ internal sealed class ExactSearch
     internal delegate double Offer(ImmutableArray<(Load Load, int Count)> plan, ImmutableArray<(StockFrame Frame, int Count)> extras);
 
     /// <param name="enough">By how much a plan may miss its bound and still be proven, in grains.</param>
-    /// <param name="mostCells">Largest table of a plate.</param>
-    public ExactSearch(ExactJob job, int threads, double enough, Offer offer, double mostCells = ExactChain.MostCells)
+    public ExactSearch(ExactJob job, int threads, double enough, Offer offer)
     {
         (_job, _enough, _offer) = (job, enough, offer);
         _parts = [.. Enumerable.Range(0, job.Components.Length).Select(c =>
-            new PartProof(job, c, threads, enough / job.Components.Length, mostCells, Note, () => IsProven))];
+            new PartProof(job, c, threads, enough / job.Components.Length, Note, () => IsProven, DropsStock ? Choose : null))];
         _counts = new(job, _parts);
     }
 
@@ -78,7 +74,7 @@ internal sealed class ExactSearch
         set
         {
             _upper = value;
-            if (_parts.Length == 1 && !_job.IsTied)
+            if (DropsStock)
             {
                 _parts[0].Values.Upper = value;
             }
@@ -101,6 +97,9 @@ internal sealed class ExactSearch
 
     /// <summary>What was done, for traces and the bench.</summary>
     public List<string> Log { get; } = [];
+
+    /// <summary>A plan's cost tells which stock no cheaper plan uses, where there is one component and nothing but prices.</summary>
+    private bool DropsStock => _job is { IsTied: false, Components.Length: 1 };
 
     private bool IsOver => _meter.IsOver || IsProven;
 
@@ -143,15 +142,14 @@ internal sealed class ExactSearch
         {
             // What a component leaves of its share is for the next ones.
             var part = _parts[c];
-            var weight = 1 + part.Job.Sources.Sum(source => Math.Min(source.Steps, 1e8));
-            var rest = _parts.Skip(c).Sum(other => 1 + other.Job.Sources.Sum(source => Math.Min(source.Steps, 1e8)));
-            var share = whole.Part(_parts.Length == 1 ? 1 : PartShare * weight / rest);
-            all &= part.Values.Generate(null, share) is not null;
-            whole.Take(share);
+            var share = PartShare * part.Weight / _parts.Skip(c).Sum(other => other.Weight);
+            var values = whole.Part(_parts.Length == 1 ? 1 : share);
+            all &= part.Values.Generate(null, values) is not null;
+            whole.Take(values);
             if (_parts.Length > 1)
             {
-                var alone = whole.Part(PartShare * weight / rest);
-                part.Warm(WarmRounds, alone, _meter.Nodes(CountNodes));
+                var alone = whole.Part(share);
+                part.Warm(WarmRounds, CountNodes, alone);
                 whole.Take(alone);
             }
         }
@@ -180,9 +178,9 @@ internal sealed class ExactSearch
             Note("tightened");
         }
 
-        var answer = _counts.Solve(Math.Min(_meter.SecondsLeft, MostCountSeconds), _meter.Nodes(CountNodes), _parts.Length > 1 ? RoughGap : 0);
+        var answer = _counts.Solve(_meter.Limits(MostCountSeconds, CountNodes), _parts.Length > 1 ? RoughGap : 0);
         _meter.Add(3e6 + (2e5 * _counts.Rows));
-        Raise(Math.Min(Math.Min(answer.Bound, _closed), _counts.IsTightened || _parts.Any(part => part.Values.Dropped.Contains(true)) ? Upper : double.PositiveInfinity));
+        Raise(Math.Min(Math.Min(answer.Bound, _closed), _counts.HoldsBelow));
         if (answer.Counts is not { } counts || IsOver)
         {
             Note($"counts: bound {answer.Bound / Grain.PerCurrency:0.000}, none left");
@@ -233,7 +231,7 @@ internal sealed class ExactSearch
     /// <summary>Where the demand allows few loads: all of them at their least cost, and the best plan that they make.</summary>
     private bool Few()
     {
-        if (!ListsAll || _job.Demand.Aggregate(1.0, (product, demand) => product * (demand + 1)) > FewLoads)
+        if (!ListsAll || !_job.HasFewLoads)
         {
             return false;
         }
@@ -250,7 +248,7 @@ internal sealed class ExactSearch
         }
 
         _meter.Add(FewSteps * 0.2 * _job.Sources.Length);
-        var answer = LoadMaster.Solve(_job, loads, null, double.MaxValue, exactly: true, Math.Min(_meter.SecondsLeft, 10), _meter.Nodes(LoadNodes));
+        var answer = LoadMaster.Solve(_job, loads, null, exactly: true, _meter.Limits(10, LoadNodes));
         Note($"all {loads.Count} loads: {answer.Cost / Grain.PerCurrency:0.000}, bound {answer.Bound / Grain.PerCurrency:0.000}");
         Take([.. answer.Plan.Select(entry => (_job.Sources[entry.Load.Stock].WithTree(entry.Load), entry.Count))], answer.Extras);
         Raise(answer.Bound);
@@ -286,7 +284,7 @@ internal sealed class ExactSearch
         }
 
         _chosenFrom = _loads.Count;
-        var answer = LoadMaster.Solve(_job, _loads, null, double.MaxValue, exactly: false, Math.Min(2, 0.15 * _meter.SecondsLeft), _meter.Nodes(500));
+        var answer = LoadMaster.Solve(_job, _loads, null, exactly: false, _meter.Limits(Math.Min(2, 0.15 * _meter.SecondsLeft), 500));
         _meter.Add(1e7);
         Note($"plan of {_loads.Count} loads: {answer.Cost / Grain.PerCurrency:0.000}");
         Take(answer.Plan, answer.Extras);
@@ -327,7 +325,7 @@ internal sealed class ExactSearch
                 loads.AddRange(some.Select(part.InJob));
             }
 
-            var answer = LoadMaster.Solve(_job, loads, counts, double.MaxValue, exactly: true, Math.Min(_meter.SecondsLeft, 30), _meter.Nodes(LoadNodes));
+            var answer = LoadMaster.Solve(_job, loads, counts, exactly: true, _meter.Limits(30, LoadNodes));
             _meter.Add(3e6 + (2e4 * loads.Count));
             Note($"{loads.Count} loads at {_job.TextOf(counts)} from {least / Grain.PerCurrency:0.000} to {Upper / Grain.PerCurrency:0.000}: {answer.Cost / Grain.PerCurrency:0.000}, bound {answer.Bound / Grain.PerCurrency:0.000}");
             reached = Math.Max(reached, Math.Min(answer.Bound, Upper));

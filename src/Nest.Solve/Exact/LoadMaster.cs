@@ -13,7 +13,7 @@ namespace Nest.Solve.Exact;
 internal static class LoadMaster
 {
     /// <param name="Plan">Loads with their counts; empty: none was found.</param>
-    /// <param name="Bound">No plan of these loads costs less, in grains; infinite when there is none below the limit.</param>
+    /// <param name="Bound">No plan of these loads costs less, in grains; infinite when there is none.</param>
     /// <param name="Cost">Of the plan, in grains, terms included.</param>
     internal sealed record Answer(
         ImmutableArray<(Load Load, int Count)> Plan, ImmutableArray<(Choose.StockFrame Frame, int Count)> Extras, double Cost, double Bound, bool Closed);
@@ -34,14 +34,13 @@ internal static class LoadMaster
             objective.SetCoefficient(whole[source.Number], objective.GetCoefficient(whole[source.Number]) - (source.Price / Grain.PerCurrency));
         }
 
-        return program.Minimize(10, 10_000).Bound * Grain.PerCurrency;
+        return program.Minimize(new(10, 10_000, default)).Bound * Grain.PerCurrency;
     }
 
     /// <param name="counts">By source; null: free. Single pieces are always free.</param>
-    /// <param name="limit">Plans that cost more are not looked for, in grains.</param>
     /// <param name="exactly">Exactly the demand; else at least (for a heuristic plan: the surplus is taken out later).</param>
     public static Answer Solve(
-        ExactJob job, IReadOnlyList<Load> loads, int[]? counts, double limit, bool exactly, double seconds, long? nodes)
+        ExactJob job, IReadOnlyList<Load> loads, int[]? counts, bool exactly, ProgramLimits limits)
     {
         using var program = new MixedProgram();
         var solver = program.Solver;
@@ -89,11 +88,10 @@ internal static class LoadMaster
         }
 
         Groups(job, solver, loads, use, exactly);
-        var answer = program.Minimize(seconds, nodes);
-        if (!answer.Found || answer.Cost * Grain.PerCurrency > limit + 1)
+        var answer = program.Minimize(limits);
+        if (!answer.Found)
         {
-            var none = answer.Found ? answer.Bound * Grain.PerCurrency : answer.Closed ? double.PositiveInfinity : double.NegativeInfinity;
-            return new([], [], double.PositiveInfinity, none, answer.Closed);
+            return new([], [], double.PositiveInfinity, answer.Bound, answer.Closed);
         }
 
         var plan = Enumerable.Range(0, use.Length).Select(p => (loads[p], (int)Math.Round(use[p].SolutionValue()))).Where(entry => entry.Item2 > 0).ToImmutableArray();

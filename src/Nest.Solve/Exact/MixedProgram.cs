@@ -22,20 +22,21 @@ internal sealed class MixedProgram : IDisposable
     internal readonly record struct Answer(bool Found, bool Closed, double Cost, double Bound);
 
     /// <param name="gap">Share of the cost by which the bound may stay below it.</param>
-    public Answer Minimize(double seconds, long? nodes, double gap = 0)
+    public Answer Minimize(ProgramLimits limits, double gap = 0)
     {
         var parameters = string.Create(CultureInfo.InvariantCulture, $"randomization/randomseedshift = 1\nlimits/gap = {gap}\n");
-        if (nodes is { } most)
+        if (limits.Nodes is { } most)
         {
             parameters += string.Create(CultureInfo.InvariantCulture, $"limits/nodes = {most}\n");
         }
         else
         {
-            Solver.SetTimeLimit((long)Math.Clamp(seconds * 1000, 20, 1_000_000_000));
+            Solver.SetTimeLimit((long)Math.Clamp(limits.Seconds * 1000, 20, 1_000_000_000));
         }
 
         Solver.SetSolverSpecificParametersAsString(parameters);
         Solver.Objective().SetMinimization();
+        using var registration = limits.Cancel.Register(() => Solver.InterruptSolve());
         var status = Solver.Solve();
         var none = status is not (Solver.ResultStatus.OPTIMAL or Solver.ResultStatus.FEASIBLE);
         if (none)

@@ -18,9 +18,6 @@ internal sealed class PartProof
     private const int MostLoadsInProgramme = 20_000;
     private const long MostLabels = 30_000_000;
 
-    /// <summary>With no more loads than this by demand the first gap may be wide.</summary>
-    private const double FewLoads = 1000;
-
     private readonly Dictionary<string, ValueCut> _settled = new(StringComparer.Ordinal);
     private readonly Dictionary<string, Closing> _closed = new(StringComparer.Ordinal);
     private readonly double _enough;
@@ -28,17 +25,18 @@ internal sealed class PartProof
 
     /// <param name="job">The whole job; <paramref name="component"/> is the index in it.</param>
     /// <param name="enough">What a closed cost may miss, in grains.</param>
-    public PartProof(ExactJob job, int component, int threads, double enough, double mostCells, Action<string> note, Func<bool> ends)
+    /// <param name="between">Called when the loads known may make a better plan.</param>
+    public PartProof(ExactJob job, int component, int threads, double enough, Action<string> note, Func<bool> ends, Action? between)
     {
         _enough = enough;
-        Job = new(job.Job, [job.Components[component]], tied: false, mostCells);
+        Job = new(job.Job, [job.Components[component]], tied: false, job.MostCells);
         First = job.Sources.FirstOrDefault(source => source.ComponentIndex == component)?.Number ?? 0;
         foreach (var source in Job.Sources)
         {
             source.Price = job.Sources[First + source.Number].Price;
         }
 
-        Values = new(Job, threads) { Note = note, Ends = ends };
+        Values = new(Job, threads) { Note = note, Ends = ends, Between = between };
         Note = note;
     }
 
@@ -49,6 +47,9 @@ internal sealed class PartProof
     public int First { get; }
 
     public ValueGeneration Values { get; }
+
+    /// <summary>Its share of the work, beside other parts.</summary>
+    public double Weight => 1 + Job.Sources.Sum(source => Math.Min(source.Steps, ValueGeneration.Costly));
 
     /// <summary>Counts whose least cost is known, or at least a bound on it beyond the statements.</summary>
     public IReadOnlyCollection<Closing> Closed => _closed.Values;
@@ -96,12 +97,12 @@ internal sealed class PartProof
     }
 
     /// <summary>Values for this part alone: counts that are best by its own programme, each line at its own terms, are settled, some of them.</summary>
-    public void Warm(int rounds, ExactMeter meter, long? nodes)
+    public void Warm(int rounds, long nodes, ExactMeter meter)
     {
         var master = new CountMaster(Job, [this], linesOnly: true);
         for (var round = 0; round < rounds && !meter.IsOver; round++)
         {
-            if (master.Solve(Math.Min(meter.SecondsLeft, 2), nodes).Counts is not { } counts || IsSettled(counts) || !Settle(counts, meter))
+            if (master.Solve(meter.Limits(2, nodes)).Counts is not { } counts || IsSettled(counts) || !Settle(counts, meter))
             {
                 return;
             }
@@ -150,9 +151,8 @@ internal sealed class PartProof
     public void Close(int[] own, double enoughGap, ExactMeter meter)
     {
         var bound = BoundAt(own);
-        var few = Job.Demand.Aggregate(1.0, (product, demand) => product * (demand + 1)) <= FewLoads;
         var price = Job.Sources.Where(source => !source.IsSingle).Sum(source => (double)source.Price * own[source.Number]);
-        var gap = Math.Max((few ? 4 : 1) * FirstGap * Math.Abs(bound + price), 4 * _enough);
+        var gap = Math.Max((Job.HasFewLoads ? 4 : 1) * FirstGap * Math.Abs(bound + price), 4 * _enough);
         var (reached, exact) = (bound, false);
         ImmutableArray<(Load Load, int Count)> plan = [];
         while (!meter.IsOver)
@@ -165,7 +165,7 @@ internal sealed class PartProof
             }
 
             var answer = !Covers(loads, own) ? new([], [], double.PositiveInfinity, double.PositiveInfinity, true) : LoadMaster.Solve(
-                Job, loads, own, double.MaxValue, exactly: true, Math.Min(meter.SecondsLeft, 30), meter.Nodes(LoadNodes));
+                Job, loads, own, exactly: true, meter.Limits(30, LoadNodes));
             meter.Add(3e6 + (2e4 * loads.Count));
             Note($"{loads.Count} loads at {Job.TextOf(own)} within {gap / Grain.PerCurrency:0.000} of {(bound + price) / Grain.PerCurrency:0.000}: {answer.Cost / Grain.PerCurrency:0.000}, bound {answer.Bound / Grain.PerCurrency:0.000}");
             reached = Math.Max(reached, Math.Min(answer.Bound - price, bound + gap));

@@ -14,7 +14,7 @@ internal sealed class ValueGeneration
     private const int MostRounds = 300;
 
     /// <summary>Table steps beyond which a stock is only priced where a bound without a table does not show that it is no gain.</summary>
-    private const double Costly = 1e8;
+    public const double Costly = 1e8;
 
     /// <summary>With no more stocks than this each is priced by its table: the statements are sharper.</summary>
     private const int FewStocks = 12;
@@ -44,8 +44,11 @@ internal sealed class ValueGeneration
     /// <summary>Cost of the best plan, in grains: stock that no cheaper plan uses is dropped. Infinite: nothing is.</summary>
     public double Upper { get; set; } = double.PositiveInfinity;
 
-    /// <summary>By source: stock that is in no plan cheaper than <see cref="Upper"/>; the statements hold for plans without it.</summary>
+    /// <summary>By source: stock that is in no plan cheaper than <see cref="HoldsBelow"/>; the statements hold for plans without it.</summary>
     public bool[] Dropped => _dropped;
+
+    /// <summary>The statements hold for plans below this cost, in grains: what <see cref="Upper"/> was when stock was dropped last.</summary>
+    public double HoldsBelow { get; private set; } = double.PositiveInfinity;
 
     /// <summary>What a piece of stock is worth at most as a rest, by source.</summary>
     public IReadOnlyList<long> Bare => _bare;
@@ -203,9 +206,10 @@ internal sealed class ValueGeneration
             floor -= _dropped[source.Number] ? 0 : Math.Max(0, cut.Per(source.Number) - source.Price) * (source.Limit ?? 0);
         }
 
-        foreach (var source in _job.Sources)
+        foreach (var source in _job.Sources.Where(source => !_dropped[source.Number] && floor + source.Price - cut.Per(source.Number) > Upper + 1))
         {
-            _dropped[source.Number] |= floor + source.Price - cut.Per(source.Number) > Upper + 1;
+            _dropped[source.Number] = true;
+            HoldsBelow = Upper;
         }
     }
 
