@@ -92,6 +92,9 @@ internal sealed class RackRoom(Shop shop, TimeProvider time)
         return $"Paint {added.Mark} on it. {DeskTexts.Unpriced}";
     });
 
+    /// <summary>What the rack refused, and what to do, as a sentence.</summary>
+    public static string Words(RackException refused) => $"{refused.Message}{(refused.Advice.Length > 0 ? " – " + refused.Advice : "")}.";
+
     public static RackRow RowOf(RackStore store, RackPiece piece) => Row(piece, FormatOf(store));
 
     public static LengthFormat FormatOf(RackStore store) => LengthFormat.For(store.Unit == "in" ? LengthUnit.Inch : LengthUnit.Millimetre, 0);
@@ -114,7 +117,7 @@ internal sealed class RackRoom(Shop shop, TimeProvider time)
         }
         catch (RackException refused)
         {
-            return $"{refused.Message}{(refused.Advice.Length > 0 ? " – " + refused.Advice : "")}.";
+            return Words(refused);
         }
     }
 }
