@@ -20,7 +20,7 @@ internal sealed class RackRoom(Shop shop, TimeProvider time)
     /// <summary>Rows that one page shows at most.</summary>
     private const int Most = 500;
 
-    private static readonly string[] Forms = ["plate", "flat bar", "square bar", "round bar"];
+    private static readonly string[] Forms = [.. Enum.GetValues<Form>().Select(RackTable.FormWord)];
 
     public bool IsThere => File.Exists(shop.RackFile);
 
