@@ -102,7 +102,7 @@ internal static class MiscutPage
         }
         catch (RackException refused)
         {
-            return Form(context, forgery, job, mark, plan, layout, book, $"{refused.Message}{(refused.Advice.Length > 0 ? " – " + refused.Advice : "")}.");
+            return Form(context, forgery, job, mark, plan, layout, book, RackRoom.Words(refused));
         }
     }
 

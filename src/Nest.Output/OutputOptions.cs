@@ -12,6 +12,18 @@ public enum Paper
     Letter,
 }
 
+/// <summary>Papers by their words in jobs and on the command line.</summary>
+public static class PaperWords
+{
+    /// <param name="word"><c>a4</c> or <c>letter</c>; else what is usual with the job's unit.</param>
+    public static Paper Of(string? word, LengthUnit unit) => word switch
+    {
+        "a4" => Paper.A4,
+        "letter" => Paper.Letter,
+        _ => unit == LengthUnit.Inch ? Paper.Letter : Paper.A4,
+    };
+}
+
 /// <summary>How a plan is put out.</summary>
 public sealed record OutputOptions
 {

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.CommandLine;
+using Nest.Core.Cutting;
 using Nest.Core.Inputs;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
@@ -126,7 +127,7 @@ internal static class PlanCommand
             return ExitCode.CheckerRefused;
         }
 
-        var options = asked.Sheets(given);
+        var options = asked.Sheets(given) with { Work = CutSequencer.Order(plan) };
         OutputResult written;
         try
         {

@@ -51,9 +51,7 @@ internal sealed class SheetChoices
         Papers = (parsed.GetValue(_paper) ?? usual) switch
         {
             "both" => [Paper.A4, Paper.Letter],
-            "a4" => [Paper.A4],
-            "letter" => [Paper.Letter],
-            _ => [unit == LengthUnit.Inch ? Paper.Letter : Paper.A4],
+            var word => [PaperWords.Of(word, unit)],
         },
         PicturesAsSvg = parsed.GetValue(_svg),
         Date = parsed.GetValue(_date) switch

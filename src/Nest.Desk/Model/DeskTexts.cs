@@ -55,7 +55,6 @@ internal static class DeskTexts
     public const string NoSupplier = "Without a supplier";
     public const string ToSend = "To send";
     public const string ToPrint = "To print";
-    public const string AtTheSaw = "For the saw";
     public const string NoRack = "There is no rack file (rack.db) in this shop's folder. nest rack add makes one.";
     public const string Filter = "Material, mark or place";
     public const string Show = "Show";

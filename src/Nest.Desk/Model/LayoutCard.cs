@@ -2,6 +2,7 @@ using System.Globalization;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
+using Nest.Output;
 
 namespace Nest.Desk.Model;
 
@@ -18,11 +19,8 @@ public sealed record LayoutCard(int Number, string Title, string Picture)
 
     public static string TitleOf(Plan plan, Layout layout)
     {
-        var format = LengthFormat.For(plan.Job.Unit, plan.Job.InchFraction);
         var stock = plan.StockOf(layout);
-        var size = stock.Form.IsBar()
-            ? $"{format.Text(stock.Thickness, false)} × {format.Text(stock.Width, false)}, {format.Text(stock.Length)} long"
-            : $"{format.Text(stock.Length, false)} × {format.Text(stock.Width, false)} × {format.Text(stock.Thickness)}";
+        var size = StockSize.Text(stock, LengthFormat.For(plan.Job.Unit, plan.Job.InchFraction));
         return string.Create(CultureInfo.InvariantCulture, $"{layout.Number}: {layout.Count} × {stock.MaterialId} {(stock.IsLeftover ? $"leftover {stock.RackMark}, " : "")}{size}, {layout.Pieces.Length} pieces each");
     }
 }

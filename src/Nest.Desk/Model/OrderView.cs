@@ -2,6 +2,7 @@ using System.Globalization;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
+using Nest.Output;
 
 namespace Nest.Desk.Model;
 
@@ -11,10 +12,7 @@ internal static class OrderView
     public static string What(Plan plan, OrderLine line)
     {
         var stock = plan.Job.Stocks.First(one => one.Id == line.StockId);
-        var format = LengthFormat.For(plan.Job.Unit, plan.Job.InchFraction);
-        var size = stock.Form.IsBar()
-            ? $"{format.Text(stock.Width, false)} × {format.Text(stock.Thickness, false)}, {format.Text(stock.Length)} long"
-            : $"{format.Text(stock.Length, false)} × {format.Text(stock.Width, false)} × {format.Text(stock.Thickness)}";
+        var size = StockSize.Text(stock, LengthFormat.For(plan.Job.Unit, plan.Job.InchFraction));
         return $"{stock.MaterialId} {size}{(stock.CutFor is { } part ? $", cut to size for {part}" : "")} ({stock.Id})";
     }
 

@@ -1,6 +1,5 @@
 using Nest.Core.Cutting;
 using Nest.Core.Plans;
-using Nest.Core.Quantities;
 using Nest.Data;
 using Nest.Output;
 using Nest.Output.Folders;
@@ -15,10 +14,9 @@ internal static class PlanKeeper
     /// <returns>Why it was not written, empty when it was; and whether the plan there is in use.</returns>
     public static (string Problem, bool InUse) Keep(Plan plan, JobFolder folder, JobInput given, WorkOrder work, bool replace)
     {
-        var paper = given.Paper switch { "letter" => Paper.Letter, "a4" => Paper.A4, _ => plan.Job.Unit == LengthUnit.Inch ? Paper.Letter : Paper.A4 };
         try
         {
-            Planner.Write(plan, folder.Output, new() { Work = work, Papers = [paper], Correspondence = given.Correspondence }, replace);
+            Planner.Write(plan, folder.Output, new() { Work = work, Papers = [PaperWords.Of(given.Paper, plan.Job.Unit)], Correspondence = given.Correspondence }, replace);
             return ("", false);
         }
         catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)

@@ -20,7 +20,7 @@ internal sealed class RackRoom(Shop shop, TimeProvider time)
     /// <summary>Rows that one page shows at most.</summary>
     private const int Most = 500;
 
-    private static readonly string[] Forms = ["plate", "flat bar", "square bar", "round bar"];
+    private static readonly string[] Forms = [.. Enum.GetValues<Form>().Select(RackTable.FormWord)];
 
     public bool IsThere => File.Exists(shop.RackFile);
 
@@ -92,6 +92,9 @@ internal sealed class RackRoom(Shop shop, TimeProvider time)
         return $"Paint {added.Mark} on it. {DeskTexts.Unpriced}";
     });
 
+    /// <summary>What the rack refused, and what to do, as a sentence.</summary>
+    public static string Words(RackException refused) => $"{refused.Message}{(refused.Advice.Length > 0 ? " – " + refused.Advice : "")}.";
+
     public static RackRow RowOf(RackStore store, RackPiece piece) => Row(piece, FormatOf(store));
 
     public static LengthFormat FormatOf(RackStore store) => LengthFormat.For(store.Unit == "in" ? LengthUnit.Inch : LengthUnit.Millimetre, 0);
@@ -114,7 +117,7 @@ internal sealed class RackRoom(Shop shop, TimeProvider time)
         }
         catch (RackException refused)
         {
-            return $"{refused.Message}{(refused.Advice.Length > 0 ? " – " + refused.Advice : "")}.";
+            return Words(refused);
         }
     }
 }

@@ -98,7 +98,7 @@ internal sealed class SawBook(Shop shop, Plans plans, TimeProvider time)
         }
         catch (RackException refused) when (refused.Fault == RackFault.Refused)
         {
-            messages.Add($"Layout {layout} is not booked: {refused.Message}{(refused.Advice.Length > 0 ? " – " + refused.Advice : "")}.");
+            messages.Add($"Layout {layout} is not booked: {RackRoom.Words(refused)}");
         }
 
         return rack.Plan(record.Id);

@@ -3,6 +3,7 @@ using Microsoft.AspNetCore.Components;
 using Nest.Core.Plans;
 using Nest.Desk.Model;
 using Nest.Output.Folders;
+using Nest.Output.Tablet;
 using Nest.Rack;
 using Nest.Rack.Plans;
 
@@ -39,7 +40,7 @@ public sealed partial class SawPage
         var counts = signed is null ? null : Count(signed);
         var work = Plans.WorkOf(plan);
         _rows = [.. work.Items.Select(item => (item.Layout, LayoutCard.TitleOf(plan, plan.Layouts.First(one => one.Number == item.Layout)),
-            counts is null ? "" : string.Create(CultureInfo.InvariantCulture, $"{counts.GetValueOrDefault($"l{item.Layout}-done")} of {item.Count}"), PlanView.Duration(item.Minutes)))];
+            counts is null ? "" : string.Create(CultureInfo.InvariantCulture, $"{counts.GetValueOrDefault(TabletServed.FinishedId(item.Layout))} of {item.Count}"), PlanView.Duration(item.Minutes)))];
         _total = PlanView.Duration(work.Items.Sum(item => item.Minutes));
     }
 
@@ -72,7 +73,7 @@ public sealed partial class SawPage
         }
         catch (RackException refused)
         {
-            _problem = $"{refused.Message}{(refused.Advice.Length > 0 ? " – " + refused.Advice : "")}.";
+            _problem = RackRoom.Words(refused);
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {

@@ -56,7 +56,9 @@ internal static class OrderWords
         var card = context.Options.Correspondence.Of(order.Supplier);
         if (Days(context, order) is { } days)
         {
-            var by = context.Options.Date is { } day ? SheetContext.Fill(texts.OrderBy, days, Text(day.AddDays(days))) : SheetContext.Fill(texts.OrderWanted, days);
+            var by = context.Options.Date is { } day
+                ? SheetContext.Fill(days == 1 ? texts.OrderByOneDay : texts.OrderBy, days, Text(day.AddDays(days)))
+                : SheetContext.Fill(days == 1 ? texts.OrderWantedOneDay : texts.OrderWanted, days);
             yield return $"{by} {texts.OrderConfirm}";
         }
         else

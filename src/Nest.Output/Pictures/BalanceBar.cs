@@ -23,7 +23,7 @@ internal static class BalanceBar
         var kerf = (sequence?.Steps ?? []).Aggregate(Area.Zero, (sum, step) => sum + step.Kerf.Area).ShareOf(whole);
         (string Name, decimal Share, Tint Tint)[] parts =
         [
-            (texts.BalanceUsed, used, Tint.Of(0xA9CDE9)), (texts.BalanceKept, kept, Tint.Of(0xC4E2D8)), (texts.BalanceKerf, kerf, PartLook.Kerf),
+            (texts.BalanceUsed, used, Tint.Of(0xA9CDE9)), (texts.BalanceKept, kept, PartLook.KeepLines), (texts.BalanceKerf, kerf, PartLook.Kerf),
             (texts.BalanceWaste, Math.Max(0m, 1m - used - kept - kerf), Tint.Of(0xD8D8D8)),
         ];
         var x = area.X;

@@ -48,7 +48,7 @@ internal static class BarCuts
 
         private int Last => Steps.Max(step => step.Number);
 
-        public string Text => First == Last ? SheetContext.Text(First) : $"{SheetContext.Text(First)}–{SheetContext.Text(Last)}";
+        public string Text => Ranges.Text(First, Last);
 
         public bool Follows(Group next) => next.First == Last + 1 || First == next.Last + 1;
 

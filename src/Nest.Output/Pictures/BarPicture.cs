@@ -185,10 +185,12 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
         var name = SheetContext.Fill(context.Texts.Keep, SheetContext.KeepMark(layout, run.Offcut));
         var wide = Math.Min(box.Width, 46);
         var place = TrimmedEdges.FromRight(_stock, layout.Trims) ? box with { Width = wide } : Box.FromEdges(box.Right - wide, box.Y, box.Right, box.Bottom);
-        string[][] choices = [[name, context.Texts.WriteHere], [name], [SheetContext.KeepMark(layout, run.Offcut)]];
-        if (PieceLabel.Set(scene, Layer.Label, place, choices, 4.6, PartLook.Keep) >= 0)
+
+        // White over the hatch, clear of the border: it is written on.
+        var field = new BoxElement(Layer.Offcut, place.Shrink(1.2), Tint.White, new Stroke(PartLook.Keep, 0.25, 1));
+        if (PieceLabel.Set(scene, Layer.Label, field.Box, [[name, context.Texts.WriteHere], [name]], 4.6, PartLook.Keep, field) < 0)
         {
-            scene.Box(Layer.Offcut, place.Shrink(1.2), null, new Stroke(PartLook.Keep, 0.25, 1));
+            PieceLabel.Set(scene, Layer.Label, place, [[name], [SheetContext.KeepMark(layout, run.Offcut)]], 4.6, PartLook.Keep);
         }
     }
 

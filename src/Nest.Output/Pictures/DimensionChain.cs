@@ -20,9 +20,6 @@ internal static class DimensionChain
     private const double Arrow = 1.6;
     private static readonly Stroke Thin = new(PartLook.Ink, 0.15);
 
-    /// <summary>Height that a chain needs below its metal: with a row for leaders, or without.</summary>
-    public static double Band(bool leaders) => leaders ? 12.5 : 6.5;
-
     /// <summary>Whether some figures have to stand at leaders.</summary>
     public static bool NeedsLeaders(IEnumerable<Measure> chain) => chain.Any(measure => !Fits(measure));
 
@@ -44,21 +41,18 @@ internal static class DimensionChain
         }
 
         var tight = chain.Where(measure => !Fits(measure)).ToList();
-        while (tight.Count > 0 && Spreading.Places([.. tight.Select(one => one.Middle)], [.. tight.Select(Wide)], within.X, within.Right, 1.4) is null)
+        double[]? places;
+        while ((places = Spreading.Places([.. tight.Select(one => one.Middle)], [.. tight.Select(Wide)], within.X, within.Right, 1.4)) is null)
         {
-            // Alike neighbours say it once; else the shortest is the one that can be missed.
+            // The shortest is the one that can be missed.
             tight.Remove(tight.MinBy(one => one.Length));
         }
 
-        if (tight.Count > 0)
+        for (var at = 0; at < tight.Count; at++)
         {
-            var places = Spreading.Places([.. tight.Select(one => one.Middle)], [.. tight.Select(Wide)], within.X, within.Right, 1.4)!;
-            for (var at = 0; at < tight.Count; at++)
-            {
-                var base_ = y + 5.6;
-                lines.Add(new(tight[at].Middle, y, places[at], base_ - (FontBook.CapHeight * Size) - 0.5));
-                scene.Text(Layer.Ruler, tight[at].Text, places[at], base_, Size, within, Face.Regular, Align.Center);
-            }
+            var foot = y + 5.6;
+            lines.Add(new(tight[at].Middle, y, places[at], foot - (FontBook.CapHeight * Size) - 0.5));
+            scene.Text(Layer.Ruler, tight[at].Text, places[at], foot, Size, within, Face.Regular, Align.Center);
         }
 
         scene.Lines(Layer.Ruler, lines, Thin);

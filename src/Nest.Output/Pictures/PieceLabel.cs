@@ -14,8 +14,9 @@ internal static class PieceLabel
 
     /// <summary>Tries the choices from the richest to the plainest, each lying, then standing, from large to small.</summary>
     /// <param name="choices">Lines of each choice; the first line is bold.</param>
+    /// <param name="ground">Drawn below the label when one is set.</param>
     /// <returns>Index of the choice that was set, −1 when none fits.</returns>
-    public static int Set(SceneBuilder scene, Layer layer, Box box, IReadOnlyList<string[]> choices, double largest = 4.2, Tint? tint = null)
+    public static int Set(SceneBuilder scene, Layer layer, Box box, IReadOnlyList<string[]> choices, double largest = 4.2, Tint? tint = null, BoxElement? ground = null)
     {
         var room = box.Shrink(Math.Clamp(Math.Min(box.Width, box.Height) * 0.05, 0.5, 1.2));
         for (var index = 0; index < choices.Count; index++)
@@ -29,7 +30,7 @@ internal static class PieceLabel
                     var height = ((lines.Length - 1) * Leading * size) + ((FontBook.CapHeight + FontBook.Descent) * size);
                     var width = ems * size;
                     var (across, down) = standing ? (height, width) : (width, height);
-                    if (across <= room.Width && down <= room.Height && Place(scene, layer, room, lines, size, width, height, standing, tint))
+                    if (across <= room.Width && down <= room.Height && Place(scene, layer, room, lines, size, width, height, standing, tint, ground))
                     {
                         return index;
                     }
@@ -65,13 +66,18 @@ internal static class PieceLabel
     }
 
     private static bool Place(
-        SceneBuilder scene, Layer layer, Box room, string[] lines, double size, double width, double height, bool standing, Tint? tint)
+        SceneBuilder scene, Layer layer, Box room, string[] lines, double size, double width, double height, bool standing, Tint? tint, BoxElement? ground)
     {
         var (w, h) = standing ? (height, width) : (width, height);
         var block = new Box(room.CenterX - (w / 2), room.CenterY - (h / 2), w, h);
         if (!scene.IsFree(block))
         {
             return false;
+        }
+
+        if (ground is not null)
+        {
+            scene.Add(ground);
         }
 
         for (var at = 0; at < lines.Length; at++)

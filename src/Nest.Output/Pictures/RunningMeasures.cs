@@ -10,7 +10,6 @@ namespace Nest.Output.Pictures;
 /// <summary>Cuts that go through the whole plate: number and distance from the reference edge, outside the picture.</summary>
 internal static class RunningMeasures
 {
-    private const double Radius = 2.4;
     private const double TextSize = Print.Least;
 
     public static void Draw(SceneBuilder scene, SheetContext context, Layout layout, CutSequence sequence, View view)
@@ -30,12 +29,12 @@ internal static class RunningMeasures
             var step = steps[index];
             var x = view.X(step.Kerf.X);
             scene.Lines(Layer.Cut, [new(x, top, x, top - 1), new(x, top - 1, places[index], top - 2.2)], new Stroke(PartLook.Ink, 0.2));
-            Pill.Draw(scene, SheetContext.Text(step.Number), places[index], top - 2.2 - Radius);
+            Pill.Draw(scene, SheetContext.Text(step.Number), places[index], top - 2.2 - (Pill.Height / 2));
             if (step.Purpose != CutPurpose.Trim)
             {
                 var text = context.Length(step.Kerf.X - layout.Usable.X, false);
                 var long_ = FontBook.Width(text, Face.Regular, TextSize);
-                var bottom = top - 2.6 - (Radius * 2);
+                var bottom = top - 2.6 - Pill.Height;
                 scene.Standing(Layer.Cut, text, places[index], bottom - (long_ / 2), TextSize, new Box(places[index] - 2.6, bottom - 18, 5.2, 18));
             }
         }
@@ -62,22 +61,10 @@ internal static class RunningMeasures
         }
     }
 
-    /// <summary>Moves sorted places apart to a smallest distance within two ends; those that find no room are left out at the end.</summary>
+    // Those that find no room are left out at the end.
     private static double[] Spread(double[] wanted, double distance, double from, double to)
     {
         var count = Math.Min(wanted.Length, (int)((to - from) / distance) + 1);
-        var places = wanted[..count];
-        for (var index = 1; index < count; index++)
-        {
-            places[index] = Math.Max(places[index], places[index - 1] + distance);
-        }
-
-        for (var index = count - 1; index >= 0; index--)
-        {
-            var limit = index == count - 1 ? to : places[index + 1] - distance;
-            places[index] = Math.Min(places[index], limit);
-        }
-
-        return places;
+        return Spreading.Places(wanted[..count], [.. Enumerable.Repeat(distance, count)], from - (distance / 2), to + (distance / 2), 0)!;
     }
 }

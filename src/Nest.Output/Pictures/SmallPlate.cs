@@ -50,7 +50,7 @@ internal sealed class SmallPlate(SheetContext context, SceneBuilder scene, Layou
         scene.Box(Layer.Sheet, view.Box, PartLook.Scrap);
         foreach (var offcut in layout.Offcuts.Where(offcut => offcut.Keep))
         {
-            scene.Box(Layer.Offcut, view.Clipped(offcut.Area), Tint.Of(0xC4E2D8));
+            scene.Box(Layer.Offcut, view.Clipped(offcut.Area), PartLook.KeepLines);
         }
 
         foreach (var piece in layout.Pieces)
@@ -119,15 +119,7 @@ internal sealed class SmallPlate(SheetContext context, SceneBuilder scene, Layou
         // The edge that lies on the fence, of each piece of metal.
         foreach (var step in rows.Select(row => row.First))
         {
-            var box = view.Map(step.OnSaw.Area);
-            var (x1, y1, x2, y2) = step.Against switch
-            {
-                Edge.Left => (box.X, box.Y, box.X, box.Bottom),
-                Edge.Right => (box.Right, box.Y, box.Right, box.Bottom),
-                Edge.Bottom => (box.X, box.Bottom, box.Right, box.Bottom),
-                _ => (box.X, box.Y, box.Right, box.Y),
-            };
-            scene.Line(Layer.Ruler, x1, y1, x2, y2, new Stroke(PartLook.Ink, 0.9));
+            scene.Lines(Layer.Ruler, [View.Side(view.Map(step.OnSaw.Area), step.Against)], new Stroke(PartLook.Ink, 0.9));
         }
     }
 

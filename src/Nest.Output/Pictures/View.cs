@@ -1,4 +1,4 @@
-using Nest.Core.Plans;
+using Nest.Core.Cutting;
 using Nest.Core.Geometry;
 using Nest.Core.Quantities;
 using Nest.Output.Scenes;
@@ -37,6 +37,15 @@ internal sealed class View
 
     /// <summary>The part of the rectangle that is in the window.</summary>
     public Box Clipped(Rect rect) => Map(rect).Clip(Box);
+
+    /// <summary>One side of a box on paper, or a line so far outside it.</summary>
+    public static Segment Side(Box box, Edge edge, double outside = 0) => edge switch
+    {
+        Edge.Left => new(box.X - outside, box.Y, box.X - outside, box.Bottom),
+        Edge.Right => new(box.Right + outside, box.Y, box.Right + outside, box.Bottom),
+        Edge.Bottom => new(box.X, box.Bottom + outside, box.Right, box.Bottom + outside),
+        _ => new(box.X, box.Y - outside, box.Right, box.Y - outside),
+    };
 
     public static double Millimetres(Length length) => (double)length.ToMillimetres();
 }

@@ -72,11 +72,8 @@ internal sealed class LayoutSheet
     private double Heading(string head, string mark, double top)
     {
         var (scene, body) = (_pages.Scene, _pages.Body);
-        var wide = FontBook.Width(mark, Face.Bold, 4.2) + 5;
-        var pill = new Box(body.Right - wide, top, wide, 7.4);
-        scene.Box(Layer.Page, pill, Tint.Black);
-        scene.Text(Layer.Page, mark, pill.CenterX, pill.Y + 5.2, 4.2, pill, Face.Bold, Align.Center, Tint.White);
-        scene.Text(Layer.Page, head, body.X, top + 6, 6, Box.FromEdges(body.X, top, pill.X - 3, top + 8.5), Face.Bold);
+        var right = SheetPages.Mark(scene, mark, body.Right, top);
+        scene.Text(Layer.Page, head, body.X, top + 6, 6, Box.FromEdges(body.X, top, right, top + 8.5), Face.Bold);
         scene.Line(Layer.Page, body.X, top + 9.4, body.Right, top + 9.4, new Stroke(PartLook.Ink, 0.6));
         return top + 10.2;
     }

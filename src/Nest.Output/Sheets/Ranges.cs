@@ -15,10 +15,13 @@ internal static class Ranges
                 until++;
             }
 
-            parts.Add(until == index ? SheetContext.Text(sorted[index]) : $"{SheetContext.Text(sorted[index])}–{SheetContext.Text(sorted[until])}");
+            parts.Add(Text(sorted[index], sorted[until]));
             index = until + 1;
         }
 
         return string.Join(", ", parts);
     }
+
+    /// <summary><c>4–12</c>; the number alone where both are one.</summary>
+    public static string Text(int first, int last) => first == last ? SheetContext.Text(first) : $"{SheetContext.Text(first)}–{SheetContext.Text(last)}";
 }

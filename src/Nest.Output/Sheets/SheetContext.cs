@@ -80,12 +80,7 @@ internal sealed class SheetContext
 
     public string SizeOf(Rect area, Stock stock) => stock.Form.IsBar() ? Length(area.SizeX) : Size(area.SizeX, area.SizeY);
 
-    public string SizeOf(Stock stock) => stock.Form switch
-    {
-        Form.Plate => $"{Length(stock.Length, false)} × {Length(stock.Width, false)} × {Length(stock.Thickness)}",
-        Form.RoundBar => $"Ø {Length(stock.Width, false)} × {Length(stock.Length)}",
-        _ => $"{Length(stock.Width, false)} × {Length(stock.Thickness, false)} × {Length(stock.Length)}",
-    };
+    public string SizeOf(Stock stock) => Options.Numbers.Localize(StockSize.Text(stock, Lengths));
 
     public string FormOf(Stock stock) => stock.Form switch
     {

@@ -57,16 +57,7 @@ internal sealed class SheetPages(SheetContext context, Paper paper)
     {
         var texts = context.Texts;
         var band = Box.FromEdges(Side, 9, Width - Side, 21);
-        var right = Width - Side;
-        if (mark.Length > 0)
-        {
-            var wide = FontBook.Width(mark, Face.Bold, 4.2) + 5;
-            var pill = new Box(right - wide, band.Y + 0.6, wide, 7.4);
-            scene.Box(Layer.Page, pill, Tint.Black);
-            scene.Text(Layer.Page, mark, pill.CenterX, pill.Y + 5.2, 4.2, pill, Face.Bold, Align.Center, Tint.White);
-            right = pill.X - 3;
-        }
-
+        var right = mark.Length > 0 ? Mark(scene, mark, band.Right, band.Y + 0.6) : band.Right;
         scene.Text(Layer.Page, head, band.X, band.Y + 6, 6, Box.FromEdges(band.X, band.Y, right, band.Y + 8.5), Face.Bold);
         scene.Line(Layer.Page, band.X, band.Bottom - 1.2, band.Right, band.Bottom - 1.2, new Stroke(PartLook.Ink, 0.6));
         var foot = Height - 8;
@@ -78,5 +69,16 @@ internal sealed class SheetPages(SheetContext context, Paper paper)
         var date = context.Options.Date is { } day ? day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture) + "   " : "";
         var middle = scene.Text(Layer.Page, date + print, number.X - 6, foot, Print.Least, line, Face.Mono, Align.Right);
         scene.Text(Layer.Page, context.Job.Name, line.X, foot, Print.Least, Box.FromEdges(line.X, line.Y, middle.X - 4, line.Bottom));
+    }
+
+    /// <summary>A mark at the right of a heading, white on black.</summary>
+    /// <returns>Where the heading ends beside it.</returns>
+    public static double Mark(SceneBuilder scene, string mark, double right, double top)
+    {
+        var wide = FontBook.Width(mark, Face.Bold, 4.2) + 5;
+        var pill = new Box(right - wide, top, wide, 7.4);
+        scene.Box(Layer.Page, pill, Tint.Black);
+        scene.Text(Layer.Page, mark, pill.CenterX, pill.Y + 5.2, 4.2, pill, Face.Bold, Align.Center, Tint.White);
+        return pill.X - 3;
     }
 }

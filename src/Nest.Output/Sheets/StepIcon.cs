@@ -30,14 +30,7 @@ internal static class StepIcon
                 new Stroke(PartLook.Reference, cut == step ? 0.5 : 0.2));
         }
 
-        var (x1, y1, x2, y2) = step.Against switch
-        {
-            Edge.Left => (box.X - 0.7, box.Y, box.X - 0.7, box.Bottom),
-            Edge.Right => (box.Right + 0.7, box.Y, box.Right + 0.7, box.Bottom),
-            Edge.Bottom => (box.X, box.Bottom + 0.7, box.Right, box.Bottom + 0.7),
-            _ => (box.X, box.Y - 0.7, box.Right, box.Y - 0.7),
-        };
-        scene.Line(Layer.Ruler, x1, y1, x2, y2, new Stroke(PartLook.Ink, 1.3));
+        scene.Lines(Layer.Ruler, [View.Side(box, step.Against, 0.7)], new Stroke(PartLook.Ink, 1.3));
         if (step.TurnedFrom is { } before)
         {
             Turn(scene, box.CenterX, box.CenterY, StepText.Quarters(before, step.Against));

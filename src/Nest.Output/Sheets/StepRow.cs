@@ -17,9 +17,7 @@ internal sealed record StepRow(IReadOnlyList<CutStep> Steps)
     /// metal.</summary>
     public bool InStrips => Steps.Skip(1).Any(step => !step.StillOnSaw);
 
-    public string Numbers => Steps.Count == 1
-        ? SheetContext.Text(First.Number)
-        : $"{SheetContext.Text(First.Number)}–{SheetContext.Text(Last.Number)}";
+    public string Numbers => Ranges.Text(First.Number, Last.Number);
 
     /// <summary>Joins consecutive steps that read alike. O(steps).</summary>
     public static List<StepRow> Of(CutSequence sequence)

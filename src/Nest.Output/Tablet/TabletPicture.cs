@@ -6,6 +6,7 @@ using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
 using Nest.Output.Draw;
+using Nest.Output.Pictures;
 using Nest.Output.Sheets;
 
 namespace Nest.Output.Tablet;
@@ -30,8 +31,8 @@ internal sealed class TabletPicture
     {
         (_context, _layout) = (context, layout);
         _bar = context.Plan.StockOf(layout).Form.IsBar();
-        _scale = Wide / Millimetres(layout.Sheet.SizeX);
-        _tall = _bar ? BarBand : Math.Max(40, Millimetres(layout.Sheet.SizeY) * _scale);
+        _scale = Wide / View.Millimetres(layout.Sheet.SizeX);
+        _tall = _bar ? BarBand : Math.Max(40, View.Millimetres(layout.Sheet.SizeY) * _scale);
     }
 
     /// <param name="name">What the picture shows, for those who do not see it.</param>
@@ -64,7 +65,7 @@ internal sealed class TabletPicture
 
         foreach (var step in sequence.Steps)
         {
-            var strip = step.OnSaw.Kind == WorkKind.Strip ? $" data-strip=\"{SvgFile.Escape(step.OnSaw.Name[(step.OnSaw.Name.IndexOf(' ', StringComparison.Ordinal) + 1)..])}\"" : "";
+            var strip = step.OnSaw.Kind == WorkKind.Strip ? $" data-strip=\"{SvgFile.Escape(StepText.Letter(step.OnSaw))}\"" : "";
             Box(step.Kerf, "cut", $" data-cut=\"{step.Number}\" data-on=\"{Corners(step.OnSaw.Area)}\" data-edge=\"{EdgeOf(step.Against)}\"{strip}");
         }
 
@@ -90,15 +91,13 @@ internal sealed class TabletPicture
 
     private (double X, double Y, double Width, double Height) Map(Rect area)
     {
-        var (x, width) = (Millimetres(area.X) * _scale, Math.Max(0, Millimetres(area.SizeX) * _scale));
+        var (x, width) = (View.Millimetres(area.X) * _scale, Math.Max(0, View.Millimetres(area.SizeX) * _scale));
         return _bar
             ? (x, (BarBand - BarTall) / 2, width, BarTall)
-            : (x, _tall - (Millimetres(area.Top) * _scale), width, Math.Max(0, Millimetres(area.SizeY) * _scale));
+            : (x, _tall - (View.Millimetres(area.Top) * _scale), width, Math.Max(0, View.Millimetres(area.SizeY) * _scale));
     }
 
     private static string EdgeOf(Edge edge) => edge switch { Edge.Left => "left", Edge.Right => "right", Edge.Bottom => "bottom", _ => "top" };
-
-    private static double Millimetres(Length length) => (double)length.ToMillimetres();
 
     private static string N(double value) => Math.Round(value, 2).ToString("0.##", CultureInfo.InvariantCulture);
 }

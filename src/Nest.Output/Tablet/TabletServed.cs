@@ -34,12 +34,15 @@ public sealed record TabletServed(string Style, string Script, string Counts, st
         {
             foreach (var step in steps.Of(item))
             {
-                counts.Add(step.Id, new(step.Count, step.Id == TabletSteps.FinishedId(item.Layout) ? item.Layout : 0));
+                counts.Add(step.Id, new(step.Count, step.Id == FinishedId(item.Layout) ? item.Layout : 0));
             }
         }
 
         return counts;
     }
+
+    /// <summary>Step under which whole stock pieces of a layout are counted: what the rack books.</summary>
+    public static string FinishedId(int layout) => FormattableString.Invariant($"l{layout}-done");
 
     internal static string Resource(string name)
     {

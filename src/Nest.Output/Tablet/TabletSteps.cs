@@ -88,9 +88,6 @@ internal sealed class TabletSteps(SheetContext context)
         }
     }
 
-    /// <summary>Step under which whole stock pieces are counted: what the rack books.</summary>
-    public static string FinishedId(int layout) => FormattableString.Invariant($"l{layout}-done");
-
     private TabletStep Finished(Layout layout, Stock stock)
     {
         var texts = context.Texts;
@@ -100,7 +97,7 @@ internal sealed class TabletSteps(SheetContext context)
         var shown = parts.Length <= 8 ? parts : [.. parts.Take(7), SheetContext.Fill(texts.TabletMoreParts, parts.Length - 7)];
         return new()
         {
-            Id = FinishedId(layout.Number), Count = layout.Count, Figure = TabletStep.E(SheetContext.Fill(texts.TabletFinished, layout.Number)),
+            Id = TabletServed.FinishedId(layout.Number), Count = layout.Count, Figure = TabletStep.E(SheetContext.Fill(texts.TabletFinished, layout.Number)),
             Kind = bar ? texts.TabletCountBar : texts.TabletCountPlate, Lines = shown,
         };
     }

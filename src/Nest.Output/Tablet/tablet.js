@@ -56,7 +56,7 @@
         later(waiting.length ? 0 : 4000);
       }).catch(function (problem) {
         busy = false;
-        tell(problem.message === 'out' ? words.out || 'This device is not let in any more.' : waiting.length ? fill(words.waiting, [waiting.length]) : '');
+        tell(problem.message === 'out' ? words.out : waiting.length ? fill(words.waiting, [waiting.length]) : '');
         later(3000);
       });
     }

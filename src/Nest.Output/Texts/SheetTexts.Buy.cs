@@ -101,6 +101,8 @@ public sealed partial record SheetTexts
     /// <summary>Days, then the day.</summary>
     public string OrderBy { get; init; } = "Wanted within {0} days of this order, by {1}.";
 
+    public string OrderByOneDay { get; init; } = "Wanted within {0} day of this order, by {1}.";
+
     public string OrderCertificates { get; init; } = "Certificates wanted: {0}.";
 
     public string OrderFullLengths { get; init; } = "Bars in full lengths, please: the cuts are planned on them.";

@@ -20,8 +20,6 @@ public sealed partial record SheetTexts
 
     public string MassEach { get; init; } = "each";
 
-    public string MassTotal { get; init; } = "together";
-
     public string Layouts { get; init; } = "layout";
 
     public string Stock { get; init; } = "stock";
@@ -282,8 +280,6 @@ public sealed partial record SheetTexts
     public string Value { get; init; } = "value";
 
     public string From { get; init; } = "from";
-
-    public string RackMarkToWrite { get; init; } = "mark on the rack";
 
     // Summary.
     public string SummaryStatusProven { get; init; } = "Proven: no plan for these parts can cost less.";

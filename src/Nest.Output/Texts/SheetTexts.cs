@@ -60,8 +60,6 @@ public sealed partial record SheetTexts
 
     public string KeepOut { get; init; } = "damaged";
 
-    public string ReferenceEdge { get; init; } = "reference edge";
-
     public string FromRack { get; init; } = "from the rack: {0}";
 
     public string RackPlace { get; init; } = "stands at {0}";
@@ -106,11 +104,7 @@ public sealed partial record SheetTexts
 
     public string KeyTitle { get; init; } = "Key";
 
-    public string KeyMore { get; init; } = "… {0} more parts: see the next page";
-
     public string DetailTitle { get; init; } = "Detail {0}";
-
-    public string DetailMark { get; init; } = "{0}";
 
     public string SawPlan { get; init; } = "Cut sheet";
 

@@ -192,11 +192,4 @@ public class DeskSafetyTest
 
         answer.StatusCode.Should().BeOneOf(HttpStatusCode.NotFound, HttpStatusCode.BadRequest);
     }
-
-    private sealed class HandClock : TimeProvider
-    {
-        public DateTimeOffset Now { get; set; } = new(2026, 1, 1, 0, 0, 0, TimeSpan.Zero);
-
-        public override DateTimeOffset GetUtcNow() => Now;
-    }
 }

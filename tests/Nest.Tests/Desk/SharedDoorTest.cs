@@ -165,11 +165,4 @@ public class SharedDoorTest
 
         (await desk.StrangeDevice().GetStringAsync("/pair?token=x")).Should().Contain("whoever is on the same network can read");
     }
-
-    private sealed class HandClock : TimeProvider
-    {
-        public DateTimeOffset Now { get; set; } = new(2026, 1, 1, 0, 0, 0, TimeSpan.Zero);
-
-        public override DateTimeOffset GetUtcNow() => Now;
-    }
 }

@@ -98,6 +98,9 @@ public sealed class OrderPapersTests : IDisposable
         }
 
         mail.Should().StartWith("To: cut@example.org\nSubject: order");
+        var fast = plan with { Job = plan.Job with { Suppliers = [.. plan.Job.Suppliers.Select(supplier => supplier with { LeadDays = 1 })] } };
+        OrderWords.Wishes(new(fast, new()), order, []).First().Should().StartWith("Wanted within 1 day of this order.");
+        OrderWords.Wishes(new(fast, context.Options), order, []).First().Should().StartWith("Wanted within 1 day of this order, by 2026-11-29.");
     }
 
     // Six blanks of 302 mm, three to a bar: two bars at 20, 40 of goods, 10 up to the smallest order; 50 do not reach 60, so delivery is paid.
