@@ -53,7 +53,7 @@ public class CommandLineTest
 
         run.Nest("plan", file, "--out", run.Path("out"), "--work", "50000", "--date", "2026-11-25", "--decimal-comma").Should().Be(0, run.Error);
 
-        File.ReadAllText(run.Path("out/tablet.html")).Should().Contain("2026-11-25").And.MatchRegex(@"[0-9]+,[0-9]+ mm");
+        File.ReadAllText(run.Path("out/tablet.html")).Should().Contain("2026-11-25").And.MatchRegex(@"[>\s][0-9]+,[0-9]+ mm\b").And.NotMatchRegex(@"[0-9]\.[0-9]+ mm\b");
         File.ReadAllText(run.Path("out/data/cuts.csv")).Should().NotContain("2026-11-25").And.MatchRegex(@"[;,][0-9]+\.[0-9]+[;,]");
         run.Nest("check", run.Path("out/data/plan.json")).Should().Be(0);
     }

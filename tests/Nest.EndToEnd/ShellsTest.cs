@@ -61,6 +61,7 @@ public class ShellsTest
         rows.Should().ContainEquivalentOf(new[] { "batch", "job file", "7" });
         rows.Should().ContainEquivalentOf(new[] { "long_bar", "job file", "2500 mm" });
         rows.Should().ContainEquivalentOf(new[] { "lift_limit", "default shop", "25 kg" });
+        rows.Should().ContainEquivalentOf(new[] { "fuss", "default shop", "not counted" });
         rows.Should().ContainEquivalentOf(new[] { "limits.seconds", "job file (or --seconds)", "4" });
         rows.Should().ContainEquivalentOf(new[] { "currency", "default", "EUR" });
     }

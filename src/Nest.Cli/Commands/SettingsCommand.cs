@@ -74,13 +74,18 @@ internal static class SettingsCommand
 
         yield return Row(
             "mill", $"{Text(job.Mill.HourlyRate)} {job.Currency} an hour, {Text(job.Mill.DefaultRemovalRate)} cm³ a minute unless the family has its own", BuiltIn);
+        var fuss = job.Fuss;
+        yield return Row(
+            "fuss", !fuss.IsCounted ? "not counted" : $"{Text(fuss.HourlyRate)} {job.Currency} an hour; minutes: {Text(fuss.OrderLineMinutes)} a line, "
+            + $"{Text(fuss.SupplierMinutes)} a supplier, {Text(fuss.FurtherSizeMinutes)} a further size", BuiltIn);
         yield return Row("lift_limit", $"{Text(job.LiftLimit.Kilograms)} kg", BuiltIn);
         yield return Row("long_bar", format.Text(job.LongBar), BuiltIn);
         foreach (var (saw, at) in job.Saws.Select((saw, at) => (saw, at)))
         {
             yield return (at == 0 ? "saws" : "", at == 0 ? input.Said.Contains("saw") || input.Said.Contains("saws") ? JobFile : BuiltIn : "",
                 $"{saw.Id}: {WordOf(saw.Kind)}, kerf {format.Text(saw.Kerf)}, {Text(saw.HourlyRate)} {job.Currency} an hour, "
-                + $"{Text(saw.SettingMinutes)} {(saw.SettingMinutes == 1m ? "minute" : "minutes")} a setting");
+                + $"{Text(saw.SettingMinutes)} {(saw.SettingMinutes == 1m ? "minute" : "minutes")} a setting"
+                + (saw.LoadMinutes == 0m ? "" : $", {Text(saw.LoadMinutes)} to load"));
         }
 
         yield return Row("most_suppliers", job.MostSuppliers is { } most ? Text(most) : "any number", Usual);

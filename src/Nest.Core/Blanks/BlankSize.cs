@@ -1,4 +1,5 @@
 using Nest.Core.Jobs;
+using Nest.Core.Plans;
 using Nest.Core.Quantities;
 
 namespace Nest.Core.Blanks;
@@ -19,4 +20,6 @@ public readonly record struct BlankSize(bool Round, Length Longest, Length Middl
     }
 
     public static BlankSize Of(Stock stock, BlankFit fit) => Of(stock, fit.SizeX, fit.SizeY);
+
+    public static BlankSize Of(Stock stock, PlacedPiece piece) => Of(stock, piece.Area.SizeX, piece.Area.SizeY);
 }

@@ -49,7 +49,7 @@ public sealed record FussCosts(Money Loading, Money Orders, ImmutableSortedDicti
                     sizes.Add(piece.PartId, own = []);
                 }
 
-                own.Add(BlankSize.Of(stocks[layout.StockId], piece.Area.SizeX, piece.Area.SizeY));
+                own.Add(BlankSize.Of(stocks[layout.StockId], piece));
             }
         }
 

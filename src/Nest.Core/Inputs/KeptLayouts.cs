@@ -96,7 +96,7 @@ public static class KeptLayouts
 
             var from = kept.Where(layout => layout.Pieces.Any(piece => piece.PartId == id)).ToList();
             var sizes = from.SelectMany(layout => layout.Pieces.Where(piece => piece.PartId == id)
-                .Select(piece => BlankSize.Of(stocks[layout.StockId], piece.Area.SizeX, piece.Area.SizeY))).Distinct().Count();
+                .Select(piece => BlankSize.Of(stocks[layout.StockId], piece))).Distinct().Count();
             if ((part.OneStock && from.Select(layout => layout.StockId).Distinct(StringComparer.Ordinal).Count() > 1) || (part.OneSize && sizes > 1))
             {
                 problems.Add(Say($"the layouts that are to stay cut {id} from several stocks or in several sizes, and the job wants one"));

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using Json.Schema;
+using Nest.Tests.Data;
 
 namespace Nest.Tests.Contracts;
 
@@ -30,14 +31,5 @@ internal sealed class Schema
         return errors.Length > 0 ? errors : ["refused without a reason"];
     }
 
-    private static Schema Of(string name)
-    {
-        var folder = new DirectoryInfo(AppContext.BaseDirectory);
-        while (!File.Exists(Path.Combine(folder.FullName, "Nest.sln")))
-        {
-            folder = folder.Parent ?? throw new InvalidOperationException("Nest.sln is not above the tests.");
-        }
-
-        return new(Path.Combine(folder.FullName, "stock", name));
-    }
+    private static Schema Of(string name) => new(Path.Combine(Repository.Root, "stock", name));
 }

@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using Nest.Tests.Data;
 
 namespace Nest.Tests.Contracts;
 
@@ -13,7 +14,7 @@ internal static class SecondChecker
     {
         var start = new ProcessStartInfo(Python!) { RedirectStandardOutput = true, RedirectStandardError = true };
         start.ArgumentList.Add("-B");
-        start.ArgumentList.Add(Path.Combine(Root(), "tests", "second-checker", "check.py"));
+        start.ArgumentList.Add(Path.Combine(Repository.Root, "tests", "second-checker", "check.py"));
         foreach (var file in files)
         {
             start.ArgumentList.Add(file);
@@ -29,17 +30,6 @@ internal static class SecondChecker
     private static string? Find() => (Environment.GetEnvironmentVariable("PATH") ?? "").Split(Path.PathSeparator)
         .SelectMany(folder => OperatingSystem.IsWindows() ? new[] { Path.Combine(folder, "python.exe") } : [Path.Combine(folder, "python3")])
         .FirstOrDefault(File.Exists);
-
-    private static string Root()
-    {
-        var folder = new DirectoryInfo(AppContext.BaseDirectory);
-        while (!File.Exists(Path.Combine(folder.FullName, "Nest.sln")))
-        {
-            folder = folder.Parent ?? throw new InvalidOperationException("Nest.sln is not above the tests.");
-        }
-
-        return folder.FullName;
-    }
 }
 
 /// <summary>A test that needs Python 3; without it the run lists it as skipped.</summary>

@@ -79,7 +79,7 @@ internal sealed class DxfText : IDisposable
             {
                 if (entity is not null && section is "ENTITIES" or "BLOCKS")
                 {
-                    Finish(entity!, section == "BLOCKS");
+                    Finish(entity, section == "BLOCKS");
                 }
 
                 entity = null;
@@ -107,7 +107,7 @@ internal sealed class DxfText : IDisposable
             }
             else if (entity is not null && section is "ENTITIES" or "BLOCKS" && code is 2 or (>= 10 and <= 59) or 62 or 66 or 67 or (>= 70 and <= 74) or 210 or 220 or 230)
             {
-                entity!.Pairs.Add((code, value, line));
+                entity.Pairs.Add((code, value, line));
                 if (++pairs > 6 * ModelLimits.Entities)
                 {
                     throw ModelFault.TooMuch("the drawing has too many entities");
