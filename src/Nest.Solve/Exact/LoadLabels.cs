@@ -274,7 +274,7 @@ internal sealed class LoadLabels
             {
                 for (var raw = 3; raw >= 0; raw--)
                 {
-                    if (outside[raw][w] is not { } row || row[h] is var own && (own == Never || own + _table[w, h] < _limit))
+                    if (outside[raw][w] is not { } row || row[h] is var own && (own == Never || own + _table[new(w, h, raw)] < _limit))
                     {
                         continue;
                     }
@@ -314,12 +314,13 @@ internal sealed class LoadLabels
         if (only != CutDirection.Rip && _rules.Crosscut(h, raw) is >= 0 and var crosscut)
         {
             var least = _limit - own + crosscut;
-            for (int x = 1, rest = w - kerf - 1; x <= rest && rest >= held; x++, rest--)
+            foreach (var (touching, touched) in CutRules.Touching(raw, 1))
             {
-                var (one, other) = (_table[x, h], _table[rest, h]);
-                if (one + other >= least && (_rules.AtX[x] || _rules.AtX[rest]))
+                var (first, second) = (_table.Rows(touching), _table.Rows(touched));
+                for (int x = 1, rest = w - kerf - 1; x <= rest && rest >= held; x++, rest--)
                 {
-                    foreach (var (touching, touched) in CutRules.Touching(raw, 1))
+                    var (one, other) = (first[x][h], second[rest][h]);
+                    if (one + other >= least && (_rules.AtX[x] || _rules.AtX[rest]))
                     {
                         Raise(touching, x, h, own + other - crosscut);
                         Raise(touched, rest, h, own + one - crosscut);
@@ -327,9 +328,10 @@ internal sealed class LoadLabels
                 }
             }
 
+            var whole = _table.Rows(raw & ~1);
             for (var x = Math.Max(1, Math.Max(w - kerf, held)); x < w; x++)
             {
-                if (_table[x, h] >= least)
+                if (whole[x][h] >= least)
                 {
                     Raise(raw & ~1, x, h, own - crosscut);
                 }
@@ -339,12 +341,13 @@ internal sealed class LoadLabels
         if (only != CutDirection.Crosscut && _rules.Rip(w, raw) is >= 0 and var rip)
         {
             var least = _limit - own + rip;
-            for (int y = 1, rest = h - kerf - 1; y <= rest && rest >= held; y++, rest--)
+            foreach (var (touching, touched) in CutRules.Touching(raw, 2))
             {
-                var (one, other) = (_table[w, y], _table[w, rest]);
-                if (one + other >= least && (_rules.AtY[y] || _rules.AtY[rest]))
+                var (first, second) = (_table.Rows(touching)[w], _table.Rows(touched)[w]);
+                for (int y = 1, rest = h - kerf - 1; y <= rest && rest >= held; y++, rest--)
                 {
-                    foreach (var (touching, touched) in CutRules.Touching(raw, 2))
+                    var (one, other) = (first[y], second[rest]);
+                    if (one + other >= least && (_rules.AtY[y] || _rules.AtY[rest]))
                     {
                         Raise(touching, w, y, own + other - rip);
                         Raise(touched, w, rest, own + one - rip);
@@ -352,9 +355,10 @@ internal sealed class LoadLabels
                 }
             }
 
+            var whole = _table.Rows(raw & ~2)[w];
             for (var y = Math.Max(1, Math.Max(h - kerf, held)); y < h; y++)
             {
-                if (_table[w, y] >= least)
+                if (whole[y] >= least)
                 {
                     Raise(raw & ~2, w, y, own - rip);
                 }

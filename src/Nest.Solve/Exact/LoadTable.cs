@@ -56,7 +56,7 @@ internal sealed class LoadTable
     /// <summary>Steps of the table; infinite where the numbers would be too large for it.</summary>
     public static double StepsOf(PlateShape shape) =>
         shape.Worth(shape.SizeX, shape.SizeY) < MostWorth
-            ? shape.Steps * Factor(shape) * (shape.Raw.Mask switch { 0 => 1, 3 => 6, _ => 2.5 }) : double.PositiveInfinity;
+            ? shape.Steps * Factor(shape) * shape.Raw.Tables : double.PositiveInfinity;
 
     /// <summary>Loads with at least one piece that the plate holds.</summary>
     public IEnumerable<(ImmutableArray<int> Counts, int Worth)> Loads() =>
@@ -209,7 +209,7 @@ internal sealed class LoadTable
                         {
                             if (a == 0 || x >= _rules.LeastX)
                             {
-                                Join(rows[load], one[a], other[b], costs, top);
+                                WorthTable.Join(rows[load], one[a], other[b], costs, _rules.LeastY, top);
                             }
                         }
                     }
@@ -235,27 +235,6 @@ internal sealed class LoadTable
         }
 
         return rows;
-    }
-
-    private void Join(int[] row, int[] one, int[] other, int[] costs, int top)
-    {
-        var lanes = Vector<int>.Count;
-        ref var r = ref MemoryMarshal.GetArrayDataReference(row);
-        ref var a = ref MemoryMarshal.GetArrayDataReference(one);
-        ref var b = ref MemoryMarshal.GetArrayDataReference(other);
-        ref var c = ref MemoryMarshal.GetArrayDataReference(costs);
-        var h = _rules.LeastY;
-        for (; h + lanes <= top + 1; h += lanes)
-        {
-            var at = (nuint)h;
-            var sum = Vector.LoadUnsafe(ref a, at) + Vector.LoadUnsafe(ref b, at) - Vector.LoadUnsafe(ref c, at);
-            Vector.StoreUnsafe(Vector.Max(Vector.LoadUnsafe(ref r, at), sum), ref r, at);
-        }
-
-        for (; h <= top; h++)
-        {
-            row[h] = Math.Max(row[h], one[h] + other[h] - costs[h]);
-        }
     }
 
     /// <summary>Cuts along Y: each final cell is pushed to all that it can be the greater child of.</summary>
@@ -296,7 +275,7 @@ internal sealed class LoadTable
 
             if (_rules.AtY[h])
             {
-                Push(to, from, own, h + kerf, last);
+                WorthTable.Push(to, from, own, h + kerf, last);
                 return;
             }
 
@@ -307,25 +286,6 @@ internal sealed class LoadTable
                     to[h + kerf + y] = Math.Max(to[h + kerf + y], from[y] + own);
                 }
             }
-        }
-    }
-
-    private static void Push(int[] to, int[] from, int own, int shift, int last)
-    {
-        var lanes = Vector<int>.Count;
-        ref var r = ref MemoryMarshal.GetArrayDataReference(to);
-        ref var f = ref MemoryMarshal.GetArrayDataReference(from);
-        var vector = new Vector<int>(own);
-        var y = 1;
-        for (; y + lanes <= last + 1; y += lanes)
-        {
-            var at = (nuint)(shift + y);
-            Vector.StoreUnsafe(Vector.Max(Vector.LoadUnsafe(ref r, at), Vector.LoadUnsafe(ref f, (nuint)y) + vector), ref r, at);
-        }
-
-        for (; y <= last; y++)
-        {
-            to[shift + y] = Math.Max(to[shift + y], from[y] + own);
         }
     }
 

@@ -27,7 +27,7 @@ internal sealed class PlateLoads : LoadSource
 
     public override bool CanList => true;
 
-    public override double Steps => _shape.Steps;
+    public override double Steps => WorthTable.StepsOf(_shape);
 
     /// <summary>The plate as a source; null where its table would have more cells than <paramref name="mostCells"/>, or where a cutter cuts it.</summary>
     public static PlateLoads? Of(BlankKinds kinds, int component, int stock, int number, double mostCells)
@@ -48,7 +48,7 @@ internal sealed class PlateLoads : LoadSource
     public override long Best(ReadOnlySpan<int> values, out Load? load)
     {
         Run(values);
-        var tree = WorthTree.Best(_table!, _worth);
+        var tree = WorthTree.Best(_table!);
         load = tree is null ? null : LoadOf(tree, values);
         return _worth - _shape.Prices.Fixed;
     }
@@ -148,7 +148,7 @@ internal sealed class PlateLoads : LoadSource
     {
         var counts = new int[Kinds.Count];
         Count(tree);
-        return Obeying(new(Number, [.. counts], CostOf(counts, _worth, values) + _shape.Raw.CostOf(tree, _rules), tree, _real));
+        return Obeying(new(Number, [.. counts], CostOf(counts, _worth, values) + (_table!.SeesEdges ? 0 : _shape.Raw.CostOf(tree, _rules)), tree, _real));
 
         void Count(PlateNode node)
         {

@@ -25,6 +25,9 @@ internal sealed record RawEdges(double Right, double Top, int[] Trims)
     /// <summary>All sets of edges that may stay.</summary>
     public IEnumerable<int> Sets => Enumerable.Range(0, 4).Where(raw => (raw & ~Mask) == 0);
 
+    /// <summary>What a table for each set costs, in tables for none.</summary>
+    public double Tables => Mask switch { 0 => 1, 3 => 6, _ => 2.5 };
+
     /// <summary>Whether tables may count what these edges cost and still look at the usual positions only.</summary>
     public bool AreSeen(int leastX, int leastY, int kerf, PlatePrices prices)
     {

@@ -1,5 +1,4 @@
 using System.Numerics;
-using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 using Nest.Core.Plans;
 
@@ -13,25 +12,32 @@ namespace Nest.Solve.Exact;
 /// Exact on the grid of whole units, which by the lemma of <see cref="CutPositions"/> holds a best layout: any best layout for real lengths
 /// has its cuts there. Rectangles in which no piece fits are never cut: worth(a + kerf + b, h) ≥ worth(a, h) + worth(b, h) as keeping pays at
 /// least what scrap does. Cuts longer than the saw's longest are left out; the first cut's direction is obeyed at the root; stages and
-/// damage are not seen, so with them F(root) is an upper bound only.
+/// damage are not seen, so with them F(root) is an upper bound only. With raw edges that may stay there is such a table for each set of them
+/// (<see cref="RawEdges"/>), and the plate is worth the most of all sets; on large plates one table serves for all sets, and is a little too high.
 /// Gilmore, Gomory (1966), with rests (Andrade, Birgin, Morabito 2014). Worth is rounded up and cuts down to whole grains.
-/// O(X · Y · (X + Y) / 4) additions, as many at once as a vector has; 4 bytes a rectangle.
+/// O(X · Y · (X + Y) / 4) additions, as many at once as a vector has, 2.5 times that with one raw edge and 6 times with two; 4 bytes a rectangle and
+/// table.
 /// </remarks>
 internal sealed class WorthTable
 {
+    /// <summary>Steps of a run up to which raw edges have tables of their own: half a second on one core.</summary>
+    private const double MostSteps = 3e9;
+
     private readonly PlateShape _shape;
     private readonly CutRules _rules;
-    private readonly int[][] _rows;
+    private readonly int[] _sets;
+    private readonly int[][][] _rows;
 
     public WorthTable(CutRules rules)
     {
         (_rules, _shape) = (rules, rules.Shape);
-        _rows = new int[_shape.SizeX + 1][];
-        for (var w = 0; w <= _shape.SizeX; w++)
-        {
-            _rows[w] = new int[_shape.SizeY + 1];
-        }
+        SeesEdges = SeeEdges(_shape);
+        _sets = SeesEdges ? [.. _shape.Raw.Sets] : [0];
+        _rows = [.. Enumerable.Range(0, 4).Select(raw => !_sets.Contains(raw) ? [] : Enumerable.Range(0, _shape.SizeX + 1).Select(_ => new int[_shape.SizeY + 1]).ToArray())];
     }
+
+    /// <summary>Whether it knows what raw edges cost that stay; else it is as if that were nothing.</summary>
+    public bool SeesEdges { get; }
 
     public CutRules Rules => _rules;
 
@@ -40,7 +46,19 @@ internal sealed class WorthTable
     /// <summary>Values of the last run, in grains, facing taken off.</summary>
     public int[] Net { get; private set; } = [];
 
-    public int this[int w, int h] => _rows[w][h];
+    /// <summary>Steps of one run.</summary>
+    public static double StepsOf(PlateShape shape) => shape.Steps * (SeeEdges(shape) ? shape.Raw.Tables : 1);
+
+    private static bool SeeEdges(PlateShape shape) => shape.Steps * shape.Raw.Tables <= MostSteps;
+
+    /// <summary>Most that can be made of a rectangle, in grains.</summary>
+    public int this[Cell cell] => Rows(cell.Raw)[cell.W][cell.H];
+
+    /// <summary>The table of the rectangles that touch these staying edges, by X and Y.</summary>
+    public int[][] Rows(int raw) => _rows[SeesEdges ? raw : 0];
+
+    /// <summary>The plate with the edges that stay in the best layout.</summary>
+    public Cell Plate { get; private set; }
 
     /// <summary>Fills the table; returns the most that a layout of the plate is worth, in grains.</summary>
     /// <param name="values">By kind of blank, in grains.</param>
@@ -54,37 +72,42 @@ internal sealed class WorthTable
 
         for (var w = 1; w <= _shape.SizeX; w++)
         {
-            Row(w);
+            foreach (var raw in _sets)
+            {
+                Row(w, raw);
+            }
         }
 
-        return Root();
+        Plate = _sets.Select(raw => new Cell(_shape.SizeX, _shape.SizeY, raw)).MaxBy(plate => WorthOf(plate) - TrimsOf(plate.Raw));
+        return WorthOf(Plate) - TrimsOf(Plate.Raw);
     }
 
-    /// <summary>The whole plate, whose first cut may have to go one way.</summary>
-    private int Root()
+    private int TrimsOf(int raw) => SeesEdges ? _shape.Raw.Trims[raw] : 0;
+
+    /// <summary>Most that can be made of the whole plate, whose first cut may have to go one way, trims not counted.</summary>
+    public int WorthOf(Cell plate)
     {
-        var (w, h) = (_shape.SizeX, _shape.SizeY);
         if (_shape.FirstCut is not { } first)
         {
-            return _rows[w][h];
+            return this[plate];
         }
 
-        var best = Whole(w, h);
-        foreach (var (a, b, cost) in _rules.Cuts(w, h, first, everyRip: true))
+        var best = Whole(plate);
+        foreach (var (a, b, cost) in _rules.Cuts(plate.W, plate.H, first, everyRip: true, plate.Raw))
         {
-            best = Math.Max(best, _rows[a.W][a.H] + (b.W > 0 ? _rows[b.W][b.H] : 0) - cost);
+            best = Math.Max(best, this[a] + (b.W > 0 ? this[b] : 0) - cost);
         }
 
         return best;
     }
 
     /// <summary>The rectangle without a cut: a rest or a piece.</summary>
-    public int Whole(int w, int h)
+    private int Whole(Cell cell)
     {
-        var best = _shape.Worth(w, h);
-        for (var i = 0; i < Net.Length; i++)
+        var best = _shape.Worth(cell.W, cell.H);
+        for (var i = 0; cell.Raw == 0 && i < Net.Length; i++)
         {
-            if (_rules.IsPiece(i, w, h, out _))
+            if (_rules.IsPiece(i, cell.W, cell.H, out _))
             {
                 best = Math.Max(best, Net[i]);
             }
@@ -93,16 +116,16 @@ internal sealed class WorthTable
         return best;
     }
 
-    private void Row(int w)
+    private void Row(int w, int raw)
     {
-        var row = _rows[w];
+        var row = _rows[raw][w];
         var (height, kerf, held) = (_shape.SizeY, _shape.Kerf, _shape.Held);
         for (var h = 1; h <= height; h++)
         {
             row[h] = _shape.Worth(w, h);
         }
 
-        for (var i = 0; i < Net.Length; i++)
+        for (var i = 0; raw == 0 && i < Net.Length; i++)
         {
             var piece = _shape.Pieces[i];
             if (piece.SizeX == w && piece.SizeY <= height)
@@ -122,33 +145,37 @@ internal sealed class WorthTable
         }
 
         var top = Math.Min(height, _shape.Longest);
+        var costs = _rules.Crosscuts(raw);
         for (int x = 1, rest = w - kerf - 1; rest >= x && rest >= held && rest >= _rules.LeastX; x++, rest--)
         {
             if (_rules.AtX[x] || _rules.AtX[rest])
             {
-                Join(row, _rows[x], _rows[rest], _rules.LeastY, top);
+                foreach (var (touching, touched) in CutRules.Touching(raw, 1))
+                {
+                    Join(row, _rows[touching][x], _rows[touched][rest], costs, _rules.LeastY, top);
+                }
             }
         }
 
         for (var x = Math.Max(w - kerf, Math.Max(held, _rules.LeastX)); x < w; x++)
         {
-            Shift(row, _rows[x], _rules.LeastY, top);
+            Shift(row, _rows[raw & ~1][x], costs, _rules.LeastY, top);
         }
 
         if (w <= _shape.Longest)
         {
-            Rips(row, _rules.Costs[w]);
+            Rips(row, _rows[raw & ~2][w], _rules.Rips(raw)[w]);
         }
     }
 
-    /// <summary>row[h] = max(row[h], one[h] + other[h] − cut(h)).</summary>
-    private void Join(int[] row, int[] one, int[] other, int from, int to)
+    /// <summary>row[h] = max(row[h], one[h] + other[h] − costs[h]).</summary>
+    public static void Join(int[] row, int[] one, int[] other, int[] costs, int from, int to)
     {
         var lanes = Vector<int>.Count;
         ref var r = ref MemoryMarshal.GetArrayDataReference(row);
         ref var a = ref MemoryMarshal.GetArrayDataReference(one);
         ref var b = ref MemoryMarshal.GetArrayDataReference(other);
-        ref var c = ref MemoryMarshal.GetArrayDataReference(_rules.Costs);
+        ref var c = ref MemoryMarshal.GetArrayDataReference(costs);
         var h = from;
         for (; h + lanes <= to + 1; h += lanes)
         {
@@ -159,47 +186,57 @@ internal sealed class WorthTable
 
         for (; h <= to; h++)
         {
-            row[h] = Math.Max(row[h], one[h] + other[h] - _rules.Costs[h]);
+            row[h] = Math.Max(row[h], one[h] + other[h] - costs[h]);
         }
     }
 
-    private void Shift(int[] row, int[] one, int from, int to)
+    private static void Shift(int[] row, int[] one, int[] costs, int from, int to)
     {
         for (var h = from; h <= to; h++)
         {
-            row[h] = Math.Max(row[h], one[h] - _rules.Costs[h]);
+            row[h] = Math.Max(row[h], one[h] - costs[h]);
         }
     }
 
     /// <summary>Cuts along the other axis inside one row: each final cell is pushed to all that it can be the greater child of.</summary>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private void Rips(int[] row, int cost)
+    /// <param name="inner">The row of the rectangles that do not touch a staying edge along these cuts; the same where there is none.</param>
+    private void Rips(int[] row, int[] inner, int cost)
     {
         var (height, kerf) = (_shape.SizeY, _shape.Kerf);
-        var lanes = Vector<int>.Count;
-        ref var r = ref MemoryMarshal.GetArrayDataReference(row);
         for (var h = Math.Max(_rules.LeastY, _shape.Held); h < height; h++)
         {
-            var own = row[h] - cost;
+            var own = inner[h] - cost;
             for (var dust = Math.Min(kerf, height - h); dust >= 1; dust--)
             {
                 row[h + dust] = Math.Max(row[h + dust], own);
             }
 
             var last = Math.Min(h, height - kerf - h);
-            var vector = new Vector<int>(own);
-            var y = 1;
-            for (; y + lanes <= last + 1; y += lanes)
+            Push(row, row, own, h + kerf, last);
+            if (!ReferenceEquals(row, inner))
             {
-                var sum = Vector.LoadUnsafe(ref r, (nuint)y) + vector;
-                var to = (nuint)(h + kerf + y);
-                Vector.StoreUnsafe(Vector.Max(Vector.LoadUnsafe(ref r, to), sum), ref r, to);
+                Push(row, inner, row[h] - cost, h + kerf, last);
             }
+        }
+    }
 
-            for (; y <= last; y++)
-            {
-                row[h + kerf + y] = Math.Max(row[h + kerf + y], row[y] + own);
-            }
+    /// <summary>to[shift + y] = max(to[shift + y], from[y] + own).</summary>
+    public static void Push(int[] to, int[] from, int own, int shift, int last)
+    {
+        var lanes = Vector<int>.Count;
+        ref var r = ref MemoryMarshal.GetArrayDataReference(to);
+        ref var f = ref MemoryMarshal.GetArrayDataReference(from);
+        var vector = new Vector<int>(own);
+        var y = 1;
+        for (; y + lanes <= last + 1; y += lanes)
+        {
+            var at = (nuint)(shift + y);
+            Vector.StoreUnsafe(Vector.Max(Vector.LoadUnsafe(ref r, at), Vector.LoadUnsafe(ref f, (nuint)y) + vector), ref r, at);
+        }
+
+        for (; y <= last; y++)
+        {
+            to[shift + y] = Math.Max(to[shift + y], from[y] + own);
         }
     }
 }

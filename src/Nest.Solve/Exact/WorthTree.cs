@@ -8,21 +8,17 @@ namespace Nest.Solve.Exact;
 internal static class WorthTree
 {
     /// <summary>A layout of the table's best worth; null when nothing beats leaving the plate whole.</summary>
-    public static PlateNode? Best(WorthTable table, int root)
+    public static PlateNode? Best(WorthTable table)
     {
-        var shape = table.Shape;
-        var (w, h) = (shape.SizeX, shape.SizeY);
-        if (shape.Worth(w, h) >= root)
-        {
-            return null;
-        }
-
-        return Node(table, 0, 0, w, h, root, shape.FirstCut);
+        var (shape, plate) = (table.Shape, table.Plate);
+        var root = table.WorthOf(plate);
+        return shape.Worth(plate.W, plate.H) >= root ? null : Node(table, 0, 0, plate, root, shape.FirstCut);
     }
 
-    private static PlateNode Node(WorthTable table, int x, int y, int w, int h, int worth, CutDirection? only)
+    private static PlateNode Node(WorthTable table, int x, int y, Cell cell, int worth, CutDirection? only)
     {
-        for (var i = 0; i < table.Net.Length; i++)
+        var (w, h) = (cell.W, cell.H);
+        for (var i = 0; cell.Raw == 0 && i < table.Net.Length; i++)
         {
             if (table.Rules.IsPiece(i, w, h, out var turned) && table.Net[i] == worth)
             {
@@ -35,14 +31,13 @@ internal static class WorthTree
             return Leaf(table.Shape, x, y, w, h, -1, false);
         }
 
-        foreach (var (one, other, cost) in table.Rules.Cuts(w, h, only, everyRip: true))
+        foreach (var (one, other, cost) in table.Rules.Cuts(w, h, only, everyRip: true, cell.Raw))
         {
-            var rest = other.W > 0 ? table[other.W, other.H] : 0;
-            if (table[one.W, one.H] + rest - cost == worth)
+            var rest = other.W > 0 ? table[other] : 0;
+            if (table[one] + rest - cost == worth)
             {
-                return Split(
-                    table.Shape, x, y, w, h, one, other, (ox, oy, second) =>
-                        second ? Node(table, ox, oy, other.W, other.H, rest, null) : Node(table, ox, oy, one.W, one.H, table[one.W, one.H], null));
+                return Split(table.Shape, x, y, w, h, one, other, (ox, oy, second) =>
+                    second ? Node(table, ox, oy, other, rest, null) : Node(table, ox, oy, one, table[one], null));
             }
         }
 
