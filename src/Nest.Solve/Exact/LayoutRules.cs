@@ -7,7 +7,7 @@ namespace Nest.Solve.Exact;
 
 /// <summary>Whether a layout that the tables found without looking at stages and damage obeys them after all, if need be with the children of
 /// its splits in another order.</summary>
-/// <remarks>Order costs nothing: cuts, rests and pieces stay the same. Depth first, two orders a split (as they are, turned round), cut off by
+/// <remarks>Cuts, rests and pieces stay the same; the plan that takes the layout counts anew which raw edges stay. Depth first, two orders a split (as they are, turned round), cut off by
 /// the number of splits looked at. What is not found obeyed may still be possible.</remarks>
 internal sealed class LayoutRules
 {

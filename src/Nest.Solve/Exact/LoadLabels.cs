@@ -80,7 +80,7 @@ internal sealed class LoadLabels
         }
 
         var (raw, label) = Roots().Where(entry => entry.Label.Load == load).MaxBy(entry => entry.Label.Worth - _shape.Raw.Trims[entry.Raw]);
-        return Node(0, 0, new(_shape.SizeX, _shape.SizeY, raw), label, _shape.FirstCut);
+        return WorthTree.Placed(_shape, Node(new(_shape.SizeX, _shape.SizeY, raw), label, _shape.FirstCut));
     }
 
     private IEnumerable<(int Raw, Label Label)> Roots() =>
@@ -372,29 +372,26 @@ internal sealed class LoadLabels
         }
     }
 
-    private PlateNode Node(int x, int y, Cell cell, Label label, CutDirection? only)
+    private PlateNode Node(Cell cell, Label label, CutDirection? only)
     {
-        var (w, h) = (cell.W, cell.H);
-        if (label.Load == 0 && _shape.Worth(w, h) == label.Worth)
+        if (label.Load == 0 && _shape.Worth(cell.W, cell.H) == label.Worth)
         {
-            return WorthTree.Leaf(_shape, x, y, w, h, -1, false);
+            return WorthTree.Leaf(_shape, cell, -1, false);
         }
 
         for (var i = 0; cell.Raw == 0 && i < _table.Net.Length; i++)
         {
-            if (_rules.IsPiece(i, w, h, out var turned) && _bits[i + 1] > _bits[i] && label == new Label(1UL << _bits[i], _table.Net[i]))
+            if (_rules.IsPiece(i, cell.W, cell.H, out var turned) && _bits[i + 1] > _bits[i] && label == new Label(1UL << _bits[i], _table.Net[i]))
             {
-                return WorthTree.Leaf(_shape, x, y, w, h, i, turned);
+                return WorthTree.Leaf(_shape, cell, i, turned);
             }
         }
 
-        foreach (var (one, other, cost) in _rules.Cuts(w, h, only, raw: cell.Raw))
+        foreach (var (one, other, cost) in _rules.Cuts(cell.W, cell.H, only, raw: cell.Raw))
         {
-            if (Parts(At(one), other.W == 0 ? null : At(other), other.W == 0, cost, label) is { } parts)
+            if (Parts(At(one), other.W == 0 ? null : At(other), other.W == 0, cost, label) is var (first, second))
             {
-                return WorthTree.Split(_shape, x, y, w, h, one, other, (ox, oy, isSecond) => isSecond
-                    ? Node(ox, oy, other, parts.Second, null)
-                    : Node(ox, oy, one, parts.First, null));
+                return WorthTree.Split(_shape, cell, one, other, Node(one, first, null), other.W == 0 ? null : Node(other, second, null));
             }
         }
 

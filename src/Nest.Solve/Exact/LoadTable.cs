@@ -72,7 +72,7 @@ internal sealed class LoadTable
         }
 
         var raw = _shape.Raw.Sets.First(raw => Root(load, raw) == _root[load]);
-        return Node(0, 0, new(_shape.SizeX, _shape.SizeY, raw), load, _root[load] + _shape.Raw.Trims[raw], _shape.FirstCut);
+        return WorthTree.Placed(_shape, Node(new(_shape.SizeX, _shape.SizeY, raw), load, _root[load] + _shape.Raw.Trims[raw], _shape.FirstCut));
     }
 
     private static int[][] CountsOf(PlateShape shape)
@@ -289,31 +289,29 @@ internal sealed class LoadTable
         }
     }
 
-    private PlateNode Node(int x, int y, Cell cell, int load, int worth, CutDirection? only)
+    private PlateNode Node(Cell cell, int load, int worth, CutDirection? only)
     {
-        var (w, h) = (cell.W, cell.H);
         if (load == 0)
         {
-            return WorthTree.Leaf(_shape, x, y, w, h, -1, false);
+            return WorthTree.Leaf(_shape, cell, -1, false);
         }
 
         for (var k = 0; cell.Raw == 0 && k < _shape.Pieces.Length; k++)
         {
-            if (_counts[load][k] == 1 && _counts[load].Sum() == 1 && _rules.IsPiece(k, w, h, out var turned))
+            if (_counts[load][k] == 1 && _counts[load].Sum() == 1 && _rules.IsPiece(k, cell.W, cell.H, out var turned))
             {
-                return WorthTree.Leaf(_shape, x, y, w, h, k, turned);
+                return WorthTree.Leaf(_shape, cell, k, turned);
             }
         }
 
-        foreach (var (one, other, cost) in _rules.Cuts(w, h, only, raw: cell.Raw))
+        foreach (var (one, other, cost) in _rules.Cuts(cell.W, cell.H, only, raw: cell.Raw))
         {
             foreach (var (a, b) in other.W == 0 ? [(load, 0)] : _shares[load])
             {
                 if (At(one, a) + (other.W == 0 ? 0 : At(other, b)) - cost == worth)
                 {
-                    return WorthTree.Split(_shape, x, y, w, h, one, other, (ox, oy, isSecond) => isSecond
-                        ? Node(ox, oy, other, b, At(other, b), null)
-                        : Node(ox, oy, one, a, At(one, a), null));
+                    return WorthTree.Split(
+                        _shape, cell, one, other, Node(one, a, At(one, a), null), other.W == 0 ? null : Node(other, b, At(other, b), null));
                 }
             }
         }
