@@ -35,6 +35,7 @@ internal sealed class ComponentSolver
     private readonly IStockPricer[] _pricers;
     private readonly FormSplits _splits;
     private readonly Neighbourhoods _neighbourhoods;
+    private readonly ExactChain _exact;
 
     /// <summary>Stocks that the searches leave out at first; they come back when pricing finds a column on them.</summary>
     private readonly bool[] _unlisted;
@@ -58,6 +59,7 @@ internal sealed class ComponentSolver
         _dropped = new bool[component.Stocks.Length];
         _splits = new(component);
         _neighbourhoods = new(component, _splits, _random);
+        _exact = ExactChain.For(component);
         _pricers = [.. Enumerable.Range(0, component.Stocks.Length).Select(s => StockPricers.For(component, s))];
         Bound = SizeBound.Of(component, _demand);
     }
@@ -90,7 +92,7 @@ internal sealed class ComponentSolver
     public void Run()
     {
         // Where a few steps may do, the exact method needs no plan to start from.
-        var quick = _limits.Proves && ExactChain.For(_component).IsQuick;
+        var quick = _limits.Proves && _exact.IsQuick;
         if (quick)
         {
             Prove(0.5 * Left);
@@ -137,6 +139,12 @@ internal sealed class ComponentSolver
             }
         }
 
+        if (_limits.Proves && !Done)
+        {
+            // It goes on where it was, with the better plan that the other steps have found.
+            Prove(0.6 * Left);
+        }
+
         Improve();
         Polish();
     }
@@ -144,7 +152,7 @@ internal sealed class ComponentSolver
     /// <summary>The exact method on plates: a bound, and often the best plan.</summary>
     private void Prove(double seconds)
     {
-        ExactChain.For(_component).Run(
+        _exact.Run(
             _limits, seconds, _component.Enough, () => Best is { MissingCount: 0 } best ? (best.Cost, [best]) : null, (plan, _) => Take(plan[0]), Told, _cancel);
 
         void Told(long bound)

@@ -209,7 +209,7 @@ internal sealed class ExactSearch
             return true;
         }
 
-        if (_parts.Where(part => part.ClosedAt(part.Own(counts)) is null).ToList() is { Count: > 0 } closable)
+        if (_parts.Where(part => part.ClosedAt(part.Own(counts)) is not { Done: true }).ToList() is { Count: > 0 } closable)
         {
             foreach (var part in closable)
             {
@@ -298,19 +298,14 @@ internal sealed class ExactSearch
         }
     }
 
-    /// <summary>Finds the best plan with these counts, with the exact terms, or a bound for it, and takes the counts out; false when it cannot.</summary>
+    /// <summary>Finds the best plan with these counts, with the exact terms, or a bound for it, and takes the counts out; false when the loads are too many.</summary>
     private bool Close(int[] counts)
     {
-        if (_parts.Any(part => part.ClosedAt(part.Own(counts)) is { Exact: false }))
-        {
-            return false;
-        }
-
         // A plan below the best has no component dearer than what the others leave to it, so only loads within that.
         var costs = _parts.Select(part => part.ClosedAt(part.Own(counts))!.Cost).ToArray();
         var least = costs.Sum() + LoadMaster.LeastTerms(_job, counts);
         var reached = least;
-        if (least < Upper - _enough && !_meter.IsOver)
+        if (least < Upper - _enough && !_meter.IsOver && _parts.All(part => part.ClosedAt(part.Own(counts)) is { Exact: true }))
         {
             var loads = new List<Load>();
             foreach (var (part, cost) in _parts.Zip(costs))

@@ -37,6 +37,9 @@ internal sealed class LoadLabels
         _labels = [.. Enumerable.Range(0, 4).Select(_ => new Label[]?[]?[_shape.SizeX + 1])];
     }
 
+    private static readonly Comparer<Label> Order =
+        Comparer<Label>.Create(static (a, b) => a.Worth != b.Worth ? b.Worth.CompareTo(a.Worth) : a.Load.CompareTo(b.Load));
+
     private readonly record struct Label(ulong Load, int Worth);
 
     /// <returns>Null when there are too many, or too many kinds for one number.</returns>
@@ -124,7 +127,7 @@ internal sealed class LoadLabels
                     own[at++] = new(load, worth);
                 }
 
-                Array.Sort(own, static (a, b) => a.Worth != b.Worth ? b.Worth.CompareTo(a.Worth) : a.Load.CompareTo(b.Load));
+                Array.Sort(own, Order);
                 (_labels[cell.Raw][cell.W] ??= new Label[]?[_shape.SizeY + 1])[cell.H] = own;
             }
         }
@@ -398,27 +401,32 @@ internal sealed class LoadLabels
         throw new InvalidOperationException("A load is not there that was listed.");
     }
 
-    /// <summary>The two partial loads that a cut makes this load of; null: it does not.</summary>
+    /// <summary>The two partial loads that a cut makes this load of; null: it does not. O(n log n) for n labels of each.</summary>
     private static (Label First, Label Second)? Parts(Label[]? first, Label[]? second, bool dust, int cost, Label label)
     {
-        foreach (var a in first ?? [])
+        if (first is null || (second is null && !dust))
         {
-            if (dust)
-            {
-                if (a.Load == label.Load && a.Worth - cost == label.Worth)
-                {
-                    return (a, default);
-                }
+            return null;
+        }
 
-                continue;
+        var whole = label.Worth + cost;
+        if (dust)
+        {
+            var only = label with { Worth = whole };
+            return Array.BinarySearch(first, only, Order) >= 0 ? (only, default) : null;
+        }
+
+        foreach (var a in first)
+        {
+            if (a.Worth + second![0].Worth < whole)
+            {
+                break;
             }
 
-            foreach (var b in second ?? [])
+            // A load that is no part of it leaves a number that no label has.
+            if (a.Load <= label.Load && new Label(label.Load - a.Load, whole - a.Worth) is var b && Array.BinarySearch(second, b, Order) >= 0)
             {
-                if (a.Worth + b.Worth - cost == label.Worth && a.Load + b.Load == label.Load)
-                {
-                    return (a, b);
-                }
+                return (a, b);
             }
         }
 

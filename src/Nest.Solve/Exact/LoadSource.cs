@@ -31,6 +31,12 @@ internal abstract class LoadSource(BlankKinds kinds, int component, int stock, i
     /// <summary>Roughly the steps of one pricing.</summary>
     public abstract double Steps { get; }
 
+    /// <summary>The same with raw edges seen.</summary>
+    public virtual double EdgeSteps => Steps;
+
+    /// <summary>Whether pricings see what raw edges of plates cost; else their worth is a little too high.</summary>
+    public bool SeesEdges { get; set; }
+
     /// <summary>Cost of a piece of stock from which nothing is cut, beside its price, in grains.</summary>
     public abstract long EmptyCost { get; }
 

@@ -8,8 +8,8 @@ namespace Nest.Solve.Exact;
 /// <remarks>
 /// Costs of a part are those of its loads, the price of the stock not counted, but for pieces cut to size: these are free in number, at the
 /// lowest price that they can have. So a part's cost at counts P is a bound on what any plan with these counts adds to the purchase.
-/// Closing counts: all loads within a gap of the statement are listed and <see cref="LoadMaster"/> finds the best plan of them; the gap doubles
-/// until it is proven that nothing beyond it is cheaper.
+/// Closing counts: all loads within a gap of the statement are listed and <see cref="LoadMaster"/> finds the best plan of them; each time that the
+/// counts come up again the gap doubles, until it is proven that nothing beyond it is cheaper.
 /// </remarks>
 internal sealed class PartProof
 {
@@ -36,7 +36,10 @@ internal sealed class PartProof
             source.Price = job.Sources[First + source.Number].Price;
         }
 
-        Values = new(Job, threads) { Note = note, Ends = ends, Between = between };
+        Values = new(Job, threads)
+        {
+            Note = note, Ends = ends, Between = between, SeesEdges = job.Sources.Sum(source => source.EdgeSteps) <= ValueGeneration.MostEdgeSteps,
+        };
         Note = note;
     }
 
@@ -59,8 +62,10 @@ internal sealed class PartProof
     /// <param name="Counts">By source of the part; single pieces are not counted.</param>
     /// <param name="Cost">No plan with these counts costs less, in grains: loads and single pieces, without the counted stock.</param>
     /// <param name="Exact">Whether that is the least cost; else the loads are too many to list.</param>
+    /// <param name="Done">Whether nothing more can be said; else a wider gap raises it.</param>
+    /// <param name="Gap">All loads within this gap of the statement were looked at, in grains.</param>
     /// <param name="Plan">The best plan; empty where none is cheap enough to matter.</param>
-    internal sealed record Closing(int[] Counts, double Cost, bool Exact, ImmutableArray<(Load Load, int Count)> Plan);
+    internal sealed record Closing(int[] Counts, double Cost, bool Exact, bool Done, double Gap, ImmutableArray<(Load Load, int Count)> Plan);
 
     /// <summary>The counts of a whole job's stock that are for this part.</summary>
     public int[] Own(int[] counts) => counts[First..(First + Job.Sources.Length)];
@@ -131,6 +136,7 @@ internal sealed class PartProof
     public List<Load>? Within(int[] own, double gap, ExactMeter meter)
     {
         var cut = _settled[Job.TextOf(own)];
+        Values.LookAtEdges(own);
         var loads = new List<Load>();
         foreach (var source in Job.Sources.Where(source => source.IsSingle || own[source.Number] > 0))
         {
@@ -146,45 +152,37 @@ internal sealed class PartProof
         return loads.Count > MostLoadsInProgramme ? null : loads;
     }
 
-    /// <summary>Finds the least cost at these counts, or as much of it as matters.</summary>
-    /// <param name="enoughGap">Beyond this above the statement nothing is asked, in grains.</param>
-    public void Close(int[] own, double enoughGap, ExactMeter meter)
+    /// <summary>Looks for the least cost at these counts within the next wider gap.</summary>
+    /// <param name="room">By how much the part may become dearer before no plan with these counts is of use, in grains.</param>
+    public void Close(int[] own, double room, ExactMeter meter)
     {
         var bound = BoundAt(own);
         var price = Job.Sources.Where(source => !source.IsSingle).Sum(source => (double)source.Price * own[source.Number]);
-        var gap = Math.Max((Job.HasFewLoads ? 4 : 1) * FirstGap * Math.Abs(bound + price), 4 * _enough);
-        var (reached, exact) = (bound, false);
-        ImmutableArray<(Load Load, int Count)> plan = [];
-        while (!meter.IsOver)
+        var before = ClosedAt(own);
+        var (reached, plan) = before is null ? (bound, []) : (before.Cost, before.Plan);
+        var most = Math.Max(_enough, reached - bound + room);
+        var next = before?.Gap * 2 ?? Math.Max((Job.HasFewLoads ? 4 : 1) * FirstGap * Math.Abs(bound + price), 4 * _enough);
+        var gap = Math.Min(next, most);
+        if (Within(own, gap, meter) is not { } loads)
         {
-            gap = Math.Min(gap, Math.Max(_enough, enoughGap));
-            if (Within(own, gap, meter) is not { } loads)
-            {
-                Note($"too many loads at {Job.TextOf(own)} within {gap / Grain.PerCurrency:0.000}");
-                break;
-            }
-
-            var answer = !Covers(loads, own) ? new([], [], double.PositiveInfinity, double.PositiveInfinity, true) : LoadMaster.Solve(
-                Job, loads, own, exactly: true, meter.Limits(30, LoadNodes));
-            meter.Add(3e6 + (2e4 * loads.Count));
-            Note($"{loads.Count} loads at {Job.TextOf(own)} within {gap / Grain.PerCurrency:0.000} of {(bound + price) / Grain.PerCurrency:0.000}: {answer.Cost / Grain.PerCurrency:0.000}, bound {answer.Bound / Grain.PerCurrency:0.000}");
-            reached = Math.Max(reached, Math.Min(answer.Bound - price, bound + gap));
-            if (!answer.Plan.IsEmpty)
-            {
-                // The trees are those of this list: the next one may be too long to be made.
-                plan = [.. answer.Plan.Select(entry => (WithTree(InJob(entry.Load)), entry.Count))];
-            }
-
-            exact = answer.Closed && (answer.Bound - price <= bound + gap || gap >= enoughGap);
-            if (exact || !answer.Closed)
-            {
-                break;
-            }
-
-            gap *= 2;
+            Note($"too many loads at {Job.TextOf(own)} within {gap / Grain.PerCurrency:0.000}");
+            _closed[Job.TextOf(own)] = new(own, reached, Exact: false, Done: true, before?.Gap ?? 0, plan);
+            return;
         }
 
-        _closed[Job.TextOf(own)] = new(own, reached, exact, plan);
+        var answer = !Covers(loads, own) ? new([], [], double.PositiveInfinity, double.PositiveInfinity, true) : LoadMaster.Solve(
+            Job, loads, own, exactly: true, meter.Limits(30, LoadNodes));
+        meter.Add(3e6 + (2e4 * loads.Count));
+        Note($"{loads.Count} loads at {Job.TextOf(own)} within {gap / Grain.PerCurrency:0.000} of {(bound + price) / Grain.PerCurrency:0.000}: {answer.Cost / Grain.PerCurrency:0.000}, bound {answer.Bound / Grain.PerCurrency:0.000}");
+        reached = Math.Max(reached, Math.Min(answer.Bound - price, bound + gap));
+        if (!answer.Plan.IsEmpty)
+        {
+            // The trees are those of this list: the next one may be too long to be made.
+            plan = [.. answer.Plan.Select(entry => (WithTree(InJob(entry.Load)), entry.Count))];
+        }
+
+        var exact = answer.Closed && (answer.Bound - price <= bound + gap || gap >= most);
+        _closed[Job.TextOf(own)] = new(own, reached, exact, Done: exact || !answer.Closed, gap, plan);
     }
 
     /// <summary>Whether each kind could be cut often enough, by itself.</summary>

@@ -27,7 +27,9 @@ internal sealed class PlateLoads : LoadSource
 
     public override bool CanList => true;
 
-    public override double Steps => WorthTable.StepsOf(_shape);
+    public override double Steps => _shape.Steps;
+
+    public override double EdgeSteps => _shape.Steps * _shape.Raw.Tables;
 
     /// <summary>The plate as a source; null where its table would have more cells than <paramref name="mostCells"/>, or where a cutter cuts it.</summary>
     public static PlateLoads? Of(BlankKinds kinds, int component, int stock, int number, double mostCells)
@@ -133,11 +135,15 @@ internal sealed class PlateLoads : LoadSource
 
     private void Run(ReadOnlySpan<int> values)
     {
-        _table ??= new(_rules);
+        if (_table?.SeesEdges != SeesEdges)
+        {
+            (_table, _values) = (new(_rules, SeesEdges), []);
+        }
+
         if (!_values.AsSpan().SequenceEqual(values))
         {
             _values = values.ToArray();
-            _worth = _table.Run(values);
+            _worth = _table!.Run(values);
             _labels = null;
         }
     }

@@ -68,7 +68,13 @@ internal sealed class ValueGeneration
     /// <summary>Called after every round; true: it is over.</summary>
     public Func<bool>? Ends { get; init; }
 
+    /// <summary>Steps of a pricing of all stock up to which raw edges are seen: half a second on one core.</summary>
+    public const double MostEdgeSteps = 3e9;
+
     private bool IsOver => _meter.IsOver || Ends?.Invoke() == true;
+
+    /// <summary>Whether the job is so small that raw edges are always seen.</summary>
+    public bool SeesEdges { get; init; }
 
     /// <summary>The statement of no values, before all others.</summary>
     public void Begin(ExactMeter meter)
@@ -87,6 +93,7 @@ internal sealed class ValueGeneration
     public ValueCut? Generate(int[]? counts, ExactMeter meter)
     {
         Begin(meter);
+        LookAtEdges(counts);
         using var master = new ValueMaster(_job, counts, counts is null ? _alone : _missing);
         foreach (var source in _job.Sources.Where(source => counts is not null && counts[source.Number] > 0))
         {
@@ -168,6 +175,17 @@ internal sealed class ValueGeneration
 
         Note?.Invoke($"{_dropped.Count(drop => drop)} dropped, values at {(counts is null ? "any counts" : _job.TextOf(counts))}: {rounds + 1} rounds, {_loads.Count} loads");
         return last;
+    }
+
+    /// <summary>Raw edges of plates are seen where that takes little; the same counts always have the same answer.</summary>
+    public void LookAtEdges(int[]? counts)
+    {
+        var sees = SeesEdges || (counts is not null
+            && _job.Sources.Where(source => counts[source.Number] > 0).Sum(source => source.EdgeSteps) <= MostEdgeSteps);
+        foreach (var source in _job.Sources)
+        {
+            source.SeesEdges = sees;
+        }
     }
 
     /// <summary>Adds the statement that these values make, and at free counts its scaled form.</summary>

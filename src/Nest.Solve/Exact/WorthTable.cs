@@ -1,4 +1,5 @@
 using System.Numerics;
+using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 using Nest.Core.Plans;
 
@@ -13,30 +14,27 @@ namespace Nest.Solve.Exact;
 /// has its cuts there. Rectangles in which no piece fits are never cut: worth(a + kerf + b, h) ≥ worth(a, h) + worth(b, h) as keeping pays at
 /// least what scrap does. Cuts longer than the saw's longest are left out; the first cut's direction is obeyed at the root; stages and
 /// damage are not seen, so with them F(root) is an upper bound only. With raw edges that may stay there is such a table for each set of them
-/// (<see cref="RawEdges"/>), and the plate is worth the most of all sets; on large plates one table serves for all sets, and is a little too high.
+/// (<see cref="RawEdges"/>), and the plate is worth the most of all sets; where that takes too long one table serves for all, and is a little too high.
 /// Gilmore, Gomory (1966), with rests (Andrade, Birgin, Morabito 2014). Worth is rounded up and cuts down to whole grains.
 /// O(X · Y · (X + Y) / 4) additions, as many at once as a vector has, 2.5 times that with one raw edge and 6 times with two; 4 bytes a rectangle and
 /// table.
 /// </remarks>
 internal sealed class WorthTable
 {
-    /// <summary>Steps of a run up to which raw edges have tables of their own: half a second on one core.</summary>
-    private const double MostSteps = 3e9;
-
     private readonly PlateShape _shape;
     private readonly CutRules _rules;
     private readonly int[] _sets;
     private readonly int[][][] _rows;
 
-    public WorthTable(CutRules rules)
+    /// <param name="seesEdges">Whether it knows what raw edges cost that stay; else it is as if that were nothing.</param>
+    public WorthTable(CutRules rules, bool seesEdges)
     {
         (_rules, _shape) = (rules, rules.Shape);
-        SeesEdges = SeeEdges(_shape);
+        SeesEdges = seesEdges;
         _sets = SeesEdges ? [.. _shape.Raw.Sets] : [0];
         _rows = [.. Enumerable.Range(0, 4).Select(raw => !_sets.Contains(raw) ? [] : Enumerable.Range(0, _shape.SizeX + 1).Select(_ => new int[_shape.SizeY + 1]).ToArray())];
     }
 
-    /// <summary>Whether it knows what raw edges cost that stay; else it is as if that were nothing.</summary>
     public bool SeesEdges { get; }
 
     public CutRules Rules => _rules;
@@ -45,11 +43,6 @@ internal sealed class WorthTable
 
     /// <summary>Values of the last run, in grains, facing taken off.</summary>
     public int[] Net { get; private set; } = [];
-
-    /// <summary>Steps of one run.</summary>
-    public static double StepsOf(PlateShape shape) => shape.Steps * (SeeEdges(shape) ? shape.Raw.Tables : 1);
-
-    private static bool SeeEdges(PlateShape shape) => shape.Steps * shape.Raw.Tables <= MostSteps;
 
     /// <summary>Most that can be made of a rectangle, in grains.</summary>
     public int this[Cell cell] => Rows(cell.Raw)[cell.W][cell.H];
@@ -169,6 +162,7 @@ internal sealed class WorthTable
     }
 
     /// <summary>row[h] = max(row[h], one[h] + other[h] − costs[h]).</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static void Join(int[] row, int[] one, int[] other, int[] costs, int from, int to)
     {
         var lanes = Vector<int>.Count;
@@ -190,6 +184,7 @@ internal sealed class WorthTable
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void Shift(int[] row, int[] one, int[] costs, int from, int to)
     {
         for (var h = from; h <= to; h++)
@@ -221,6 +216,7 @@ internal sealed class WorthTable
     }
 
     /// <summary>to[shift + y] = max(to[shift + y], from[y] + own).</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static void Push(int[] to, int[] from, int own, int shift, int last)
     {
         var lanes = Vector<int>.Count;

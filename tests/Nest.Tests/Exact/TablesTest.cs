@@ -74,7 +74,7 @@ public class TablesTest
 
             var oracle = new PlateOracle(shape);
             var right = PlateOracle.Shares([shape.Pieces[0].Demand]).Max(load => oracle.Plate(load) + (values[0] * load[0]));
-            ((double)new WorthTable(new(shape)).Run(values.AsSpan(0, 1))).Should().BeInRange(right - 1e-6, right + Rounding, "seed {0}", seed);
+            ((double)new WorthTable(new(shape), true).Run(values.AsSpan(0, 1))).Should().BeInRange(right - 1e-6, right + Rounding, "seed {0}", seed);
             met++;
         }
 
@@ -89,7 +89,7 @@ public class TablesTest
         for (var seed = 1; seed <= 30; seed++)
         {
             var shape = Random(seed, out var values);
-            var table = new WorthTable(new(shape));
+            var table = new WorthTable(new(shape), true);
             var best = table.Run(values);
             var labels = LoadLabels.Of(table, best, [.. shape.Pieces.Select(piece => piece.Demand)], gap, 10_000_000, default)!;
             var found = labels.Loads().ToDictionary(load => string.Join(',', load.Counts), load => load.Worth, StringComparer.Ordinal);
@@ -128,7 +128,7 @@ public class TablesTest
             Pieces = [new(21, 35, true, 100, 0)],
         };
 
-        var worth = new WorthTable(new(shape)).Run([(int)(0.35332 * Grain.PerCurrency)]) / Grain.PerCurrency;
+        var worth = new WorthTable(new(shape), true).Run([(int)(0.35332 * Grain.PerCurrency)]) / Grain.PerCurrency;
 
         worth.Should().BeApproximately(1.93632, 0.002);
     }
