@@ -95,7 +95,7 @@ internal sealed class ComponentSolver
         var quick = _limits.Proves && _exact.IsQuick;
         if (quick)
         {
-            Prove(0.5 * Left);
+            Prove(0.7 * Left);
             if (Done)
             {
                 return;

@@ -61,9 +61,9 @@ internal sealed class BarLoads : LoadSource
         return ((upper + PerGrain - 1) / PerGrain) - _fixed;
     }
 
-    public override List<Load>? All(double mostSteps) => Within(new int[Kinds.Count], long.MaxValue / 4, (long)Math.Min(mostSteps / 100, 20_000), default);
+    public override List<Load>? All(double mostSteps) => Within(new int[Kinds.Count], long.MaxValue / 4, (long)Math.Min(mostSteps / 100, 20_000), () => false);
 
-    public override List<Load>? Within(ReadOnlySpan<int> values, long gap, long most, CancellationToken cancel)
+    public override List<Load>? Within(ReadOnlySpan<int> values, long gap, long most, Func<bool> ends)
     {
         var order = Enumerable.Range(0, Kinds.Count).Where(k => _lengths[k] > 0).OrderByDescending(k => _lengths[k]).ToArray();
         var worth = new long[_room + 1];

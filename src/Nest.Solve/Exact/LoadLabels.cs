@@ -20,6 +20,9 @@ internal sealed class LoadLabels
 {
     private const int Never = int.MinValue / 2;
 
+    /// <summary>Rectangles between two looks at the clock.</summary>
+    private const int CellsBetween = 500;
+
     private readonly WorthTable _table;
     private readonly PlateShape _shape;
     private readonly CutRules _rules;
@@ -28,7 +31,7 @@ internal sealed class LoadLabels
     private readonly ulong _guards;
     private readonly ulong _demand;
     private readonly int _limit;
-    private readonly Dictionary<ulong, int> _sums = [];
+    private readonly LoadSums _sums = new();
     private long _most;
 
     private LoadLabels(WorthTable table, int[] bits, ulong demand, ulong guards, int limit, long most)
@@ -43,7 +46,7 @@ internal sealed class LoadLabels
     private readonly record struct Label(ulong Load, int Worth);
 
     /// <returns>Null when there are too many, or too many kinds for one number.</returns>
-    public static LoadLabels? Of(WorthTable table, int best, ReadOnlySpan<int> demand, long gap, long most, CancellationToken cancel)
+    public static LoadLabels? Of(WorthTable table, int best, ReadOnlySpan<int> demand, long gap, long most, Func<bool> ends)
     {
         var bits = new int[demand.Length + 1];
         ulong packed = 0;
@@ -65,7 +68,7 @@ internal sealed class LoadLabels
         }
 
         var labels = new LoadLabels(table, bits, packed, guards, (int)Math.Max(Never, best - gap), most);
-        return labels.Fill(cancel) ? labels : null;
+        return labels.Fill(ends) ? labels : null;
     }
 
     /// <summary>The loads with at least one piece.</summary>
@@ -103,17 +106,18 @@ internal sealed class LoadLabels
         return counts.ToImmutable();
     }
 
-    private bool Fill(CancellationToken cancel)
+    private bool Fill(Func<bool> ends)
     {
-        if (Alive(cancel) is not { } alive)
+        if (Alive(ends) is not { } alive)
         {
             return false;
         }
 
+        var cells = 0;
         foreach (var (cell, outside) in alive)
         {
             _sums.Clear();
-            if (!Join(cell, _limit - outside) || cancel.IsCancellationRequested)
+            if (!Join(cell, _limit - outside) || (++cells % CellsBetween == 0 && ends()))
             {
                 return false;
             }
@@ -122,7 +126,7 @@ internal sealed class LoadLabels
             {
                 var own = new Label[_sums.Count];
                 var at = 0;
-                foreach (var (load, worth) in _sums)
+                foreach (var (load, worth) in _sums.Entries())
                 {
                     own[at++] = new(load, worth);
                 }
@@ -137,9 +141,9 @@ internal sealed class LoadLabels
 
     private void Offer(ulong load, int worth, int least)
     {
-        if (worth >= least && (!_sums.TryGetValue(load, out var before) || before < worth))
+        if (worth >= least)
         {
-            _sums[load] = worth;
+            _sums.Offer(load, worth);
         }
     }
 
@@ -168,11 +172,12 @@ internal sealed class LoadLabels
             foreach (var (touching, touched) in CutRules.Touching(raw, 1))
             {
                 var (first, second) = (_labels[touching], _labels[touched]);
-                for (int x = 1, rest = w - kerf - 1; x <= rest && rest >= held; x++, rest--)
+                var (greater, smaller) = (_table.Columns(touching)[h], _table.Columns(touched)[h]);
+                for (int x = 1, rest = w - kerf - 1; x <= rest && rest >= held && rest >= _rules.LeastX; x++, rest--)
                 {
-                    if (rest >= _rules.LeastX && (_rules.AtX[x] || _rules.AtX[rest]) && first[rest] is { } greater && second[x] is { } smaller)
+                    if (greater[rest] + smaller[x] - crosscut >= least && (_rules.AtX[x] || _rules.AtX[rest]))
                     {
-                        Pair(greater[h], smaller[h], crosscut, least);
+                        Pair(first[rest]?[h], second[x]?[h], crosscut, least);
                     }
                 }
             }
@@ -189,9 +194,10 @@ internal sealed class LoadLabels
             {
                 if (_labels[touching][w] is { } first && _labels[touched][w] is { } second)
                 {
-                    for (int y = 1, rest = h - kerf - 1; y <= rest && rest >= held; y++, rest--)
+                    var (greater, smaller) = (_table.Rows(touching)[w], _table.Rows(touched)[w]);
+                    for (int y = 1, rest = h - kerf - 1; y <= rest && rest >= held && rest >= _rules.LeastY; y++, rest--)
                     {
-                        if (rest >= _rules.LeastY && (_rules.AtY[y] || _rules.AtY[rest]))
+                        if (greater[rest] + smaller[y] - rip >= least && (_rules.AtY[y] || _rules.AtY[rest]))
                         {
                             Pair(first[rest], second[y], rip, least);
                         }
@@ -256,7 +262,7 @@ internal sealed class LoadLabels
     }
 
     /// <summary>Rectangles that may be in a layout within the gap, each after all that can be cut from it, with their outside worth.</summary>
-    private List<(Cell Cell, int Outside)>? Alive(CancellationToken cancel)
+    private List<(Cell Cell, int Outside)>? Alive(Func<bool> ends)
     {
         int[]?[][] outside = [.. Enumerable.Range(0, 4).Select(_ => new int[]?[_shape.SizeX + 1])];
         foreach (var raw in _shape.Raw.Sets)
@@ -268,7 +274,7 @@ internal sealed class LoadLabels
         var alive = new List<(Cell, int)>();
         for (var w = _shape.SizeX; w >= 1; w--)
         {
-            if (cancel.IsCancellationRequested)
+            if (ends())
             {
                 return null;
             }
@@ -319,10 +325,10 @@ internal sealed class LoadLabels
             var least = _limit - own + crosscut;
             foreach (var (touching, touched) in CutRules.Touching(raw, 1))
             {
-                var (first, second) = (_table.Rows(touching), _table.Rows(touched));
+                var (first, second) = (_table.Columns(touching)[h], _table.Columns(touched)[h]);
                 for (int x = 1, rest = w - kerf - 1; x <= rest && rest >= held; x++, rest--)
                 {
-                    var (one, other) = (first[x][h], second[rest][h]);
+                    var (one, other) = (first[x], second[rest]);
                     if (one + other >= least && (_rules.AtX[x] || _rules.AtX[rest]))
                     {
                         Raise(touching, x, h, own + other - crosscut);

@@ -16,7 +16,7 @@ internal sealed class PartProof
     private const double FirstGap = 0.005;
     private const long LoadNodes = 20_000;
     private const int MostLoadsInProgramme = 20_000;
-    private const long MostLabels = 30_000_000;
+    private const long MostLabels = 100_000_000;
 
     private readonly Dictionary<string, ValueCut> _settled = new(StringComparer.Ordinal);
     private readonly Dictionary<string, Closing> _closed = new(StringComparer.Ordinal);
@@ -116,10 +116,17 @@ internal sealed class PartProof
         }
     }
 
-    /// <summary>The bound that the statement at these counts gives, the price of the counted stock not in it.</summary>
-    public double BoundAt(int[] own)
+    /// <summary>The best bound that a statement gives at these counts, the price of the counted stock not in it.</summary>
+    public double BoundAt(int[] own) => BoundOf(StatementAt(own), own);
+
+    /// <summary>The statement that says most about these counts.</summary>
+    /// <remarks>The lists of loads need a statement whose worths of stock are no less than the tables find them: where some see raw edges and some
+    /// do not, that is only sure of the one that was made for these counts. A scaled statement has no values that a table could be filled with.</remarks>
+    private ValueCut StatementAt(int[] own) =>
+        Values.SeesEdges ? Values.Cuts.Where(cut => cut.Bare is null).MaxBy(cut => BoundOf(cut, own))! : _settled[Job.TextOf(own)];
+
+    private double BoundOf(ValueCut cut, int[] own)
     {
-        var cut = _settled[Job.TextOf(own)];
         double bound = cut.Constant;
         foreach (var source in Job.Sources)
         {
@@ -135,12 +142,12 @@ internal sealed class PartProof
     /// <summary>The loads within a gap of the statement at these counts; null: they cannot be listed.</summary>
     public List<Load>? Within(int[] own, double gap, ExactMeter meter)
     {
-        var cut = _settled[Job.TextOf(own)];
+        var cut = StatementAt(own);
         Values.LookAtEdges(own);
         var loads = new List<Load>();
         foreach (var source in Job.Sources.Where(source => source.IsSingle || own[source.Number] > 0))
         {
-            if (!source.CanList || source.Within(Job.ValuesOf(cut.Values, source), (long)Math.Ceiling(gap) + 1, MostLabels, meter.Cancel) is not { } some)
+            if (!source.CanList || source.Within(Job.ValuesOf(cut.Values, source), (long)Math.Ceiling(gap) + 1, MostLabels, () => meter.IsOver) is not { } some)
             {
                 return null;
             }
@@ -166,12 +173,18 @@ internal sealed class PartProof
         if (Within(own, gap, meter) is not { } loads)
         {
             Note($"too many loads at {Job.TextOf(own)} within {gap / Grain.PerCurrency:0.000}");
+            if (meter.IsOver)
+            {
+                // With more time there may be a list.
+                return;
+            }
+
             _closed[Job.TextOf(own)] = new(own, reached, Exact: false, Done: true, before?.Gap ?? 0, plan);
             return;
         }
 
-        var answer = !Covers(loads, own) ? new([], [], double.PositiveInfinity, double.PositiveInfinity, true) : LoadMaster.Solve(
-            Job, loads, own, exactly: true, meter.Limits(30, LoadNodes));
+        var answer = !Covers(loads, own) ? new([], [], double.PositiveInfinity, double.PositiveInfinity, true)
+            : LoadSearch.Solve(Job, loads, own, StatementAt(own), most) ?? LoadMaster.Solve(Job, loads, own, exactly: true, meter.Limits(30, LoadNodes));
         meter.Add(3e6 + (2e4 * loads.Count));
         Note($"{loads.Count} loads at {Job.TextOf(own)} within {gap / Grain.PerCurrency:0.000} of {(bound + price) / Grain.PerCurrency:0.000}: {answer.Cost / Grain.PerCurrency:0.000}, bound {answer.Bound / Grain.PerCurrency:0.000}");
         reached = Math.Max(reached, Math.Min(answer.Bound - price, bound + gap));

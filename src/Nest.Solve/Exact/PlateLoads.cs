@@ -91,10 +91,10 @@ internal sealed class PlateLoads : LoadSource
         return (long)Math.Ceiling(worth * (1 + 1e-12)) + 1 - prices.Fixed;
     }
 
-    public override List<Load>? Within(ReadOnlySpan<int> values, long gap, long most, CancellationToken cancel)
+    public override List<Load>? Within(ReadOnlySpan<int> values, long gap, long most, Func<bool> ends)
     {
         Run(values);
-        _labels = LoadLabels.Of(_table!, _worth, Kinds.Demand.AsSpan(), gap, most, cancel);
+        _labels = LoadLabels.Of(_table!, _worth, Kinds.Demand.AsSpan(), gap, most, ends);
         if (_labels is null)
         {
             return null;

@@ -33,5 +33,5 @@ internal sealed class RelaxedLoads(BlankKinds kinds, int component, int stock, i
         return ((upper + PerGrain - 1) / PerGrain) - ((Kinds.Component.LowerCosts.Stock[StockIndex] - price) * Grain.PerUnit);
     }
 
-    public override List<Load>? Within(ReadOnlySpan<int> values, long gap, long most, CancellationToken cancel) => null;
+    public override List<Load>? Within(ReadOnlySpan<int> values, long gap, long most, Func<bool> ends) => null;
 }

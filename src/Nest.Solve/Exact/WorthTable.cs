@@ -25,6 +25,7 @@ internal sealed class WorthTable
     private readonly CutRules _rules;
     private readonly int[] _sets;
     private readonly int[][][] _rows;
+    private readonly int[][]?[] _columns = new int[4][][];
 
     /// <param name="seesEdges">Whether it knows what raw edges cost that stay; else it is as if that were nothing.</param>
     public WorthTable(CutRules rules, bool seesEdges)
@@ -50,6 +51,27 @@ internal sealed class WorthTable
     /// <summary>The table of the rectangles that touch these staying edges, by X and Y.</summary>
     public int[][] Rows(int raw) => _rows[SeesEdges ? raw : 0];
 
+    /// <summary>The same table by Y and X: cuts across X are looked at along a row of memory. Made on demand.</summary>
+    public int[][] Columns(int raw)
+    {
+        var at = SeesEdges ? raw : 0;
+        if (_columns[at] is { } made)
+        {
+            return made;
+        }
+
+        var (rows, columns) = (_rows[at], Enumerable.Range(0, _shape.SizeY + 1).Select(_ => new int[_shape.SizeX + 1]).ToArray());
+        for (var w = 0; w < rows.Length; w++)
+        {
+            for (var h = 0; h < columns.Length; h++)
+            {
+                columns[h][w] = rows[w][h];
+            }
+        }
+
+        return _columns[at] = columns;
+    }
+
     /// <summary>The plate with the edges that stay in the best layout.</summary>
     public Cell Plate { get; private set; }
 
@@ -57,6 +79,7 @@ internal sealed class WorthTable
     /// <param name="values">By kind of blank, in grains.</param>
     public int Run(ReadOnlySpan<int> values)
     {
+        Array.Clear(_columns);
         Net = new int[values.Length];
         for (var i = 0; i < values.Length; i++)
         {

@@ -91,7 +91,7 @@ public class TablesTest
             var shape = Random(seed, out var values);
             var table = new WorthTable(new(shape), true);
             var best = table.Run(values);
-            var labels = LoadLabels.Of(table, best, [.. shape.Pieces.Select(piece => piece.Demand)], gap, 10_000_000, default)!;
+            var labels = LoadLabels.Of(table, best, [.. shape.Pieces.Select(piece => piece.Demand)], gap, 10_000_000, () => false)!;
             var found = labels.Loads().ToDictionary(load => string.Join(',', load.Counts), load => load.Worth, StringComparer.Ordinal);
             var oracle = new PlateOracle(shape);
             foreach (var load in PlateOracle.Shares([.. shape.Pieces.Select(piece => piece.Demand)]).Where(load => load.Sum() > 0))
