@@ -12,7 +12,8 @@ namespace Nest.Solve.Choose;
 /// Within each split the children lie by size, the smallest first, and what is left over behind them as one piece: so equal sizes are cut with
 /// one setting on all strips of a level, the largest is there to be held to the end, the waste is where no raw edge need be cut off, and the
 /// offcut takes all errors. A split inside one of the same direction becomes part of it; the dust behind its last child goes to the end. Never
-/// more cuts, and never less in one offcut. Plates with damage are left as they are: there it matters what lies where. O(n log n).
+/// less in one offcut. Where that order would bring a blank to a raw edge which else stays on the rest, what was last stays last, or the whole tree
+/// stays as it was: a cut less is worth more than the order. Plates with damage are left as they are: there it matters what lies where. O(n log n).
 /// </remarks>
 internal static class TreeOrder
 {
@@ -24,9 +25,16 @@ internal static class TreeOrder
             return layout;
         }
 
+        var whole = SawWork.Of(saw, stock, layout);
+        return ((Layout[])[Placed(job, stock, saw, layout, Ordered(tree, false)), Placed(job, stock, saw, layout, Ordered(tree, true))])
+            .FirstOrDefault(ordered => SawWork.Of(saw, stock, ordered) is var work && work.Cuts <= whole.Cuts && work.Section <= whole.Section) ?? layout;
+    }
+
+    private static Layout Placed(Job job, Stock stock, Saw saw, Layout layout, CutNode tree)
+    {
         var pieces = layout.Pieces.ToArray();
         var offcuts = ImmutableArray.CreateBuilder<Offcut>();
-        var placed = Place(Ordered(tree), tree.Area);
+        var placed = Place(tree, layout.Tree!.Area);
         return layout with { Tree = placed, Pieces = [.. pieces], Offcuts = offcuts.ToImmutable() };
 
         CutNode Place(CutNode node, Rect area)
@@ -63,7 +71,8 @@ internal static class TreeOrder
     }
 
     /// <summary>Without offcuts inside splits, by size; areas tell sizes only.</summary>
-    private static CutNode Ordered(CutNode node)
+    /// <param name="lastStays">Whether the last child of each split stays the last.</param>
+    private static CutNode Ordered(CutNode node, bool lastStays)
     {
         if (node.Kind != CutNodeKind.Split)
         {
@@ -71,13 +80,14 @@ internal static class TreeOrder
         }
 
         var children = new List<CutNode>();
-        Gather(node, children);
+        Gather(node, children, lastStays);
         if (children.Count == 0)
         {
             return new() { Kind = CutNodeKind.Offcut, Area = node.Area };
         }
 
         var along = node.Direction == CutDirection.Rip;
+        var last = lastStays && node.Children[^1].Kind != CutNodeKind.Offcut ? children[^1] : null;
         if (children.Count == 1 && children[0].Area.SizeX == node.Area.SizeX && children[0].Area.SizeY == node.Area.SizeY)
         {
             return children[0];
@@ -86,22 +96,23 @@ internal static class TreeOrder
         return node with
         {
             Children = [.. children.Select((child, at) => (child, at))
-                .OrderBy(pair => along ? pair.child.Area.SizeY : pair.child.Area.SizeX)
+                .OrderBy(pair => ReferenceEquals(pair.child, last))
+                .ThenBy(pair => along ? pair.child.Area.SizeY : pair.child.Area.SizeX)
                 .ThenBy(pair => Shape(pair.child), StringComparer.Ordinal)
                 .ThenBy(pair => pair.at)
                 .Select(pair => pair.child)],
         };
     }
 
-    private static void Gather(CutNode node, List<CutNode> into)
+    private static void Gather(CutNode node, List<CutNode> into, bool lastStays)
     {
         foreach (var child in node.Children)
         {
             if (child.Kind == CutNodeKind.Split && child.Direction == node.Direction)
             {
-                Gather(child, into);
+                Gather(child, into, lastStays);
             }
-            else if (child.Kind != CutNodeKind.Offcut && Ordered(child) is { Kind: not CutNodeKind.Offcut } ordered)
+            else if (child.Kind != CutNodeKind.Offcut && Ordered(child, lastStays) is { Kind: not CutNodeKind.Offcut } ordered)
             {
                 if (ordered.Kind == CutNodeKind.Split && ordered.Direction == node.Direction)
                 {

@@ -11,11 +11,12 @@ internal sealed class CutRules
     private readonly int _leastX = int.MaxValue;
     private readonly int _leastY = int.MaxValue;
 
-    public CutRules(PlateShape shape)
+    /// <param name="everywhere">Whether cuts may be at every unit, not just at <see cref="CutPositions"/>.</param>
+    public CutRules(PlateShape shape, bool everywhere = false)
     {
         Shape = shape;
-        AtX = CutPositions.Of(shape, true);
-        AtY = CutPositions.Of(shape, false);
+        AtX = everywhere ? [.. Enumerable.Repeat(true, shape.SizeX + 1)] : CutPositions.Of(shape, true);
+        AtY = everywhere ? [.. Enumerable.Repeat(true, shape.SizeY + 1)] : CutPositions.Of(shape, false);
         _costs = CostsOf(shape, 0);
         _rips = shape.Raw.Right > 0 ? CostsOf(shape, shape.Raw.Right) : _costs;
         _crosscuts = shape.Raw.Top > 0 ? CostsOf(shape, shape.Raw.Top) : _costs;

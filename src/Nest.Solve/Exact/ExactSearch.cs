@@ -248,7 +248,9 @@ internal sealed class ExactSearch
         }
 
         _meter.Add(FewSteps * 0.2 * _job.Sources.Length);
-        var answer = LoadMaster.Solve(_job, loads, null, exactly: true, _meter.Limits(10, LoadNodes));
+        var answer = StrictLoads.Solve(
+            _job.Sources, loads, load => _job.Sources[load.Stock].WithTree(load),
+            some => LoadMaster.Solve(_job, some, null, exactly: true, _meter.Limits(10, LoadNodes)), () => _meter.IsOver);
         Note($"all {loads.Count} loads: {answer.Cost / Grain.PerCurrency:0.000}, bound {answer.Bound / Grain.PerCurrency:0.000}");
         Take([.. answer.Plan.Select(entry => (_job.Sources[entry.Load.Stock].WithTree(entry.Load), entry.Count))], answer.Extras);
         Raise(answer.Bound);
@@ -320,7 +322,9 @@ internal sealed class ExactSearch
                 loads.AddRange(some.Select(part.InJob));
             }
 
-            var answer = LoadMaster.Solve(_job, loads, counts, exactly: true, _meter.Limits(30, LoadNodes));
+            var answer = StrictLoads.Solve(
+                _job.Sources, loads, load => _parts[_job.Sources[load.Stock].ComponentIndex].WithTree(load),
+                some => LoadMaster.Solve(_job, some, counts, exactly: true, _meter.Limits(30, LoadNodes)), () => _meter.IsOver);
             _meter.Add(3e6 + (2e4 * loads.Count));
             Note($"{loads.Count} loads at {_job.TextOf(counts)} from {least / Grain.PerCurrency:0.000} to {Upper / Grain.PerCurrency:0.000}: {answer.Cost / Grain.PerCurrency:0.000}, bound {answer.Bound / Grain.PerCurrency:0.000}");
             reached = Math.Max(reached, Math.Min(answer.Bound, Upper));

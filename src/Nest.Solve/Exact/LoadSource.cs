@@ -58,6 +58,13 @@ internal abstract class LoadSource(BlankKinds kinds, int component, int stock, i
     /// <param name="mostSteps">Table steps that it may take.</param>
     public virtual List<Load>? All(double mostSteps) => null;
 
+    /// <summary>Whether a load with a tree costs what the list says; false where it obeys the rules, but may cost more.</summary>
+    public virtual bool IsTrue(Load load) => load.Real;
+
+    /// <summary>The load at its true least cost, with a layout that obeys every rule, where the lists do not see some (<see cref="StrictLayout"/>).</summary>
+    /// <returns>Not known where that takes too long; no load where it can't be cut.</returns>
+    public virtual (bool IsKnown, Load? Load) Strict(Load load) => (false, null);
+
     /// <summary>The load with the tree that it was listed with.</summary>
     public virtual Load WithTree(Load load) => load;
 }

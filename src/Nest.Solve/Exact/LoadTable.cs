@@ -34,8 +34,7 @@ internal sealed class LoadTable
     public LoadTable(CutRules rules)
     {
         (_rules, _shape) = (rules, rules.Shape);
-        _counts = CountsOf(_shape);
-        _shares = [.. _counts.Select((_, load) => SharesOf(load).ToArray())];
+        (_counts, _shares) = SharesOf(_shape);
         _rows = [.. Enumerable.Range(0, 4).Select(_ => new int[][]?[_shape.SizeX + 1])];
         var reachable = rules.Reachable();
         for (var w = 1; w <= _shape.SizeX; w++)
@@ -95,23 +94,13 @@ internal sealed class LoadTable
         return [.. all];
     }
 
-    /// <summary>All ordered ways to share a load between two rectangles.</summary>
-    private IEnumerable<(int A, int B)> SharesOf(int load)
+    /// <summary>All loads within the demand, none first and the demand last, and of each all ordered ways to share it between two rectangles.</summary>
+    public static (int[][] Counts, (int A, int B)[][] Shares) SharesOf(PlateShape shape)
     {
-        var index = new Dictionary<string, int>(StringComparer.Ordinal);
-        for (var at = 0; at < _counts.Length; at++)
-        {
-            index[string.Join(',', _counts[at])] = at;
-        }
-
-        for (var a = 0; a < _counts.Length; a++)
-        {
-            var rest = _counts[load].Zip(_counts[a], (whole, part) => whole - part).ToArray();
-            if (rest.All(n => n >= 0))
-            {
-                yield return (a, index[string.Join(',', rest)]);
-            }
-        }
+        var counts = CountsOf(shape);
+        var index = counts.Select((load, at) => (Key: string.Join(',', load), at)).ToDictionary(entry => entry.Key, entry => entry.at, StringComparer.Ordinal);
+        return (counts, [.. counts.Select(load => counts.Select((part, a) => (a, Other: load.Zip(part, (whole, some) => whole - some).ToArray()))
+            .Where(share => share.Other.All(n => n >= 0)).Select(share => (share.a, index[string.Join(',', share.Other)])).ToArray())]);
     }
 
     private int At(Cell cell, int load) => load == 0 ? _shape.Worth(cell.W, cell.H) : _rows[cell.Raw][cell.W]![load][cell.H];

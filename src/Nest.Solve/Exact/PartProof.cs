@@ -184,7 +184,8 @@ internal sealed class PartProof
         }
 
         var answer = !Covers(loads, own) ? new([], [], double.PositiveInfinity, double.PositiveInfinity, true)
-            : LoadSearch.Solve(Job, loads, own, StatementAt(own), most) ?? LoadMaster.Solve(Job, loads, own, exactly: true, meter.Limits(30, LoadNodes));
+            : StrictLoads.Solve(Job.Sources, loads, load => Job.Sources[load.Stock].WithTree(load), some =>
+                LoadSearch.Solve(Job, some, own, StatementAt(own), most) ?? LoadMaster.Solve(Job, some, own, exactly: true, meter.Limits(30, LoadNodes)), () => meter.IsOver);
         meter.Add(3e6 + (2e4 * loads.Count));
         Note($"{loads.Count} loads at {Job.TextOf(own)} within {gap / Grain.PerCurrency:0.000} of {(bound + price) / Grain.PerCurrency:0.000}: {answer.Cost / Grain.PerCurrency:0.000}, bound {answer.Bound / Grain.PerCurrency:0.000}");
         reached = Math.Max(reached, Math.Min(answer.Bound - price, bound + gap));

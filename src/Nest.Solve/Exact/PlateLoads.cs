@@ -9,6 +9,9 @@ namespace Nest.Solve.Exact;
 /// <summary>Loads of a plate under through-cuts, by <see cref="WorthTable"/> and <see cref="LoadLabels"/>.</summary>
 internal sealed class PlateLoads : LoadSource
 {
+    /// <summary>Cells of a table that may become finer for damage.</summary>
+    private const double MostFineCells = 400_000;
+
     private readonly PlateShape _shape;
     private readonly CutRules _rules;
     private readonly bool _real;
@@ -111,12 +114,24 @@ internal sealed class PlateLoads : LoadSource
 
     public override List<Load>? All(double mostSteps)
     {
-        if (LoadTable.StepsOf(_shape) > mostSteps)
+        if (_all is null)
         {
-            return null;
+            // All sides of a layout lie on the grid: with cuts at every unit of it any raw edges are counted as they are.
+            var whole = _shape.Unseen.Mask == 0 ? _shape : _shape with { Raw = _shape.Unseen, Unseen = RawEdges.None };
+            if (LoadTable.StepsOf(whole) <= mostSteps)
+            {
+                _all = new(ReferenceEquals(whole, _shape) ? _rules : new(whole, everywhere: true));
+            }
+            else if (LoadTable.StepsOf(_shape) <= mostSteps)
+            {
+                _all = new(_rules);
+            }
+            else
+            {
+                return null;
+            }
         }
 
-        _all ??= new(_rules);
         return [.. _all.Loads().Select(load => new Load(Number, load.Counts, _shape.Prices.Fixed - load.Worth, null, _real))];
     }
 
@@ -127,6 +142,32 @@ internal sealed class PlateLoads : LoadSource
             : load with { Tree = _all?.TreeOf(load.Counts.AsSpan()) ?? _labels!.TreeOf(load.Counts.AsSpan()) };
         return Obeying(whole);
     }
+
+    /// <remarks>Children that changed places because of damage may leave other raw edges than the table counted.</remarks>
+    public override bool IsTrue(Load load) => load.Real && (_shape.Raw.Mask == 0 || Frame.Stock.KeepOuts.IsEmpty);
+
+    public override (bool IsKnown, Load? Load) Strict(Load load)
+    {
+        if (_strict.TryGetValue(load.Key, out var known))
+        {
+            return known;
+        }
+
+        // Damage that is not on the grid of the tables needs a finer one.
+        var damage = GroupSolver.PlateStockOf(Kinds.Component, StockIndex, null).KeepOuts;
+        if (damage.Any(spot => (spot.X % _shape.Scale) + (spot.Y % _shape.Scale) + (spot.SizeX % _shape.Scale) + (spot.SizeY % _shape.Scale) != 0))
+        {
+            return _strict[load.Key] = (false, null);
+        }
+
+        var only = _shape with { Pieces = [.. _shape.Pieces.Select((piece, k) => load.Counts[k] > 0 ? piece with { Demand = load.Counts[k] } : default)] };
+        var scaled = damage.Select(spot => new PlateRect(spot.X / _shape.Scale, spot.Y / _shape.Scale, spot.SizeX / _shape.Scale, spot.SizeY / _shape.Scale));
+        var answer = StrictLayout.Of(only, [.. scaled], Frame.Saw.Stages, Frame.Saw.TrimmingCut);
+        return _strict[load.Key] = answer is not var (worth, tree) ? (false, null)
+            : (true, tree is null ? null : new(Number, load.Counts, _shape.Prices.Fixed - worth, tree, true));
+    }
+
+    private readonly Dictionary<string, (bool, Load?)> _strict = new(StringComparer.Ordinal);
 
     /// <summary>With a tree that obeys stages and damage it is real.</summary>
     private Load Obeying(Load load) => !load.Real && LayoutRules.Obeyed(Kinds.Component, StockIndex, load.Tree!) is { } tree
@@ -198,8 +239,16 @@ internal sealed class PlateLoads : LoadSource
             .. Enumerable.Range(0, component.Items).SelectMany(i => new[] { component.SizeX(s, i), component.SizeY(s, i) }),
         ];
         var unit = lengths.Aggregate(0L, Divisor);
-        return lengths[0] <= 0 || lengths[1] <= 0 || lengths[0] / (double)unit * (lengths[1] / (double)unit) > mostCells
-            ? null : (lengths[0], lengths[1], unit);
+        if (lengths[0] <= 0 || lengths[1] <= 0 || Cells(unit) > mostCells)
+        {
+            return null;
+        }
+
+        // On small plates damage lies on the grid too, for what sees it.
+        var fine = GroupSolver.PlateStockOf(component, s, null).KeepOuts.SelectMany(spot => new[] { spot.X, spot.Y, spot.SizeX, spot.SizeY }).Aggregate(unit, Divisor);
+        return (lengths[0], lengths[1], Cells(fine) <= MostFineCells ? fine : unit);
+
+        double Cells(long of) => lengths[0] / (double)of * (lengths[1] / (double)of);
     }
 
     private static PlateShape? ShapeOf(BlankKinds kinds, int s, double mostCells)
@@ -217,6 +266,7 @@ internal sealed class PlateLoads : LoadSource
                 (int)Math.Min(Grain.Most, fit.ExtraCost.Units * Grain.PerUnit))
             : default)];
         var (prices, raw) = PricesOf(frame, component.Unit * unit);
+        var seen = raw.AreSeen(Least(pieces, true), Least(pieces, false), Whole(frame.Saw.Kerf), prices);
         return new((int)(x / unit), (int)(y / unit), unit)
         {
             Kerf = Whole(frame.Saw.Kerf),
@@ -226,7 +276,8 @@ internal sealed class PlateLoads : LoadSource
             KeepLong = frame.Rule is { } rule ? Whole(rule.KeepLength) : int.MaxValue,
             KeepShort = frame.Rule is { } same ? Whole(same.KeepWidth) : int.MaxValue,
             Prices = prices,
-            Raw = raw.AreSeen(Least(pieces, true), Least(pieces, false), Whole(frame.Saw.Kerf), prices) ? raw : RawEdges.None,
+            Raw = seen ? raw : RawEdges.None,
+            Unseen = seen ? RawEdges.None : raw,
             Pieces = pieces,
         };
 

@@ -30,6 +30,9 @@ internal sealed record PlateShape(int SizeX, int SizeY, long Scale)
     /// <summary>Raw edges that are cut off only where a blank lies against them.</summary>
     public RawEdges Raw { get; init; } = RawEdges.None;
 
+    /// <summary>Raw edges that cannot be counted at the usual positions of cuts (<see cref="RawEdges.AreSeen"/>): where every position is tried they are.</summary>
+    public RawEdges Unseen { get; init; } = RawEdges.None;
+
     /// <summary>By kind of blank; SizeX 0 where it does not come from this plate.</summary>
     public required PlatePiece[] Pieces { get; init; }
 
