@@ -83,6 +83,17 @@ public class ProvenPlansTest
         plan.Status.Should().Be(SolveStatus.Proven, "cost {0}, bound {1}", plan.TotalCost.Amount, plan.Bound);
     }
 
+    [Theory]
+    [InlineData(10), InlineData(19), InlineData(69)]
+    public void Rows_are_laid_so_that_a_raw_edge_stays_on_the_rest(int seed)
+    {
+        // The order of rows brought a blank to the raw edge: a cut more than the search had counted, and no proof.
+        var plan = SolverTests.Solve(PlateJobs.Tiny(seed), Effort);
+
+        PlanChecker.Check(plan).Should().BeEmpty();
+        plan.Status.Should().Be(SolveStatus.Proven, "cost {0}, bound {1}", plan.TotalCost.Amount, plan.Bound);
+    }
+
     [Fact]
     public void Six_parts_from_a_leftover_are_proven()
     {

@@ -117,6 +117,22 @@ public class TablesTest
     }
 
     [Fact]
+    public void A_long_row_beside_a_raw_edge_is_made_once()
+    {
+        // Each cut made one of its two parts twice: forty cuts, 2⁴⁰ parts.
+        var shape = new PlateShape((40 * 12) - 2, 10, 1)
+        {
+            Kerf = 2, Held = 0, Longest = int.MaxValue, KeepLong = int.MaxValue, KeepShort = int.MaxValue,
+            Prices = new(0, 0, 0, 0, 0), Raw = new(3, 0, [1000, 0, 0, 0]), Pieces = [new(10, 10, false, 40, 0)],
+        };
+        var table = new WorthTable(new(shape), true);
+
+        table.Run([500]).Should().Be(39 * 500, "the fortieth would lie against the raw edge");
+
+        WorthTree.Best(table)!.Children.Count(child => child.Kind == PlateNodeKind.Piece).Should().Be(39);
+    }
+
+    [Fact]
     public void Sums_of_pieces_alone_are_not_enough()
     {
         // By hand-made search (28 November 2026): 58 × 82, no kerf, offcuts from 25 × 8 kept at 31e-5 a square mm, a cut 0.01242 + 6e-5 a mm, a
