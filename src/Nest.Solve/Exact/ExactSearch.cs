@@ -216,13 +216,14 @@ internal sealed class ExactSearch
                 part.Close(part.Own(counts), Upper - answer.Bound, _meter);
             }
 
-            var closings = _parts.Select(part => part.ClosedAt(part.Own(counts))!).ToList();
-            if (closings.All(closing => !closing.Plan.IsEmpty))
+            // A list that the time did not suffice for leaves nothing.
+            var closings = _parts.Select(part => part.ClosedAt(part.Own(counts))).ToList();
+            if (closings.All(closing => closing is { Plan.IsEmpty: false }))
             {
-                Take([.. closings.SelectMany(closing => closing.Plan)], []);
+                Take([.. closings.SelectMany(closing => closing!.Plan)], []);
             }
 
-            return true;
+            return closings.All(closing => closing is not null);
         }
 
         return Close(counts);
