@@ -190,7 +190,9 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
         var field = new BoxElement(Layer.Offcut, place.Shrink(1.2), Tint.White, new Stroke(PartLook.Keep, 0.25, 1));
         if (PieceLabel.Set(scene, Layer.Label, field.Box, [[name, context.Texts.WriteHere], [name]], 4.6, PartLook.Keep, field) < 0)
         {
-            PieceLabel.Set(scene, Layer.Label, place, [[name], [SheetContext.KeepMark(layout, run.Offcut)]], 4.6, PartLook.Keep);
+            // Too narrow to be written on: the mark alone, white to the border.
+            var ground = new BoxElement(Layer.Offcut, box.Shrink(0.7), Tint.White, null);
+            PieceLabel.Set(scene, Layer.Label, place, [[name], [SheetContext.KeepMark(layout, run.Offcut)]], 4.6, PartLook.Keep, ground);
         }
     }
 
