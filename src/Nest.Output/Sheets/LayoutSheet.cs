@@ -155,7 +155,7 @@ internal sealed class LayoutSheet
     {
         const string Blank = "_________";
         var texts = _context.Texts;
-        var line = $"{texts.SignDate} {Blank}   {texts.SignInitials} {Blank}   {SheetContext.Fill(texts.SignKerf, Blank, _context.Length(_saw.Kerf))}";
+        var line = $"{texts.SignDate} {Blank}   {texts.SignInitials} {Blank}   {SheetContext.Fill(texts.SignKerf, Blank, _context.Setting(_saw.Kerf))}";
         if (_stock.Form.IsBar() && Needed() is var needed && needed > Length.Zero)
         {
             line += "   " + SheetContext.Fill(texts.SignBar, Blank, _context.Length(needed));

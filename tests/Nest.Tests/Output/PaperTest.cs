@@ -212,6 +212,26 @@ public sealed partial class PaperTest
         string Metal(WorkItem item) => plan.StockOf(plan.Layouts.First(layout => layout.Number == item.Layout)).MaterialId;
     }
 
+    /// <summary>In sixteenths kerfs of 0.045 and 0.09 in are both 1/16: what they are beyond it stands behind (0.045 − 0.0625 = −0.0175,
+    /// 0.09 − 0.0625 = 0.0275).</summary>
+    [Theory]
+    [InlineData(0.045, "(plan 1/16\" -0.0175\")")]
+    [InlineData(0.09, "(plan 1/16\" +0.0275\")")]
+    [InlineData(0.0625, "(plan 1/16\")")]
+    public void A_kerf_that_is_no_fraction_is_never_printed_as_one(double kerf, string printed)
+    {
+        var plan = SamplePlans.Inches(16);
+        plan = plan with { Job = plan.Job with { Saws = [.. plan.Job.Saws.Select(saw => saw with { Kerf = SamplePlans.In((decimal)kerf) })] } };
+
+        // The lines to sign name the kerf; the layout of the sample has another one, so that its cuts are not drawn here.
+        var layout = plan.Layouts.First(one => plan.StockOf(one).Form.IsBar());
+        var context = new SheetContext(plan with { Layouts = [layout] }, new OutputOptions());
+        var item = new WorkItem(layout.Number, 1, 1, 1, new() { Layout = layout.Number, SawId = layout.SawId, Steps = [], Settings = 0, Handlings = 1, Turns = 0, Minutes = 1 }, null, 1);
+        var pages = new SheetPages(context, Paper.Letter);
+        LayoutSheet.Draw(pages, context, [item]);
+        string.Join(' ', pages.Build().SelectMany(page => page.Texts).Select(text => text.Text)).Should().Contain(printed);
+    }
+
     private static IEnumerable<Scene> PagesOf(IReadOnlyList<Scene> pages, int layout) =>
         pages.Where(page => page.Texts.Any(text => text.Text.StartsWith($"Layout {layout} ", StringComparison.Ordinal)));
 
