@@ -49,8 +49,8 @@ public sealed class FilesTest
         var plan = SamplePlans.Brackets();
         var scene = Nest.Output.Pictures.LayoutPicture.Pages(Context(plan), plan.Layouts[0], null)[0];
         var bytes = Nest.Output.Draw.PngFile.Bytes(scene);
-        using var read = SkiaSharp.SKBitmap.Decode(bytes, new SkiaSharp.SKImageInfo((int)Math.Round(scene.Width * 200 / 25.4), (int)Math.Round(scene.Height * 200 / 25.4), SkiaSharp.SKColorType.Rgba8888, SkiaSharp.SKAlphaType.Opaque));
-        using var surface = SkiaSharp.SKSurface.Create(read.Info);
+        using var read = SkiaSharp.SKBitmap.Decode(bytes, new SkiaSharp.SKImageInfo((int)Math.Round(scene.Width * 200 / 25.4), (int)Math.Round(scene.Height * 200 / 25.4), SkiaSharp.SKColorType.Rgba8888, SkiaSharp.SKAlphaType.Unpremul));
+        using var surface = SkiaSharp.SKSurface.Create(read.Info.WithAlphaType(SkiaSharp.SKAlphaType.Opaque));
         surface.Canvas.Clear(SkiaSharp.SKColors.White);
         surface.Canvas.Scale((float)(200 / 25.4));
         Nest.Output.Draw.SkiaPainter.Paint(surface.Canvas, scene);
