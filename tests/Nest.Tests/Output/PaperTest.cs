@@ -205,7 +205,7 @@ public sealed partial class PaperTest
         var texts = CutSheet.Pages(context, work, Paper.A4).SelectMany(page => page.Texts).Select(text => text.Text).ToArray();
         var groups = work.Items.Where((item, at) => at == 0 || item.Sequence.SawId != work.Items.ElementAt(at - 1).Sequence.SawId || Metal(item) != Metal(work.Items.ElementAt(at - 1)));
         texts.Where(text => text.Contains(": blade ____", StringComparison.Ordinal)).Select(text => text[..text.IndexOf(':', StringComparison.Ordinal)])
-            .Should().Equal(groups.Select(Metal), "one for each metal on each saw");
+            .Should().Equal(groups.Where(item => plan.SawOf(plan.Layouts.First(layout => layout.Number == item.Layout)).Kind != SawKind.Cutter).Select(Metal), "one for each metal on each saw");
         texts.Count(text => text.Contains("stays from the plan before", StringComparison.Ordinal)).Should().Be(2, "in the list of layouts and at the layout");
         System.Text.Encoding.UTF8.GetString(Nest.Output.Tablet.TabletPage.Bytes(context, work)).Should().Contain("stays from the plan before");
 
