@@ -83,7 +83,7 @@ internal static class SettingsCommand
         foreach (var (saw, at) in job.Saws.Select((saw, at) => (saw, at)))
         {
             yield return (at == 0 ? "saws" : "", at == 0 ? input.Said.Contains("saw") || input.Said.Contains("saws") ? JobFile : BuiltIn : "",
-                $"{saw.Id}: {WordOf(saw.Kind)}, kerf {format.Text(saw.Kerf)}, {Text(saw.HourlyRate)} {job.Currency} an hour, "
+                $"{saw.Id}: {WordOf(saw.Kind)}, kerf {format.TextWithError(saw.Kerf)}, {Text(saw.HourlyRate)} {job.Currency} an hour, "
                 + $"{Text(saw.SettingMinutes)} {(saw.SettingMinutes == 1m ? "minute" : "minutes")} a setting"
                 + (saw.LoadMinutes == 0m ? "" : $", {Text(saw.LoadMinutes)} to load"));
         }

@@ -10,6 +10,7 @@ internal static class SkiaPainter
     public static void Paint(SKCanvas canvas, Scene scene)
     {
         using var paint = new SKPaint { IsAntialias = true };
+        var fonts = new Dictionary<(SKTypeface, float), SKFont>();
         foreach (var element in scene.Elements)
         {
             switch (element)
@@ -25,11 +26,16 @@ internal static class SkiaPainter
                     Lines(canvas, paint, lines);
                     break;
                 case TextElement text:
-                    Text(canvas, paint, text);
+                    Text(canvas, paint, text, fonts);
                     break;
                 default:
                     throw new InvalidOperationException($"No way to draw {element.GetType().Name}.");
             }
+        }
+
+        foreach (var font in fonts.Values)
+        {
+            font.Dispose();
         }
     }
 
@@ -75,7 +81,7 @@ internal static class SkiaPainter
         return dash;
     }
 
-    private static void Text(SKCanvas canvas, SKPaint paint, TextElement text)
+    private static void Text(SKCanvas canvas, SKPaint paint, TextElement text, Dictionary<(SKTypeface, float), SKFont> fonts)
     {
         canvas.Save();
         canvas.Translate((float)text.X, (float)text.Y);
@@ -99,10 +105,12 @@ internal static class SkiaPainter
             else
             {
                 paint.Style = SKPaintStyle.Fill;
-                using var font = new SKFont(run.Typeface, (float)text.Size)
+                if (!fonts.TryGetValue((run.Typeface, (float)text.Size), out var font))
                 {
-                    Hinting = SKFontHinting.None, Subpixel = true, LinearMetrics = true, Edging = SKFontEdging.Antialias,
-                };
+                    font = new SKFont(run.Typeface, (float)text.Size) { Hinting = SKFontHinting.None, Subpixel = true, LinearMetrics = true, Edging = SKFontEdging.Antialias };
+                    fonts.Add((run.Typeface, (float)text.Size), font);
+                }
+
                 canvas.DrawText(run.Text, (float)x, 0f, SKTextAlign.Left, font, paint);
             }
 

@@ -80,13 +80,14 @@ internal sealed class BuyingSheet
         }
 
         Title(Texts.FewerTitle);
+        _y = _pages.Scene.Paragraph(Layer.Page, Texts.FewerNote, _pages.Body, _y, 3.4) + 1;
         foreach (var one in fewer)
         {
             var name = one.Supplier.Length == 0 ? Texts.OrderNobody : one.Supplier;
             var from = string.Join(", ", one.From.Select(other => other.Length == 0 ? Texts.OrderNobody : other));
             var line = one.More is { } more
                 ? SheetContext.Fill(more < Money.Zero ? Texts.FewerLess : Texts.FewerMore, name, _context.Amount(more < Money.Zero ? Money.Zero - more : more), from)
-                : SheetContext.Fill(Texts.FewerMissing, name, one.Missing, one.Lines, _context.Amount(_context.Plan.Orders.First(order => order.Supplier == one.Supplier).Delivery));
+                : SheetContext.Fill(Texts.FewerMissing, name, one.Missing, one.Lines, _context.Amount(_context.Plan.Orders.First(order => order.Supplier == one.Supplier).Delivery).Replace(' ', '\u00A0'));
             _y = _y + 10 > _pages.Body.Bottom ? _pages.Next() : _y;
             _y = _pages.Scene.Paragraph(Layer.Page, "· " + line, _pages.Body, _y, 3.4) + 0.6;
         }

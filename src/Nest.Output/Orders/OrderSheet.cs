@@ -31,11 +31,13 @@ internal static class OrderSheet
             y = pages.Scene.Paragraph(Layer.Page, line, pages.Body, y, 3.6, Face.Bold) + 0.6;
         }
 
+        // What comes cut to size has no code of its own: its words take that room.
         var width = pages.Body.Width;
+        var code = items.Any(item => item.Stock.CutFor is null) ? 36 : 0;
         Column[] columns =
         [
             new("", 8, Align.Right), new(texts.Count, 14, Align.Right, Face.Bold), new(texts.Material, 36),
-            new(texts.Size, width - 8 - 14 - 36 - 36 - 17 - 18 - 20, Align.Left, Face.Bold), new(texts.Stock, 36), new(texts.OrderMassEach, 17, Align.Right),
+            new(texts.Size, width - 8 - 14 - 36 - code - 17 - 18 - 20, Align.Left, Face.Bold), new(texts.Stock, code), new(texts.OrderMassEach, 17, Align.Right),
             new(texts.OrderEach, 18, Align.Right), new(texts.Total, 20, Align.Right),
         ];
         var rows = items.Select((item, at) => new[]
@@ -44,7 +46,8 @@ internal static class OrderSheet
             string.Join('\n', OrderWords.Size(context, item)), item.Stock.CutFor is null ? item.Stock.Id : "", context.MassOf(Mass(context, item.Stock)),
             context.Options.Numbers.Number(item.Each, 2), context.Options.Numbers.Number(item.Amount, 2),
         }).ToArray();
-        y = Table.Draw(pages, y + 2, columns, rows, 3.2) + 3;
+        int[] shown = [.. Enumerable.Range(0, columns.Length).Where(at => columns[at].Width > 0)];
+        y = Table.Draw(pages, y + 2, [.. shown.Select(at => columns[at])], [.. rows.Select(row => shown.Select(at => row[at]).ToArray())], 3.2) + 3;
         foreach (var (label, amount, face) in Sums(context, order, own))
         {
             if (y + 8 > pages.Body.Bottom)

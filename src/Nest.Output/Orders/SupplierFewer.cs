@@ -7,13 +7,13 @@ using Nest.Output.Sheets;
 
 namespace Nest.Output.Orders;
 
-/// <summary>What the same layouts would cost if one supplier were left out and all of his lines were bought elsewhere in the same size.</summary>
+/// <summary>What would be paid for the same layouts if one supplier were left out and all of his lines were bought elsewhere in the same size.</summary>
 /// <param name="Supplier">Who is left out.</param>
 /// <param name="Missing">Lines that nobody else lists in that size: then nothing can be said without planning anew.</param>
 /// <param name="More">What all orders cost more, deliveries and smallest orders with it; below zero: less. Null where lines are missing.</param>
 /// <param name="From">Who delivers instead.</param>
-/// <remarks>A plan made without him can only be cheaper than the same layouts bought elsewhere, so <paramref name="More"/> is the most that
-/// one supplier fewer costs. Suppliers × lines × stocks.</remarks>
+/// <remarks>Payments alone: the worth of kept offcuts follows the price of their stock, so the cost of the batch may change by another amount.
+/// Nothing is planned anew; the sheet says so. Suppliers × lines × stocks.</remarks>
 internal sealed record SupplierFewer(string Supplier, int Lines, int Missing, Money? More, ImmutableArray<string> From)
 {
     /// <summary>For each supplier of a plan that has more than one.</summary>

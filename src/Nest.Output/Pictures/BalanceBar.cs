@@ -1,6 +1,7 @@
 using Nest.Core.Cutting;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
+using Nest.Output.Fonts;
 using Nest.Output.Scenes;
 using Nest.Output.Sheets;
 
@@ -10,6 +11,7 @@ namespace Nest.Output.Pictures;
 internal static class BalanceBar
 {
     private const double Thick = 3.4;
+    private const double LeastBeside = 45;
 
     /// <returns>Y below it.</returns>
     public static double Draw(SceneBuilder scene, SheetContext context, Layout layout, CutSequence? sequence, Box area, double top)
@@ -26,16 +28,26 @@ internal static class BalanceBar
             (texts.BalanceUsed, used, Tint.Of(0xA9CDE9)), (texts.BalanceKept, kept, PartLook.KeepLines), (texts.BalanceKerf, kerf, PartLook.Kerf),
             (texts.BalanceWaste, Math.Max(0m, 1m - used - kept - kerf), Tint.Of(0xD8D8D8)),
         ];
+        var words = string.Join("  ·  ", parts.Where(part => part.Share > 0.0005m)
+            .Select(part => $"{part.Name} {context.Percent(part.Share * 100m)} % {context.MassOf(new Mass(mass.Kilograms * part.Share))}"));
+
+        // Beside the words where there is room for both.
+        var beside = area.Width - FontBook.Width(words, Face.Regular, Print.Least) - 3;
+        var full = beside >= LeastBeside ? beside : area.Width;
         var x = area.X;
         foreach (var (_, share, tint) in parts)
         {
-            var wide = area.Width * (double)share;
+            var wide = full * (double)share;
             scene.Box(Layer.Key, new Box(x, top, wide, Thick), tint, new Stroke(PartLook.Ink, 0.15));
             x += wide;
         }
 
-        var words = parts.Where(part => part.Share > 0.0005m)
-            .Select(part => $"{part.Name} {context.Percent(part.Share * 100m)} % {context.MassOf(new Mass(mass.Kilograms * part.Share))}");
-        return scene.Paragraph(Layer.Key, string.Join("  ·  ", words), area, top + Thick + 1.5, Print.Least) + 0.2;
+        if (beside < LeastBeside)
+        {
+            return scene.Paragraph(Layer.Key, words, area, top + Thick + 1.5, Print.Least) + 0.2;
+        }
+
+        scene.Text(Layer.Key, words, area.X + full + 3, top + (Thick / 2) + (FontBook.CapHeight * Print.Least / 2), Print.Least, area);
+        return top + Thick + 1.5;
     }
 }

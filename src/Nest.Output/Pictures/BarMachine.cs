@@ -27,7 +27,7 @@ internal static class BarMachine
             scene.Box(Layer.Ruler, Span(from, from + (inward * 9), top, bottom).Clip(new Box(bar.X, top, bar.Width, bottom - top)), Steel, new Stroke(PartLook.Ink, 0.2));
         }
 
-        scene.Line(Layer.Ruler, blade, bar.Y - 2.4, blade, bar.Bottom + 3.4, new Stroke(PartLook.Reference, 0.35, 1.6));
+        scene.Line(Layer.Ruler, blade, bar.Y - 2.4, blade, bar.Bottom + 2.6, new Stroke(PartLook.Reference, 0.35, 1.6));
     }
 
     /// <summary>What the symbols mean, as a row of small ones with words. Returns where it ends.</summary>

@@ -190,7 +190,9 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
         var field = new BoxElement(Layer.Offcut, place.Shrink(1.2), Tint.White, new Stroke(PartLook.Keep, 0.25, 1));
         if (PieceLabel.Set(scene, Layer.Label, field.Box, [[name, context.Texts.WriteHere], [name]], 4.6, PartLook.Keep, field) < 0)
         {
-            PieceLabel.Set(scene, Layer.Label, place, [[name], [SheetContext.KeepMark(layout, run.Offcut)]], 4.6, PartLook.Keep);
+            // Too narrow to be written on: the mark alone, white to the border.
+            var ground = new BoxElement(Layer.Offcut, box.Shrink(0.7), Tint.White, null);
+            PieceLabel.Set(scene, Layer.Label, place, [[name], [SheetContext.KeepMark(layout, run.Offcut)]], 4.6, PartLook.Keep, ground);
         }
     }
 
@@ -219,7 +221,7 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
             Break(middle.X + 0.8, middle);
             Break(middle.Right - 0.8, middle);
             string[][] choices = [[label, $"{pieces.Count} × {size}"], [$"{number}: {pieces.Count} × {size}"], [number, $"{pieces.Count} ×"], [number]];
-            named = PieceLabel.Set(scene, Layer.Label, PartLook.LabelRoom(middle, context.NumberOf(part)), choices, 4.6) >= 0;
+            named = PieceLabel.Set(scene, Layer.Label, PartLook.LabelRoom(Clear(middle), context.NumberOf(part)), choices, 4.6) >= 0;
         }
         else
         {
@@ -235,7 +237,7 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
         var (x0, x1) = (view.X(pieces[0].Area.X), Math.Min(view.X(last), bar.Right));
         var blank = context.Length(pieces[0].Area.SizeX, false);
         var text = pieces.Count == 1 ? blank
-            : last - pieces[0].Area.X == (pieces[0].Area.SizeX + _saw.Kerf) * pieces.Count
+            : context.Setting(_saw.Kerf) == context.Length(_saw.Kerf) && last - pieces[0].Area.X == (pieces[0].Area.SizeX + _saw.Kerf) * pieces.Count
                 ? $"{pieces.Count} × ({blank} + {context.Length(_saw.Kerf, false)}) = {context.Length(last - pieces[0].Area.X, false)}"
                 : $"{pieces.Count} × {blank}";
         var shorter = pieces.Count == 1 ? blank : $"{pieces.Count} × {blank}";
@@ -257,6 +259,9 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
 
     private static Box Part(View view, Box bar, Length from, Length to) =>
         Box.FromEdges(view.X(from), bar.Y, view.X(to), bar.Bottom).Clip(bar);
+
+    // Between the wavy lines at its two ends.
+    private static Box Clear(Box middle) => middle with { X = middle.X + Math.Min(1.2, middle.Width / 4), Width = middle.Width - (2 * Math.Min(1.2, middle.Width / 4)) };
 
     /// <summary>Wavy line: something is left out here.</summary>
     private void Break(double x, Box bar)

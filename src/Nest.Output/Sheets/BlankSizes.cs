@@ -15,12 +15,12 @@ internal static class BlankSizes
     {
         var byPart = context.Plan.Layouts.Where(layout => !layout.Pieces.IsEmpty)
             .SelectMany(layout => layout.Pieces.GroupBy(piece => (piece.PartId, Size: SizeOf(context, context.Plan.StockOf(layout), piece)))
-                .Select(group => (group.Key.PartId, group.Key.Size, Count: group.Count() * layout.Count, From: FromOf(context, layout))))
+                .Select(group => (group.Key.PartId, group.Key.Size, Count: group.Count() * layout.Count, Layout: layout)))
             .ToLookup(entry => entry.PartId, StringComparer.Ordinal);
         return context.Job.Parts.Where(part => byPart.Contains(part.Id)).Select(part => (part, (IReadOnlyList<BlankSize>)
         [
             .. byPart[part.Id].GroupBy(entry => entry.Size, StringComparer.Ordinal)
-                .Select(group => new BlankSize(group.Key, group.Sum(entry => entry.Count), [.. group.Select(entry => entry.From).Distinct(StringComparer.Ordinal)]))
+                .Select(group => new BlankSize(group.Key, group.Sum(entry => entry.Count), [.. FromOf(context, group.Select(entry => entry.Layout))]))
                 .OrderByDescending(size => size.Count),
         ]));
     }
@@ -37,11 +37,12 @@ internal static class BlankSizes
         _ => $"{context.Size(stock.Width, stock.Thickness)} × {context.Length(piece.Area.SizeX)}",
     };
 
-    private static string FromOf(SheetContext context, Layout layout)
+    private static IEnumerable<string> FromOf(SheetContext context, IEnumerable<Layout> layouts)
     {
-        var stock = context.Plan.StockOf(layout);
-        return stock.CutFor is null
-            ? SheetContext.Fill(context.Texts.FromLayout, layout.Number)
-            : SheetContext.Fill(context.Texts.FromOrder, string.IsNullOrEmpty(stock.Supplier) ? context.Texts.OrderNobody : stock.Supplier);
+        var (texts, all) = (context.Texts, layouts.Select(layout => (layout.Number, Stock: context.Plan.StockOf(layout))).ToArray());
+        int[] sawn = [.. all.Where(one => one.Stock.CutFor is null).Select(one => one.Number).Distinct().Order()];
+        string[] here = sawn.Length == 0 ? [] : [SheetContext.Fill(sawn.Length == 1 ? texts.FromLayout : texts.FromLayouts, Ranges.Text(sawn))];
+        return here.Concat(all.Where(one => one.Stock.CutFor is not null)
+            .Select(one => SheetContext.Fill(texts.FromOrder, string.IsNullOrEmpty(one.Stock.Supplier) ? texts.OrderNobody : one.Stock.Supplier)).Distinct(StringComparer.Ordinal));
     }
 }

@@ -107,11 +107,11 @@ internal static class FrontPage
             name = $"{SheetContext.Fill(texts.PartNumber, context.Number(part))} {part}";
         }
 
-        var used = context.Plan.Layouts.Where(layout => layout.StockId == stock.Id && !layout.Pieces.IsEmpty).Select(layout => SheetContext.Text(layout.Number));
+        var used = context.Plan.Layouts.Where(layout => layout.StockId == stock.Id && !layout.Pieces.IsEmpty).Select(layout => layout.Number).Order().ToArray();
         return
         [
             "□", rack ? "" : "□", SheetContext.Fill(texts.Times, line.Count), context.SizeOf(stock), $"{form} · {name}",
-            stock.CutFor is null ? string.Join(", ", used) : texts.ReadyBlank, context.MassOf(line.Mass), string.Join("; ", marks),
+            stock.CutFor is null ? Ranges.Text(used) : texts.ReadyBlank, context.MassOf(line.Mass), string.Join("; ", marks),
         ];
     }
 
@@ -181,7 +181,7 @@ internal static class FrontPage
             string[] row =
             [
                 "□", SheetContext.Text(layout.Number), SheetContext.Fill(texts.Times, layout.Count),
-                $"{context.FormOf(stock)} {stock.MaterialId}, {context.SizeOf(stock)}", layout.SawId,
+                $"{context.FormOf(stock)} {stock.MaterialId}, {context.SizeOf(stock)}{(layout.Kept ? " · " + texts.StaysAsPlanned : "")}", layout.SawId,
                 SheetContext.Fill(texts.Pieces, layout.Pieces.Length), context.Options.Numbers.Number(item.Minutes, 1),
             ];
             return item.ChangesMaterial ? new[] { change, row } : [row];

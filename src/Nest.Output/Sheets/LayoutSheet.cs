@@ -20,43 +20,40 @@ internal sealed class LayoutSheet
     private const double LeastBreakDown = 76;
 
     // No bar needs less, with its heading: nothing has to be tried.
-    private const double LeastBar = 100;
+    private const double LeastBar = 80;
+
+    // Between bars on one page, and the height of the lower one's heading.
+    private const double Apart = 3.4;
+    private const double Headed = 10.2;
 
     private readonly SheetPages _pages;
     private readonly SheetContext _context;
     private readonly Layout _layout;
     private readonly WorkItem _item;
+    private readonly WorkItem? _before;
     private readonly Stock _stock;
     private readonly Saw _saw;
 
-    private LayoutSheet(SheetPages pages, SheetContext context, WorkItem item)
+    private LayoutSheet(SheetPages pages, SheetContext context, WorkItem item, WorkItem? before)
     {
-        (_pages, _context, _item) = (pages, context, item);
+        (_pages, _context, _item, _before) = (pages, context, item, before);
         _layout = context.Plan.Layouts.First(one => one.Number == item.Layout);
         _stock = context.Plan.StockOf(_layout);
         _saw = context.Plan.SawOf(_layout);
     }
 
-    /// <summary>All layouts in the order of work. Bars that follow each other share a page where they have room and nothing is changed at the
-    /// saw between them.</summary>
+    /// <summary>All layouts in the order of work. Bars that follow each other on a saw share a page where they have room.</summary>
     public static void Draw(SheetPages pages, SheetContext context, IReadOnlyList<WorkItem> items)
     {
         var y = 0.0;
         for (var at = 0; at < items.Count; at++)
         {
-            var sheet = new LayoutSheet(pages, context, items[at]);
+            var sheet = new LayoutSheet(pages, context, items[at], at == 0 ? null : items[at - 1]);
             var head = context.HeadOf(items[at].Layout, at + 1, items.Count);
             var count = context.CountOf(sheet._layout);
-            if (at > 0 && sheet._stock.Form.IsBar() && !items[at].ChangesMaterial && y + LeastBar <= pages.Body.Bottom && items[at - 1].Sequence.SawId == items[at].Sequence.SawId && sheet.Height() is { } height && y + 3.4 + 10.2 + height <= pages.Body.Bottom)
-            {
-                y = sheet.Heading(head, count, y + 3.4);
-            }
-            else
-            {
-                y = pages.Start(head, count);
-            }
-
-            y = sheet.Body(y);
+            var shares = at > 0 && sheet._stock.Form.IsBar() && items[at - 1].Sequence.SawId == items[at].Sequence.SawId && y + LeastBar <= pages.Body.Bottom
+                && sheet.Height() is { } height && y + Apart + Headed + height <= pages.Body.Bottom;
+            y = sheet.Body(shares ? sheet.Heading(head, count, y + Apart) : pages.Start(head, count), shares);
         }
     }
 
@@ -65,7 +62,7 @@ internal sealed class LayoutSheet
     {
         var trial = _pages.Blank();
         var top = trial.Start("");
-        var y = new LayoutSheet(trial, _context, _item).Body(top);
+        var y = new LayoutSheet(trial, _context, _item, _before).Body(top, true);
         return trial.Count == 1 ? y - top : null;
     }
 
@@ -75,10 +72,11 @@ internal sealed class LayoutSheet
         var right = SheetPages.Mark(scene, mark, body.Right, top);
         scene.Text(Layer.Page, head, body.X, top + 6, 6, Box.FromEdges(body.X, top, right, top + 8.5), Face.Bold);
         scene.Line(Layer.Page, body.X, top + 9.4, body.Right, top + 9.4, new Stroke(PartLook.Ink, 0.6));
-        return top + 10.2;
+        return top + Headed;
     }
 
-    private double Body(double top)
+    /// <param name="shares">Whether another layout stands above on the page: what it says once for all is not said again.</param>
+    private double Body(double top, bool shares)
     {
         var y = Sign(Facts(Change(top)));
         (y, var unlabelled) = Picture(y + 1);
@@ -93,7 +91,7 @@ internal sealed class LayoutSheet
             y = _item.Sequence.Steps.IsEmpty ? y : Broken(y);
         }
 
-        if (_context.Lengths.ShowsFractions)
+        if (_context.Lengths.ShowsFractions && !shares)
         {
             var note = SheetContext.Fill(_context.Texts.RoundingNote, _context.Lengths.InchFraction);
             y = _pages.Scene.Paragraph(Layer.Page, note, _pages.Body, Room(y, 9) + 1, Print.Least);
@@ -106,25 +104,42 @@ internal sealed class LayoutSheet
 
     private double Room(double top, double height) => top + height > _pages.Body.Bottom ? _pages.Next() : top;
 
-    // A step of its own, before the metal is fetched.
-    private double Change(double top) => _item.ChangesMaterial
-        ? _pages.Scene.Paragraph(
-            Layer.Page, "□ " + SheetContext.Fill(_context.Texts.ChangeMaterial, _stock.MaterialId), _pages.Body, top + 0.6, 3.8, Face.Bold) + 1
-        : top;
+    // A step of its own, before the metal is fetched; and where a saw begins with a metal, room for what its manual says of it.
+    private double Change(double top)
+    {
+        var texts = _context.Texts;
+        var y = _item.ChangesMaterial
+            ? _pages.Scene.Paragraph(Layer.Page, "□ " + SheetContext.Fill(texts.ChangeMaterial, _stock.MaterialId), _pages.Body, top + 0.6, 3.8, Face.Bold) + 1
+            : top;
+        var goesOn = _before is not null && _before.Sequence.SawId == _item.Sequence.SawId
+            && _context.Plan.StockOf(_context.Plan.Layouts.First(one => one.Number == _before.Layout)).MaterialId == _stock.MaterialId;
+        return goesOn || _saw.Kind == SawKind.Cutter ? y
+            : _pages.Scene.Paragraph(Layer.Page, SheetContext.Fill(texts.SignBlade, _stock.MaterialId, "____________"), _pages.Body, y + 1, Print.Least, leading: 1.5) + 0.6;
+    }
 
     private double Facts(double top)
     {
         var texts = _context.Texts;
         var scene = _pages.Scene;
         var body = _pages.Body;
-        scene.Text(Layer.Page, $"{_context.FormOf(_stock)} {_stock.MaterialId}   {_context.SizeOf(_stock)}", body.X, top + 4, 5, body, Face.Bold);
+        var title = scene.Text(Layer.Page, $"{_context.FormOf(_stock)} {_stock.MaterialId}   {_context.SizeOf(_stock)}", body.X, top + 4, 5, body, Face.Bold);
         var mass = _stock.PieceMass(_context.Job.MaterialOf(_stock.MaterialId));
         var from = _stock.IsLeftover
             ? SheetContext.Fill(texts.FromRack, _stock.RackMark!) + (_stock.Place is null ? "" : ", " + SheetContext.Fill(texts.RackPlace, _stock.Place))
             : _stock.Id;
         var pieces = _layout.Pieces.Length == 1 ? texts.OnePiece : SheetContext.Fill(texts.Pieces, _layout.Pieces.Length);
         var heavy = mass > _context.Job.LiftLimit ? $" ▲ {texts.Lift}" : "";
-        var y = scene.Paragraph(Layer.Page, $"{from} · {_saw.Id} · {pieces} · {_context.MassOf(mass)}{heavy}", body, top + 6, 3.4);
+        var stays = _layout.Kept ? " · " + texts.StaysAsPlanned : "";
+        var facts = $"{from} · {_saw.Id} · {pieces} · {_context.MassOf(mass)}{heavy}{stays}";
+
+        // Behind the size where there is room, else below.
+        var beside = title.Right + 5 + FontBook.Width(facts, Face.Regular, 3.4) <= body.Right;
+        var y = beside ? top + 6 : scene.Paragraph(Layer.Page, facts, body, top + 6, 3.4);
+        if (beside)
+        {
+            scene.Text(Layer.Page, facts, title.Right + 5, top + 4, 3.4, body);
+        }
+
         var ticks = _layout.Count <= 24 ? string.Concat(Enumerable.Repeat("□ ", _layout.Count)) : $"___ / {_layout.Count}";
         var line = $"{texts.StockTicks}: {ticks}";
         if (_item.StackedPieces > 1)
@@ -140,7 +155,7 @@ internal sealed class LayoutSheet
     {
         const string Blank = "_________";
         var texts = _context.Texts;
-        var line = $"{texts.SignDate} {Blank}   {texts.SignInitials} {Blank}   {SheetContext.Fill(texts.SignKerf, Blank, _context.Length(_saw.Kerf))}";
+        var line = $"{texts.SignDate} {Blank}   {texts.SignInitials} {Blank}   {SheetContext.Fill(texts.SignKerf, Blank, _context.Setting(_saw.Kerf))}";
         if (_stock.Form.IsBar() && Needed() is var needed && needed > Length.Zero)
         {
             line += "   " + SheetContext.Fill(texts.SignBar, Blank, _context.Length(needed));
@@ -238,8 +253,10 @@ internal sealed class LayoutSheet
     // What the parts list says of a part may matter here: which faces must not be scratched, say.
     private double PartNotes(double top)
     {
+        // Parts with the same note are named together.
         var notes = _layout.Pieces.Select(piece => piece.PartId).Distinct(StringComparer.Ordinal).Where(part => _context.Part(part).Note.Length > 0)
-            .Select(part => $"{SheetContext.Fill(_context.Texts.PartNumber, _context.Number(part))}: {_context.Part(part).Note}").ToArray();
+            .GroupBy(part => _context.Part(part).Note, part => _context.NumberOf(part), StringComparer.Ordinal)
+            .Select(group => $"{SheetContext.Fill(_context.Texts.PartNumber, Ranges.Text([.. group.Order()]))}: {group.Key}").ToArray();
         return notes.Length == 0 ? top : _pages.Scene.Paragraph(Layer.Page, string.Join("; ", notes), _pages.Body, Room(top, 10) + 0.6, Print.Least);
     }
 

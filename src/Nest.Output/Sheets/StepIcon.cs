@@ -12,7 +12,10 @@ internal static class StepIcon
     public const double Width = 24;
     public const double Height = 15;
 
-    private const double Room = 2;
+    private const double Room = 2.4;
+
+    // How far a cut is drawn beyond the metal.
+    private const double Out = 2.1;
 
     public static void Draw(SceneBuilder scene, StepRow row, double left, double top)
     {
@@ -26,15 +29,32 @@ internal static class StepIcon
             var kerf = view.Map(cut.Kerf);
             var along = cut.Direction == CutDirection.Rip;
             scene.Line(
-                Layer.Cut, along ? box.X - 1 : kerf.CenterX, along ? kerf.CenterY : box.Y - 1, along ? box.Right + 1 : kerf.CenterX, along ? kerf.CenterY : box.Bottom + 1,
+                Layer.Cut, along ? box.X - Out : kerf.CenterX, along ? kerf.CenterY : box.Y - Out, along ? box.Right + Out : kerf.CenterX, along ? kerf.CenterY : box.Bottom + Out,
                 new Stroke(PartLook.Reference, cut == step ? 0.5 : 0.2));
         }
 
+        Heads(scene, view, step);
         scene.Lines(Layer.Ruler, [View.Side(box, step.Against, 0.7)], new Stroke(PartLook.Ink, 1.3));
         if (step.TurnedFrom is { } before)
         {
             Turn(scene, box.CenterX, box.CenterY, StepText.Quarters(before, step.Against));
         }
+    }
+
+    // Along or across, against the outline of the metal: the cut ends in an arrowhead on both sides.
+    private static void Heads(SceneBuilder scene, View view, CutStep step)
+    {
+        const double Long = 1.7;
+        const double Half = 0.8;
+        var (box, kerf) = (view.Box, view.Map(step.Kerf));
+        Segment[] heads = step.Direction == CutDirection.Rip
+            ? [.. Head(box.X - Out, kerf.CenterY, 1, true), .. Head(box.Right + Out, kerf.CenterY, -1, true)]
+            : [.. Head(kerf.CenterX, box.Y - Out, 1, false), .. Head(kerf.CenterX, box.Bottom + Out, -1, false)];
+        scene.Lines(Layer.Cut, heads, new Stroke(PartLook.Reference, 0.5));
+
+        static Segment[] Head(double x, double y, int inward, bool along) => along
+            ? [new(x, y, x + (inward * Long), y - Half), new(x, y, x + (inward * Long), y + Half)]
+            : [new(x, y, x - Half, y + (inward * Long)), new(x, y, x + Half, y + (inward * Long))];
     }
 
     // An arc from the right, seen from above: a quarter or half a turn, with its head.

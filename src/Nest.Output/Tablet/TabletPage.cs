@@ -68,7 +68,7 @@ internal sealed class TabletPage
     {
         var layout = _context.Plan.Layouts.First(one => one.Number == item.Layout);
         var stock = _context.Plan.StockOf(layout);
-        var facts = $"{_context.FormOf(stock)} {stock.MaterialId}, {_context.SizeOf(stock)} · {layout.SawId} · {stock.RackMark ?? stock.Id}";
+        var facts = $"{_context.FormOf(stock)} {stock.MaterialId}, {_context.SizeOf(stock)} · {layout.SawId} · {stock.RackMark ?? stock.Id}{(layout.Kept ? " · " + _context.Texts.StaysAsPlanned : "")}";
         var picture = TabletPicture.Svg(_context, layout, item.Sequence, $"{head}, {facts}");
         var form = stock.Form.IsBar() ? _context.Texts.TabletBar : item.StackedPieces > 1 ? _context.Texts.TabletStack : _context.Texts.TabletPlate;
         Group($"layout-{layout.Number}", head, layout.Count > 1 ? _context.CountOf(layout) + (item.StackedPieces > 1 ? ". " + SheetContext.Fill(_context.Texts.Stacked, item.StackedPieces) : "") : "", facts, item.Minutes, picture, steps.Of(item), form);

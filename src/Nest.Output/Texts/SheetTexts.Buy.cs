@@ -20,7 +20,7 @@ public sealed partial record SheetTexts
     public string ScreenWanted { get; init; } = "wanted in {0}";
 
     /// <summary>Time, cuts, settings, pieces of stock.</summary>
-    public string ScreenSaw { get; init; } = "At the saw {0}: {1} cuts, {2} settings, {3} plates and bars";
+    public string ScreenSaw { get; init; } = "At the saw {0}: cuts {1}, settings {2}, plates and bars {3}";
 
     public string ScreenOrders { get; init; } = "Orders";
 
@@ -58,15 +58,18 @@ public sealed partial record SheetTexts
 
     public string DeliveryShare { get; init; } = "delivery, share";
 
-    public string FewerTitle { get; init; } = "One supplier fewer";
+    public string FewerTitle { get; init; } = "One supplier fewer: the same stock bought from the others";
+
+    /// <summary>What the lines below say, and what they do not.</summary>
+    public string FewerNote { get; init; } = "Not planned anew: these layouts as they are, what is paid for all orders with delivery. A plan made without a supplier may be cheaper; it is made and compared by: nest compare JOB --set without_supplier=NAME";
 
     /// <summary>Supplier, money, others.</summary>
-    public string FewerMore { get; init; } = "Without {0}: {1} more at most; the same sizes come from {2}.";
+    public string FewerMore { get; init; } = "Without {0}: {1} more to pay; the same sizes come from {2}.";
 
-    public string FewerLess { get; init; } = "Without {0}: {1} less; the same sizes come from {2}. A longer search may find that plan.";
+    public string FewerLess { get; init; } = "Without {0}: {1} less to pay; the same sizes come from {2}. A longer search may find a better plan.";
 
     /// <summary>Supplier, lines that nobody else lists, his lines, his delivery.</summary>
-    public string FewerMissing { get; init; } = "Without {0}: {3} of delivery are saved, but nobody else lists {1} of {2} lines in that size. What another plan costs: nest compare JOB --set without_supplier=NAME";
+    public string FewerMissing { get; init; } = "Without {0}: only with other layouts, as nobody else lists {1} of {2} lines in that size. Delivery: {3}.";
 
     public string NotUsedTitle { get; init; } = "On the rack, would fit, not used";
 

@@ -39,7 +39,7 @@ public sealed partial record SheetTexts
 
     public string Total { get; init; } = "Total";
 
-    public string TotalsLine { get; init; } = "To saw: {0} plates and bars, {1} blanks, {2} cuts, {3} settings of fence or stop";
+    public string TotalsLine { get; init; } = "To saw: plates and bars {0}, blanks {1}, cuts {2}, settings of fence or stop {3}";
 
     public string TimeLine { get; init; } = "About {0} at the saw, without breaks.";
 
@@ -111,6 +111,12 @@ public sealed partial record SheetTexts
 
     public string SignKerf { get; init; } = "kerf measured {0} (plan {1})";
 
+    /// <summary>Material, room.</summary>
+    public string SignBlade { get; init; } = "{0}: blade {1}   speed {1}   feed {1}   (as the saw's manual says)";
+
+    /// <summary>A layout that <c>--keep</c> took over.</summary>
+    public string StaysAsPlanned { get; init; } = "stays from the plan before";
+
     public string SignBar { get; init; } = "bar measured {0} (at least {1})";
 
     public string SignPlate { get; init; } = "plate measured {0}";
@@ -140,6 +146,8 @@ public sealed partial record SheetTexts
     public string Counted { get; init; } = "counted";
 
     public string FromLayout { get; init; } = "layout {0}";
+
+    public string FromLayouts { get; init; } = "layouts {0}";
 
     public string FromOrder { get; init; } = "order: {0}";
 

@@ -42,6 +42,44 @@ public sealed class FilesTest
         }
     }
 
+    /// <summary>Our PNG, read by the library's decoder, is the drawing to the last pixel, and tells its size on paper.</summary>
+    [Fact]
+    public void Png_read_back_is_the_drawing()
+    {
+        var plan = SamplePlans.Brackets();
+        var scene = Nest.Output.Pictures.LayoutPicture.Pages(Context(plan), plan.Layouts[0], null)[0];
+        var bytes = Nest.Output.Draw.PngFile.Bytes(scene);
+        using var read = SkiaSharp.SKBitmap.Decode(bytes, new SkiaSharp.SKImageInfo((int)Math.Round(scene.Width * 200 / 25.4), (int)Math.Round(scene.Height * 200 / 25.4), SkiaSharp.SKColorType.Rgba8888, SkiaSharp.SKAlphaType.Unpremul));
+        using var surface = SkiaSharp.SKSurface.Create(read.Info.WithAlphaType(SkiaSharp.SKAlphaType.Opaque));
+        surface.Canvas.Clear(SkiaSharp.SKColors.White);
+        surface.Canvas.Scale((float)(200 / 25.4));
+        Nest.Output.Draw.SkiaPainter.Paint(surface.Canvas, scene);
+        using var drawn = surface.Snapshot();
+        using var pixels = drawn.PeekPixels();
+        read.GetPixelSpan().SequenceEqual(pixels.GetPixelSpan()).Should().BeTrue();
+
+        // 200 dots an inch are 7 874 a metre.
+        var at = bytes.AsSpan().IndexOf("pHYs"u8);
+        System.Buffers.Binary.BinaryPrimitives.ReadInt32BigEndian(bytes.AsSpan(at + 4)).Should().Be(7874);
+    }
+
+    /// <summary>A text that was moved to the edge of its room is not shortened there: <c>13.5</c> as <c>1…</c> would be read as another size.</summary>
+    [Fact]
+    public void A_text_in_a_room_of_its_own_width_stays_whole()
+    {
+        foreach (var text in new[] { "13.5", "63", "7/16", "no. 4: 2 × 43" })
+        {
+            var wide = FontBook.Width(text, Face.Regular, 3.2);
+            foreach (var right in new[] { 190.0, 203.7, 77.1, 1 / 3.0 + 150 })
+            {
+                var middle = right - (wide / 2);
+                var scene = new SceneBuilder("s", 210, 297);
+                scene.Text(Layer.Ruler, text, middle, 10, 3.2, Box.FromEdges(0, 0, right, 20), Face.Regular, Align.Center);
+                scene.Build().Texts.Single().Text.Should().Be(text);
+            }
+        }
+    }
+
     [Fact]
     public void Full_size_svg_is_as_large_as_the_plate()
     {

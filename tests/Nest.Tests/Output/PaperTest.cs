@@ -182,6 +182,56 @@ public sealed partial class PaperTest
         fewer.Single(one => one.Supplier == "Halmetall (invented)").Missing.Should().BeGreaterThan(0, "nobody else has his plates");
     }
 
+    /// <summary>Bars with few cuts share a page, two a page here, each with its own heading; no setting is smaller for that.</summary>
+    [Fact]
+    public void Bars_with_few_cuts_share_a_page()
+    {
+        var plan = SamplePlans.Brackets();
+        var bar = plan.Layouts.First(layout => plan.StockOf(layout).Form.IsBar() && layout.Tree is not null);
+        plan = plan with { Orders = [], Layouts = [bar with { Number = 1, Count = 1 }, bar with { Number = 2, Count = 1 }, bar with { Number = 3, Count = 1 }, bar with { Number = 4, Count = 1 }] };
+        var pages = CutSheet.Pages(new SheetContext(plan, new OutputOptions()), CutSequencer.Order(plan), Paper.A4);
+        var heads = pages.Select(page => page.Texts.Count(text => text.Text.StartsWith("Layout ", StringComparison.Ordinal) && text.Size >= 6)).Where(count => count > 0);
+        heads.Should().Equal(2, 2);
+    }
+
+    /// <summary>Where a saw begins with a metal there is room for blade, speed and feed; a layout that was kept says so.</summary>
+    [Fact]
+    public void A_metal_begins_with_room_for_blade_and_speed_and_a_kept_layout_is_named()
+    {
+        var plan = SamplePlans.Brackets();
+        plan = plan with { Layouts = plan.Layouts.SetItem(0, plan.Layouts[0] with { Kept = true }) };
+        var work = CutSequencer.Order(plan);
+        var context = new SheetContext(plan, new OutputOptions());
+        var texts = CutSheet.Pages(context, work, Paper.A4).SelectMany(page => page.Texts).Select(text => text.Text).ToArray();
+        var groups = work.Items.Where((item, at) => at == 0 || item.Sequence.SawId != work.Items.ElementAt(at - 1).Sequence.SawId || Metal(item) != Metal(work.Items.ElementAt(at - 1)));
+        texts.Where(text => text.Contains(": blade ____", StringComparison.Ordinal)).Select(text => text[..text.IndexOf(':', StringComparison.Ordinal)])
+            .Should().Equal(groups.Where(item => plan.SawOf(plan.Layouts.First(layout => layout.Number == item.Layout)).Kind != SawKind.Cutter).Select(Metal), "one for each metal on each saw");
+        texts.Count(text => text.Contains("stays from the plan before", StringComparison.Ordinal)).Should().Be(2, "in the list of layouts and at the layout");
+        System.Text.Encoding.UTF8.GetString(Nest.Output.Tablet.TabletPage.Bytes(context, work)).Should().Contain("stays from the plan before");
+
+        string Metal(WorkItem item) => plan.StockOf(plan.Layouts.First(layout => layout.Number == item.Layout)).MaterialId;
+    }
+
+    /// <summary>In sixteenths kerfs of 0.045 and 0.09 in are both 1/16: what they are beyond it stands behind (0.045 − 0.0625 = −0.0175,
+    /// 0.09 − 0.0625 = 0.0275).</summary>
+    [Theory]
+    [InlineData(0.045, "(plan 1/16\" -0.0175\")")]
+    [InlineData(0.09, "(plan 1/16\" +0.0275\")")]
+    [InlineData(0.0625, "(plan 1/16\")")]
+    public void A_kerf_that_is_no_fraction_is_never_printed_as_one(double kerf, string printed)
+    {
+        var plan = SamplePlans.Inches(16);
+        plan = plan with { Job = plan.Job with { Saws = [.. plan.Job.Saws.Select(saw => saw with { Kerf = SamplePlans.In((decimal)kerf) })] } };
+
+        // The lines to sign name the kerf; the layout of the sample has another one, so that its cuts are not drawn here.
+        var layout = plan.Layouts.First(one => plan.StockOf(one).Form.IsBar());
+        var context = new SheetContext(plan with { Layouts = [layout] }, new OutputOptions());
+        var item = new WorkItem(layout.Number, 1, 1, 1, new() { Layout = layout.Number, SawId = layout.SawId, Steps = [], Settings = 0, Handlings = 1, Turns = 0, Minutes = 1 }, null, 1);
+        var pages = new SheetPages(context, Paper.Letter);
+        LayoutSheet.Draw(pages, context, [item]);
+        string.Join(' ', pages.Build().SelectMany(page => page.Texts).Select(text => text.Text)).Should().Contain(printed);
+    }
+
     private static IEnumerable<Scene> PagesOf(IReadOnlyList<Scene> pages, int layout) =>
         pages.Where(page => page.Texts.Any(text => text.Text.StartsWith($"Layout {layout} ", StringComparison.Ordinal)));
 
