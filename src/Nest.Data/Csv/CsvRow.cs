@@ -226,7 +226,7 @@ internal sealed class CsvRow(CsvTable table, int line, RawCell[] cells, Reads re
     }
 
     /// <summary>Decimal mark of the cell; null where it stays open for the column.</summary>
-    public char? MarkOf(string column) => Cell(column).Kind == CellKind.Number ? '.' : table.MarkOf(column) is '\0' ? null : table.MarkOf(column);
+    public char? MarkOf(string column) => Cell(column).Kind == CellKind.Number ? '.' : table.MarkOf(column) is not '\0' and var mark ? mark : null;
 
     /// <summary>Reports a cell that cannot be read as what it should be.</summary>
     public void Unreadable(string column, string rule, string error, string hint)
