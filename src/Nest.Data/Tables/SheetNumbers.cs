@@ -12,7 +12,7 @@ internal static class SheetNumbers
             return new(digits, CellKind.Number);
         }
 
-        if (!double.TryParse(digits, NumberStyles.Float, CultureInfo.InvariantCulture, out var number))
+        if (!double.TryParse(digits, NumberStyles.Float, CultureInfo.InvariantCulture, out var number) || !double.IsFinite(number))
         {
             return new(digits);
         }
