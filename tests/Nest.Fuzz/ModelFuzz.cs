@@ -19,20 +19,27 @@ internal sealed class ModelFuzz
     private readonly (string Name, byte[] Bytes)[] files;
 
     public ModelFuzz(string folder)
+        : this([folder], "")
     {
-        files = [.. Directory.GetFiles(folder).Where(ModelReader.IsModel).Order(StringComparer.Ordinal).Select(file => (Path.GetFileName(file), File.ReadAllBytes(file)))];
+    }
+
+    /// <param name="ending">What the names end with; empty: all models.</param>
+    public ModelFuzz(IReadOnlyList<string> folders, string ending)
+    {
+        files = [.. folders.SelectMany(Directory.GetFiles).Where(file => ModelReader.IsModel(file) && file.EndsWith(ending, StringComparison.OrdinalIgnoreCase)).Order(StringComparer.Ordinal).Select(file => (Path.GetFileName(file), File.ReadAllBytes(file)))];
         if (files.Length == 0)
         {
-            throw new ArgumentException($"There are no models in {folder}.");
+            throw new ArgumentException($"There are no models in {string.Join(", ", folders)}.");
         }
     }
 
-    public IReadOnlyList<ModelFailure> Run(int seed, int count, Action<string> tell)
+    /// <param name="first">Number of the first input: one alone is made again so.</param>
+    public IReadOnlyList<ModelFailure> Run(int seed, int count, Action<string> tell, int first = 0)
     {
         var failures = new List<ModelFailure>();
         var (models, slowest, slow) = (0, 0.0, "");
         var begun = Stopwatch.StartNew();
-        for (var number = 0; number < count; number++)
+        for (var number = first; number < first + count; number++)
         {
             var (name, bytes) = Make(seed, number);
             var watch = Stopwatch.StartNew();
@@ -60,9 +67,9 @@ internal sealed class ModelFuzz
             }
 
             (slowest, slow) = seconds > slowest ? (seconds, $"{number} {name}") : (slowest, slow);
-            if ((number + 1) % 20000 == 0)
+            if ((number + 1 - first) % 20000 == 0)
             {
-                tell(string.Create(CultureInfo.InvariantCulture, $"{number + 1} inputs, {models} read, {failures.Count} failures, {begun.Elapsed.TotalSeconds:0} s"));
+                tell(string.Create(CultureInfo.InvariantCulture, $"{number + 1 - first} inputs, {models} read, {failures.Count} failures, {begun.Elapsed.TotalSeconds:0} s"));
             }
         }
 

@@ -6,6 +6,8 @@ switch (args)
 {
     case ["models", ..]:
         return ModelCommand.Run(args);
+    case ["long", ..]:
+        return LongRun.Run(args);
     case ["read", var file]:
         return ReadCommand.Run(file);
     case ["tables", ..]:
@@ -14,5 +16,6 @@ switch (args)
         Console.Error.WriteLine(ModelCommand.Help);
         Console.Error.WriteLine(TableCommand.Help);
         Console.Error.WriteLine(ReadCommand.Help);
+        Console.Error.WriteLine(LongRun.Help);
         return 2;
 }

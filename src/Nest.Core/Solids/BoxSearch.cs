@@ -17,8 +17,8 @@ public sealed record BodyBoxes(SolidBox AsGiven, SolidBox Smallest, double Small
 /// Directions come from the hull of points of the body (<see cref="SmallestBox"/>, O'Rourke 1985), from its flats and turned faces with the
 /// smallest rectangle about each (<see cref="Calipers"/>), and of a curved body the best is turned further in small steps. The sides are then always
 /// the reach of the whole body, so a box surely holds it. The hull's own least box is a lower bound: hull points are points of the
-/// body. On a mesh whose corners are all in the hull, box and bound agree to rounding; where the hull was cut short, or the body is
-/// curved, <see cref="BodyBoxes.Gap"/> says what is open.
+/// body. On a mesh whose corners are all in the hull, box and bound agree to rounding; where the hull was cut short, the search came to its
+/// limit of work, or the body is curved, <see cref="BodyBoxes.Gap"/> says what is open.
 /// </remarks>
 public static class BoxSearch
 {
@@ -28,11 +28,15 @@ public static class BoxSearch
     /// <summary>Points of the body times rounds of six turns, at most.</summary>
     private const int MostTurned = 2_000_000;
 
+    /// <summary>Some two seconds.</summary>
+    public const long MostWork = 2_000_000;
+
     /// <summary>A flat to lie on covers at least this share of the box that stands on it.</summary>
     private const double LeastFlat = 0.02;
 
     /// <summary>The boxes; null where the body has no thickness.</summary>
-    public static BodyBoxes? Of(Body body)
+    /// <param name="work">Turns of the hull that the search looks at, at most.</param>
+    public static BodyBoxes? Of(Body body, long work = MostWork)
     {
         var given = body.BoxAlong(new(1, 0, 0), new(0, 1, 0), new(0, 0, 1));
         if (body.Hull is not { } hull)
@@ -40,16 +44,34 @@ public static class BoxSearch
             return null;
         }
 
-        var (x, y, least) = SmallestBox.Of(hull);
-        var frames = new List<(Vec3 X, Vec3 Y)> { (new(1, 0, 0), new(0, 1, 0)), (x, y) };
-        var directions = Distinct(body.Directions.Concat([given.X, given.Y, given.Z, x, y, Vec3.Cross(x, y)]));
-        frames.AddRange(directions.Select(direction => About(hull, direction)));
+        var tried = Distinct(body.Directions.Concat([given.X, given.Y, given.Z])).Select(direction => About(hull, direction)).Prepend((X: new Vec3(1, 0, 0), Y: new Vec3(0, 1, 0))).ToList();
+        var (x, y, least, _) = Least(hull, tried.MinBy(frame => HullVolume(hull, frame.X, frame.Y)), body.Precision, work);
+        var frames = new List<(Vec3 X, Vec3 Y)>([tried[0], (x, y), .. tried.Skip(1)]);
         // The first frames come first in a tie: nobody wants a box that is turned for nothing.
         var trial = frames.MinBy(frame => HullVolume(hull, frame.X, frame.Y) * (frame == frames[0] ? 1 - 1e-9 : 1));
         var best = Frame(body, trial.X, trial.Y);
         best = body is MeshBody ? best : Refined(body, best);
         best = given.Volume <= best.Volume * (1 + 1e-9) ? given : best;
-        return new(given, best.Sorted(), Math.Min(least * (1 - 1e-9), best.Volume), OnFlat(body, hull), RoundSize.Of(body, hull, directions));
+        return new(given, best.Sorted(), Math.Min(least * (1 - 1e-9), best.Volume), OnFlat(body, hull), RoundSize.Of(body, hull, Distinct(body.Directions.Concat([given.X, given.Y, given.Z, x, y, Vec3.Cross(x, y)]))));
+    }
+
+    /// <summary>Axes of a small box of the hull, a volume below which there is none, and the work that took.</summary>
+    /// <param name="start">A box that is known.</param>
+    /// <param name="work">At most, for each hull; where that does not do the corners are thinned out, until it does. What is smallest for some of the corners
+    /// bounds the box for all of them, only not so closely.</param>
+    internal static (Vec3 X, Vec3 Y, double Volume, long Work) Least(ConvexHull hull, (Vec3 X, Vec3 Y) start, double precision, long work)
+    {
+        var (best, spent) = (start, 0L);
+        for (var looked = hull; ; looked = ConvexHull.Of(looked.Corners, precision, looked.Corners.Count / 2)!)
+        {
+            var found = SmallestBox.Of(looked, best, work);
+            spent += found.Work;
+            best = HullVolume(hull, found.X, found.Y) < HullVolume(hull, best.X, best.Y) ? (found.X, found.Y) : best;
+            if (found.Done)
+            {
+                return (best.X, best.Y, found.Volume, spent);
+            }
+        }
     }
 
     /// <summary>The smallest box with its third axis along a direction, longer side first; null where the body has no thickness.</summary>

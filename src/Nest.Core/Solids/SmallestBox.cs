@@ -7,16 +7,19 @@ namespace Nest.Core.Solids;
 /// left: the first face turns about its edge, the second follows. Written as N1 = p + τq between the normals of the two hull faces
 /// at the first edge, N2 = N1 × e2, N3 = N1 × N2, the volume is a quotient of polynomials in τ as long as the four opposite corners stay
 /// the same; each such piece is searched for zeros of its derivative by subdivision in Bernstein form, which misses none. The answer is
-/// exact for the hull but for rounding of floating point. Cost: square of the edges for the pairs, few of which are possible.
+/// exact for the hull but for rounding of floating point. Before that a pair is held against the best box so far: as the axes turn by an
+/// angle, a width falls at most to w·cos − s·sin, where w is the width and s the sideways distance of the two corners that give it; where even the
+/// product of these is larger, nothing is there to be found, and where it is not the turn is halved a few times.
+/// Cost: square of the edges for the pairs, times the pieces of those that are left, which on finely curved outlines grows with the cube.
 /// </remarks>
 public sealed class SmallestBox
 {
     private readonly HullWalk walk;
     private readonly HullEdge[] edges;
-    private readonly int[] near = new int[4];
+    private readonly int[] near = new int[10];
     private readonly double[] numerator = new double[5];
     private readonly double[] denominator = new double[5];
-    private readonly double[] slope = new double[8];
+    private readonly double[] slope = new double[Bernstein.Terms];
 
     private SmallestBox(ConvexHull hull)
     {
@@ -24,24 +27,34 @@ public sealed class SmallestBox
         edges = [.. EdgesOf(hull)];
     }
 
+    private long work;
     private double best = double.PositiveInfinity;
     private (Vec3 X, Vec3 Y) axes;
 
     private readonly record struct HullEdge(int A, Vec3 Along, Vec3 Left, Vec3 Right);
 
     /// <summary>Two axes of the least box of the hull, and its volume in mm³.</summary>
-    public static (Vec3 X, Vec3 Y, double Volume) Of(ConvexHull hull)
+    /// <param name="X">Length one.</param>
+    /// <param name="Done">Whether all of it was searched within the limit of work; else the volume bounds nothing.</param>
+    /// <param name="Work">Turns that were looked at.</param>
+    public readonly record struct Found(Vec3 X, Vec3 Y, double Volume, bool Done, long Work);
+
+    /// <summary>Searches for the least box.</summary>
+    /// <param name="start">A box of the hull that is known: axes of length one.</param>
+    /// <param name="limit">Turns to look at; one takes about a microsecond.</param>
+    public static Found Of(ConvexHull hull, (Vec3 X, Vec3 Y) start, long limit)
     {
-        var search = new SmallestBox(hull);
-        for (var i = 0; i < search.edges.Length; i++)
+        var search = new SmallestBox(hull) { axes = start };
+        search.best = search.Width(start.X) * search.Width(start.Y) * search.Width(Vec3.Cross(start.X, start.Y));
+        for (var i = 0; i < search.edges.Length && search.work <= limit; i++)
         {
-            for (var j = i; j < search.edges.Length; j++)
+            for (var j = i; j < search.edges.Length && search.work <= limit; j++)
             {
                 search.TryPair(search.edges[i], search.edges[j]);
             }
         }
 
-        return (search.axes.X, search.axes.Y, search.best);
+        return new(search.axes.X, search.axes.Y, search.best, search.work <= limit, search.work);
     }
 
     private IEnumerable<HullEdge> EdgesOf(ConvexHull hull)
@@ -85,9 +98,60 @@ public sealed class SmallestBox
         var (low, high) = (0.0, 1.0);
         if (Cut(a0, a1, ref low, ref high) && Cut(b0, b1, ref low, ref high))
         {
-            Pieces(one, two, low, high, 0);
+            Turns(one, two, low, high, 0);
         }
     }
+
+    // Between two turns: nothing where no box can be smaller than the best one.
+    private void Turns(in HullEdge one, in HullEdge two, double low, double high, int depth)
+    {
+        work++;
+        var (p, q, e) = (one.Left, one.Right - one.Left, two.Along);
+        var (one1, one2) = ((p + (q * low)).Unit, (p + (q * high)).Unit);
+        var (two1, two2) = (Vec3.Cross(one1, e), Vec3.Cross(one2, e));
+        if (two1.Norm < 1e-9 && two2.Norm < 1e-9)
+        {
+            return; // the second edge stands along N1: another pair has the same box
+        }
+
+        var middle = (low + high) / 2;
+        if (depth == MostHalved)
+        {
+            Pieces(one, two, low, high, 0);
+            return;
+        }
+
+        var n1 = (p + (q * middle)).Unit;
+        var n2 = Vec3.Cross(n1, e).Unit;
+        var first = Math.Min(Vec3.Dot(n1, one1), Vec3.Dot(n1, one2));
+        var second = Math.Min(Vec3.Dot(n2, two1.Unit), Vec3.Dot(n2, two2.Unit));
+        if (first > 0 && second > 0)
+        {
+            // The third axis turns by the sum of both angles at most.
+            var sin1 = Math.Max(Vec3.Cross(n1, one1).Norm, Vec3.Cross(n1, one2).Norm);
+            var sin2 = Math.Max(Vec3.Cross(n2, two1.Unit).Norm, Vec3.Cross(n2, two2.Unit).Norm);
+            var least = LeastWidth(n1, 4, first, sin1) * LeastWidth(n2, 6, second, sin2);
+            if (least > 0 && least * LeastWidth(Vec3.Cross(n1, n2), 8, (first * second) - (sin1 * sin2), (first * sin2) + (second * sin1)) > best * (1 + 1e-12))
+            {
+                return;
+            }
+        }
+
+        Turns(one, two, low, middle, depth + 1);
+        Turns(one, two, middle, high, depth + 1);
+    }
+
+    // No direction within the angle has less width; zero where that says nothing.
+    private double LeastWidth(Vec3 axis, int start, double cos, double sin)
+    {
+        near[start] = walk.Farthest(axis, near[start]);
+        near[start + 1] = walk.Farthest(-axis, near[start + 1]);
+        var across = walk[near[start]] - walk[near[start + 1]];
+        var width = Vec3.Dot(across, axis);
+        return cos <= 0 ? 0 : Math.Max(0, (width * cos) - (Math.Sqrt(Math.Max(0, Vec3.Dot(across, across) - (width * width))) * sin));
+    }
+
+    private const int MostHalved = 5;
 
     // Keeps the part of the interval in which (1−τ)·at0 + τ·at1 ≥ 0.
     private static bool Cut(double at0, double at1, ref double low, ref double high)
@@ -111,20 +175,23 @@ public sealed class SmallestBox
 
     private void Pieces(in HullEdge one, in HullEdge two, double low, double high, int depth)
     {
+        work++;
         var (p, q, e) = (one.Left, one.Right - one.Left, two.Along);
         var middle = (low + high) / 2;
         var n1 = p + (q * middle);
         var n2 = Vec3.Cross(n1, e);
         if (n2.Norm < 1e-9)
         {
-            // The second edge stands along N1: another pair has the same box.
-            if (high - low > 1e-9 && depth < 60)
+            // The second edge stands along N1: another pair has the same box. N2 is linear in τ, so between two ends where it is nothing it is nothing.
+            if (high - low > 1e-9 && depth < 60 && (Across(low) >= 1e-9 || Across(high) >= 1e-9))
             {
                 Pieces(one, two, low, middle - 1e-9, depth + 1);
                 Pieces(one, two, middle + 1e-9, high, depth + 1);
             }
 
             return;
+
+            double Across(double at) => Vec3.Cross(p + (q * at), e).Norm;
         }
 
         // The corner of the second edge may be on either side of N2: support both ways, as for the third axis.
@@ -256,50 +323,14 @@ public sealed class SmallestBox
             }
         }
 
-        Span<double> bernstein = stackalloc double[8];
-        ToBernstein(slope, from, to - from, bernstein);
-        Zeros(bernstein, from, to, p, q, e, 0);
+        Span<double> form = stackalloc double[Bernstein.Terms];
+        Bernstein.Of(slope, from, to - from, form);
+        Zeros(form, from, to, p, q, e, 0);
     }
 
-    private static void ToBernstein(double[] power, double from, double width, Span<double> result)
-    {
-        Span<double> shifted = stackalloc double[8];
-        for (var i = 7; i >= 0; i--)
-        {
-            for (var k = 7; k > 0; k--)
-            {
-                shifted[k] = (shifted[k] * from) + (shifted[k - 1] * width);
-            }
-
-            shifted[0] = (shifted[0] * from) + power[i];
-        }
-
-        for (var i = 0; i < 8; i++)
-        {
-            result[i] = 0;
-            for (var k = 0; k <= i; k++)
-            {
-                result[i] += shifted[k] * Choose[i][k] / Choose[7][k];
-            }
-        }
-    }
-
-    private static readonly double[][] Choose =
-    [
-        [1], [1, 1], [1, 2, 1], [1, 3, 3, 1], [1, 4, 6, 4, 1], [1, 5, 10, 10, 5, 1], [1, 6, 15, 20, 15, 6, 1], [1, 7, 21, 35, 35, 21, 7, 1],
-    ];
-
-    // Where all coefficients have one sign there is no zero.
     private void Zeros(ReadOnlySpan<double> form, double from, double to, Vec3 p, Vec3 q, Vec3 e, int depth)
     {
-        var (positive, negative) = (false, false);
-        foreach (var value in form)
-        {
-            positive |= value > 0;
-            negative |= value < 0;
-        }
-
-        if (!positive || !negative)
+        if (!Bernstein.MayVanish(form))
         {
             return;
         }
@@ -311,19 +342,9 @@ public sealed class SmallestBox
             return;
         }
 
-        Span<double> left = stackalloc double[8];
-        Span<double> right = stackalloc double[8];
-        form.CopyTo(right);
-        for (var k = 0; k < 8; k++)
-        {
-            left[k] = right[0];
-            for (var i = 0; i < 7 - k; i++)
-            {
-                right[i] = (right[i] + right[i + 1]) / 2;
-            }
-        }
-
-        // De Casteljau leaves the right half in place, from the back.
+        Span<double> left = stackalloc double[Bernstein.Terms];
+        Span<double> right = stackalloc double[Bernstein.Terms];
+        Bernstein.Halves(form, left, right);
         Zeros(left, from, middle, p, q, e, depth + 1);
         Zeros(right, middle, to, p, q, e, depth + 1);
     }

@@ -139,7 +139,9 @@ internal sealed class CsvRow(CsvTable table, int line, RawCell[] cells, Reads re
 
     public Length RequiredSize(string column) => Required(column).Length == 0 ? Length.Zero : Size(column) ?? Length.Zero;
 
-    public decimal? Number(string column, decimal least, decimal most)
+    public decimal? Number(string column, decimal least, decimal most) => Number(column, least, most, counted: false);
+
+    private decimal? Number(string column, decimal least, decimal most, bool counted)
     {
         if (!Has(column))
         {
@@ -152,7 +154,7 @@ internal sealed class CsvRow(CsvTable table, int line, RawCell[] cells, Reads re
             return null;
         }
 
-        var text = DecimalMarks.WithoutGroups(Text(column), mark);
+        var text = DecimalMarks.WithoutGroups(counted ? WithoutPieces(Text(column)) : Text(column), mark);
         var reading = NumberText.Read(text, mark);
         if (reading.Value is not { } value)
         {
@@ -169,9 +171,23 @@ internal sealed class CsvRow(CsvTable table, int line, RawCell[] cells, Reads re
         return value;
     }
 
+    /// <summary>4 for <c>4 pcs</c>.</summary>
+    private static string WithoutPieces(string text)
+    {
+        var end = text.Length;
+        while (end > 0 && (char.IsLetter(text[end - 1]) || text[end - 1] == '.'))
+        {
+            end--;
+        }
+
+        return end > 0 && end < text.Length && text[end..].ToLowerInvariant().TrimEnd('.') is "pcs" or "pc" or "pieces" or "piece" or "ea" or "each" or "off" or "st" or "stk" or "stück" or "pce" or "pces" or "pzas" or "x"
+            ? text[..end].TrimEnd()
+            : text;
+    }
+
     public int? Whole(string column, int least, int most)
     {
-        if (Number(column, least, most) is not { } value)
+        if (Number(column, least, most, counted: true) is not { } value)
         {
             return null;
         }
@@ -226,7 +242,7 @@ internal sealed class CsvRow(CsvTable table, int line, RawCell[] cells, Reads re
     }
 
     /// <summary>Decimal mark of the cell; null where it stays open for the column.</summary>
-    public char? MarkOf(string column) => Cell(column).Kind == CellKind.Number ? '.' : table.MarkOf(column) is '\0' ? null : table.MarkOf(column);
+    public char? MarkOf(string column) => Cell(column).Kind == CellKind.Number ? '.' : table.MarkOf(column) is not '\0' and var mark ? mark : null;
 
     /// <summary>Reports a cell that cannot be read as what it should be.</summary>
     public void Unreadable(string column, string rule, string error, string hint)

@@ -1,3 +1,4 @@
+using System.Collections.Frozen;
 using System.Collections.Immutable;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
@@ -19,6 +20,9 @@ internal sealed class CsvTable
     private readonly Dictionary<int, string> reasons = [];
     private readonly HashSet<int> outranked = [];
     private readonly List<LeftOutRow> leftOut = [];
+    // Every cell asks these; all columns are known by then.
+    private FrozenDictionary<string, int>? placesKnown;
+    private FrozenDictionary<string, char>? marksKnown;
     private RawRow head;
 
     private CsvTable(RawTable raw, IReadOnlyList<Column> columns, TableChoices choices) => (this.raw, this.columns, this.choices) = (raw, columns, choices);
@@ -43,7 +47,8 @@ internal sealed class CsvTable
     private bool Lacks(Column column) => column.Required && !Has(column.Name) && !(column.Unless is { } other && Has(other));
 
     /// <summary>Number of the column's cell in a row, from 1; 0 when the table has no such column.</summary>
-    public int Place(string column) => places.TryGetValue(column, out var place) ? place + 1 : 0;
+    public int Place(string column) =>
+        (placesKnown is { } known ? known.TryGetValue(column, out var place) : places.TryGetValue(column, out place)) ? place + 1 : 0;
 
     /// <summary>Unit that the column's head names, or the line of units under it: <c>mm</c>, <c>cm</c>, <c>m</c>, <c>in</c>.</summary>
     public string? UnitOf(string column) => units.GetValueOrDefault(column);
@@ -52,7 +57,8 @@ internal sealed class CsvTable
     public string HeadOf(string column) => places.TryGetValue(column, out var place) ? head.At(place) : column;
 
     /// <summary>Decimal mark of the column's texts; '\0' where it stays open and the user was asked.</summary>
-    public char MarkOf(string column) => marks.GetValueOrDefault(column, '.');
+    public char MarkOf(string column) =>
+        (marksKnown is { } known ? known.TryGetValue(column, out var mark) : marks.TryGetValue(column, out mark)) ? mark : '.';
 
     /// <summary>A table in our own files; null after findings that leave nothing to go on with.</summary>
     public static CsvTable? Read(string text, string file, IReadOnlyList<Column> columns, FindingList findings) =>
@@ -93,6 +99,7 @@ internal sealed class CsvTable
         table.ReadRows(at, findings);
         table.LookAtContents(findings);
         table.FindMarks(findings);
+        (table.placesKnown, table.marksKnown) = (table.places.ToFrozenDictionary(StringComparer.Ordinal), table.marks.ToFrozenDictionary(StringComparer.Ordinal));
         table.TellLeftOut(findings);
         return findings.Errors > before && columns.Any(table.Lacks) ? null : table;
     }

@@ -74,6 +74,9 @@ internal sealed class ModelShelf(string folder, ModelChoices choices, FindingLis
 
     private const int MostCompared = 200;
 
+    /// <summary>Turns of hulls that all searches for boxes of a file look at.</summary>
+    private const long MostTurns = 10_000_000;
+
     private string? Resolve(string name, SourcePosition where)
     {
         if (name.Contains('\0', StringComparison.Ordinal) || name.Length > 1000)
@@ -135,9 +138,11 @@ internal sealed class ModelShelf(string folder, ModelChoices choices, FindingLis
         }
 
         var parts = ImmutableArray.CreateBuilder<MeasuredPart>();
+        // A file of very many parts must not take very many times as long.
+        var work = Math.Clamp(MostTurns / Math.Max(1, model.Parts.Length), 20_000, BoxSearch.MostWork);
         foreach (var part in model.Parts)
         {
-            if (BoxSearch.Of(part.Body) is not { } boxes)
+            if (BoxSearch.Of(part.Body, work) is not { } boxes)
             {
                 findings.Error("model-flat", new(path), $"'{part.Name}' has no thickness", "export a solid, not a sheet");
                 return null;

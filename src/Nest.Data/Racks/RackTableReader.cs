@@ -108,7 +108,7 @@ public static class RackTableReader
         }
 
         var clean = row.Word("clean edges", Words.EdgesOf, "all, none, or any of left, right, bottom, top") ?? default;
-        var value = row.Number("value", 0m, 10_000_000m);
+        var value = AmountCell.Read(row, "value", 10_000_000m, null).Value;
         var goodFaces = row.YesNo("good faces") ?? false;
         var bought = row.YesNo("bought") ?? false;
         var rolling = row.Text("rolling");

@@ -11,7 +11,7 @@ namespace Nest.Data.Stocks;
 /// <param name="OnRequest">Whether it says "call" or the like.</param>
 internal readonly partial record struct AmountCell(decimal? Value, PriceUnit? Unit, bool OnRequest)
 {
-    /// <summary>Reads <c>$21.40</c>, <c>21,40 EUR</c>, <c>1.250,00 €</c>, <c>3.20/ft</c>, <c>call</c>.</summary>
+    /// <summary>Reads <c>$21.40</c>, <c>21,40 EUR</c>, <c>1.250,00 €</c>, <c>3.20/ft</c>, <c>$85.00 per 100 lb</c>, <c>85.00 CWT</c>, <c>call</c>.</summary>
     /// <param name="currency">Currency of the list; a cell in another one is refused. Null: not known.</param>
     public static AmountCell Read(CsvRow row, string column, decimal most, string? currency)
     {
@@ -78,7 +78,7 @@ internal readonly partial record struct AmountCell(decimal? Value, PriceUnit? Un
     [GeneratedRegex("""^(?<before>[$€£¥]|[A-Z]{3}\b|US\s?\$)?\s*(?<number>.*?)\s*(?<after>[$€£¥]|[A-Z]{3})?\s*$""", RegexOptions.CultureInvariant | RegexOptions.IgnoreCase)]
     private static partial Regex Currency();
 
-    [GeneratedRegex("""\s*(?:/|\bper\b|\bje\b|\bpro\b)\s*(?<unit>[\p{L}\d²#]{1,12})\.?\s*$""", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
+    [GeneratedRegex("""\s*(?:(?:/|\bper\b|\bje\b|\bpro\b)\s*(?<unit>(?:(?:100|hundred|lin\.?|lineal|linear|sq\.?)\s+)?[\p{L}\d²#]{1,14})|\s(?<unit>cwt|lbs?|kg|ft|ea|each|pcs?))\.?\s*$""", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
     private static partial Regex Behind();
 
     // Blanks between groups of three digits, as in 1 250,00.

@@ -68,7 +68,8 @@ internal static class CatalogueReader
 
         // Columns of prices are as many as the list has: per foot, per pound, from 5, from 10.
         var head = HeadFinder.Find(raw, Columns, choices) is >= 0 and var at ? raw.Rows[at].Cells : [];
-        var prices = head.Where(cell => ColumnNames.Find(cell.Text, Columns, choices).Column is null).Select(cell => PriceHead.Of(cell.Text)).OfType<PriceHead>().DistinctBy(price => Words.Fold(price.Head)).ToList();
+        var prices = head.Select(cell => (ColumnNames.Find(cell.Text, Columns, choices), Price: PriceHead.Of(cell.Text))).Where(cell => cell.Price is not null && IsPrice(cell.Item1, cell.Price))
+            .Select(cell => cell.Price!).DistinctBy(price => Words.Fold(price.Head)).ToList();
         Column[] all = [.. Columns, .. prices.Select(price => new Column(price.Head, false) { Kind = ColumnKind.Number, Key = true })];
         if (CsvTable.Of(raw, all, choices, findings) is not { } table)
         {
@@ -104,6 +105,10 @@ internal static class CatalogueReader
             findings.Note("price-on-request", new(table.File, onRequest[0]), $"not read: {Counted.Rows(onRequest)} ({(onRequest.Count == 1 ? "its price is" : "their prices are")} on request)", "write the price when it is known");
         }
     }
+
+    /// <summary>Whether a head is a price of its own. "Price (USD/cwt)" is, though without its brackets it would be the plain price.</summary>
+    private static bool IsPrice(ColumnNames.Found found, PriceHead price) =>
+        found.Column is null || (found.Column.Name == Price && found.Chosen is null && price.Unit is not null && !found.Column.Answers(Words.Fold(found.Name)));
 
     /// <param name="Steps">Prices from a number of pieces on.</param>
     /// <param name="Firsts">Prices that say what they are for.</param>

@@ -25,7 +25,7 @@ internal readonly partial record struct PriceUnit(PriceBasis Basis, decimal Fact
 
         return word switch
         {
-            "" or "piece" or "pieces" or "pc" or "pcs" or "each" or "ea" or "unit" or "bar" or "plate" or "length" or "stk" or "stück" or "stueck" or "pièce" or "pce" or "pieza" or "ud" or "stange" => new(PriceBasis.Piece),
+            "" or "piece" or "pieces" or "pc" or "pcs" or "each" or "ea" or "unit" or "bar" or "plate" or "length" or "st" or "stk" or "stück" or "stueck" or "pièce" or "pce" or "pieza" or "ud" or "stange" => new(PriceBasis.Piece),
             "m" or "metre" or "meter" or "mtr" or "lfm" or "laufmeter" or "mètre" or "metro" or "lm" => new(PriceBasis.Metre),
             "m2" or "sqm" or "qm" or "squaremetre" or "squaremeter" => new(PriceBasis.SquareMetre),
             "kg" or "kilo" or "kilogram" or "kilogramm" => new(PriceBasis.Kilogram),
@@ -33,11 +33,11 @@ internal readonly partial record struct PriceUnit(PriceBasis Basis, decimal Fact
             "in" or "inch" => new(PriceBasis.Foot, 12m),
             "ft2" or "sqft" or "sf" or "squarefoot" => new(PriceBasis.SquareFoot),
             "lb" or "lbs" or "pound" or "#" => new(PriceBasis.Pound),
-            "cwt" or "hundredweight" or "100lb" or "100lbs" => new(PriceBasis.Pound, 0.01m),
+            "cwt" or "cwts" or "hundredweight" or "100lb" or "100lbs" or "hundredlb" or "hundredlbs" or "hundredpounds" or "100pounds" => new(PriceBasis.Pound, 0.01m),
             "100kg" or "%kg" => new(PriceBasis.Kilogram, 0.01m),
             "t" or "to" or "tonne" or "1000kg" => new(PriceBasis.Kilogram, 0.001m),
-            "100" or "c" or "hundred" or "100pcs" or "100pc" or "100pieces" or "100stk" or "100ea" => new(PriceBasis.Piece, 0.01m),
-            "1000" or "thousand" or "1000pcs" or "1000stk" => new(PriceBasis.Piece, 0.001m),
+            "100" or "c" or "hundred" or "100pcs" or "100pc" or "100pieces" or "100st" or "100stk" or "100stück" or "100ea" or "hundredpieces" or "hundredpcs" or "hundredea" or "cpcs" => new(PriceBasis.Piece, 0.01m),
+            "1000" or "thousand" or "1000pcs" or "1000st" or "1000stk" or "1000stück" => new(PriceBasis.Piece, 0.001m),
             "100ft" => new(PriceBasis.Foot, 0.01m),
             "100m" => new(PriceBasis.Metre, 0.01m),
             _ => null,

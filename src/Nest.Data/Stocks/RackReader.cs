@@ -35,7 +35,7 @@ internal static class RackReader
             var mark = row.Required("mark").Length > 0 ? row.Name("mark") : "";
             var form = row.Required("form").Length == 0 ? null : row.Word("form", Words.FormOf, "plate, flat bar, square bar or round bar");
             var material = MaterialsReader.Find(row, book);
-            var value = row.Number("value", 0m, 10_000_000m);
+            var value = AmountCell.Read(row, "value", 10_000_000m, null).Value;
             var clean = row.Word("clean edges", Words.EdgesOf, "all, none, or any of left, right, bottom, top") ?? default;
             var goodFaces = row.YesNo("good faces") ?? false;
             var sizes = form is { } known ? SizeCells.Read(row, known) : null;

@@ -34,7 +34,7 @@ internal static class StockColumns
         new("clean edges", false, "clean"),
         new("keep outs", false, "damage", "holes"),
         GoodFaces,
-        new("place", false, "shelf", "location", "bin", "lagerplatz", "ort", "emplacement", "ubicación"),
+        new("place", false, "shelf", "location", "bin", "where", "lagerplatz", "ort", "emplacement", "ubicación"),
         new("value", false, "cost", "wert", "valeur", "valor") { Kind = ColumnKind.Number },
         new("note", false, "remark", "notes", "remarks", "comment", "bemerkung", "remarque", "nota", "observaciones"),
     ];

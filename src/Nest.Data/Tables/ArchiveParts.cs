@@ -62,7 +62,8 @@ internal sealed class ArchiveParts : IDisposable
         }
 
         var depth = xml.Depth;
-        var text = new System.Text.StringBuilder();
+        var first = "";
+        System.Text.StringBuilder? text = null;
         var buffer = chunk ??= new char[4096];
         var more = Next(xml);
         while (more && xml.Depth > depth)
@@ -74,9 +75,17 @@ internal sealed class ArchiveParts : IDisposable
                     break;
                 case XmlNodeType.Text or XmlNodeType.CDATA or XmlNodeType.SignificantWhitespace or XmlNodeType.Whitespace:
                     int count;
-                    while (text.Length <= TableLimits.CellText && (count = xml.ReadValueChunk(buffer, 0, buffer.Length)) > 0)
+                    while ((text?.Length ?? 0) <= TableLimits.CellText && (count = xml.ReadValueChunk(buffer, 0, buffer.Length)) > 0)
                     {
-                        text.Append(buffer, 0, count);
+                        // One piece is all that nearly every cell has.
+                        if (first.Length == 0)
+                        {
+                            first = new(buffer, 0, count);
+                        }
+                        else
+                        {
+                            (text ??= new(first)).Append(buffer, 0, count);
+                        }
                     }
 
                     break;
@@ -87,7 +96,7 @@ internal sealed class ArchiveParts : IDisposable
             more = Next(xml);
         }
 
-        return text.ToString();
+        return text?.ToString() ?? first;
     }
 
     /// <summary>Reads on; refuses nesting that no workbook has.</summary>

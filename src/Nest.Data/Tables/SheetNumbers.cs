@@ -7,7 +7,12 @@ internal static class SheetNumbers
 {
     public static RawCell Cell(string digits, NumberKind kind, bool from1904)
     {
-        if (!double.TryParse(digits, NumberStyles.Float, CultureInfo.InvariantCulture, out var number))
+        if (kind is not (NumberKind.Date or NumberKind.Percent) && IsShort(digits))
+        {
+            return new(digits, CellKind.Number);
+        }
+
+        if (!double.TryParse(digits, NumberStyles.Float, CultureInfo.InvariantCulture, out var number) || !double.IsFinite(number))
         {
             return new(digits);
         }
@@ -18,6 +23,26 @@ internal static class SheetNumbers
             NumberKind.Percent => new(Text(number * 100) + " %", CellKind.Number),
             _ => new(Text(number), CellKind.Number),
         };
+    }
+
+    /// <summary>Whether it stands as it would be written, as most numbers do: up to nine signs, no zero too many.</summary>
+    private static bool IsShort(string digits)
+    {
+        if (digits.Length is 0 or > 9 || !char.IsAsciiDigit(digits[0]) || (digits[0] == '0' && digits.Length > 1 && digits[1] != '.'))
+        {
+            return false;
+        }
+
+        var point = digits.IndexOf('.', StringComparison.Ordinal);
+        for (var i = 1; i < digits.Length; i++)
+        {
+            if (!char.IsAsciiDigit(digits[i]) && i != point)
+            {
+                return false;
+            }
+        }
+
+        return point < 0 || digits[^1] is not ('0' or '.');
     }
 
     /// <summary>Digits with a point: 0.1 stays 0.1, as a decimal takes the fifteen digits that a spreadsheet shows.</summary>

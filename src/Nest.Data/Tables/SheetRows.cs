@@ -1,3 +1,5 @@
+using System.Runtime.InteropServices;
+
 namespace Nest.Data.Tables;
 
 /// <summary>The sheets of a workbook.</summary>
@@ -134,7 +136,7 @@ internal sealed class SheetRows
             }
 
             byRow.TryAdd(row, Rows.Count);
-            Rows.Add(new(row, [.. cells.Take(used)], hidden));
+            Rows.Add(new(row, [.. CollectionsMarshal.AsSpan(cells)[..used]], hidden));
         }
 
         cells.Clear();

@@ -16,7 +16,8 @@ public sealed class TableMutations(int seed)
     private readonly Random random = new(seed);
 
     /// <summary>A file's name and bytes.</summary>
-    public (string Name, byte[] Bytes) Next(TableKind of = TableKind.Parts)
+    /// <param name="as">text, xlsx or ods; null: any, text most often.</param>
+    public (string Name, byte[] Bytes) Next(TableKind of = TableKind.Parts, string? @as = null)
     {
         var honest = HonestTables.Of(of);
         var rows = honest[random.Next(honest.Count)].Select(row => row.ToList()).ToList();
@@ -26,7 +27,7 @@ public sealed class TableMutations(int seed)
         }
 
         var grid = new Grid([.. rows.Select(row => row.ToArray())]);
-        var kind = random.Next(10);
+        var kind = @as switch { "xlsx" => 0, "ods" => 1, "text" => random.Next(2, 10), _ => random.Next(10) };
         var (name, bytes) = kind switch
         {
             0 => ("a.xlsx", grid.Xlsx(before: random.Next(3) == 0 ? "<dimension ref=\"A1:XFD1048576\"/>" : "")),
@@ -36,7 +37,8 @@ public sealed class TableMutations(int seed)
             4 => ("a.csv", [0xEF, 0xBB, 0xBF, .. Encoding.UTF8.GetBytes(Text(grid))]),
             _ => ("a.csv", Encoding.UTF8.GetBytes(Text(grid))),
         };
-        return (name, random.Next(6) == 0 ? Broken(bytes) : bytes);
+        // A workbook on its own is changed within its parts too.
+        return (name, random.Next(6) != 0 ? bytes : @as is "xlsx" or "ods" && random.Next(4) > 0 ? FileChange.Of(bytes, random) : Broken(bytes));
     }
 
     private string Text(Grid grid) => grid.Text(",;\t|"[random.Next(4)]);

@@ -72,6 +72,9 @@ public class DxfTest
     [InlineData("0 SPLINE 70 0 71 1 40 0 40 0 40 1 40 2 40 2 10 0 20 0 30 0 10 9 20 0 30 0 10 9 20 9 30 4", "", "dxf-not-flat", "slanted")]
     [InlineData("0 INSERT 2 NONE 10 0 20 0", "", "dxf-no-outline", "no closed outline")]
     [InlineData("0 SPLINE 70 0 71 3 11 0 21 0 11 5 21 5", "", "dxf-no-outline", "no closed outline")]
+    [InlineData("0 SPLINE 70 1 71 3 11 3 21 3 11 3 21 3", "", "dxf-no-outline", "no closed outline")]
+    [InlineData("0 SPLINE 70 0 71 3 11 0 21 0 11 5", "", "model-damaged", "spline")]
+    [InlineData("0 SPLINE 70 0 71 3 11 0 21 0 31 0 11 5 21 5 31 4", "", "dxf-not-flat", "slanted")]
     public void What_cannot_be_laid_out_is_refused(string entities, string blocks, string rule, string says)
     {
         var read = Read(entities, blocks);
@@ -92,8 +95,11 @@ public class DxfTest
     [Fact]
     public void A_spline_by_points_that_it_goes_through_is_told()
     {
-        var read = Read($"{Circle} 0 SPLINE 70 0 71 3 11 0 21 0 11 5 21 5 0 INSERT 2 NONE 10 0 20 0");
-        Only(read);
-        read.Findings.Should().ContainSingle(finding => finding.Rule == "dxf-not-read").Which.Message.Should().Contain("1 INSERT without its block").And.Contain("goes through");
+        // Through points on a line it is the line.
+        var read = Read("0 SPLINE 70 8 71 3 11 0 21 0 11 20 21 0 11 50 21 0 0 LINE 10 50 20 0 11 50 21 30 0 LINE 10 50 20 30 11 0 21 30 0 LINE 10 0 20 30 11 0 21 0 0 INSERT 2 NONE 10 0 20 0");
+        var (x, y, area) = Only(read);
+        (Math.Round(x, 6), Math.Round(y, 6), Math.Round(area, 6)).Should().Be((50, 30, 1500));
+        read.Findings.Should().ContainSingle(finding => finding.Rule == "dxf-not-read").Which.Message.Should().Contain("1 INSERT without its block");
+        read.Findings.Should().ContainSingle(finding => finding.Rule == "dxf-through-points").Which.Message.Should().Contain("cubic curve over the lengths of their chords");
     }
 }

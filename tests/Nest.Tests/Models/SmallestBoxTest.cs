@@ -118,4 +118,35 @@ public class SmallestBoxTest
         round.Gap.Should().BeInRange(1e-6, 0.05);
         round.SmallestAtLeast.Should().BeLessThan(round.Smallest.Volume);
     }
+
+    /// <summary>A thick ellipse of 248 sides. No rectangle about an ellipse is smaller than the one along its axes, which has the area 4·a·b: turned by φ it is
+    /// 4·√(a²cos²φ + b²sin²φ)·√(a²sin²φ + b²cos²φ). The polygon lies within the ellipse and holds one that is smaller by cos(π ÷ n).</summary>
+    [Fact]
+    public void A_finely_curved_outline_is_searched_within_a_limit_of_work()
+    {
+        const int n = 248;
+        const double volume = 120 * 70 * 6;
+        var (x, y, z) = Turned(new(3));
+        var points = Enumerable.Range(0, 2 * n).Select(i =>
+        {
+            var (sin, cos) = Math.SinCos(2 * Math.PI * (i / 2) / n);
+            return (x * (60 * cos)) + (y * (35 * sin)) + (z * (i % 2 * 6));
+        }).ToList();
+        var hull = ConvexHull.Of(points, 0, 2 * n)!;
+        var start = (new Vec3(1, 0, 0), new Vec3(0, 1, 0));
+
+        var whole = SmallestBox.Of(hull, start, long.MaxValue);
+        whole.Volume.Should().BeInRange(volume * Math.Pow(Math.Cos(Math.PI / n), 2), volume * (1 + 1e-6));
+        whole.Work.Should().BeLessThan(BoxSearch.MostWork, "a part of this kind is searched whole; an outline like it once took 4.5 million pieces and six seconds");
+
+        // With less work the corners are thinned out: the bound is lower, never higher, and the box is one that was measured.
+        var limited = BoxSearch.Least(hull, start, 1e-6, 50_000);
+        limited.Work.Should().BeLessThan(250_000);
+        limited.Volume.Should().BeInRange(volume * 0.9, whole.Volume);
+        var body = Hull(points);
+        var box = BoxSearch.Of(body, 50_000)!;
+        box.Smallest.Volume.Should().BeInRange(whole.Volume * (1 - 1e-6), volume * (1 + 1e-6));
+        box.SmallestAtLeast.Should().BeLessThan(whole.Volume);
+        box.Gap.Should().BeInRange(1e-9, 0.1);
+    }
 }

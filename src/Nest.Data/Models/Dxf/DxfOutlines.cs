@@ -80,6 +80,13 @@ internal static class DxfOutlines
             findings.Note("dxf-twice", new(path), $"{twice} lines lie on others and are read once");
         }
 
+        if (content.Assumed > 0)
+        {
+            findings.Doubt(
+                "dxf-through-points", new(path), $"{(content.Assumed == 1 ? "a spline is" : $"{content.Assumed} splines are")} given only by points to go through: read as {(content.Assumed == 1 ? "the cubic curve" : "cubic curves")} over the lengths of their chords, free at ends without a direction",
+                "compare the box with the drawing's program, or let it write control points or polylines");
+        }
+
         if (content.NotRead.Count > 0)
         {
             findings.Note(

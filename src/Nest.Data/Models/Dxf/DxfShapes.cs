@@ -7,14 +7,17 @@ namespace Nest.Data.Models.Dxf;
 /// <param name="Closed">Closed polylines, circles, ellipses and splines.</param>
 /// <param name="Loose">Lines, arcs, curves and open polylines side by side: start with its bulge, end.</param>
 /// <param name="NotRead">Kinds of entities that might be outlines and are not read, with their number.</param>
-internal sealed record DxfContent(List<OutlineCorner[]> Closed, List<(OutlineCorner From, OutlineCorner To)> Loose, SortedDictionary<string, int> NotRead);
+internal sealed record DxfContent(List<OutlineCorner[]> Closed, List<(OutlineCorner From, OutlineCorner To)> Loose, SortedDictionary<string, int> NotRead)
+{
+    /// <summary>Splines of which the drawing says only what points they go through.</summary>
+    public int Assumed { get; set; }
+}
 
 /// <summary>Lays out a drawing's entities and its blocks as straight sides and arcs: LINE, ARC, CIRCLE, ELLIPSE, SPLINE, LWPOLYLINE, POLYLINE, INSERT.</summary>
 /// <param name="near">How far an ellipse or a spline may be from the arcs that are taken for it, in the drawing's unit.</param>
 internal sealed class DxfShapes(DxfDrawing drawing, double near)
 {
     private const int MostSides = 200_000;
-    private const int MostControlPoints = 2_000;
 
     private static readonly HashSet<string> Silent = new(StringComparer.Ordinal)
     {
@@ -101,7 +104,7 @@ internal sealed class DxfShapes(DxfDrawing drawing, double near)
         return entity.Of(230, 1) < 0 ? DxfPlace.FromBelow : DxfPlace.None;
     }
 
-    private static ModelFault NotFlat(DxfEntity entity) => new("dxf-not-flat", $"a {entity.Kind} lies in a slanted plane", "draw outlines flat, in the XY plane", entity.Line);
+    internal static ModelFault NotFlat(DxfEntity entity) => new("dxf-not-flat", $"a {entity.Kind} lies in a slanted plane", "draw outlines flat, in the XY plane", entity.Line);
 
     /// <summary>The block that the entity names, as often as it says.</summary>
     private void Insert(DxfEntity entity, DxfPlace place, int depth)
@@ -185,34 +188,15 @@ internal sealed class DxfShapes(DxfDrawing drawing, double near)
 
     private void Spline(DxfEntity entity, DxfPlace place)
     {
-        var (xs, ys, zs, knots, weights) = (entity.All(10), entity.All(20), entity.All(30), entity.All(40), entity.All(41));
-        var degree = (int)entity.Of(71);
-        if (xs.Length == 0)
+        if (DxfSpline.Of(entity) is not { } spline)
         {
-            NotRead("SPLINE by points that it goes through");
+            NotRead("SPLINE without points");
             return;
         }
 
-        if (xs.Length > MostControlPoints)
-        {
-            throw ModelFault.TooMuch($"a spline has {xs.Length} control points; at most {MostControlPoints} are read");
-        }
-
-        if (ys.Length != xs.Length || (weights.Length > 0 && weights.Length != xs.Length) || Array.Exists(weights, weight => !(weight > 1e-9)) || !SplineCurve.IsSound(xs.Length, knots, degree))
-        {
-            throw ModelFault.Damaged("this is no sound spline", entity.Line);
-        }
-
-        if (zs.Length > 0 && zs.Max() - zs.Min() > 1e-6 * (1 + xs.Max() - xs.Min() + ys.Max() - ys.Min()))
-        {
-            throw NotFlat(entity);
-        }
-
-        var curve = new SplineCurve([.. xs.Select((x, i) => new Weighted(new Vec3(x, ys[i], 0), weights.Length > 0 ? weights[i] : 1))], knots, degree);
-        var (start, end) = (curve.At(curve.From), curve.At(curve.To));
-        Curve(
-            t => curve.At(t) is var point ? (point.X, point.Y) : default, [curve.From, .. curve.Breaks(curve.From, curve.To), curve.To],
-            (start - end).Norm <= near, place);
+        content.Assumed += spline.Assumed ? 1 : 0;
+        var ((x0, y0), (x1, y1)) = (spline.At(spline.Stops[0]), spline.At(spline.Stops[^1]));
+        Curve(spline.At, spline.Stops, Math.Sqrt(((x1 - x0) * (x1 - x0)) + ((y1 - y0) * (y1 - y0))) <= near, place);
     }
 
     private void Curve(Func<double, (double X, double Y)> at, List<double> stops, bool closed, DxfPlace place)

@@ -8,6 +8,7 @@ import itertools, json, math, pathlib, re, struct, subprocess
 import ezdxf
 import numpy
 from ezdxf.math import Matrix44
+from scipy.interpolate import CubicSpline
 from scipy.optimize import minimize
 from scipy.spatial import ConvexHull
 from scipy.spatial.transform import Rotation
@@ -69,6 +70,43 @@ def blocks():
     doc.saveas(here / "blocks_inch.dxf")
 
 
+def through():
+    """Splines that are given by points to go through alone: free ends, closed, with a direction at each end, and one in a turned and stretched block."""
+    doc = ezdxf.new("R2000")
+    doc.header["$INSUNITS"] = 4
+    msp = doc.modelspace()
+
+    def spline(space, points, closed=False, start=None, end=None):
+        one = space.add_spline([(x, y, 0) for x, y in points])
+        one.dxf.flags = 8 + closed
+        if start:
+            one.dxf.start_tangent, one.dxf.end_tangent = (*start, 0), (*end, 0)
+        elif not closed:
+            space.add_line((*points[-1], 0), (*points[0], 0))
+
+    spline(msp, [(0, 0), (12, 31), (40, 44), (66, 25), (95, 38), (120, 0)])
+    spline(msp, [(200 + (30 + 9 * math.cos(5 * a)) * math.cos(a), 60 + (24 + 7 * math.cos(5 * a)) * math.sin(a)) for a in (2 * math.pi * i / 17 for i in range(17))], closed=True)
+    spline(msp, [(300, 0), (322, 8), (351, 3), (370, 40)], start=(3, 4), end=(0, 2))
+    msp.add_line((370, 40), (300, 0))
+    wave = doc.blocks.new("WAVE", base_point=(5, 5))
+    spline(wave, [(0, 0), (10, 14), (25, 9), (33, 21), (50, 0)])
+    msp.add_blockref("WAVE", (50, 150), dxfattribs={"rotation": 27, "xscale": 1.7, "yscale": -0.9})
+    doc.saveas(here / "through_mm.dxf")
+
+
+def chords(entity, steps=4000):
+    """scipy's cubic spline over the lengths of the chords."""
+    points = numpy.array([p[:2] for p in entity.fit_points])
+    bc = "natural"
+    if entity.dxf.flags & 1:
+        points, bc = numpy.vstack([points, points[:1]]), "periodic"
+    elif entity.dxf.hasattr("start_tangent"):
+        bc = tuple((1, numpy.array([t.x, t.y]) / math.hypot(t.x, t.y)) for t in (entity.dxf.start_tangent, entity.dxf.end_tangent))
+    at = numpy.concatenate([[0], numpy.cumsum(numpy.hypot(*numpy.diff(points, axis=0).T))])
+    curve = CubicSpline(at, points, bc_type=bc)
+    return [(x, y, 0) for x, y in curve(numpy.unique(numpy.concatenate([at, numpy.linspace(0, at[-1], steps)])))]
+
+
 def placed(entities, place):
     """Entities with the product of the matrices of all blocks around them. (Taking blocks apart one level after the other loses a turned block in a
     stretched one: an INSERT has no skew.)"""
@@ -86,7 +124,10 @@ def drawing(name, scale):
         # Chords of the curve itself; its paths take cubic curves for arcs, which are off by thousandths.
         ring = []
         for piece in entity.virtual_entities() if entity.dxftype() == "LWPOLYLINE" else [entity]:
-            ends = [piece.dxf.start, piece.dxf.end] if piece.dxftype() == "LINE" else piece.flattening(2e-5 / scale)
+            ends = (
+                [piece.dxf.start, piece.dxf.end] if piece.dxftype() == "LINE"
+                else chords(piece) if piece.dxftype() == "SPLINE" and not len(piece.control_points)
+                else piece.flattening(2e-5 / scale))
             points = [(round(p[0], 5), round(p[1], 5)) for p in place.transform_vertices(ends)]
             if entity.dxftype() == "LWPOLYLINE":
                 ring += points if not ring or math.dist(ring[-1], points[0]) < 1e-3 else points[::-1]
@@ -149,8 +190,9 @@ def meshes():
 if __name__ == "__main__":
     curves()
     blocks()
+    through()
     (here / "measured.json").write_text(json.dumps({
         "source": "ezdxf 0.18.1, shapely 1.8.5 (GEOS), scipy 1.10.1 (Qhull), admesh 0.98.4; written by measure.py",
-        "drawings": {"curves_mm.dxf": drawing("curves_mm.dxf", 1), "blocks_inch.dxf": drawing("blocks_inch.dxf", 25.4)},
+        "drawings": {"curves_mm.dxf": drawing("curves_mm.dxf", 1), "blocks_inch.dxf": drawing("blocks_inch.dxf", 25.4), "through_mm.dxf": drawing("through_mm.dxf", 1)},
         "meshes": list(meshes()),
     }, indent=1) + "\n")
