@@ -158,7 +158,7 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
 
     private JobInput? Input(JobHead head, ShopRules rules, IReadOnlyList<PartRow> rows)
     {
-        var parts = PartsReader.AddUp(rows, head.Batch, findings);
+        var parts = PartSections.Sized(PartsReader.AddUp(rows, head.Batch, findings), [.. stocks.Stocks, .. stocks.Offers.Select(offer => offer.From)], findings);
         if (findings.Errors > 0)
         {
             return null;
@@ -177,7 +177,7 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
             Batch = head.Batch,
             Materials = [.. book.All.Where(material => used.Contains(material.Id))],
             Parts = [.. stockRules.On(parts.Select(row => row.Part))],
-            Stocks = [.. stocks.Stocks.Where(stock => used.Contains(stock.MaterialId) && InTime(stock)).OrderBy(stock => stock.IsLeftover ? 0 : 1)],
+            Stocks = [.. stocks.Stocks.Where(stock => used.Contains(stock.MaterialId) && IsAsked(stock) && InTime(stock)).OrderBy(stock => stock.IsLeftover ? 0 : 1)],
             Saws = [.. saws],
             Suppliers = [.. suppliers.Select(entry => entry.Terms).Where(supplier => !late.Contains(supplier.Name))],
             MostSuppliers = head.MostSuppliers,
@@ -215,6 +215,9 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
             PartRows = parts.ToDictionary(row => row.Part.Id, row => row.Where, StringComparer.OrdinalIgnoreCase),
             StockRows = stocks.Rows,
         };
+
+        // Of sections only those of a form that some part asks for: there are many.
+        bool IsAsked(Stock stock) => !stock.Form.IsSection() || parts.Exists(row => row.Part.Forms.Has(stock.Form));
 
         bool InTime(Stock stock) => stock.IsLeftover || stock.Supplier is not { } name || !late.Contains(name);
     }

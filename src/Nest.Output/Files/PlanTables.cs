@@ -165,13 +165,7 @@ internal static class PlanTables
         decimal Sum(Func<Core.Plans.PartCost, Money> of) => context.Plan.PartCosts.Sum(part => of(part).Amount);
     }
 
-    public static string FormName(Form form) => form switch
-    {
-        Form.Plate => "plate",
-        Form.FlatBar => "flat-bar",
-        Form.SquareBar => "square-bar",
-        _ => "round-bar",
-    };
+    public static string FormName(Form form) => form.Word().Replace(' ', '-');
 
     private static TableUnits Units(SheetContext context) => new(context.Job.Unit);
 

@@ -59,7 +59,10 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
             y += RowHeight;
         }
 
-        BarSection.Draw(scene, context, _stock, area.X, area.Y + BarCuts.Band - 4);
+        // Mitred pieces say on which side the section lies.
+        var mitred = layout.Pieces.Where(piece => piece.Ends is not null).ToList();
+        var onThickness = _stock.Detail is not null && mitred.Count > 0 && mitred.TrueForAll(piece => piece.Ends!.AcrossThickness);
+        BarSection.Draw(scene, context, _stock, onThickness, area.X, area.Y + BarCuts.Band - 4);
         y += parts.Count == 1 ? OverallAt : 0;
         var end = BarMachine.Key(scene, context, area.X + BarSection.Width + 4, y + 2.3, area.Right);
         var note = SheetContext.Fill(context.Texts.BarScale, ScaleText.Of(context, Scale(area.Width, rows))) + (parts.Count > 1 ? " " + SheetContext.Fill(context.Texts.FoldNote, parts.Count) : "");

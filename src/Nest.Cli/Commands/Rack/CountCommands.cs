@@ -46,7 +46,7 @@ internal static class CountCommands
             var format = access.Format(parsed);
             var rows = take.Lines.Where(line => line.Expected).Select(line => store.Show(line.Mark))
                 .OrderBy(piece => piece.Place, StringComparer.OrdinalIgnoreCase).ThenBy(piece => piece.Mark, StringComparer.Ordinal)
-                .Select(piece => new CountSheetRow(piece.Place, piece.Mark, RackTable.FormWord(piece.Form), piece.MaterialId, RackText.Size(piece, format)))
+                .Select(piece => new CountSheetRow(piece.Place, piece.Mark, piece.Form.Word(), piece.MaterialId, RackText.Size(piece, format)))
                 .ToList();
             var title = string.Create(CultureInfo.InvariantCulture, $"Stock-take {take.Id}, {RackText.Day(take.Started)}{(take.Place.Length == 0 ? "" : ", " + take.Place)}");
             WholeFile.Write(parsed.GetRequiredValue(file), CountSheet.Pdf(rows, title, access.Today));
