@@ -22,6 +22,7 @@ internal static class App
             PartsCommand.Create(world),
             BatchCommand.Create(world),
             CompareCommand.Create(world),
+            DesignCommand.Create(world),
             WhyCommand.Create(world),
             QuoteCommand.Create(world),
             RackCommand.Create(world),

@@ -209,6 +209,7 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
             Correspondence = new() { Shop = head.Shop, Suppliers = [.. suppliers.Select(entry => entry.Card)] },
             PartsLists = [.. lists],
             Doubts = findings.Doubts,
+            DesignLimits = parts.Where(row => row.Limits is not null).ToImmutableDictionary(row => row.Part.Id, row => row.Limits!, StringComparer.OrdinalIgnoreCase),
             SizeTexts = parts.Where(row => row.SizeText.Length > 0).ToImmutableDictionary(row => row.Part.Id, row => row.SizeText, StringComparer.OrdinalIgnoreCase),
             Models = shelves.SelectMany(shelf => shelf.Used).DistinctBy(entry => entry.Key, StringComparer.OrdinalIgnoreCase)
                 .ToImmutableDictionary(entry => entry.Key, entry => entry.Value, StringComparer.OrdinalIgnoreCase),

@@ -52,6 +52,8 @@ internal static class PartColumns
         new(AngleCells.Start, false, "start angle", "mitre start", "miter start", "left angle") { Kind = ColumnKind.Number },
         new(AngleCells.End, false, "end angle", "mitre end", "miter end", "right angle") { Kind = ColumnKind.Number },
         new(AngleCells.Across, false, "mitre across", "miter across"),
+        new(LimitCells.Shrink, false, "darf schrumpfen", "darf kleiner", "peut diminuer", "puede menguar"),
+        new(LimitCells.Grow, false, "darf wachsen", "darf größer", "peut augmenter", "puede crecer"),
         new("mill minutes", false, "machining minutes", "minutes each") { Kind = ColumnKind.Number },
         new("set-up minutes", false, "setup minutes") { Kind = ColumnKind.Number },
         new("set-ups", false, "setups", "set-ups at the mill") { Kind = ColumnKind.Whole },

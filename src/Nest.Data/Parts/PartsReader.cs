@@ -12,6 +12,9 @@ namespace Nest.Data.Parts;
 /// <param name="SizeText">Its size as written, where it stood in one text; else empty.</param>
 internal sealed record PartRow(Part Part, SourcePosition Where, string SizeText = "")
 {
+    /// <summary>How much its dimensions may change; null: the list does not say.</summary>
+    public DesignLimits? Limits { get; init; }
+
     /// <summary>All rows that were added up.</summary>
     public ImmutableArray<SourcePosition> Rows { get; init; } = [Where];
 }
@@ -57,7 +60,7 @@ internal static class PartsReader
             var row = new CsvRow(table, line, cells, new(unit.Unit, null), findings);
             foreach (var part in PartsOf(row, order, batch, book, names, unit.Unit, models ??= ModelShelf.Beside(table, findings)))
             {
-                parts.Add(new(part, row.Where, row.Text(PartColumns.Size)));
+                parts.Add(new(part, row.Where, row.Text(PartColumns.Size)) { Limits = LimitCells.Read(row) });
                 bare = bare || HasBareNumber(row, table);
             }
         }
