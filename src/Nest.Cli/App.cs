@@ -25,6 +25,7 @@ internal static class App
             DesignCommand.Create(world),
             WhyCommand.Create(world),
             QuoteCommand.Create(world),
+            TookCommand.Create(world),
             RackCommand.Create(world),
             SettingsCommand.Create(world),
         };
