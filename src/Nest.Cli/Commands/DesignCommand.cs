@@ -73,7 +73,7 @@ internal static class DesignCommand
         writer.WriteLine(result.Hints.IsEmpty ? "No change that was planned saves anything." : $"What a change saves ({currency}, the whole batch planned again), best first:");
         foreach (var hint in result.Hints)
         {
-            writer.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{hint.Saves,10:0.00}  {hint.Change.PartId}: {hint.Change.What}"));
+            writer.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{hint.Saves,10:0.00}  {hint.Change.PartId}: {hint.Change.What}{(plan.Unplaced.IsEmpty ? "" : "; then all parts can be cut")}"));
             writer.WriteLine($"            {string.Join("; ", hint.Change.Reasons)}");
             writer.WriteLine($"            then {Cost(hint.Plan)}: {Sure(hint)}");
         }

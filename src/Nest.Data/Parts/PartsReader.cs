@@ -53,7 +53,8 @@ internal static class PartsReader
         }
 
         var names = new Dictionary<string, (Material, SourcePosition)>(StringComparer.OrdinalIgnoreCase);
-        var order = SizeOrder.Of(table, (line, cells) => Size(new(table, line, cells, new(unit.Unit, null), new()), unit.Unit));
+        var order = SizeOrder.Of(table, (line, cells) => new CsvRow(table, line, cells, new(unit.Unit, null), new()) is var row && Words.FormsOf(row.Text("forms"), out _)?.Section() is null
+            ? Size(row, unit.Unit) : new([], "", "")); // the numbers of a section have an order of their own
         var bare = false;
         foreach (var (line, cells) in table.Rows)
         {

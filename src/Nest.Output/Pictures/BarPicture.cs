@@ -228,7 +228,8 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
         {
             foreach (var piece in pieces)
             {
-                var box = SlantedEnds.Free(Blank(piece, view, bar), piece, _saw, context.Part(part).Width);
+                var (lying, across) = SlantedEnds.AsItLies(context.Part(part), piece);
+                var box = SlantedEnds.Free(Blank(piece, view, bar), lying, _saw, across);
                 named |= PieceLabel.Set(scene, Layer.Label, PartLook.LabelRoom(box, context.NumberOf(part)), PieceLabel.Choices(number, part, size, box), 4.6) >= 0;
             }
         }
@@ -252,7 +253,8 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
         PartLook.Fill(scene, Layer.Piece, box, context.NumberOf(piece.PartId));
         if (piece.Ends is not null)
         {
-            SlantedEnds.Draw(scene, Box.FromEdges(view.X(piece.Area.X), bar.Y, view.X(piece.Area.Right), bar.Bottom), bar, piece, _saw, context.Part(piece.PartId).Width);
+            var (lying, across) = SlantedEnds.AsItLies(context.Part(piece.PartId), piece);
+            SlantedEnds.Draw(scene, Box.FromEdges(view.X(piece.Area.X), bar.Y, view.X(piece.Area.Right), bar.Bottom), bar, lying, _saw, across);
         }
 
         return box;

@@ -63,5 +63,5 @@ internal static class BarSection
 
     /// <summary>Without the name of a profile, which may be long and stands in the head.</summary>
     private static string ShortName(SheetContext context, Stock stock) =>
-        stock.Form == Form.Profile ? context.Size(stock.Width, stock.Thickness) : context.SectionOf(stock);
+        stock.Form == Form.Profile ? context.Size(stock.Width, stock.Thickness) : context.SectionOf(stock).Replace(" × ", stock.Detail is null ? " × " : "×", StringComparison.Ordinal);
 }

@@ -41,7 +41,7 @@ public static class DesignStudy
             return null;
         }
 
-        var format = LengthFormat.For(job.Unit, job.InchFraction);
+        var format = LengthFormat.For(job.Unit, 0); // a threshold is seldom a fraction
         var all = job.Parts.Where(part => job.DemandOf(part) > 0)
             .SelectMany(part => new Thresholds(job, plan, part, format).All(input.DesignLimits.GetValueOrDefault(part.Id), options.Share))
             .OrderByDescending(change => change.Promise).ToList();

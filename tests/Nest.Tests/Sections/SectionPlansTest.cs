@@ -15,6 +15,7 @@ using Nest.Tests.Choose;
 using Nest.Tests.Contracts;
 using Nest.Tests.Data;
 using static Nest.Tests.Check.TestShop;
+using JobFolder = Nest.Tests.Data.JobFolder;
 
 namespace Nest.Tests.Sections;
 

@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.Globalization;
+using Nest.Core.Jobs;
 using Nest.Output.Files;
 using Nest.Output.Rack;
 using Nest.Rack;

@@ -1,5 +1,6 @@
 using System.Globalization;
 using Nest.Core.Geometry;
+using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 using Nest.Core.Racks;
 using Nest.Rack.Exchange;
