@@ -150,8 +150,8 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
         lists.Add(read.Understanding);
     }
 
-    /// <summary>Of materials that are called alike those count that the shop can get.</summary>
-    private void Sold() => book.Sold(stocks.Stocks.Select(stock => stock.MaterialId).Concat(stocks.Offers.Select(offer => offer.From.MaterialId)));
+    /// <summary>Of materials that are called alike those count that the shop can get, as plate or solid bar.</summary>
+    private void Sold() => book.Sold(stocks.Stocks.Concat(stocks.Offers.Select(offer => offer.From)).Where(stock => !stock.Form.IsSection()).Select(stock => stock.MaterialId));
 
     /// <summary>What is said of sheets is said of the parts list; heads may be of any table.</summary>
     private static TableChoices OtherTables(JobHead head) => head.Tables with { Sheet = null, Unit = null };

@@ -8,19 +8,20 @@ namespace Nest.Data.Parts;
 /// <summary>Parts that are a length of a section: which rows ask for one, what their ends may be, and the sizes of named profiles.</summary>
 internal static class PartSections
 {
-    /// <summary>The section that a row asks for, by its form or by its size; null: none, or a finding.</summary>
+    /// <summary>Whether a row asks for a length of a section, by its form or by its size.</summary>
+    public static bool Asks(CsvRow row, Forms forms) =>
+        forms.Section() is not null || Named(row, forms) is { } named && (named.Form is not null || named.PlainTube);
+
+    private static SectionText.Named? Named(CsvRow row, Forms forms) => row.Has(PartColumns.Size)
+        ? SectionText.Find(row.Text(PartColumns.Size), letters: forms.Section() is not null || row.Has("length"))
+        : null;
+
+    /// <summary>The section that a row asks for; null after a finding.</summary>
     public static SectionCells? Read(CsvRow row, Forms forms)
     {
         var word = row.Text("forms");
         var form = forms.Section();
-        SectionText.Named? named = row.Has(PartColumns.Size)
-            ? SectionText.Find(row.Text(PartColumns.Size), letters: form is not null || row.Has("length"))
-            : null;
-        if (form is null && (named is null or { Form: null, PlainTube: false }))
-        {
-            return null;
-        }
-
+        var named = Named(row, forms);
         var plain = form is null ? named!.Value.Form is null : Words.IsPlainTube(word);
         if (word.Length > 0 && named?.Form is { } other && !(plain && other is Form.RoundTube or Form.RectangularTube) && form != other)
         {

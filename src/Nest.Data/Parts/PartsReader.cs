@@ -199,13 +199,14 @@ internal static class PartsReader
             row.Error("quantity", "quantity-too-large", $"{(long)pieces * each} pieces × {batch} sets are more than a million", "check quantity and batch");
         }
 
-        var section = model is null ? PartSections.Read(row, forms) : null;
+        var asksSection = model is null && PartSections.Asks(row, forms);
+        var section = asksSection ? PartSections.Read(row, forms) : null;
         if (section is { } asked)
         {
             forms = (Forms)(1 << (int)asked.Form);
         }
 
-        var size = model ?? (section is { } cells ? new(false, cells.Length, cells.Width, cells.Thickness) : row.Failed ? null : SizeOf(row, order, forms));
+        var size = model ?? (section is { } cells ? new(false, cells.Length, cells.Width, cells.Thickness) : asksSection ? null : SizeOf(row, order, forms));
         var (extra, extraPercent) = row.Failed ? (0, null) : Extra(row, (quantity ?? 0) * each, batch);
         var round = size?.Round ?? false;
         var holding = row.Word("holding", Words.HoldingOf, "vise, fixture plate, soft jaws or chuck") ?? (round ? Holding.Chuck : Holding.Vise);

@@ -184,7 +184,7 @@ public static class RackTableReader
     {
         if (form != Form.RoundBar || row.Has("diameter") || row.Has(StockColumns.Size))
         {
-            return SizeCells.ReadAny(row, form, material);
+            return SizeCells.ReadAny(row, form, material, row.Has(Metal));
         }
 
         var length = row.RequiredSize("length");

@@ -22,7 +22,7 @@ public static class SectionMass
     internal static string ColumnOf(CsvRow row) => row.Has(PerFoot) ? PerFoot : PerMetre;
 
     /// <summary>Null: not given (a profile must give it), or refused.</summary>
-    internal static Area? Read(CsvRow row, Form form, Material? material)
+    internal static Area? Read(CsvRow row, Form form, Material? material, bool isTold)
     {
         if (row.Has(PerMetre) && row.Has(PerFoot))
         {
@@ -32,7 +32,7 @@ public static class SectionMass
 
         var metric = row.Number(PerMetre, 0m, Heaviest);
         var mass = row.Number(PerFoot, 0m, Heaviest) is { } perFoot ? perFoot * KilogramsPerMetre : metric;
-        if (mass is null && form == Form.Profile && !row.Failed)
+        if (mass is null && !isTold && form == Form.Profile && !row.Failed)
         {
             row.Error(PerMetre, "section-mass", "a profile needs its mass per metre", $"fill in '{PerMetre}' or '{PerFoot}', as the maker gives it");
         }

@@ -19,7 +19,8 @@ internal readonly record struct SizeCells(Length Length, Length Width, Length Th
 
     /// <summary>Of a row of stock or of the rack, with what its section is; null after a finding.</summary>
     /// <param name="material">For a mass per metre.</param>
-    public static SizeCells? ReadAny(CsvRow row, Form form, Material? material)
+    /// <param name="massIsTold">Whether another column tells the metal of a profile.</param>
+    public static SizeCells? ReadAny(CsvRow row, Form form, Material? material, bool massIsTold = false)
     {
         if (!form.IsSection())
         {
@@ -43,7 +44,7 @@ internal readonly record struct SizeCells(Length Length, Length Width, Length Th
             return null;
         }
 
-        var listed = SectionMass.Read(row, read.Form, material);
+        var listed = SectionMass.Read(row, read.Form, material, massIsTold);
         if (!row.Failed && listed > read.Width * read.Thickness)
         {
             row.Error(SectionMass.ColumnOf(row), "section-mass", "the mass per metre is more than a solid bar of these outer sizes has", "check the mass, its unit and the sizes");
