@@ -18,9 +18,6 @@ internal sealed record ExpectedBlank(Length SizeX, Length SizeY, bool Across, Mo
 /// sawn end and a size as part of the section, and every assignment of dimensions to stock axes is tried.</summary>
 internal static class ExpectedBlanks
 {
-    // The same twenty decimals as the definition of a round section.
-    private const decimal Pi = 3.14159265358979323846m;
-
     /// <summary>All sizes that are right for this part on this stock (more than one only on plate, for round parts and those that may lie any way); empty when the
     /// stock's thickness or section does not cover the part.</summary>
     public static IReadOnlyList<ExpectedBlank> Of(Job job, Part part, Material material, Stock stock, Saw saw)
@@ -96,6 +93,12 @@ internal static class ExpectedBlanks
         var facing = facesStay ? Length.Zero : given.FaceTop + given.FaceBottom;
         var twoEnds = given.EndCleanUp + given.EndCleanUp;
         ExpectedBlank? best = null;
+        if (part.Detail is { } asked)
+        {
+            var held = part.Holding == Holding.Chuck ? given.Grip : Length.Zero;
+            return ExpectedSections.Same(stock, part, asked) ? new(part.Length + twoEnds + held, stock.MinWidth, false, Money.Zero) : null;
+        }
+
         if (part.Round)
         {
             var grip = part.Holding == Holding.Chuck ? given.Grip : Length.Zero;
@@ -112,7 +115,7 @@ internal static class ExpectedBlanks
 
             var sawn = part.Width + twoEnds;
             var across = part.Length + facing + grip;
-            if (!roundBar && part.MayTurn && (best is null || sawn < best.SizeX)
+            if (!roundBar && stock.Form != Form.HexBar && part.MayTurn && (best is null || sawn < best.SizeX)
                 && Section(stock, diameter, false, across, facesStay && grip == Length.Zero))
             {
                 best = new(sawn, stock.MinWidth, true,
@@ -167,9 +170,11 @@ internal static class ExpectedBlanks
     private static Allowances Given(Job job, Part part, Material material)
     {
         Length side = default, end = default, top = default, bottom = default, grip = default;
+        // The shop's allowances are for what is machined, and for the turned ends of hex bar and round tube.
+        var sawnOnly = part.Detail is not null && part.Forms is not (Forms.HexBar or Forms.RoundTube);
         foreach (var rule in job.AllowanceRules)
         {
-            if ((rule.MaterialId is null || rule.MaterialId.Equals(material.Id, StringComparison.OrdinalIgnoreCase))
+            if (!sawnOnly && (rule.MaterialId is null || rule.MaterialId.Equals(material.Id, StringComparison.OrdinalIgnoreCase))
                 && (rule.Family is null || rule.Family.Equals(material.Family, StringComparison.OrdinalIgnoreCase))
                 && (rule.Holding is null || rule.Holding == part.Holding))
             {
@@ -191,10 +196,9 @@ internal static class ExpectedBlanks
     }
 
     /// <summary>The nominal section of a bar, of a plate width × thickness.</summary>
-    public static Area Whole(Stock stock) => stock.Form == Form.RoundBar ? Circle(stock.Width) : stock.Width * stock.Thickness;
+    public static Area Whole(Stock stock) => ExpectedSections.Metal(stock);
 
-    private static Area Circle(Length diameter) =>
-        Area.FromSquareNanometres((Int128)((decimal)((Int128)diameter.Nanometres * diameter.Nanometres) * Pi / 4m));
+    private static Area Circle(Length diameter) => ExpectedSections.Circle(diameter);
 
     // Cubic centimetres.
     private static decimal Cubic(Area section, Length length) =>

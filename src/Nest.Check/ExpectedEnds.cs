@@ -11,7 +11,7 @@ internal static class ExpectedEnds
         !Machined(part, given) && saw.Id != Saw.SupplierId && Of(part.Ends).Any();
 
     private static bool Machined(Part part, Allowances given) =>
-        given.EndCleanUp > Length.Zero || (part.Round && part.Holding == Holding.Chuck && given.Grip > Length.Zero);
+        given.EndCleanUp > Length.Zero || ((part.Round || part.Detail is not null) && part.Holding == Holding.Chuck && given.Grip > Length.Zero);
 
     /// <summary>What the cuts take along the bar.</summary>
     public static Length Room(EndAngles ends, Saw saw, LengthUnit unit) =>
@@ -25,6 +25,11 @@ internal static class ExpectedEnds
         var across = ends.AcrossThickness ? part.Thickness : part.Width;
         var rest = ends.AcrossThickness ? part.Width : part.Thickness;
         var kept = ends.AcrossThickness && !part.Round ? part.MillFaces && stock.GoodFaces : part.MillSides;
+        if (part.Detail is not null)
+        {
+            return Length.Zero; // nothing is milled off a length of a section
+        }
+
         Length[] sides = [stock.Width, stock.Thickness];
         var wider = Length.Zero;
         for (var side = 0; side < 2; side++)

@@ -28,6 +28,12 @@ internal static class RulesJob
         {
             Spares(facts, part);
             Require(facts, Fine(part.Allowances), $"part {part.Id}", "an allowance is out of range");
+            Require(facts, ExpectedSections.IsSound(part), $"part {part.Id}", "the section that it asks for is none, or more than one");
+        }
+
+        foreach (var stock in job.Stocks)
+        {
+            Require(facts, ExpectedSections.IsSound(stock), $"stock {stock.Id}", "its section is not one of its form");
         }
 
         foreach (var saw in job.Saws)

@@ -71,6 +71,11 @@ internal static class RulesStockRules
             return $"nothing is to come from {supplier}";
         }
 
+        if (part.Detail is not null)
+        {
+            return null; // a length of a section has just its own thickness
+        }
+
         var smallest = new[] { part.Length.Nanometres, part.Width.Nanometres, part.Thickness.Nanometres }.Min();
         var finished = stock.Form != Form.Plate || part.Round ? Length.FromNanometres(smallest) : part.Thickness;
         return rule.AtMostThicker is { } most && stock.Thickness > finished + most ? $"it is more than {most} thicker" : null;

@@ -22,8 +22,10 @@ internal static class App
             PartsCommand.Create(world),
             BatchCommand.Create(world),
             CompareCommand.Create(world),
+            DesignCommand.Create(world),
             WhyCommand.Create(world),
             QuoteCommand.Create(world),
+            TookCommand.Create(world),
             RackCommand.Create(world),
             SettingsCommand.Create(world),
         };

@@ -10,8 +10,8 @@ internal static class Starter
     public const string Materials = "materials.csv";
 
     public static IReadOnlyList<string> Catalogue(LengthUnit unit) => unit == LengthUnit.Millimetre
-        ? ["plates-metric.csv", "bars-metric.csv"]
-        : ["plates-inch.csv", "bars-inch.csv"];
+        ? ["plates-metric.csv", "bars-metric.csv", "sections-metric.csv"]
+        : ["plates-inch.csv", "bars-inch.csv", "sections-inch.csv"];
 
     public static string Saws(LengthUnit unit) => unit == LengthUnit.Millimetre ? "saws-metric.toml" : "saws-inch.toml";
 

@@ -43,16 +43,22 @@ internal static class Words
         "flatbar" or "flat" or "rectangle" or "rectangularbar" or "rectbar" or "flach" or "flachstange" or "flachstahl" or "barreplate" or "plat" or "pletina" or "barraplana" => Form.FlatBar,
         "squarebar" or "square" or "sq" or "vierkant" or "vierkantstange" or "vierkantstahl" or "barrecarree" or "carre" or "cuadrado" or "barracuadrada" => Form.SquareBar,
         "roundbar" or "round" or "rod" or "rd" or "roundrod" or "rund" or "rundstange" or "rundstahl" or "barreronde" or "rond" or "redondo" or "barraredonda" => Form.RoundBar,
+        "hexbar" or "hex" or "hexagon" or "hexagonal" or "hexagonbar" or "hexagonalbar" or "sechskant" or "sechskantstange" or "6kt" or "barrehexagonale" or "hexagonale" or "barrahexagonal" => Form.HexBar,
+        "roundtube" or "roundtubing" or "tube" or "tubing" or "hss" or "pipe" or "chs" or "rohr" or "rundrohr" or "tuberond" or "tubo" or "tuboredondo" => Form.RoundTube,
+        "rectangulartube" or "recttube" or "rectangulartubing" or "squaretube" or "squaretubing" or "sqtube" or "boxsection" or "boxtube" or "shs" or "rhs" or "vierkantrohr" or "quadratrohr" or "rechteckrohr" or "formrohr"
+            or "tubecarre" or "tuberectangulaire" or "tubocuadrado" or "tuborectangular" => Form.RectangularTube,
+        "angle" or "anglebar" or "angleiron" or "l" or "winkel" or "winkelprofil" or "winkelstahl" or "lprofil" or "corniere" or "angular" or "angulo" or "perfill" => Form.Angle,
+        "channel" or "u" or "uchannel" or "cchannel" or "uprofil" or "ustahl" or "upn" or "profileenu" or "fereenu" or "canal" or "perfilu" => Form.Channel,
+        "tee" or "t" or "teebar" or "tbar" or "tprofil" or "tstahl" or "profileent" or "fereent" or "perfilt" => Form.Tee,
+        "profile" or "profil" or "extrusion" or "slottedprofile" or "nutprofil" or "aluprofil" or "konstruktionsprofil" or "perfil" => Form.Profile,
         _ => null,
     };
 
-    public static string Name(Form form) => form switch
-    {
-        Form.Plate => "plate",
-        Form.FlatBar => "flat bar",
-        Form.SquareBar => "square bar",
-        _ => "round bar",
-    };
+    /// <summary>The forms that a cell may name, for messages.</summary>
+    public const string FormList = "plate, flat bar, square bar, round bar, hex bar, round tube, square tube, rectangular tube, angle, channel, tee or profile";
+
+    /// <summary>A tube of which the word does not say whether it is round.</summary>
+    public static bool IsPlainTube(string text) => Fold(text) is "tube" or "tubing" or "rohr" or "tubo" or "hss";
 
     /// <summary>One form or several behind each other; null names the word that is not one.</summary>
     public static Forms? FormsOf(string text, out string unknown)

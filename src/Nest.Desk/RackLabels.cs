@@ -1,5 +1,6 @@
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
+using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 using Nest.Core.Racks;
 using Nest.Desk.Model;
@@ -17,7 +18,7 @@ public static class RackLabels
     /// <param name="address">Of the piece's page; null: the code carries the mark alone.</param>
     public static LabelContent Of(RackPiece piece, LengthFormat format, string? address = null) => new(
         piece.Mark, PieceSizes.Text(piece, format), piece.MaterialId,
-        [piece.Place.Length == 0 ? "" : "place " + piece.Place, RackTable.FormWord(piece.Form) + (piece.Bought ? ", whole" : ", leftover"), piece.Origin])
+        [piece.Place.Length == 0 ? "" : "place " + piece.Place, piece.Form.Word() + (piece.Bought ? ", whole" : ", leftover"), piece.Origin])
     {
         Address = address, Heat = piece.Heat,
         Remark = string.Join(", ", new[] { piece.Condition == PieceCondition.Good ? "" : RackTable.ConditionWord(piece.Condition), piece.KeepOuts.IsEmpty ? "" : "damaged" }.Where(word => word.Length > 0)),

@@ -35,6 +35,18 @@ public sealed partial class RackStore
         return 0;
     });
 
+    /// <summary>Whether a part asks for this section; of plate and solid bar the boxes decide.</summary>
+    private static bool IsAsked(Job? job, RackPiece piece)
+    {
+        if (piece.Detail is null || job is null)
+        {
+            return true;
+        }
+
+        var stock = piece.ToStock(Money.Zero);
+        return job.Parts.Any(part => part.Detail is null ? part.Forms.Has(piece.Form) : stock.IsSectionOf(part));
+    }
+
     /// <summary>The free pieces that a plan may use, valued as of a day.</summary>
     /// <param name="day">Null: today.</param>
     public StockAnswer AvailableStock(StockRequest request, DateOnly? day = null)
@@ -70,6 +82,7 @@ public sealed partial class RackStore
         });
         var known = request.KnownRolling.ToHashSet(StringComparer.OrdinalIgnoreCase);
         var fitting = found
+            .Where(pair => IsAsked(request.Job, pair.Value))
             .Where(pair => pair.Value.Rolling == RollingDirection.AlongLength || !known.Contains(pair.Value.MaterialId))
             .Select(pair => (Id: pair.Key, Piece: pair.Value, Stock: Valued(pair.Key, pair.Value.ToStock(rules.ValueOf(pair.Value, today)))))
             .ToList();

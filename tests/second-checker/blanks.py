@@ -1,7 +1,10 @@
 """'What a part may come from' of plan-format.md: every size that is right for a part on a stock, with its facing."""
 
-from amounts import NM3_PER_CM3, Fraction, circle, fraction, nearest, nm, secant, tangent, up
+from math import floor
 
+from amounts import NM3_PER_CM3, PI, Fraction, circle, fraction, nearest, nm, secant, tangent, up
+
+ROOT_OF_THREE = Fraction("1.73205080756887729353")
 NAMES = ("sideCleanUp", "endCleanUp", "faceTop", "faceBottom", "grip")
 
 
@@ -18,7 +21,8 @@ class Blank:
 
 def allowances(job, part, material):
     found = dict.fromkeys(NAMES, 0)
-    for rule in job["allowanceRules"]:
+    ruled = "detail" not in part or part["forms"] in ("hex-bar", "round-tube")
+    for rule in job["allowanceRules"] if ruled else []:
         if (("materialId" not in rule or same(rule["materialId"], material["id"]))
                 and ("family" not in rule or same(rule["family"], material["family"]))
                 and ("holding" not in rule or rule["holding"] == part["holding"])):
@@ -29,8 +33,44 @@ def allowances(job, part, material):
 
 
 def section(stock):
-    """Nominal, in square nanometres."""
-    return circle(nm(stock["width"])) if stock["form"] == "round-bar" else nm(stock["width"]) * nm(stock["thickness"])
+    """Area of metal, nominal or as listed, in square nanometres."""
+    if "listedSection" in stock:
+        return int(fraction(stock["listedSection"]) * 10 ** 12)
+    b, h = nm(stock["width"]), nm(stock["thickness"])
+    detail = stock.get("detail", {})
+    t = nm(detail.get("wall", 0))
+    f = nm(detail.get("flange", detail.get("wall", 0)))
+    form = stock["form"]
+    if form == "round-bar":
+        return circle(b)
+    if form == "hex-bar":
+        return floor(b * b * ROOT_OF_THREE / 2)
+    if form == "round-tube":
+        return floor((b * b - (b - 2 * t) ** 2) * PI / 4)
+    return {"rectangular-tube": b * h - (b - 2 * t) * (h - 2 * t), "angle": t * (b + h - t), "channel": 2 * h * f + (b - 2 * f) * t,
+            "tee": b * f + (h - f) * t}.get(form, b * h)
+
+
+def same_section(part, stock):
+    def key(one):
+        detail = one["detail"]
+        wall = detail.get("wall", 0)
+        return nm(one["width"]), nm(one["thickness"]), nm(wall), nm(detail.get("flange", wall)), detail.get("name", "").casefold()
+    return "detail" in stock and stock["form"] == part["forms"] and key(part) == key(stock)
+
+
+def section_problem(one, form):
+    """What is wrong with the section of a stock, or of a part that asks for it; empty: nothing."""
+    b, h, detail = nm(one["width"]), nm(one["thickness"]), one["detail"]
+    t, f = nm(detail.get("wall", 0)), nm(detail.get("flange", detail.get("wall", 0)))
+    if ("wall" in detail) == (form in ("hex-bar", "profile")) or ("name" in detail) != (form == "profile"):
+        return "has a wall or name that it cannot have, or lacks one"
+    if "flange" in detail and form not in ("channel", "tee"):
+        return "has no flange"
+    if (form in ("hex-bar", "round-tube") and b != h) or (form in ("rectangular-tube", "angle") and b < h):
+        return "has outer sizes that it cannot have"
+    room = {"round-tube": 2 * t < h, "rectangular-tube": 2 * t < h, "angle": t < h, "channel": 2 * f < b and t < h, "tee": f < h and t < b}
+    return "" if room.get(form, True) else "has no room within its walls"
 
 
 def facing(job, material, volume):
@@ -70,7 +110,7 @@ def ruled_out(job, part, stock):
             continue
         if ((rule["only"] and not named(rule["only"])) or named(rule["not"])
                 or any(same(name, stock.get("supplier") or "") for name in rule["notFrom"])
-                or ("atMostThicker" in rule and nm(stock["thickness"]) > thin + nm(rule["atMostThicker"]))):
+                or ("atMostThicker" in rule and "detail" not in part and nm(stock["thickness"]) > thin + nm(rule["atMostThicker"]))):
             return True
     return False
 
@@ -79,18 +119,22 @@ def sizes(job, part, material, stock, saw):
     """All blanks of the part that are right on this stock."""
     if not same(part["materialId"], stock["materialId"]) or ruled_out(job, part, stock):
         return []
-    if part["forms"] != "any" and stock["form"] not in part["forms"].split(", "):
+    asked = part["forms"].split(", ")
+    if stock["form"] not in asked and not ("any" in asked and stock["form"] in ("plate", "flat-bar", "square-bar", "round-bar")):
         return []
     given = allowances(job, part, material)
     if stock["form"] == "plate":
         return _round_on_plate(job, part, material, stock, given) if part["round"] else _flat_on_plate(job, part, material, stock, given)
     ends = part.get("ends")
     sawn_ends = (ends is not None and saw["id"] != "supplier" and given[1] == 0
-                 and not (part["round"] and part["holding"] == "chuck" and given[4] > 0)
+                 and not ((part["round"] or "detail" in part) and part["holding"] == "chuck" and given[4] > 0)
                  and (ends["start"] != 0 or ends["end"] != 0))
     if sawn_ends:
         part = dict(part, mayTurn=False)
-    found = _round_on_bar(job, part, material, stock, given) if part["round"] else _flat_on_bar(job, part, material, stock, given)
+    if "detail" in part:
+        found = _length_of_section(part, stock, given)
+    else:
+        found = _round_on_bar(job, part, material, stock, given) if part["round"] else _flat_on_bar(job, part, material, stock, given)
     if sawn_ends:
         for blank in found:
             blank.x += sum(taken(angle, saw, job) for angle in (ends["start"], ends["end"])) + _milled(job, part, stock, ends)
@@ -144,6 +188,13 @@ def _in_section(stock, one, one_stays, other, other_stays):
                for a, a_stays, b, b_stays in ((one, one_stays, other, other_stays), (other, other_stays, one, one_stays)))
 
 
+def _length_of_section(part, stock, given):
+    if not same_section(part, stock):
+        return []
+    _, e, _, _, g = given
+    return [Blank(nm(part["length"]) + 2 * e + (g if part["holding"] == "chuck" else 0), nm(stock["minWidth"]), False, {0})]
+
+
 def _flat_on_bar(job, part, material, stock, given):
     s, e, t, b, g = given
     length, width, thick = _measures(part)
@@ -178,7 +229,7 @@ def _round_on_bar(job, part, material, stock, given):
     best = None
     if reaches(wide, min_width, nm(stock["width"]), stays) if is_round else wide <= min(min_width, nm(stock["minThickness"])):
         best = Blank(axis, min_width, False, facing(job, material, (section(stock) - circle(wide)) * axis))
-    if not is_round and part["mayTurn"]:
+    if not is_round and stock["form"] != "hex-bar" and part["mayTurn"]:
         faces_stay = part["millFaces"] and stock["goodFaces"]
         sawn, across = diameter + 2 * e, length + grip + (0 if faces_stay else t + b)
         if (best is None or sawn < best.x) and _in_section(stock, wide, False, across, faces_stay and grip == 0):
@@ -197,6 +248,8 @@ def taken(angle, saw, job):
 
 
 def _milled(job, part, stock, ends):
+    if "detail" in part:
+        return 0
     length, width, thick = _measures(part)
     across, rest = (thick, width) if ends["acrossThickness"] else (width, thick)
     if ends["acrossThickness"] and not part["round"]:

@@ -13,7 +13,7 @@ from fractions import Fraction
 
 import blanks
 import money
-from amounts import fraction, half_away, nearest, rounded, units
+from amounts import fraction, half_away, nearest, nm, rounded, units
 from cuts import Cuts
 from layouts import Layout
 
@@ -45,6 +45,7 @@ class Checker:
             allowed = money.piece_prices(stock, materials[stock["materialId"].casefold()])
             if allowed is not None:
                 self.within(f"stock {stock['id']}: piecePrice", stock["piecePrice"], allowed)
+        self.sections()
         layouts = [Layout(job, raw) for raw in plan["layouts"]]
         facing = {}
         for at, one in enumerate(layouts):
@@ -62,6 +63,25 @@ class Checker:
         self.bound()
         self.lists(layouts)
         return self.found
+
+    def sections(self):
+        solid = ("plate", "flat-bar", "square-bar", "round-bar")
+        for stock in self.job["stocks"]:
+            if ("detail" in stock) == (stock["form"] in solid):
+                self.found.append(f"stock {stock['id']}: a section has a detail, and nothing else has")
+            elif "detail" in stock and blanks.section_problem(stock, stock["form"]):
+                self.found.append(f"stock {stock['id']} {blanks.section_problem(stock, stock['form'])}")
+            if "listedSection" in stock:
+                if "detail" not in stock or not 0 < blanks.section(stock) <= nm(stock["width"]) * nm(stock["thickness"]):
+                    self.found.append(f"stock {stock['id']}: its listed section is out of range")
+            elif stock["form"] == "profile":
+                self.found.append(f"stock {stock['id']}: a profile needs its listed section")
+        for part in self.job["parts"]:
+            if "detail" in part:
+                if part["round"] or part["forms"] in ("any", "none") or part["forms"].split(", ")[0] in solid or blanks.section_problem(part, part["forms"]):
+                    self.found.append(f"part {part['id']}: the section that it asks for is none")
+            elif not set(part["forms"].split(", ")) <= {"any", "none", *solid, *(["hex-bar"] if part["round"] else [])}:
+                self.found.append(f"part {part['id']}: nothing is machined from these sections")
 
     def layout(self, one, facing):
         where = f"layout {one.number}"

@@ -140,7 +140,7 @@ internal static class BatchCommand
         {
             var title = asked.Part ?? job.Name;
             var files = BatchFiles.Write(folder, title, job.Currency, [.. points.Select(point => new BatchRow(
-                point.Sets, point.PlannedFor, point.Cost, point.Bound.Value, point.Gap * 100m, point.Step, BestNumbers.IsCertain(points, point), NotCut(point), Bought(point.Plan)))]);
+                point.Sets, point.PlannedFor, point.Cost, point.Bound.Value, point.Gap * 100m, point.Step, BestNumbers.IsCertain(points, point), NotCut(point), Bought(point.Plan), BatchNotes.FreeSets(points, point), string.Join("; ", BatchNotes.Breaks(point.Sets == points[0].Sets ? null : points.Last(one => one.Sets < point.Sets), point))))]);
             world.Out.WriteLine();
             world.Out.WriteLine($"Written to {folder}: {string.Join(", ", files)}.");
         }
@@ -164,9 +164,18 @@ internal static class BatchCommand
                 notes.Add("NOT ALL CAN BE CUT: " + string.Join(", ", point.Plan.Unplaced.Select(line => $"{line.Count} × {line.PartId}")));
             }
 
-            if (point.PlannedFor > point.Sets)
+            if (BatchNotes.FreeSets(points, point) is > 0 and var free)
+            {
+                notes.Add($"{free} more {(free == 1 ? "is" : "are")} free");
+            }
+            else if (point.PlannedFor > point.Sets)
             {
                 notes.Add($"as for {point.PlannedFor}: no dearer");
+            }
+
+            if (before is not null && BatchNotes.Breaks(before, point).ToList() is { Count: > 0 } breaks)
+            {
+                notes.Add($"PRICE BREAK: {string.Join(", ", breaks)}");
             }
 
             if (point.Step && before is not null)

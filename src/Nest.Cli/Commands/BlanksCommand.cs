@@ -5,6 +5,7 @@ using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 using Nest.Data.Models;
 using Nest.Data.Tables;
+using Nest.Output;
 using Nest.Output.Models;
 using Nest.Planning;
 
@@ -71,9 +72,7 @@ internal static class BlanksCommand
         TextWriter writer, Job job, Dictionary<string, Stock> known, Blank blank, LengthFormat format, bool all, ModelLines lines, MeasuredPart? model)
     {
         var part = blank.Part;
-        var finished = part.Round
-            ? $"Ø {format.Text(part.Width, false)} × {format.Text(part.Length)}"
-            : $"{format.Text(part.Length, false)} × {format.Text(part.Width, false)} × {format.Text(part.Thickness)}";
+        var finished = StockSize.Finished(part, format.Text);
         writer.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{part.Id}: {blank.Demand} of {part.MaterialId}, finished {finished}"));
         foreach (var line in model is null ? [] : lines.Of(part, model))
         {
@@ -118,6 +117,11 @@ internal static class BlanksCommand
     private static string Milled(Blank blank, BlankFit fit, Stock stock, LengthFormat format)
     {
         var words = "";
+        if (blank.Part.Detail is not null)
+        {
+            return "";
+        }
+
         if (stock.Form.IsBar())
         {
             var (bar, finished) = (Section(stock.Form == Form.RoundBar, stock.Width, stock.Thickness, format), Finished(blank, fit, format));

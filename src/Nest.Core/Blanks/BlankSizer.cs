@@ -17,6 +17,7 @@ namespace Nest.Core.Blanks;
 /// with the surface.</para>
 /// <para>A round part's blank needs a round section whatever it is sawn from: corners of square stock are metal to be turned away
 /// and count in the extra cost.</para>
+/// <para>A part that is a length of a section (<see cref="Part.Detail"/>) is served by stock of just that section, and nothing is milled off.</para>
 /// Pure.
 /// </remarks>
 public static class BlankSizer
@@ -73,7 +74,9 @@ public static class BlankSizer
         }
 
         // What is shown of a round part is the way that the thinnest plate serves.
-        var shown = PartWays.OnPlate(part, allowances, part.MillFaces && HasGoodPlate(job, part)).MinBy(way => way.Up)!;
+        var shown = part.Detail is not null
+            ? PartWays.AsLength(part, allowances)
+            : PartWays.OnPlate(part, allowances, part.MillFaces && HasGoodPlate(job, part)).MinBy(way => way.Up)!;
         return new Blank
         {
             Part = part,
@@ -87,13 +90,14 @@ public static class BlankSizer
         };
     }
 
-    /// <summary>Rules from top to bottom, then the part's own; zero where nothing is said.</summary>
+    /// <summary>Rules from top to bottom, then the part's own; zero where nothing is said. Lengths of a section that is not turned know no rules.</summary>
     public static Allowances AllowancesFor(Job job, Part part, Material material)
     {
         var allowances = default(Allowances);
+        var ruled = part.Detail is null || part.Forms.Section() is { } form && form.IsTurned();
         foreach (var rule in job.AllowanceRules)
         {
-            if (rule.Matches(part, material))
+            if (ruled && rule.Matches(part, material))
             {
                 allowances = rule.Allowances.Over(allowances);
             }
@@ -139,7 +143,11 @@ public static class BlankSizer
 
         foreach (var way in ways)
         {
-            if (!Covers(way, stock, bar, out var lack))
+            if (way.IsLength && !stock.IsSectionOf(part))
+            {
+                misses.OtherSection(stock);
+            }
+            else if (!way.IsLength && !Covers(way, stock, bar, out var lack))
             {
                 misses.TooThin(stock, way, lack);
             }
@@ -259,6 +267,11 @@ public static class BlankSizer
     // In cubic centimetres: what the stock nominally has over the blank.
     private static decimal Excess(Part part, Stock stock, PartWay way, bool bar)
     {
+        if (way.IsLength)
+        {
+            return 0m;
+        }
+
         var across = bar ? stock.Section : way.Across * stock.Thickness;
         if (part.Round)
         {

@@ -49,6 +49,9 @@ internal sealed class Misses(Job job, Part part)
         Note(stock, Step.Section, lack, $"{what}: {Show(lack)} too little");
     }
 
+    public void OtherSection(Stock stock) =>
+        Note(stock, Step.Section, (stock.Width - part.Width).Nanometres is var off && off < 0 ? Length.FromNanometres(-off) : Length.FromNanometres(off), $"{stock.Id} is another section");
+
     public void TooSmall(Stock stock, PartWay way, Length usableX, Length usableY)
     {
         var straight = Length.Max(way.Along - usableX, way.Across - usableY);
@@ -80,12 +83,12 @@ internal sealed class Misses(Job job, Part part)
     {
         if (nearest.Count > 0)
         {
-            return string.Join("; ", nearest.Select(pair => $"{Name(pair.Key)}: {pair.Value.Text}"));
+            return string.Join("; ", nearest.Select(pair => $"{pair.Key.Word()}: {pair.Value.Text}"));
         }
 
         if (notAllowed.Count > 0)
         {
-            return $"stock of {part.MaterialId} comes as {string.Join(", ", notAllowed.Select(Name))} only, "
+            return $"stock of {part.MaterialId} comes as {string.Join(", ", notAllowed.Select(form => form.Word()))} only, "
                 + $"and the part allows {Name(part.Forms)}";
         }
 
@@ -106,17 +109,9 @@ internal sealed class Misses(Job job, Part part)
         ? length.ToInches().ToString("0.####", CultureInfo.InvariantCulture) + " in"
         : length.ToString();
 
-    private static string Name(Form form) => form switch
-    {
-        Form.Plate => "plate",
-        Form.FlatBar => "flat bar",
-        Form.SquareBar => "square bar",
-        _ => "round bar",
-    };
-
     private static string Name(Forms forms)
     {
-        var names = Enum.GetValues<Form>().Where(form => forms.Has(form)).Select(Name).ToArray();
+        var names = Enum.GetValues<Form>().Where(form => forms.Has(form)).Select(form => form.Word()).ToArray();
         return names.Length == 0 ? "no form" : string.Join(", ", names);
     }
 }

@@ -18,6 +18,9 @@ internal sealed record PartWay(
     /// <summary>Of a round part whose axis lies along a bar: the section is a circle.</summary>
     public bool RoundSection { get; init; }
 
+    /// <summary>The part is a length of a section, which must be this very one.</summary>
+    public bool IsLength { get; init; }
+
     /// <summary>Of a round part: needed diameter.</summary>
     public Length Diameter { get; init; }
 
@@ -33,6 +36,7 @@ internal sealed record PartWay(
 /// Plate: sawn sides carry side clean-up, faces their facing, and the grip is added to the thickness.
 /// Bar: the two sawn ends carry end clean-up (a face that is sawn: the larger of facing and end clean-up); of the other two
 /// dimensions, length and width carry side clean-up unless mill sides may stay, the thickness its facing unless good faces may stay.
+/// A length of a section carries end clean-up alone. Of a hex bar only round parts are turned, with their axis along it.
 /// A round bar gives no flat sides, so a flat part from it always carries all allowances.
 /// The part's length lies along the stock unless it may turn. A part that may lie any way on plate (<see cref="Lie"/>) is also tried on its
 /// edge and on its end: what is up then carries side clean-up for the plate's faces, the thickness is sawn.
@@ -87,7 +91,14 @@ internal static class PartWays
     }
 
     public static ImmutableArray<PartWay> OnBar(Part part, Allowances allowances, Stock stock) =>
-        part.Round ? RoundOnBar(part, allowances, stock) : FlatOnBar(part, allowances, stock);
+        part.Detail is not null ? [AsLength(part, allowances)] : part.Round ? RoundOnBar(part, allowances, stock) : FlatOnBar(part, allowances, stock);
+
+    /// <summary>A length of a section: only its ends are worked.</summary>
+    public static PartWay AsLength(Part part, Allowances allowances) =>
+        new(part.Length + (allowances.EndCleanUp * 2) + (part.Holding == Holding.Chuck ? allowances.Grip : Length.Zero), part.Width, part.Thickness, true, true, false, false)
+        {
+            IsLength = true,
+        };
 
     private static ImmutableArray<PartWay> FlatOnBar(Part part, Allowances allowances, Stock stock)
     {
@@ -139,7 +150,7 @@ internal static class PartWays
             Diameter = diameter,
             AxisNeed = length,
         };
-        if (!part.MayTurn || round)
+        if (!part.MayTurn || round || stock.Form == Form.HexBar)
         {
             return [along];
         }

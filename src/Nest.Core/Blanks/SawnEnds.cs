@@ -23,7 +23,7 @@ internal static class SawnEnds
 
     /// <summary>Whether the part's ends stay as the saw leaves them.</summary>
     public static bool AsSawn(Part part, Allowances allowances) => allowances.EndCleanUp == Length.Zero
-        && !(part.Round && part.Holding == Holding.Chuck && allowances.Grip > Length.Zero);
+        && !((part.Round || part.Detail is not null) && part.Holding == Holding.Chuck && allowances.Grip > Length.Zero);
 
     /// <summary>The ways along the bar, each with its angled cuts.</summary>
     public static ImmutableArray<PartWay> Ways(ImmutableArray<PartWay> ways, EndAngles ends, Part part, Stock stock, Saw saw, LengthUnit unit)
@@ -46,6 +46,11 @@ internal static class SawnEnds
     /// <summary>By how much the bar may be wider than the part, in the direction that the cuts run across, before its sides are milled.</summary>
     private static Length Wider(EndAngles ends, Part part, Stock stock)
     {
+        if (part.Detail is not null)
+        {
+            return Length.Zero;
+        }
+
         var (own, other) = ends.AcrossThickness ? (part.Thickness, part.Width) : (part.Width, part.Thickness);
         var (natural, swapped) = ends.AcrossThickness ? (stock.Thickness, stock.Width) : (stock.Width, stock.Thickness);
         var stays = ends.AcrossThickness && !part.Round ? part.MillFaces && stock.GoodFaces : part.MillSides;

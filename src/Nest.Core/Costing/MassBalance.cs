@@ -47,7 +47,7 @@ public sealed record MassBalance(Mass Bought, Mass FromRack, Mass Oversize, Mass
         var trimmed = TrimmedEdges.Of(saw, stock, layout);
         var kept = layout.Offcuts.Aggregate(
             Mass.Zero, (mass, offcut) => offcut.Keep ? mass + OfPlan(trimmed.Metal(layout, offcut.Area).Area) : mass);
-        var finished = layout.Pieces.Aggregate(Mass.Zero, (mass, piece) => mass + Finish(parts[piece.PartId], material));
+        var finished = layout.Pieces.Aggregate(Mass.Zero, (mass, piece) => mass + Finish(parts[piece.PartId], stock, material));
         var scrap = saw.Kind == SawKind.Cutter
             ? usable - blanks - kept
             : OfPlan(SawnMetal.Of(saw, stock, layout).Scrap);
@@ -67,9 +67,11 @@ public sealed record MassBalance(Mass Bought, Mass FromRack, Mass Oversize, Mass
             : Mass.Of(area, stock.Thickness, material.Density));
     }
 
-    private static Mass Finish(Part part, Material material)
+    private static Mass Finish(Part part, Stock stock, Material material)
     {
-        var section = part.Round
+        var section = part.Detail is not null
+            ? stock.Section
+            : part.Round
             ? Area.FromSquareNanometres((Int128)((decimal)(part.Width * part.Width).SquareNanometres * 3.14159265358979323846m / 4m))
             : part.Width * part.Thickness;
         return Rounded(Mass.Of(section, part.Length, material.Density));

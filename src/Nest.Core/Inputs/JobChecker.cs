@@ -127,9 +127,14 @@ public static class JobChecker
                     "Correct quantity or extra, or drop the part.");
             }
 
-            if ((part.Forms & Forms.Any) == Forms.None)
+            if (part.Forms == Forms.None)
             {
                 Error(findings, "no-form", where, "no stock form is allowed", "Allow at least one of plate, flat, square, round.");
+            }
+
+            if (JobSections.Fault(part) is { } fault)
+            {
+                Error(findings, fault.Rule, where, fault.Message, fault.Advice);
             }
 
             Known(job, findings, where, part.MaterialId);
@@ -164,6 +169,11 @@ public static class JobChecker
             if (stock.Form == Form.FlatBar && stock.Width < stock.Thickness)
             {
                 Error(findings, "stock-size", where, "a flat bar is thicker than wide", "Swap width and thickness.");
+            }
+
+            if (JobSections.Fault(stock) is { } fault)
+            {
+                Error(findings, fault.Rule, where, fault.Message, fault.Advice);
             }
 
             if (stock.PiecePrice < Money.Zero)

@@ -64,6 +64,12 @@ public sealed record RackPiece
 
     public required Length Thickness { get; init; }
 
+    /// <summary>Of a section what its outer sizes do not tell; null: plate and solid bar.</summary>
+    public SectionDetail? Detail { get; init; }
+
+    /// <summary>Area of the section's metal as its list had it; null: from the sizes.</summary>
+    public Area? ListedSection { get; init; }
+
     /// <summary>Smallest measured length; null: as <see cref="Length"/>.</summary>
     public Length? MinLength { get; init; }
 
@@ -134,6 +140,8 @@ public sealed record RackPiece
         Length = Length,
         Width = Width,
         Thickness = Thickness,
+        Detail = Detail,
+        ListedSection = ListedSection,
         MinLength = UsableLength,
         MinWidth = UsableWidth,
         MinThickness = UsableThickness,

@@ -150,15 +150,15 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
         lists.Add(read.Understanding);
     }
 
-    /// <summary>Of materials that are called alike those count that the shop can get.</summary>
-    private void Sold() => book.Sold(stocks.Stocks.Select(stock => stock.MaterialId).Concat(stocks.Offers.Select(offer => offer.From.MaterialId)));
+    /// <summary>Of materials that are called alike those count that the shop can get, as plate or solid bar.</summary>
+    private void Sold() => book.Sold(stocks.Stocks.Concat(stocks.Offers.Select(offer => offer.From)).Where(stock => !stock.Form.IsSection()).Select(stock => stock.MaterialId));
 
     /// <summary>What is said of sheets is said of the parts list; heads may be of any table.</summary>
     private static TableChoices OtherTables(JobHead head) => head.Tables with { Sheet = null, Unit = null };
 
     private JobInput? Input(JobHead head, ShopRules rules, IReadOnlyList<PartRow> rows)
     {
-        var parts = PartsReader.AddUp(rows, head.Batch, findings);
+        var parts = PartSections.Sized(PartsReader.AddUp(rows, head.Batch, findings), [.. stocks.Stocks, .. stocks.Offers.Select(offer => offer.From)], findings);
         if (findings.Errors > 0)
         {
             return null;
@@ -177,7 +177,7 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
             Batch = head.Batch,
             Materials = [.. book.All.Where(material => used.Contains(material.Id))],
             Parts = [.. stockRules.On(parts.Select(row => row.Part))],
-            Stocks = [.. stocks.Stocks.Where(stock => used.Contains(stock.MaterialId) && InTime(stock)).OrderBy(stock => stock.IsLeftover ? 0 : 1)],
+            Stocks = [.. stocks.Stocks.Where(stock => used.Contains(stock.MaterialId) && IsAsked(stock) && InTime(stock)).OrderBy(stock => stock.IsLeftover ? 0 : 1)],
             Saws = [.. saws],
             Suppliers = [.. suppliers.Select(entry => entry.Terms).Where(supplier => !late.Contains(supplier.Name))],
             MostSuppliers = head.MostSuppliers,
@@ -209,12 +209,16 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
             Correspondence = new() { Shop = head.Shop, Suppliers = [.. suppliers.Select(entry => entry.Card)] },
             PartsLists = [.. lists],
             Doubts = findings.Doubts,
+            DesignLimits = parts.Where(row => row.Limits is not null).ToImmutableDictionary(row => row.Part.Id, row => row.Limits!, StringComparer.OrdinalIgnoreCase),
             SizeTexts = parts.Where(row => row.SizeText.Length > 0).ToImmutableDictionary(row => row.Part.Id, row => row.SizeText, StringComparer.OrdinalIgnoreCase),
             Models = shelves.SelectMany(shelf => shelf.Used).DistinctBy(entry => entry.Key, StringComparer.OrdinalIgnoreCase)
                 .ToImmutableDictionary(entry => entry.Key, entry => entry.Value, StringComparer.OrdinalIgnoreCase),
             PartRows = parts.ToDictionary(row => row.Part.Id, row => row.Where, StringComparer.OrdinalIgnoreCase),
             StockRows = stocks.Rows,
         };
+
+        // Of sections only those of a form that some part asks for: there are many.
+        bool IsAsked(Stock stock) => !stock.Form.IsSection() || parts.Exists(row => row.Part.Forms.Has(stock.Form));
 
         bool InTime(Stock stock) => stock.IsLeftover || stock.Supplier is not { } name || !late.Contains(name);
     }

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Nest.Core.Jobs;
 using Nest.Data.Models;
+using Nest.Data.Parts;
 using Nest.Data.Tables;
 
 namespace Nest.Data;
@@ -36,6 +37,9 @@ public sealed record JobInput
 
     /// <summary>Sizes as the lists have them, by part, where they stood in one text.</summary>
     public ImmutableDictionary<string, string> SizeTexts { get; init; } = ImmutableDictionary<string, string>.Empty;
+
+    /// <summary>How much dimensions may change, by part, where the list says so; no part of any plan.</summary>
+    public ImmutableDictionary<string, DesignLimits> DesignLimits { get; init; } = ImmutableDictionary<string, DesignLimits>.Empty;
 
     /// <summary>The models of parts that have one, by the part's name.</summary>
     public ImmutableDictionary<string, MeasuredPart> Models { get; init; } = ImmutableDictionary<string, MeasuredPart>.Empty;

@@ -1,6 +1,7 @@
 using Nest.Core.Quantities;
 using Nest.Data.Csv;
 using Nest.Data.Models;
+using Nest.Data.Stocks;
 
 namespace Nest.Data.Parts;
 
@@ -21,7 +22,7 @@ internal static class PartColumns
         new("length", false,
             "l", "len", "lg", "lgth", "long", "finished length", "länge", "laenge", "fertiglänge", "longueur", "largo", "longitud", "lunghezza") { Kind = ColumnKind.Length, Key = true },
         new("width", false,
-            "w", "wid", "wdth", "finished width", "breite", "b", "largeur", "ancho", "anchura") { Kind = ColumnKind.Length, Key = true },
+            "w", "wid", "wdth", "across flats", "a/f", "af", "schlüsselweite", "sw", "sur plats", "entre caras", "finished width", "breite", "b", "largeur", "ancho", "anchura") { Kind = ColumnKind.Length, Key = true },
         new("thickness", false,
             "t", "thk", "thick", "th", "height", "h", "finished thickness", "dicke", "stärke", "staerke", "höhe", "hoehe", "épaisseur", "ép", "ep", "hauteur", "espesor", "grosor", "grueso", "altura") { Kind = ColumnKind.Length, Key = true },
         new("diameter", false,
@@ -29,6 +30,7 @@ internal static class PartColumns
         new(Size, false,
             "sizes", "dimension", "dimensions", "dims", "dim", "finished size", "finish size", "part size", "overall size", "l x w x t", "t x w x l", "lxwxt", "txwxl", "l x w x h", "lxwxh", "abmessung", "abmessungen",
             "fertigmaß", "fertigmaße", "größe", "groesse", "taille", "cotes", "medida", "medidas", "dimensión", "dimensiones", "tamaño") { Kind = ColumnKind.Size, Key = true, Looks = SizeText.LooksLikeSize },
+        .. SectionCells.Columns,
         new("quantity", true,
             "qty", "qty.", "qnty", "quant", "count", "pieces", "pcs", "pc", "no off", "no. off", "off", "nos", "number of pieces", "qty per set", "qty / set", "quantity per set", "qty each", "qty per", "qty req", "qty req'd",
             "qty reqd", "qty required", "quantity required", "req'd", "reqd", "required", "needed", "qty needed", "per set", "pcs per set", "pieces per set", "qty per assembly", "qty/assy", "qty per assy", "qty/unit",
@@ -50,6 +52,8 @@ internal static class PartColumns
         new(AngleCells.Start, false, "start angle", "mitre start", "miter start", "left angle") { Kind = ColumnKind.Number },
         new(AngleCells.End, false, "end angle", "mitre end", "miter end", "right angle") { Kind = ColumnKind.Number },
         new(AngleCells.Across, false, "mitre across", "miter across"),
+        new(LimitCells.Shrink, false, "darf schrumpfen", "darf kleiner", "peut diminuer", "puede menguar"),
+        new(LimitCells.Grow, false, "darf wachsen", "darf größer", "peut augmenter", "puede crecer"),
         new("mill minutes", false, "machining minutes", "minutes each") { Kind = ColumnKind.Number },
         new("set-up minutes", false, "setup minutes") { Kind = ColumnKind.Number },
         new("set-ups", false, "setups", "set-ups at the mill") { Kind = ColumnKind.Whole },
@@ -59,5 +63,5 @@ internal static class PartColumns
         new("note", false, "notes", "remark", "remarks", "comment", "comments", "bemerkung", "bemerkungen", "anmerkung", "hinweis", "remarque", "remarques", "observation", "nota", "notas", "observaciones", "observación") { Ranked = true },
     ];
 
-    public static readonly string[] Sizes = ["length", "width", "thickness", "diameter", Size];
+    public static readonly string[] Sizes = ["length", "width", "thickness", "diameter", SectionCells.Wall, SectionCells.Flange, Size];
 }

@@ -12,6 +12,9 @@ namespace Nest.Data.Parts;
 /// <param name="SizeText">Its size as written, where it stood in one text; else empty.</param>
 internal sealed record PartRow(Part Part, SourcePosition Where, string SizeText = "")
 {
+    /// <summary>How much its dimensions may change; null: the list does not say.</summary>
+    public DesignLimits? Limits { get; init; }
+
     /// <summary>All rows that were added up.</summary>
     public ImmutableArray<SourcePosition> Rows { get; init; } = [Where];
 }
@@ -50,14 +53,15 @@ internal static class PartsReader
         }
 
         var names = new Dictionary<string, (Material, SourcePosition)>(StringComparer.OrdinalIgnoreCase);
-        var order = SizeOrder.Of(table, (line, cells) => Size(new(table, line, cells, new(unit.Unit, null), new()), unit.Unit));
+        var order = SizeOrder.Of(table, (line, cells) => new CsvRow(table, line, cells, new(unit.Unit, null), new()) is var row && Words.FormsOf(row.Text("forms"), out _)?.Section() is null
+            ? Size(row, unit.Unit) : new([], "", "")); // the numbers of a section have an order of their own
         var bare = false;
         foreach (var (line, cells) in table.Rows)
         {
             var row = new CsvRow(table, line, cells, new(unit.Unit, null), findings);
             foreach (var part in PartsOf(row, order, batch, book, names, unit.Unit, models ??= ModelShelf.Beside(table, findings)))
             {
-                parts.Add(new(part, row.Where, row.Text(PartColumns.Size)));
+                parts.Add(new(part, row.Where, row.Text(PartColumns.Size)) { Limits = LimitCells.Read(row) });
                 bare = bare || HasBareNumber(row, table);
             }
         }
@@ -140,6 +144,7 @@ internal static class PartsReader
     /// <summary>In what two rows of one name differ; null: their pieces may be added up.</summary>
     private static string? Difference(Part a, Part b) =>
         (a.Length, a.Width, a.Thickness, a.Round) != (b.Length, b.Width, b.Thickness, b.Round) ? "another size"
+        : a.Detail?.Key != b.Detail?.Key ? "another section"
         : a.MaterialId != b.MaterialId ? "another material"
         : a.Forms != b.Forms || a.MayTurn != b.MayTurn || a.Lie != b.Lie || a.Holding != b.Holding || a.MillFaces != b.MillFaces || a.MillSides != b.MillSides ? "other forms, holding or faces"
         : a.Allowances != b.Allowances ? "other allowances"
@@ -194,7 +199,14 @@ internal static class PartsReader
             row.Error("quantity", "quantity-too-large", $"{(long)pieces * each} pieces × {batch} sets are more than a million", "check quantity and batch");
         }
 
-        var size = model ?? SizeOf(row, order, forms);
+        var asksSection = model is null && PartSections.Asks(row, forms);
+        var section = asksSection ? PartSections.Read(row, forms) : null;
+        if (section is { } asked)
+        {
+            forms = (Forms)(1 << (int)asked.Form);
+        }
+
+        var size = model ?? (section is { } cells ? new(false, cells.Length, cells.Width, cells.Thickness) : asksSection ? null : SizeOf(row, order, forms));
         var (extra, extraPercent) = row.Failed ? (0, null) : Extra(row, (quantity ?? 0) * each, batch);
         var round = size?.Round ?? false;
         var holding = row.Word("holding", Words.HoldingOf, "vise, fixture plate, soft jaws or chuck") ?? (round ? Holding.Chuck : Holding.Vise);
@@ -203,6 +215,11 @@ internal static class PartsReader
         var millSides = row.YesNo("sides stay") ?? false;
         var (oneStock, oneSize, certificate) = (row.YesNo("one stock") ?? false, row.YesNo("one size") ?? false, row.YesNo("certificate") ?? false);
         var ends = AngleCells.Read(row);
+        if (section is { } sawn)
+        {
+            PartSections.CheckEnds(row, ends, sawn);
+        }
+
         var lie = ModelRows.LieOf(row);
         var note = row.Remark("note");
         var millMinutes = row.Number("mill minutes", 0m, MostMinutes);
@@ -232,12 +249,12 @@ internal static class PartsReader
             return null;
         }
 
-        if (!round && thickness > Length.Max(width, length))
+        if (section is null && !round && thickness > Length.Max(width, length))
         {
             row.Doubt(row.Has("thickness") ? "thickness" : PartColumns.Size, "part-thick", "the part is thicker than it is long and wide", "check whether the sizes are swapped");
         }
 
-        return new()
+        var part = new Part
         {
             Id = id,
             MaterialId = material.Id,
@@ -263,7 +280,15 @@ internal static class PartsReader
             OneSize = oneSize,
             Certificate = certificate,
             Note = note,
+            Detail = section?.Detail,
         };
+        if (section is null && JobSections.Fault(part) is { } fault)
+        {
+            row.Error("forms", fault.Rule, fault.Message, fault.Advice);
+            return null;
+        }
+
+        return part;
     }
 
     private static Forms FormsOf(CsvRow row)
@@ -276,7 +301,7 @@ internal static class PartsReader
         var read = Words.FormsOf(row.Text("forms"), out var unknown);
         if (read is null)
         {
-            row.Error("forms", "word-unknown", $"there is no form '{unknown}'", "write plate, flat bar, square bar, round bar, bar or any; several apart by + or /");
+            row.Error("forms", "word-unknown", $"there is no form '{unknown}'", $"write {Words.FormList}, bar or any; several solid forms apart by + or /");
         }
 
         return read ?? Forms.Any;

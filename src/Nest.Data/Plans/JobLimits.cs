@@ -36,6 +36,7 @@ internal static class JobLimits
             var part = job.Parts[i];
             Require(materials.Contains(part.MaterialId), $"job.parts[{i}].materialId");
             Require(IsSize(part.Length) && IsSize(part.Width) && IsSize(part.Thickness), $"job.parts[{i}]'s size");
+            Require(JobSections.Fault(part) is null, $"job.parts[{i}]'s section");
             Require(part.Ends is not { } ends || (ends.Cuts > 0 && ends.ShortEdge(part) > Length.Zero), $"job.parts[{i}].ends");
             Require(
                 part.Quantity > 0 && part.Extra is >= 0 and <= MostPieces && (long)part.Quantity * job.Batch <= MostPieces,
@@ -50,6 +51,7 @@ internal static class JobLimits
                 IsSize(stock.Length) && IsSize(stock.Width) && IsSize(stock.Thickness)
                 && IsMin(stock.MinLength, stock.Length) && IsMin(stock.MinWidth, stock.Width) && IsMin(stock.MinThickness, stock.Thickness),
                 $"job.stocks[{i}]'s size");
+            Require(JobSections.Fault(stock) is null, $"job.stocks[{i}]'s section");
             Require(stock.PiecePrice >= Money.Zero && IsAmount(stock.PiecePrice.Amount), $"job.stocks[{i}].piecePrice");
             Require(stock.CutFor is null || job.Parts.Any(part => part.Id == stock.CutFor), $"job.stocks[{i}].cutFor");
             Require(

@@ -29,6 +29,7 @@ internal sealed class PlanBuilder(string path, PlanDocument document, FindingLis
             document.Version > 2 || document.Job.Stocks.All(stock => stock.CutFrom is null),
             "job.stocks", $"have cutFrom, which is no value of version {document.Version}");
         Require(document.Version > 2 || !HasNewer(document), "file", $"has values that are none of version {document.Version}");
+        Require(document.Version > 2 || !HasSections(document.Job), "file", $"has sections, which version {document.Version} does not know");
         Require(document.Seconds is >= 0 and <= 1e9, "seconds", "is not a time limit");
         foreach (var (unplaced, at) in document.Unplaced.Select((unplaced, at) => (unplaced, at)))
         {
@@ -82,6 +83,11 @@ internal sealed class PlanBuilder(string path, PlanDocument document, FindingLis
         || plan.Job.Parts.Any(part => part.OneStock || part.OneSize || part.Certificate)
         || plan.Job.Stocks.Any(stock => stock.UseFirst) || plan.Job.Suppliers.Any(supplier => supplier.GivesCertificates)
         || plan.Layouts.Any(layout => layout.Kept is not null);
+
+    /// <summary>Whether a part asks for a section or stock is one, which came with version 3.</summary>
+    private static bool HasSections(Job job) =>
+        job.Parts.Any(part => part.Detail is not null || (part.Forms & ~Forms.Any) != Forms.None) || job.Stocks.Any(stock => stock.Form.IsSection())
+        || job.OffcutRules.Any(rule => rule.Form?.IsSection() == true);
 
     /// <summary>Version 1 had no word for "no bound" but zero, and did not tell who found it.</summary>
     private Bound BoundOf(PlanDocument plan)

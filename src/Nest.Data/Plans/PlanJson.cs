@@ -35,6 +35,7 @@ internal static class PlanJson
             new MoneyConverter(),
             new MassConverter(),
             new RectConverter(),
+            new AreaConverter(),
             new DirectionConverter(),
             new JsonStringEnumConverter(JsonNamingPolicy.KebabCaseLower, allowIntegerValues: false),
         },
@@ -122,6 +123,23 @@ internal static class PlanJson
         public override Length Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) => ReadLength(ref reader);
 
         public override void Write(Utf8JsonWriter writer, Length value, JsonSerializerOptions options) => writer.WriteRawValue(Text(value));
+    }
+
+    /// <summary>Square millimetres with up to six decimals.</summary>
+    private sealed class AreaConverter : JsonConverter<Area>
+    {
+        private const decimal Most = 1_000_000_000m;
+
+        public override Area Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options)
+        {
+            var square = Number(ref reader, "an area");
+            return square is >= 0m and <= Most && decimal.Round(square, 6) == square
+                ? Area.FromSquareNanometres((Int128)(square * 1_000_000_000_000m))
+                : throw new JsonException("an area is out of range or has more than six decimals of a square millimetre");
+        }
+
+        public override void Write(Utf8JsonWriter writer, Area value, JsonSerializerOptions options) =>
+            writer.WriteRawValue(value.ToSquareMillimetres().ToString("0.######", CultureInfo.InvariantCulture));
     }
 
     private sealed class AngleConverter : JsonConverter<Angle>

@@ -13,12 +13,16 @@ namespace Nest.Data.Racks;
 /// <summary>Reads pieces for the rack from a table: what export wrote, or a list of the shop's own.</summary>
 public static class RackTableReader
 {
+    /// <summary>Area of a section's metal, where it is not that from its sizes; export writes it.</summary>
+    private const string Metal = "metal mm2";
+
     private static readonly Column[] Columns =
     [
         new("mark", false, "rack mark", "id", "tag", "markierung", "repère", "marca") { Key = true },
         new("state", false),
         new("count", false, "quantity", "qty", "pieces", "pcs", "anzahl", "stück", "quantité", "cantidad") { Kind = ColumnKind.Whole },
         .. StockColumns.Kind,
+        new(Metal, false) { Kind = ColumnKind.Number },
         new("min length", false) { Kind = ColumnKind.Length },
         new("min width", false) { Kind = ColumnKind.Length },
         new("min thickness", false) { Kind = ColumnKind.Length },
@@ -99,7 +103,7 @@ public static class RackTableReader
     private static RackRow? ReadRow(CsvRow row, ShopMaterials materials, Dictionary<string, (Material, SourcePosition)> names)
     {
         var formText = row.Required("form");
-        var form = formText.Length == 0 ? null : row.Word("form", Words.FormOf, "plate, flat bar, square bar or round bar");
+        var form = formText.Length == 0 ? null : row.Word("form", Words.FormOf, Words.FormList);
         var material = MaterialsReader.Find(row, materials.Book, names);
         var state = row.Text("state");
         if (state.Length > 0 && Words.Fold(state) is not ("onrack" or "reserved"))
@@ -124,7 +128,7 @@ public static class RackTableReader
         }
 
         var entered = Day(row);
-        var size = form is { } known ? Sizes(row, known) : null;
+        var size = form is { } known ? Sizes(row, known, material) : null;
         var minLength = row.Size("min length");
         var minWidth = row.Size("min width");
         var minThickness = row.Size("min thickness");
@@ -140,11 +144,13 @@ public static class RackTableReader
         return row.Failed ? null : new RackRow(row.Where, material, new RackPiece
         {
             Mark = row.Name("mark"),
-            Form = isForm,
+            Form = sized.Form,
             MaterialId = material.Id,
             Length = sized.Length,
             Width = sized.Width,
             Thickness = sized.Thickness,
+            Detail = sized.Detail,
+            ListedSection = sized.Listed ?? MetalOf(row, sized),
             MinLength = minLength,
             MinWidth = minWidth,
             MinThickness = minThickness,
@@ -174,11 +180,11 @@ public static class RackTableReader
     }
 
     /// <summary>As a catalogue's sizes, but a round bar may name its diameter as width and thickness, as export does.</summary>
-    private static SizeCells? Sizes(CsvRow row, Form form)
+    private static SizeCells? Sizes(CsvRow row, Form form, Material? material)
     {
         if (form != Form.RoundBar || row.Has("diameter") || row.Has(StockColumns.Size))
         {
-            return SizeCells.Read(row, form);
+            return SizeCells.ReadAny(row, form, material, row.Has(Metal));
         }
 
         var length = row.RequiredSize("length");
@@ -188,7 +194,23 @@ public static class RackTableReader
             row.Error("width", "bar-not-round", "width and thickness of a round bar differ", "give the diameter in both, or in the column 'diameter'");
         }
 
-        return row.Failed ? null : new(length, diameter, diameter);
+        return row.Failed ? null : new(length, diameter, diameter) { Form = form };
+    }
+
+    private static Area? MetalOf(CsvRow row, SizeCells size)
+    {
+        if (size.Detail is null || row.Number(Metal, 0m, 1_000_000m) is not { } square)
+        {
+            return null;
+        }
+
+        var listed = Area.FromSquareNanometres((Int128)decimal.Round(square * 1_000_000m) * 1_000_000);
+        if (listed <= Area.Zero || listed > size.Width * size.Thickness)
+        {
+            row.Error(Metal, "section-mass", "the metal is more than a solid bar of these outer sizes has", "check it, or leave it empty");
+        }
+
+        return listed;
     }
 
     private static DateOnly? Day(CsvRow row)

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Globalization;
 using Nest.Core.Jobs;
 using Nest.Data.Toml;
 
@@ -34,7 +35,25 @@ internal static class CardReader
         CustomerNumber = Line(table, "customer_number"),
         Certificates = Line(table, "certificates"),
         FullLengths = table.Flag("full_lengths"),
+        PricesOf = Day(table, "prices_of"),
+        PricesGoodForDays = table.Whole("prices_good_for_days", 0, 3650) ?? 30,
     };
+
+    private static DateOnly? Day(TomlTable table, string key)
+    {
+        if (table.Text(key) is not { } text)
+        {
+            return null;
+        }
+
+        if (DateOnly.TryParseExact(text.Trim(), "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out var day))
+        {
+            return day;
+        }
+
+        table.Error(key, "date-unreadable", $"{key} is '{text}'", "write the day as \"2026-03-02\"");
+        return null;
+    }
 
     private static string Line(TomlTable table, string key) => table.Text(key)?.Trim() ?? "";
 

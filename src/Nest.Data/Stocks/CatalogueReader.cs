@@ -144,12 +144,12 @@ internal static class CatalogueReader
             row.Error(Price, "cell-missing", "price is missing", "fill in the price, or write call where it is on request");
         }
 
-        var form = row.Required("form").Length == 0 ? null : row.Word("form", Words.FormOf, "plate, flat bar, square bar or round bar");
+        var form = row.Required("form").Length == 0 ? null : row.Word("form", Words.FormOf, Words.FormList);
         var material = MaterialsReader.Find(row, book);
         var per = said ?? (row.Has("per") ? row.Word("per", PriceUnit.Of, PriceUnit.Words) : new PriceUnit(PriceBasis.Piece));
         var available = row.Whole("available", 0, 1_000_000);
         var goodFaces = row.YesNo("good faces") ?? false;
-        var sizes = form is { } known ? SizeCells.Read(row, known) : null;
+        var sizes = form is { } known ? SizeCells.ReadAny(row, known, material) : null;
         if (form is { } bar && bar.IsBar() && per?.Basis is PriceBasis.SquareMetre or PriceBasis.SquareFoot)
         {
             row.Error(row.Has("per") ? "per" : column, "price-basis-of-form", "a bar has no price per area", "write piece, m, kg, ft or lb");
@@ -168,6 +168,7 @@ internal static class CatalogueReader
         }
 
         var amount = given * factor;
+        is1 = size.Form;
         var id = row.Has("id") ? row.Name("id") : NameOf(is1, material, size, row.UnitOf("length"));
         var stock = new Stock
         {
@@ -177,9 +178,11 @@ internal static class CatalogueReader
             Length = size.Length,
             Width = size.Width,
             Thickness = size.Thickness,
+            Detail = size.Detail,
+            ListedSection = size.Listed,
             MinLength = Smallest(row, "length", size.Length),
-            MinWidth = is1 is Form.RoundBar or Form.SquareBar ? SmallestSection(row, is1, size.Width) : Smallest(row, "width", size.Width),
-            MinThickness = is1 is Form.RoundBar or Form.SquareBar ? SmallestSection(row, is1, size.Width) : Smallest(row, "thickness", size.Thickness),
+            MinWidth = is1.HasOneSize() ? SmallestSection(row, is1, size.Width) : Smallest(row, "width", size.Width),
+            MinThickness = is1.HasOneSize() ? SmallestSection(row, is1, size.Width) : Smallest(row, "thickness", size.Thickness),
             PiecePrice = Money.Zero,
             PriceBasis = basis,
             UnitPrice = amount * source.Rate,
@@ -227,8 +230,14 @@ internal static class CatalogueReader
     private static string NameOf(Form form, Material material, SizeCells size, LengthUnit unit)
     {
         var format = LengthFormat.For(unit, 0);
+        if (form.IsSection())
+        {
+            var section = SectionText.Of(form, size.Width, size.Thickness, size.Detail, length => format.Text(length, withUnit: false)).Replace(" × ", "x", StringComparison.Ordinal);
+            return $"{material.Id} {form.Word()} {section}x{format.Text(size.Length, withUnit: false)}";
+        }
+
         Length[] sizes = form == Form.RoundBar || form == Form.SquareBar ? [size.Thickness, size.Length] : [size.Thickness, size.Width, size.Length];
-        return $"{material.Id} {Words.Name(form)} {string.Join("x", sizes.Select(length => format.Text(length, withUnit: false)))}";
+        return $"{material.Id} {form.Word()} {string.Join("x", sizes.Select(length => format.Text(length, withUnit: false)))}";
     }
 
     // A round bar's diameter may be limited in either column.

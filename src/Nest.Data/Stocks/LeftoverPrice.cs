@@ -46,6 +46,7 @@ internal static class LeftoverPrice
 
     private static bool IsLike(Stock leftover, Stock stock) =>
         stock.Form == leftover.Form
+        && stock.Detail?.Key == leftover.Detail?.Key
         && string.Equals(stock.MaterialId, leftover.MaterialId, StringComparison.OrdinalIgnoreCase)
         && Near(leftover.Thickness, stock.Thickness)
         && (!stock.Form.IsBar() || Near(leftover.Width, stock.Width));

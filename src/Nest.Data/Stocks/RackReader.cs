@@ -33,12 +33,12 @@ internal static class RackReader
         {
             var row = new CsvRow(table, line, cells, reads with { Unit = unit.Unit }, findings);
             var mark = row.Required("mark").Length > 0 ? row.Name("mark") : "";
-            var form = row.Required("form").Length == 0 ? null : row.Word("form", Words.FormOf, "plate, flat bar, square bar or round bar");
+            var form = row.Required("form").Length == 0 ? null : row.Word("form", Words.FormOf, Words.FormList);
             var material = MaterialsReader.Find(row, book);
             var value = AmountCell.Read(row, "value", 10_000_000m, null).Value;
             var clean = row.Word("clean edges", Words.EdgesOf, "all, none, or any of left, right, bottom, top") ?? default;
             var goodFaces = row.YesNo("good faces") ?? false;
-            var sizes = form is { } known ? SizeCells.Read(row, known) : null;
+            var sizes = form is { } known ? SizeCells.ReadAny(row, known, material) : null;
             if (row.Failed || sizes is not { } size || form is not { } is1 || material is null)
             {
                 continue;
@@ -53,11 +53,13 @@ internal static class RackReader
             var stock = new Stock
             {
                 Id = "rack-" + mark,
-                Form = is1,
+                Form = size.Form,
                 MaterialId = material.Id,
                 Length = size.Length,
                 Width = size.Width,
                 Thickness = size.Thickness,
+                Detail = size.Detail,
+                ListedSection = size.Listed,
                 MinLength = size.Length,
                 MinWidth = size.Width,
                 MinThickness = size.Thickness,

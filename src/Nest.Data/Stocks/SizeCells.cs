@@ -8,6 +8,51 @@ namespace Nest.Data.Stocks;
 /// <summary>The sizes of a stock row by its form: which cells must be filled, which must not, and what they mean.</summary>
 internal readonly record struct SizeCells(Length Length, Length Width, Length Thickness)
 {
+    /// <summary>Form as the sizes tell it, where the cell said only tube.</summary>
+    public Form Form { get; init; }
+
+    /// <summary>Of a section.</summary>
+    public SectionDetail? Detail { get; init; }
+
+    /// <summary>Area from the listed mass per metre.</summary>
+    public Area? Listed { get; init; }
+
+    /// <summary>Of a row of stock or of the rack, with what its section is; null after a finding.</summary>
+    /// <param name="material">For a mass per metre.</param>
+    /// <param name="massIsTold">Whether another column tells the metal of a profile.</param>
+    public static SizeCells? ReadAny(CsvRow row, Form form, Material? material, bool massIsTold = false)
+    {
+        if (!form.IsSection())
+        {
+            foreach (var column in SectionMass.Columns.Concat(SectionCells.Columns).Where(column => row.Has(column.Name)))
+            {
+                row.Error(column.Name, "size-not-of-form", $"a {form.Word()} has no {column.Name}", "leave it empty, or give the form of the section");
+            }
+
+            return row.Failed ? null : Read(row, form) is { } solid ? solid with { Form = form } : null;
+        }
+
+        SectionText.Named? named = row.Has(StockColumns.Size) ? SectionText.Find(row.Text(StockColumns.Size), letters: true) : null;
+        if (named is { Form: { } other } && other != form && !Words.IsPlainTube(row.Text("form")))
+        {
+            row.Error(StockColumns.Size, "size-not-of-form", $"the size {row.Text(StockColumns.Size)} is of a {other.Word()}, the form is {form.Word()}", "correct one of them");
+            return null;
+        }
+
+        if (SectionCells.Read(row, named?.Form ?? form, named?.Form is null && Words.IsPlainTube(row.Text("form")), StockColumns.Size, named, profileSized: true) is not { } read)
+        {
+            return null;
+        }
+
+        var listed = SectionMass.Read(row, read.Form, material, massIsTold);
+        if (!row.Failed && listed > read.Width * read.Thickness)
+        {
+            row.Error(SectionMass.ColumnOf(row), "section-mass", "the mass per metre is more than a solid bar of these outer sizes has", "check the mass, its unit and the sizes");
+        }
+
+        return row.Failed ? null : new(read.Length, read.Width, read.Thickness) { Form = read.Form, Detail = read.Detail, Listed = listed };
+    }
+
     /// <summary>Null after a finding.</summary>
     public static SizeCells? Read(CsvRow row, Form form)
     {
@@ -34,7 +79,7 @@ internal readonly record struct SizeCells(Length Length, Length Width, Length Th
 
                 return row.Failed ? null : new(length, side, side);
             default:
-                Unused(row, "diameter", $"a {Words.Name(form)} has width and thickness", "width");
+                Unused(row, "diameter", $"a {form.Word()} has width and thickness", "width");
                 return row.Failed ? null : Checked(row, form, length, row.RequiredSize("width"), row.RequiredSize("thickness"));
         }
     }
@@ -87,7 +132,7 @@ internal readonly record struct SizeCells(Length Length, Length Width, Length Th
 
         if (sizes.Count != wanted + 1)
         {
-            row.Error(column, "size-unclear", $"size {row.Text(column)} is none of a {Words.Name(form)}", $"write {(wanted == 1 ? $"{(form == Form.RoundBar ? "diameter" : "side")} x length" : "thickness x width x length")}, or leave the length to a column of its own");
+            row.Error(column, "size-unclear", $"size {row.Text(column)} is none of a {form.Word()}", $"write {(wanted == 1 ? $"{(form == Form.RoundBar ? "diameter" : "side")} x length" : "thickness x width x length")}, or leave the length to a column of its own");
             return null;
         }
 

@@ -9,7 +9,7 @@ internal static class StockColumns
 {
     public const string Size = "size";
 
-    public static readonly string[] Sizes = ["length", "width", "thickness", "diameter", Size];
+    public static readonly string[] Sizes = ["length", "width", "thickness", "diameter", SectionCells.Wall, SectionCells.Flange, Size];
 
     public static Column GoodFaces { get; } = new("good faces", false, "machined faces");
 
@@ -18,14 +18,16 @@ internal static class StockColumns
     [
         new("form", true, "shape", "product", "product form", "profile", "halbzeug", "profil", "forme", "produit", "forma", "producto") { Key = true, Looks = text => Words.FormOf(text) is not null },
         new("material", true, "alloy", "grade", "mat", "material grade", "werkstoff", "legierung", "qualität", "matière", "nuance", "alliage", "aleación", "calidad") { Key = true },
-        new("thickness", false, "t", "thk", "thick", "dicke", "stärke", "épaisseur", "espesor", "grosor") { Kind = ColumnKind.Length, Key = true },
-        new("width", false, "w", "side", "wid", "breite", "largeur", "ancho") { Kind = ColumnKind.Length, Key = true },
+        new("thickness", false, "t", "thk", "thick", "height", "h", "second side", "second leg", "höhe", "hauteur", "altura", "dicke", "stärke", "épaisseur", "espesor", "grosor") { Kind = ColumnKind.Length, Key = true },
+        new("width", false, "w", "side", "wid", "across flats", "a/f", "af", "schlüsselweite", "sw", "sur plats", "entre caras", "leg", "schenkel", "breite", "largeur", "ancho") { Kind = ColumnKind.Length, Key = true },
         new("diameter", false, "dia", "d", "diam", "Ø", "od", "durchmesser", "diamètre", "diámetro") { Kind = ColumnKind.Length, Key = true },
         new("length", false, "l", "len", "long", "stock length", "länge", "longueur", "largo", "longitud") { Kind = ColumnKind.Length, Key = true },
         new(Size, false, "sizes", "dimension", "dimensions", "dims", "section", "abmessung", "abmessungen", "querschnitt", "taille", "section mm", "medida", "medidas", "dimensiones")
         {
             Kind = ColumnKind.Size, Key = true, Looks = SizeText.LooksLikeSize,
         },
+        .. SectionCells.Columns,
+        .. SectionMass.Columns,
     ];
 
     /// <summary>What a shop knows of a piece that it has.</summary>

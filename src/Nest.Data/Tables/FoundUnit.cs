@@ -46,6 +46,20 @@ internal readonly record struct FoundUnit(LengthUnit Unit, string Reason, bool A
 
     private static readonly SearchValues<char> Fractions = SearchValues.Create("/½¼¾⅛⅜⅝⅞⁄");
 
+    /// <summary>A stroke between digits: <c>19 A/F</c> has none.</summary>
+    private static bool HasFraction(string text)
+    {
+        for (var at = text.AsSpan().IndexOfAny(Fractions); at >= 0; at = text.IndexOfAny(['/', '⁄'], at + 1))
+        {
+            if (text[at] is not ('/' or '⁄') || (at > 0 && at + 1 < text.Length && char.IsAsciiDigit(text[at - 1]) && char.IsAsciiDigit(text[at + 1])))
+            {
+                return true;
+            }
+        }
+
+        return false;
+    }
+
     private static LengthUnit UnitOf(string unit) => unit == "in" ? LengthUnit.Inch : LengthUnit.Millimetre;
 
     private static (string? Inches, string? Millimetres, string? Fractions) Cells(CsvTable table, List<string> columns)
@@ -64,7 +78,7 @@ internal readonly record struct FoundUnit(LengthUnit Unit, string Reason, bool A
                 var text = cells[at].Text;
                 inches ??= text.AsSpan().ContainsAny("\"”″'′") || EndsWith(text, "in") || EndsWith(text, "inch") || EndsWith(text, "ft") ? text : null;
                 millimetres ??= EndsWith(text, "mm") || EndsWith(text, "cm") ? text : null;
-                fractions ??= text.AsSpan().ContainsAny(Fractions) ? text : null;
+                fractions ??= HasFraction(text) ? text : null;
             }
         }
 

@@ -2,6 +2,7 @@ using System.Globalization;
 using Nest.Core.Blanks;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
+using Nest.Output;
 using Nest.Planning;
 
 namespace Nest.Desk.Model;
@@ -23,9 +24,7 @@ internal sealed record PartRow(
     private static PartRow Of(Job job, Blank blank, Dictionary<string, Stock> stocks, LengthFormat format)
     {
         var part = blank.Part;
-        var finished = part.Round
-            ? $"Ø {format.Text(part.Width, false)} × {format.Text(part.Length, false)}"
-            : $"{format.Text(part.Length, false)} × {format.Text(part.Width, false)} × {format.Text(part.Thickness, false)}";
+        var finished = StockSize.Finished(part, (length, _) => format.Text(length, false));
         var (saw, from) = ("–", $"nothing serves it: {blank.Reason}");
         if (!blank.Fits.IsEmpty)
         {

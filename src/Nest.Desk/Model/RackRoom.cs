@@ -20,7 +20,7 @@ internal sealed class RackRoom(Shop shop, TimeProvider time)
     /// <summary>Rows that one page shows at most.</summary>
     private const int Most = 500;
 
-    private static readonly string[] Forms = [.. Enum.GetValues<Form>().Select(RackTable.FormWord)];
+    private static readonly string[] Forms = [.. Enum.GetValues<Form>().Select(form => form.Word())];
 
     public bool IsThere => File.Exists(shop.RackFile);
 
@@ -87,7 +87,7 @@ internal sealed class RackRoom(Shop shop, TimeProvider time)
         store.Learn([found]);
         var added = store.Add(new RackPiece
         {
-            Form = kind, MaterialId = found.Id, Length = sizes.Length, Width = sizes.Width, Thickness = sizes.Thickness, Place = place.Trim(), Heat = heat.Trim(),
+            Form = kind, MaterialId = found.Id, Length = sizes.Length, Width = sizes.Width, Thickness = sizes.Thickness, Detail = sizes.Detail, Place = place.Trim(), Heat = heat.Trim(),
         });
         return $"Paint {added.Mark} on it. {DeskTexts.Unpriced}";
     });
@@ -99,7 +99,7 @@ internal sealed class RackRoom(Shop shop, TimeProvider time)
 
     public static LengthFormat FormatOf(RackStore store) => LengthFormat.For(store.Unit == "in" ? LengthUnit.Inch : LengthUnit.Millimetre, 0);
 
-    private static RackRow Row(RackPiece piece, LengthFormat format) => new(piece.Mark, piece.MaterialId, $"{RackTable.FormWord(piece.Form)} {PieceSizes.Text(piece, format)}", piece.Place, piece.Heat, piece.State switch
+    private static RackRow Row(RackPiece piece, LengthFormat format) => new(piece.Mark, piece.MaterialId, $"{piece.Form.Word()} {PieceSizes.Text(piece, format)}", piece.Place, piece.Heat, piece.State switch
     {
         PieceState.OnRack => "free",
         PieceState.Reserved => $"reserved for {PlanNumber.Format(piece.ReservedFor ?? 0)}",

@@ -37,6 +37,12 @@ public sealed record SupplierCard
     /// <summary>Certificates wanted, such as <c>EN 10204 3.1</c>; empty: none asked for.</summary>
     public string Certificates { get; init; } = "";
 
+    /// <summary>Day of its price list; null: not told.</summary>
+    public DateOnly? PricesOf { get; init; }
+
+    /// <summary>Days for which its prices hold. Quotes for metal are good for days to weeks (one user saw 15 % more within a month: winenfood.com, anecdotal).</summary>
+    public int PricesGoodForDays { get; init; } = 30;
+
     /// <summary>Whether bars must come in full lengths; false: they may be cut for transport where no blank is longer; null: nothing is said.</summary>
     public bool? FullLengths { get; init; }
 }

@@ -21,6 +21,10 @@ public sealed record Part
 
     public required Length Thickness { get; init; }
 
+    /// <summary>The part is a length of the section in <see cref="Forms"/> (a spacer from tube, a standoff from hex): it comes from just this section,
+    /// and width and thickness are its outer sizes. Null: it is machined from what holds it.</summary>
+    public SectionDetail? Detail { get; init; }
+
     /// <summary>Pieces wanted per set.</summary>
     public required int Quantity { get; init; }
 

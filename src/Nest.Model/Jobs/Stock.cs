@@ -26,7 +26,7 @@ public readonly record struct CleanEdges(bool Left, bool Right, bool Bottom, boo
 /// <summary>A kind of stock that blanks are cut from: a catalogue size, or a leftover on the rack (a kind with one piece).</summary>
 /// <remarks>Plate: <see cref="Length"/> along the rolling direction × <see cref="Width"/> × <see cref="Thickness"/>.
 /// Flat bar: section <see cref="Width"/> ≥ <see cref="Thickness"/>. Square bar: width = thickness = side.
-/// Round bar: width = thickness = diameter. Stock may be smaller than nominal: the Min values are what can be relied on, and
+/// Round bar: width = thickness = diameter. Sections: see <see cref="SectionDetail"/>. Stock may be smaller than nominal: the Min values are what can be relied on, and
 /// layouts use them.</remarks>
 public sealed record Stock
 {
@@ -51,6 +51,12 @@ public sealed record Stock
 
     /// <summary>Smallest thickness (round: smallest diameter).</summary>
     public required Length MinThickness { get; init; }
+
+    /// <summary>Of a section what its outer sizes do not tell; null: plate and solid bar.</summary>
+    public SectionDetail? Detail { get; init; }
+
+    /// <summary>Area of the section as its mass per metre gives it, where a list gives one: it counts then; null: from the sizes.</summary>
+    public Area? ListedSection { get; init; }
 
     /// <summary>Price of one piece; for a leftover the value it is carried at.</summary>
     public required Money PiecePrice { get; init; }
@@ -106,14 +112,13 @@ public sealed record Stock
 
     public bool IsLeftover => RackMark is not null;
 
-    /// <summary>Area of the section of a bar, or thickness × width of a plate, by nominal size.</summary>
-    public Area Section => Form == Form.RoundBar
-        ? Area.FromSquareNanometres((Int128)((decimal)(Thickness * Thickness).SquareNanometres * Pi / 4m))
-        : Width * Thickness;
+    /// <summary>Area of the metal in the section of a bar, or thickness × width of a plate, by nominal size or by the listed mass.</summary>
+    public Area Section => ListedSection ?? SectionArea.Of(Form, Width, Thickness, Detail);
 
     /// <summary>Nominal mass of one piece.</summary>
     public Mass PieceMass(Material material) => Mass.Of(Section, Length, material.Density);
 
-    // Twenty decimals are far more than the nominal sizes are worth.
-    private const decimal Pi = 3.14159265358979323846m;
+    /// <summary>Whether a part that asks for a length of a section asks for this one. O(1).</summary>
+    public bool IsSectionOf(Part part) => Detail is { } own && part.Detail is { } asked && part.Forms.Has(Form)
+        && (Width, Thickness) == (part.Width, part.Thickness) && own.Matches(asked);
 }

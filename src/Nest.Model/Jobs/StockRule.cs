@@ -34,7 +34,7 @@ public sealed record StockRule
 
         return (Only.IsEmpty || Names(Only, stock)) && !Names(Not, stock)
             && (stock.Supplier is not { } supplier || !Has(NotFrom, supplier))
-            && (AtMostThicker is not { } most || stock.Thickness - Thin(part, stock) <= most);
+            && (AtMostThicker is not { } most || part.Detail is not null || stock.Thickness - Thin(part, stock) <= most);
     }
 
     /// <summary>Whether one of these names means this stock.</summary>

@@ -60,6 +60,10 @@ public static class Fingerprint
         {
             Line("part", part.Id, part.MaterialId, part.Round, part.Length.Nanometres, part.Width.Nanometres, part.Thickness.Nanometres,
                 part.Quantity, part.Extra, Angles(part.Ends));
+            if (part.Detail is { } asked)
+            {
+                Line("section", part.Forms, asked.Key);
+            }
         }
 
         foreach (var layout in plan.Layouts)
@@ -67,6 +71,11 @@ public static class Fingerprint
             var stock = plan.StockOf(layout);
             var saw = plan.SawOf(layout);
             Line("stock", stock.Id, stock.MaterialId, stock.Form, stock.Length.Nanometres, stock.Width.Nanometres, stock.Thickness.Nanometres);
+            if (stock.Detail is { } detail)
+            {
+                Line("section", detail.Key);
+            }
+
             Line("edges", stock.CleanEdges.Left, stock.CleanEdges.Right, stock.CleanEdges.Bottom, stock.CleanEdges.Top);
             foreach (var damage in stock.KeepOuts)
             {

@@ -43,7 +43,8 @@ public static partial class SizeText
 
     /// <summary>Reads a size; every number is above zero.</summary>
     /// <param name="mark">Decimal mark.</param>
-    public static SizeReading Read(string text, LengthUnit unit, char mark = '.')
+    /// <param name="most">Most numbers.</param>
+    public static SizeReading Read(string text, LengthUnit unit, char mark = '.', int most = 4)
     {
         if (text.Length > 120)
         {
@@ -52,11 +53,11 @@ public static partial class SizeText
 
         if (Hexagon().IsMatch(text))
         {
-            return Refused($"'{text}' is a hexagon", "hexagons are not planned: give the round bar or plate that it is made from");
+            return Refused($"'{text}' is a hexagon", "give it the form hex bar; its size is across flats, then its length");
         }
 
         var words = Apart(text.Trim()).Select(Marked).ToArray();
-        if (words.Length > 4)
+        if (words.Length > most)
         {
             return Refused($"'{text}' has {words.Length} numbers", Example);
         }
@@ -215,6 +216,6 @@ public static partial class SizeText
     [GeneratedRegex("""\b(?:hex|hexagon|hexagonal|sechskant|6-?kt)\b""", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
     private static partial Regex Hexagon();
 
-    [GeneratedRegex("""\d.*?[\d"”″'½¼¾⅛⅜⅝⅞a-z.]\s*[x×*]\s*\S*\d|[øØ⌀∅]\s*\d|\d.*\bdia""", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
+    [GeneratedRegex("""\d.*?[\d"”″'½¼¾⅛⅜⅝⅞a-z.]\s*[x×*]\s*\S*\d|[øØ⌀∅]\s*\d|\d.*\bdia|\bhex\s*\d""", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
     private static partial Regex Shape();
 }

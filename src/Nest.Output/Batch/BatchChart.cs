@@ -21,7 +21,7 @@ internal static class BatchChart
         var plot = Box.FromEdges(26, 22, Width - 8, Height - 22);
         scene.Box(Layer.Page, scene.Area, Tint.White);
         scene.Text(Layer.Page, title, 8, 10, 5.5, scene.Area, Face.Bold);
-        scene.Text(Layer.Page, $"cost per set in {currency}; grey: nothing is cheaper; dots: best quantities; ticks above: something more is bought", 8, 17, 3.2, scene.Area);
+        scene.Text(Layer.Page, $"cost per set in {currency}; grey: nothing is cheaper; dots: best quantities; ticks above: something more is bought, long ones: at a price break", 8, 17, 3.2, scene.Area);
         if (shown.Count == 0)
         {
             return scene.Build();
@@ -55,6 +55,11 @@ internal static class BatchChart
         foreach (var row in shown.Where(row => row.Step))
         {
             scene.Line(Layer.Page, X(row.Sets), plot.Y, X(row.Sets), plot.Y + 2, new Stroke(Tint.Black, 0.3));
+        }
+
+        foreach (var row in shown.Skip(1).Where(row => row.PriceBreaks.Length > 0))
+        {
+            scene.Line(Layer.Page, X(row.Sets), plot.Y, X(row.Sets), plot.Y + 5, new Stroke(BestMark, 0.5));
         }
 
         // Cheapest first: a label that would hide another is left out.

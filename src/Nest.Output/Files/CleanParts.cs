@@ -21,6 +21,9 @@ public static class CleanParts
             ($"diameter ({unit})", part => part.Round ? Size(part.Width) : null),
             ("quantity", part => part.Quantity),
             ("extra", part => part.ExtraPercent is { } percent ? percent.ToString(CultureInfo.InvariantCulture) + "%" : part.Extra == 0 ? null : part.Extra),
+            ($"wall ({unit})", part => Size(part.Detail?.Wall)),
+            ($"flange ({unit})", part => Size(part.Detail?.Flange)),
+            ("profile name", part => part.Detail?.Name),
             ("forms", part => part.Forms == Forms.Any ? null : Words(part.Forms)),
             ("turn", part => part.MayTurn ? null : "no"),
             ("lie", part => part.Lie switch { Lie.Any => "any", Lie.Flat => "flat", Lie.AsGiven => "as given", _ => null }),
@@ -54,13 +57,7 @@ public static class CleanParts
     }
 
     /// <summary>Forms as a list has them: <c>plate + flat bar</c>; <c>any</c>.</summary>
-    public static string Words(Forms forms) => forms == Forms.Any ? "any" : string.Join(" + ", Enum.GetValues<Form>().Where(form => forms.Has(form)).Select(form => form switch
-    {
-        Form.Plate => "plate",
-        Form.FlatBar => "flat bar",
-        Form.SquareBar => "square bar",
-        _ => "round bar",
-    }));
+    public static string Words(Forms forms) => forms == Forms.Any ? "any" : string.Join(" + ", Enum.GetValues<Form>().Where(form => forms.Has(form)).Select(form => form.Word()));
 
     private static string HoldingWord(Holding holding) => holding switch
     {

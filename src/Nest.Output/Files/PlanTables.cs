@@ -120,7 +120,8 @@ internal static class PlanTables
             {
                 item.Layout, item.Count, cut.Number, cut.Setting, cut.NewSetting ? "yes" : "no", "no", Word(CutDirection.Crosscut), "angled",
                 angled.Part(cut), cut.End == Edge.Left ? Lower(Edge.Right) : Lower(Edge.Left), Units(context).Size(cut.Measure), angled.Measure(cut),
-                Units(context).Size(cut.AcrossThickness ? layout.Sheet.SizeY : cut.Angle.Along(layout.Sheet.SizeY)),
+                Units(context).Size(!cut.AcrossThickness ? cut.Angle.Along(layout.Sheet.SizeY)
+                    : context.Plan.StockOf(layout) is { Detail: not null } section ? cut.Angle.Along(section.Thickness) : layout.Sheet.SizeY),
                 $"{SheetContext.Fill(context.Texts.Times, cut.Pieces)} {angled.Saw(cut)}, {angled.End(cut)}", cut.Angle.ToDegrees(),
             }));
         })]);
@@ -165,13 +166,7 @@ internal static class PlanTables
         decimal Sum(Func<Core.Plans.PartCost, Money> of) => context.Plan.PartCosts.Sum(part => of(part).Amount);
     }
 
-    public static string FormName(Form form) => form switch
-    {
-        Form.Plate => "plate",
-        Form.FlatBar => "flat-bar",
-        Form.SquareBar => "square-bar",
-        _ => "round-bar",
-    };
+    public static string FormName(Form form) => form.Word().Replace(' ', '-');
 
     private static TableUnits Units(SheetContext context) => new(context.Job.Unit);
 

@@ -141,7 +141,5 @@ public static class QuoteSheet
     private static string Day(DateOnly date) => date.ToString("yyyy-MM-dd", System.Globalization.CultureInfo.InvariantCulture);
 
     /// <summary>The finished size, as on the drawing: not the blank's.</summary>
-    private static string Size(SheetContext context, Part part) => part.Round
-        ? $"Ø {context.Length(part.Width, false)} × {context.Length(part.Length)}"
-        : $"{context.Length(part.Length, false)} × {context.Length(part.Width, false)} × {context.Length(part.Thickness)}";
+    private static string Size(SheetContext context, Part part) => StockSize.Finished(part, context.Length);
 }

@@ -59,7 +59,10 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
             y += RowHeight;
         }
 
-        BarSection.Draw(scene, context, _stock, area.X, area.Y + BarCuts.Band - 4);
+        // Mitred pieces say on which side the section lies.
+        var mitred = layout.Pieces.Where(piece => piece.Ends is not null).ToList();
+        var onThickness = _stock.Detail is not null && mitred.Count > 0 && mitred.TrueForAll(piece => piece.Ends!.AcrossThickness);
+        BarSection.Draw(scene, context, _stock, onThickness, area.X, area.Y + BarCuts.Band - 4);
         y += parts.Count == 1 ? OverallAt : 0;
         var end = BarMachine.Key(scene, context, area.X + BarSection.Width + 4, y + 2.3, area.Right);
         var note = SheetContext.Fill(context.Texts.BarScale, ScaleText.Of(context, Scale(area.Width, rows))) + (parts.Count > 1 ? " " + SheetContext.Fill(context.Texts.FoldNote, parts.Count) : "");
@@ -227,7 +230,8 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
         {
             foreach (var piece in pieces)
             {
-                var box = SlantedEnds.Free(Blank(piece, view, bar), piece, _saw, context.Part(part).Width);
+                var (lying, across) = SlantedEnds.AsItLies(context.Part(part), piece);
+                var box = SlantedEnds.Free(Blank(piece, view, bar), lying, _saw, across);
                 named |= PieceLabel.Set(scene, Layer.Label, PartLook.LabelRoom(box, context.NumberOf(part)), PieceLabel.Choices(number, part, size, box), 4.6) >= 0;
             }
         }
@@ -251,7 +255,8 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
         PartLook.Fill(scene, Layer.Piece, box, context.NumberOf(piece.PartId));
         if (piece.Ends is not null)
         {
-            SlantedEnds.Draw(scene, Box.FromEdges(view.X(piece.Area.X), bar.Y, view.X(piece.Area.Right), bar.Bottom), bar, piece, _saw, context.Part(piece.PartId).Width);
+            var (lying, across) = SlantedEnds.AsItLies(context.Part(piece.PartId), piece);
+            SlantedEnds.Draw(scene, Box.FromEdges(view.X(piece.Area.X), bar.Y, view.X(piece.Area.Right), bar.Bottom), bar, lying, _saw, across);
         }
 
         return box;

@@ -12,6 +12,11 @@ internal static class SlantedEnds
 {
     private const double Shade = 0.25;
 
+    /// <summary>The piece as it lies on the saw, and what its cuts run across: a section that is mitred across its thickness lies on its thickness.</summary>
+    public static (PlacedPiece Piece, Length Across) AsItLies(Part part, PlacedPiece piece) => part.Detail is not null && piece.Ends is { AcrossThickness: true } ends
+        ? (piece with { Ends = ends with { AcrossThickness = false } }, part.Thickness)
+        : (piece, part.Width);
+
     /// <summary>The part of a blank's box that both slanted ends leave free: where its label stands.</summary>
     public static Box Free(Box box, PlacedPiece piece, Saw saw, Length across)
     {

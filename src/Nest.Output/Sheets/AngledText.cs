@@ -22,7 +22,8 @@ internal sealed class AngledText(SheetContext context)
     {
         var end = cut.End == Edge.Left ? context.Texts.EdgeLeft : context.Texts.EdgeRight;
         var near = cut.LongPoint == Edge.Bottom;
-        var side = cut.AcrossThickness
+        // A section lies on the side that its mitre is cut across: the long point is on an edge of it then.
+        var side = cut.AcrossThickness && context.Part(cut.PartId).Detail is null
             ? near ? context.Texts.LongPointBelow : context.Texts.LongPointAbove
             : near ? context.Texts.LongPointNear : context.Texts.LongPointFar;
         return SheetContext.Fill(context.Texts.AngledEnd, end) + ", " + side;

@@ -26,15 +26,12 @@ internal static class BlankSizes
     }
 
     /// <summary>Finished size of a part.</summary>
-    public static string Finished(SheetContext context, Part part) => part.Round
-        ? $"Ø {context.Length(part.Width, false)} × {context.Length(part.Length)}"
-        : $"{context.Size(part.Length, part.Width)} × {context.Length(part.Thickness)}";
+    public static string Finished(SheetContext context, Part part) => StockSize.Finished(part, context.Length);
 
     private static string SizeOf(SheetContext context, Stock stock, PlacedPiece piece) => stock.Form switch
     {
         Form.Plate => $"{context.SizeOf(piece, stock)} × {context.Length(stock.Thickness)}",
-        Form.RoundBar => $"Ø {context.Length(stock.Width, false)} × {context.Length(piece.Area.SizeX)}",
-        _ => $"{context.Size(stock.Width, stock.Thickness)} × {context.Length(piece.Area.SizeX)}",
+        _ => $"{context.SectionOf(stock)} × {context.Length(piece.Area.SizeX)}",
     };
 
     private static IEnumerable<string> FromOf(SheetContext context, IEnumerable<Layout> layouts)

@@ -58,7 +58,6 @@ internal static class OffcutSheet
     public static string SizeOf(SheetContext context, Stock stock, Rect area) => stock.Form switch
     {
         Form.Plate => $"{context.Size(area.SizeX, area.SizeY)} × {context.Length(stock.Thickness)}",
-        Form.RoundBar => $"Ø {context.Length(stock.Width, false)} × {context.Length(area.SizeX)}",
-        _ => $"{context.Length(stock.Width, false)} × {context.Length(stock.Thickness, false)} × {context.Length(area.SizeX)}",
+        _ => $"{context.SectionOf(stock)} × {context.Length(area.SizeX)}",
     };
 }

@@ -87,8 +87,18 @@ internal sealed class SheetContext
         Form.Plate => Texts.Plate,
         Form.FlatBar => Texts.FlatBar,
         Form.SquareBar => Texts.SquareBar,
-        _ => Texts.RoundBar,
+        Form.RoundBar => Texts.RoundBar,
+        Form.HexBar => Texts.HexBar,
+        Form.RoundTube => Texts.RoundTube,
+        Form.RectangularTube => stock.Width == stock.Thickness ? Texts.SquareTube : Texts.RectangularTube,
+        Form.Angle => Texts.AngleBar,
+        Form.Channel => Texts.Channel,
+        Form.Tee => Texts.Tee,
+        _ => Texts.Profile,
     };
+
+    /// <summary>A bar's section in short.</summary>
+    public string SectionOf(Stock stock) => SectionText.Of(stock, length => Length(length, false));
 
     /// <summary>How many pieces of stock a layout is cut from: <c>2 plates alike</c>.</summary>
     public string CountOf(Layout layout) => (Plan.StockOf(layout).Form.IsBar(), layout.Count) switch

@@ -32,6 +32,22 @@ public sealed partial record SheetTexts
 
     public string RoundBar { get; init; } = "round bar";
 
+    public string HexBar { get; init; } = "hex bar";
+
+    public string RoundTube { get; init; } = "round tube";
+
+    public string SquareTube { get; init; } = "square tube";
+
+    public string RectangularTube { get; init; } = "rectangular tube";
+
+    public string AngleBar { get; init; } = "angle";
+
+    public string Channel { get; init; } = "channel";
+
+    public string Tee { get; init; } = "tee";
+
+    public string Profile { get; init; } = "profile";
+
     /// <summary>Head of a layout's pages: its number, its place in the order of work, how many there are to cut.</summary>
     public string LayoutInOrder { get; init; } = "Layout {0} · {1} of {2} to cut";
 

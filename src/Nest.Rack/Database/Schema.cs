@@ -10,7 +10,7 @@ internal static class Schema
     /// <summary>Marks a file as a rack of Nest: "Nest" in ASCII.</summary>
     public const long ApplicationId = 0x4E657374;
 
-    public static IReadOnlyList<string> Versions { get; } = [Version1, Version2, Version3, Version4];
+    public static IReadOnlyList<string> Versions { get; } = [Version1, Version2, Version3, Version4, Version5];
 
     private const string Version1 = """
         CREATE TABLE counter (name TEXT PRIMARY KEY, value INTEGER NOT NULL) WITHOUT ROWID;
@@ -115,6 +115,11 @@ internal static class Schema
     // The part as it was planned, for change orders; empty of plans entered before.
     private const string Version4 = """
         ALTER TABLE demand ADD COLUMN body TEXT NOT NULL DEFAULT '';
+        """;
+
+    // What the outer sizes of a tube, angle, channel, tee or profile do not tell; empty of plate and solid bar.
+    private const string Version5 = """
+        ALTER TABLE piece ADD COLUMN section TEXT NOT NULL DEFAULT '';
         """;
 
     /// <summary>Creates or migrates the rack to the newest of these versions, in one transaction; before each migration of an existing

@@ -14,27 +14,20 @@ public static class RackTable
     [
         "mark", "state", "form", "material", "length (mm)", "width (mm)", "thickness (mm)", "min length (mm)", "min width (mm)",
         "min thickness (mm)", "rolling", "clean edges", "keep outs", "good faces", "heat", "certificate", "place", "bought", "supplier",
-        "origin", "value", "entered", "condition", "reserved for", "mass (kg)", "note",
+        "origin", "value", "entered", "condition", "reserved for", "mass (kg)", "note", "wall (mm)", "flange (mm)", "profile name", "metal mm2",
     ];
 
     /// <summary>Cells: texts, decimals, or null.</summary>
     public static object?[] Row(RackPiece piece) =>
     [
-        piece.Mark, StateWord(piece.State), FormWord(piece.Form), piece.MaterialId, Mm(piece.Length), Mm(piece.Width), Mm(piece.Thickness),
+        piece.Mark, StateWord(piece.State), piece.Form.Word(), piece.MaterialId, Mm(piece.Length), Mm(piece.Width), Mm(piece.Thickness),
         Mm(piece.MinLength), Mm(piece.MinWidth), Mm(piece.MinThickness),
         RollingWord(piece.Rolling), Edges(piece.CleanEdges), KeepOuts(piece), YesNo(piece.GoodFaces),
         piece.Heat, piece.Certificate, piece.Place, YesNo(piece.Bought), piece.Supplier, piece.Origin, piece.Value.Amount,
         piece.Entered.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture), ConditionWord(piece.Condition),
         piece.ReservedFor is { } plan ? Plans.PlanNumber.Format(plan) : "", decimal.Round(piece.Mass.Kilograms, 6), piece.Note,
+        Mm(piece.Detail?.Wall), Mm(piece.Detail?.Flange), piece.Detail?.Name ?? "", piece.ListedSection?.ToSquareMillimetres() / 1.000000000000000000m,
     ];
-
-    public static string FormWord(Form form) => form switch
-    {
-        Form.Plate => "plate",
-        Form.FlatBar => "flat bar",
-        Form.SquareBar => "square bar",
-        _ => "round bar",
-    };
 
     public static string StateWord(PieceState state) => state == PieceState.OnRack ? "on rack" : state.ToString().ToLowerInvariant();
 

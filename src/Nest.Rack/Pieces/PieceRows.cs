@@ -21,7 +21,7 @@ internal static class PieceRows
         SELECT piece.id, piece.mark, piece.state, piece.form, material.name, piece.length, piece.width, piece.thickness,
             piece.min_length, piece.min_width, piece.min_thickness, piece.rolling, piece.clean, piece.keep_outs, piece.good_faces,
             piece.heat, piece.certificate, piece.place, piece.bought, piece.supplier, piece.origin, parent.mark, piece.value,
-            piece.entered, piece.condition, piece.note, piece.plan_id, piece.micrograms
+            piece.entered, piece.condition, piece.note, piece.plan_id, piece.micrograms, piece.section
         FROM piece JOIN material ON material.id = piece.material_id LEFT JOIN piece AS parent ON parent.id = piece.parent_id
         """;
 
@@ -59,6 +59,8 @@ internal static class PieceRows
             Note = row.GetString(25),
             ReservedFor = row.IsDBNull(26) ? null : row.GetInt64(26),
             Micrograms = row.GetInt64(27),
+            Detail = SectionColumn.Detail(row.GetString(28)),
+            ListedSection = SectionColumn.Listed(row.GetString(28)),
         });
 
         static Length? Smaller(long min, Length nominal) => min == nominal.Nanometres ? null : Length.FromNanometres(min);
@@ -141,6 +143,7 @@ internal static class PieceRows
             ("certificate", piece.Certificate), ("place", piece.Place), ("supplier", piece.Supplier), ("origin", piece.Origin),
             ("value", piece.Value.Units), ("condition", (long)piece.Condition), ("note", piece.Note),
             ("plan_id", piece.ReservedFor), ("micrograms", piece.Micrograms),
+            ("section", SectionColumn.Text(piece.Detail, piece.ListedSection)),
         ];
     }
 

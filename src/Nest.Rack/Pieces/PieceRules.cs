@@ -15,10 +15,15 @@ internal static class PieceRules
         Size(piece.Length, piece.UsableLength, "length");
         Size(piece.Width, piece.UsableWidth, "width");
         Size(piece.Thickness, piece.UsableThickness, "thickness");
-        if (piece.Form is Form.SquareBar or Form.RoundBar && piece.Width != piece.Thickness)
+        if (JobSections.Fault(piece.ToStock(Money.Zero)) is { } fault)
+        {
+            throw RackException.RefusedSize($"{piece.Form.Word()}: {fault.Message}", fault.Advice);
+        }
+
+        if (piece.Form.HasOneSize() && piece.Width != piece.Thickness)
         {
             throw RackException.RefusedSize(
-                $"a {(piece.Form == Form.RoundBar ? "round" : "square")} bar has one size across, not {piece.Width} and {piece.Thickness}",
+                $"a {piece.Form.Word()} has one size across, not {piece.Width} and {piece.Thickness}",
                 "give width and thickness the same value");
         }
 

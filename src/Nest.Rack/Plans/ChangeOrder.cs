@@ -91,6 +91,6 @@ internal static class ChangeOrder
             Width = plate ? made.SizeY : blueprint.Stock.Width, MinWidth = plate ? made.SizeY : blueprint.Stock.MinWidth,
         };
         return part.Ends is null
-            && !BlankSizer.Size(job with { Stocks = [blank], Saws = [Saw.AtSupplier(blank)] }, part with { Forms = Forms.Any }).Fits.IsEmpty;
+            && !BlankSizer.Size(job with { Stocks = [blank], Saws = [Saw.AtSupplier(blank)] }, part.Detail is null ? part with { Forms = Forms.Any } : part).Fits.IsEmpty;
     }
 }

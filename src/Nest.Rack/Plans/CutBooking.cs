@@ -169,6 +169,8 @@ internal sealed class CutBooking
             Length = size.Length,
             Width = size.Width,
             Thickness = parent.Thickness,
+            Detail = parent.Detail,
+            ListedSection = parent.ListedSection,
             MinWidth = bar ? parent.MinWidth : null,
             MinThickness = parent.MinThickness,
             Rolling = parent.Rolling,

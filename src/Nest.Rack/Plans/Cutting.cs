@@ -203,7 +203,7 @@ internal static class Cutting
     public static string? Misfit(RackPiece piece, StoredLayout layout)
     {
         var (stock, sheet) = (layout.Blueprint.Stock, layout.Blueprint.Sheet);
-        var fits = piece.Form == stock.Form
+        var fits = piece.Form == stock.Form && piece.Detail?.Key == stock.Detail?.Key
             && string.Equals(piece.MaterialId, stock.MaterialId, StringComparison.OrdinalIgnoreCase)
             && piece.UsableLength >= sheet.SizeX
             && (stock.Form.IsBar() ? (piece.Width, piece.Thickness) == (stock.Width, stock.Thickness) : piece.UsableWidth >= sheet.SizeY && piece.Thickness == stock.Thickness)

@@ -9,8 +9,14 @@ namespace Nest.Rack.Plans;
 /// <remarks>Kept with each plan's demand as JSON, lengths in whole nanometres, angles in thousandths of a degree.</remarks>
 public sealed record PartShape(string MaterialId, bool Round, Length Length, Length Width, Length Thickness, bool MayTurn, EndAngles? Ends)
 {
+    /// <summary>Form, wall, flange and name of the section that it is a length of; empty: none.</summary>
+    public string Section { get; init; } = "";
+
     public static PartShape Of(Part part) =>
-        new(part.MaterialId.ToUpperInvariant(), part.Round, part.Length, part.Width, part.Thickness, part.MayTurn, part.Ends);
+        new(part.MaterialId.ToUpperInvariant(), part.Round, part.Length, part.Width, part.Thickness, part.MayTurn, part.Ends)
+        {
+            Section = part.Detail is { } detail ? $"{part.Forms.Section()?.Word()} {detail.Key}" : "",
+        };
 
     /// <param name="total">Pieces wanted altogether, with those that earlier plans made.</param>
     internal string ToJson(int total)
@@ -26,6 +32,11 @@ public sealed record PartShape(string MaterialId, bool Round, Length Length, Len
             json.WriteNumber("width", Width.Nanometres);
             json.WriteNumber("thickness", Thickness.Nanometres);
             json.WriteBoolean("turn", MayTurn);
+            if (Section.Length > 0)
+            {
+                json.WriteString("section", Section);
+            }
+
             if (Ends is { } ends)
             {
                 json.WriteNumber("start", ends.Start.Thousandths);
@@ -53,7 +64,10 @@ public sealed record PartShape(string MaterialId, bool Round, Length Length, Len
             root.GetProperty("material").GetString()!, root.GetProperty("round").GetBoolean(), Side("length"), Side("width"), Side("thickness"),
             root.GetProperty("turn").GetBoolean(),
             root.TryGetProperty("start", out var start)
-                ? new(Degrees(start), Degrees(root.GetProperty("end")), root.GetProperty("across").GetBoolean()) : null),
+                ? new(Degrees(start), Degrees(root.GetProperty("end")), root.GetProperty("across").GetBoolean()) : null)
+            {
+                Section = root.TryGetProperty("section", out var section) ? section.GetString()! : "",
+            },
             root.GetProperty("total").GetInt32());
 
         Length Side(string name) => Length.FromNanometres(root.GetProperty(name).GetInt64());

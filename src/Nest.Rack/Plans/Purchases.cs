@@ -196,6 +196,8 @@ internal static class Purchases
             Length = stock.Length,
             Width = stock.Width,
             Thickness = stock.Thickness,
+            Detail = stock.Detail,
+            ListedSection = stock.ListedSection,
             MinLength = stock.MinLength == stock.Length ? null : stock.MinLength,
             MinWidth = stock.MinWidth == stock.Width ? null : stock.MinWidth,
             MinThickness = stock.MinThickness == stock.Thickness ? null : stock.MinThickness,

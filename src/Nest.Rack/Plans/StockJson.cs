@@ -22,6 +22,11 @@ internal static class StockJson
         json.WriteString("mark", stock.RackMark ?? "");
         json.WriteNumber("clean", PieceRows.EdgeBits(stock.CleanEdges));
         json.WriteBoolean("faces", stock.GoodFaces);
+        if (stock.Detail is not null)
+        {
+            json.WriteString("section", SectionColumn.Text(stock.Detail, stock.ListedSection));
+        }
+
         if (stock.CutFor is { } part)
         {
             json.WriteString("cutFor", part);
@@ -34,6 +39,7 @@ internal static class StockJson
         var min = Lengths(root.GetProperty("min"));
         var mark = root.GetProperty("mark").GetString()!;
         var supplier = root.GetProperty("supplier").GetString()!;
+        var section = root.TryGetProperty("section", out var kept) ? kept.GetString()! : "";
         var price = Money.FromUnits(root.GetProperty("price").GetInt64());
         return new()
         {
@@ -43,6 +49,8 @@ internal static class StockJson
             Length = size[0],
             Width = size[1],
             Thickness = size[2],
+            Detail = SectionColumn.Detail(section),
+            ListedSection = SectionColumn.Listed(section),
             MinLength = min[0],
             MinWidth = min[1],
             MinThickness = min[2],

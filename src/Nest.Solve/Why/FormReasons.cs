@@ -108,9 +108,6 @@ public static class FormReasons
     {
         { IsLeftover: true } => "the rack",
         { CutFor: not null } => "pieces cut to size",
-        { Form: Form.Plate } => "plate",
-        { Form: Form.FlatBar } => "flat bar",
-        { Form: Form.SquareBar } => "square bar",
-        _ => "round bar",
+        _ => stock.Form.Word(),
     };
 }

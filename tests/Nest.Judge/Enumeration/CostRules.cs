@@ -78,6 +78,25 @@ internal static class CostRules
     /// <summary>Square millimetres of a section of this stock, by nominal size.</summary>
     public static decimal Section(Stock stock)
     {
+        var (b, h) = (stock.Width.ToMillimetres(), stock.Thickness.ToMillimetres());
+        var t = (stock.Detail?.Wall ?? default).ToMillimetres();
+        var f = (stock.Detail?.Flange ?? stock.Detail?.Wall ?? default).ToMillimetres();
+        switch (stock.Form)
+        {
+            case Form.RectangularTube:
+                return 2m * t * (b + h - (2m * t));
+            case Form.Angle:
+                return (b * t) + ((h - t) * t);
+            case Form.Channel:
+                return (2m * f * h) + ((b - (2m * f)) * t);
+            case Form.Tee:
+                return (b * f) + ((h - f) * t);
+            case Form.HexBar:
+                return decimal.Truncate(b * b * 1_000_000_000_000m * 0.866025403784438646765m) / 1_000_000_000_000m;
+            case Form.RoundTube:
+                return decimal.Truncate(4m * t * (b - t) * 1_000_000_000_000m * Pi / 4m) / 1_000_000_000_000m;
+        }
+
         if (stock.Form != Form.RoundBar)
         {
             return stock.Width.ToMillimetres() * stock.Thickness.ToMillimetres();

@@ -25,6 +25,11 @@ internal sealed record SawnBlank(Length X, Length Y, bool Turns, long Facing, lo
 
         var material = job.Materials.First(one => one.Id.Equals(part.MaterialId, StringComparison.OrdinalIgnoreCase));
         var given = Given(job, part, material);
+        if (part.Detail is { } asked)
+        {
+            return OnSection(job, part, asked, stock, saw, material, given);
+        }
+
         if (part.Round != (stock.Form == Form.RoundBar))
         {
             throw new TooLargeException("Round parts from flat stock, or flat ones from round stock, are not enumerated.");
@@ -47,6 +52,20 @@ internal sealed record SawnBlank(Length X, Length Y, bool Turns, long Facing, lo
         return Covers(stock.MinThickness, stock.Thickness, z, facesStay && given.Grip == Length.Zero)
             ? new(x, y, part.MayTurn, CostRules.Facing(job, material, Mm(x) * Mm(y) * (Mm(stock.Thickness) - Mm(z))), 0)
             : null;
+    }
+
+    /// <summary>A length of the section itself; only its ends cost.</summary>
+    private static SawnBlank? OnSection(Job job, Part part, SectionDetail asked, Stock stock, Saw? saw, Material material, Allowances given)
+    {
+        if (stock.Detail is not { } own || stock.Width != part.Width || stock.Thickness != part.Thickness
+            || own.Wall != asked.Wall || (own.Flange ?? own.Wall) != (asked.Flange ?? asked.Wall))
+        {
+            return null;
+        }
+
+        var end = stock.Form is Form.HexBar or Form.RoundTube ? given.EndCleanUp : part.Allowances?.EndCleanUp ?? Length.Zero;
+        var blank = new SawnBlank(part.Length + (end * 2), Length.Zero, false, 0, 0);
+        return saw is not null && end == Length.Zero && part.Ends is { Cuts: > 0 } ends ? AngledEnds.Add(blank, ends, job, part, stock, saw, material) : blank;
     }
 
     private static SawnBlank? OnRound(Job job, Part part, Stock stock, Material material, Allowances given)

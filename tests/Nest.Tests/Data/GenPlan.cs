@@ -56,12 +56,14 @@ internal static class GenPlan
             OneSize = flags.Item3,
             Certificate = flags.Item4,
             Note = note,
-        });
+        }).Select(part => part.Quantity % 5 == 0 && part.Width.Nanometres > 9 && part.Thickness.Nanometres > 9
+            ? part with { Round = false, Forms = Forms.Tee, Detail = new() { Wall = Length.FromNanometres(1) } }
+            : part);
 
     private static readonly Gen<Stock> Stocks = Any.Select(
         Any.Select(Size, Size, Size), Any.Int[0, 3], Any.Select(Amount, Rate), Any.Int[0, 5], Any.Int[0, 6],
         Any.Select(Any.Bool, Any.Bool, Any.Bool), Area.Array[0, 2], Word)
-        .Select((size, form, price, available, basis, flags, keepOuts, word) => new Stock
+        .Select((size, form, price, available, basis, flags, keepOuts, word) => AsSection(basis == 6, flags.Item3, word, new Stock
         {
             Id = "",
             Form = (Form)form,
@@ -90,7 +92,22 @@ internal static class GenPlan
             KeepOuts = [.. keepOuts],
             GoodFaces = flags.Item3,
             Source = word,
-        });
+        }));
+
+    /// <summary>Some stock is a channel, or a profile whose listed metal is half of what its outer sizes hold.</summary>
+    private static Stock AsSection(bool section, bool named, string name, Stock stock)
+    {
+        var wall = Length.FromNanometres(Length.Min(stock.Width, stock.Thickness).Nanometres / 5);
+        var half = (Int128)stock.Width.Nanometres * stock.Thickness.Nanometres / 2_000_000 * 1_000_000;
+        if (!section || wall <= Length.Zero || half == 0)
+        {
+            return stock;
+        }
+
+        return named
+            ? stock with { Form = Form.Profile, Detail = new() { Name = "p" + name }, ListedSection = Nest.Core.Quantities.Area.FromSquareNanometres(half) }
+            : stock with { Form = Form.Channel, Detail = new() { Wall = wall, Flange = Length.FromNanometres(wall.Nanometres + 1) } };
+    }
 
     private static readonly Gen<Saw> Saws = Any.Select(
         Any.Int[0, 2], Distance, Any.Select(Distance, Distance, Distance, Distance), Any.Int[0, 4], Any.Select(Rate, Rate, Rate), Size, Any.Bool)

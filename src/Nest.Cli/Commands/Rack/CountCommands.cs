@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.Globalization;
+using Nest.Core.Jobs;
 using Nest.Output.Files;
 using Nest.Output.Rack;
 using Nest.Rack;
@@ -46,7 +47,7 @@ internal static class CountCommands
             var format = access.Format(parsed);
             var rows = take.Lines.Where(line => line.Expected).Select(line => store.Show(line.Mark))
                 .OrderBy(piece => piece.Place, StringComparer.OrdinalIgnoreCase).ThenBy(piece => piece.Mark, StringComparer.Ordinal)
-                .Select(piece => new CountSheetRow(piece.Place, piece.Mark, RackTable.FormWord(piece.Form), piece.MaterialId, RackText.Size(piece, format)))
+                .Select(piece => new CountSheetRow(piece.Place, piece.Mark, piece.Form.Word(), piece.MaterialId, RackText.Size(piece, format)))
                 .ToList();
             var title = string.Create(CultureInfo.InvariantCulture, $"Stock-take {take.Id}, {RackText.Day(take.Started)}{(take.Place.Length == 0 ? "" : ", " + take.Place)}");
             WholeFile.Write(parsed.GetRequiredValue(file), CountSheet.Pdf(rows, title, access.Today));

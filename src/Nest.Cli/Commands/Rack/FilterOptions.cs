@@ -11,7 +11,7 @@ namespace Nest.Cli.Commands.Rack;
 /// <summary>The filters by which pieces are chosen.</summary>
 internal sealed class FilterOptions(RackAccess access)
 {
-    public static readonly string[] FormWords = ["plate", "flat-bar", "square-bar", "round-bar"];
+    public static readonly string[] FormWords = [.. Enum.GetValues<Form>().Select(form => form.Word().Replace(' ', '-'))];
 
     private readonly Option<string?> material = new("--material", "-m") { Description = "Alloy with temper, or grade; also how it begins, or a family such as aluminium.", HelpName = "NAME" };
     private readonly Option<string?> form = FormOption();

@@ -83,7 +83,7 @@ internal static class ListCommands
             ["mark", "form", "material", "size", "mass", "place", "state", "days", "worth", "condition", "heat"],
             [.. pieces.Select(piece => new[]
             {
-                piece.Mark, RackTable.FormWord(piece.Form), piece.MaterialId, RackText.Size(piece, format), MassText.Format(piece.Mass, format.Unit),
+                piece.Mark, piece.Form.Word(), piece.MaterialId, RackText.Size(piece, format), MassText.Format(piece.Mass, format.Unit),
                 piece.Place, RackText.State(piece), (access.Today.DayNumber - piece.Entered.DayNumber).ToString(CultureInfo.InvariantCulture),
                 rules.ValueOf(piece, access.Today).ToString(), PieceSheet.Condition(piece), piece.Heat,
             })]);

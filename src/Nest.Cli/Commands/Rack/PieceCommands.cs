@@ -3,6 +3,7 @@ using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 using Nest.Core.Racks;
 using Nest.Data.Racks;
+using Nest.Data.Stocks;
 using Nest.Rack;
 using Nest.Rack.Exchange;
 using Nest.Rack.Pieces;
@@ -15,10 +16,10 @@ internal static class PieceCommands
 {
     public static Command Add(RackAccess access)
     {
-        var form = new Argument<string>("form") { Description = "plate, flat-bar, square-bar or round-bar." };
+        var form = new Argument<string>("form") { Description = "plate, flat-bar, square-bar, round-bar, hex-bar, round-tube, rectangular-tube (square too), angle, channel, tee or profile." };
         form.AcceptOnlyFromAmong(FilterOptions.FormWords);
         var material = new Argument<string>("material") { Description = "Alloy with temper, or grade." };
-        var size = new Argument<string>("size") { Description = "Plate and flat bar: length x width x thickness; square and round bar: length x side or diameter." };
+        var size = new Argument<string>("size") { Description = "Plate and flat bar: length x width x thickness; square and round bar: length x side or diameter; the others: section, then length, as 40x40x3x800 or hex 19 x 600." };
         var count = new Option<int>("--count", "-n") { Description = "So many equal pieces.", DefaultValueFactory = _ => 1, HelpName = "N" };
         count.Validators.Add(result =>
         {
@@ -30,8 +31,10 @@ internal static class PieceCommands
         var whole = new Option<bool>("--whole") { Description = "Whole plate or bar, as bought." };
         var materials = new Option<string?>("--materials") { Description = "A list of materials beside the starter list.", HelpName = "FILE" };
         var mark = new Option<string?>("--mark") { Description = "Mark that is painted on the piece already (any of the shop's own). Default: a new one.", HelpName = "MARK" };
+        var profile = new Option<string?>("--profile") { Description = "Name of a profile, as the price list has it.", HelpName = "NAME" };
+        var mass = new Option<decimal?>("--kg-per-m") { Description = "Mass per metre of a section, where it is not that of its sizes; a profile needs it.", HelpName = "N" };
         var fields = new PieceFields(access);
-        var command = new Command("add", "Enter pieces; each gets a mark to paint on it.") { form, material, size, count, mark, whole, materials };
+        var command = new Command("add", "Enter pieces; each gets a mark to paint on it.") { form, material, size, count, mark, whole, profile, mass, materials };
         fields.AddTo(command, sizes: false);
         command.SetAction(parsed =>
         {
@@ -65,6 +68,8 @@ internal static class PieceCommands
                 var piece = fields.Read(parsed).On(new RackPiece
                 {
                     Mark = painted, Form = kind, MaterialId = found.Id, Length = sizes.Length, Width = sizes.Width, Thickness = sizes.Thickness,
+                    Detail = sizes.Detail is { } detail ? detail with { Name = parsed.GetValue(profile) } : null,
+                    ListedSection = parsed.GetValue(mass) is { } perMetre ? SectionMass.Of(perMetre, found) : null,
                     Bought = parsed.GetValue(whole), Place = parsed.GetValue(fields.Place) ?? "",
                 });
                 var priced = fields.HasValue(parsed);

@@ -1,5 +1,6 @@
 using System.Globalization;
 using Nest.Core.Geometry;
+using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 using Nest.Core.Racks;
 using Nest.Rack.Exchange;
@@ -16,7 +17,7 @@ internal static class PieceSheet
     {
         (string Head, string Text)[] lines =
         [
-            ("mark", piece.Mark), ("state", RackTable.StateWord(piece.State)), ("form", RackTable.FormWord(piece.Form)), ("material", piece.MaterialId),
+            ("mark", piece.Mark), ("state", RackTable.StateWord(piece.State)), ("form", piece.Form.Word()), ("material", piece.MaterialId),
             ("length", format.Text(piece.Length)), ("width", format.Text(piece.Width)), ("thickness", format.Text(piece.Thickness)),
             ("smallest length", Measured(piece.MinLength)), ("smallest width", Measured(piece.MinWidth)), ("smallest thickness", Measured(piece.MinThickness)),
             ("rolling", RackTable.RollingWord(piece.Rolling)), ("clean edges", RackTable.Edges(piece.CleanEdges)), ("good faces", RackTable.YesNo(piece.GoodFaces)),

@@ -28,6 +28,7 @@ internal static class RackCommand
             BookCommands.Balance(access),
             BookCommands.Check(access),
             BookCommands.Rules(access),
+            UseCommand.Create(access),
             ShopCommands.Unit(access),
             ShopCommands.Prices(access),
         };

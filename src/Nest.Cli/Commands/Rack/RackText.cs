@@ -18,7 +18,7 @@ internal static class RackText
     /// <summary>Why a size was refused, without what can only be done in a job's file.</summary>
     public static string Refusal(SizeReading read) => $"{read.Error}; {NumberInput.AtTheKeyboard(read.Hint)}";
 
-    public static string FormName(RackPiece piece) => RackTable.FormWord(piece.Form);
+    public static string FormName(RackPiece piece) => piece.Form.Word();
 
     public static string State(RackPiece piece) => piece.State switch
     {

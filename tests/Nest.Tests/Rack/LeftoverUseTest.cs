@@ -1,0 +1,57 @@
+using Nest.Core.Jobs;
+using Nest.Core.Quantities;
+using Nest.Core.Racks;
+using Nest.Rack.Plans;
+using Nest.Rack.Use;
+using Nest.Tests.Makers;
+
+namespace Nest.Tests.Rack;
+
+/// <summary>Which leftovers serve nothing, and from which size on this shop uses them again.</summary>
+public class LeftoverUseTest
+{
+    private static RackPiece Bar(decimal length, PieceState state = PieceState.OnRack, decimal width = 40, decimal thickness = 10) => new()
+    {
+        Form = Form.FlatBar, MaterialId = JobMaker.Aluminium.Id, Length = JobMaker.Mm(length), Width = JobMaker.Mm(width), Thickness = JobMaker.Mm(thickness), State = state, ParentMark = "A1",
+    };
+
+    [Fact]
+    public void A_piece_that_holds_no_part_is_idle()
+    {
+        var part = JobMaker.Part("lug", 200, 38, 9, 2, Forms.FlatBar) with { MayTurn = false };
+        var job = JobMaker.Job([part], []) with { AllowanceRules = [] };
+        RackPiece[] pieces = [Bar(150), Bar(199.9m), Bar(230), Bar(500, width: 30), Bar(120, PieceState.Reserved), Bar(500) with { MaterialId = "304" }];
+
+        LeftoverUse.Idle(pieces, [job], []).Should().Equal(pieces[0], pieces[1], pieces[3], pieces[5]);
+        LeftoverUse.Idle(pieces, [], [PartShape.Of(part)]).Should().Equal(pieces[0], pieces[1], pieces[3], pieces[5]);
+
+        // The saw trims and holds: 200 of 200.5 is what the finished part needs, but not what a job can saw.
+        var raw = Bar(200.5m);
+        LeftoverUse.Idle([raw], [], [PartShape.Of(part)]).Should().BeEmpty();
+        LeftoverUse.Idle([raw], [job], []).Should().ContainSingle();
+    }
+
+    [Fact]
+    public void A_length_of_a_section_needs_that_section()
+    {
+        var tube = Bar(500) with { Form = Form.RectangularTube, Detail = new() { Wall = JobMaker.Mm(2) } };
+        var part = JobMaker.Part("leg", 300, 40, 10, 1, Forms.RectangularTube) with { Detail = new() { Wall = JobMaker.Mm(2) } };
+        LeftoverUse.Holds(tube, PartShape.Of(part)).Should().BeTrue();
+        LeftoverUse.Holds(tube with { Detail = new() { Wall = JobMaker.Mm(3) } }, PartShape.Of(part)).Should().BeFalse();
+        LeftoverUse.Holds(Bar(500), PartShape.Of(part)).Should().BeFalse();
+        LeftoverUse.Holds(tube, PartShape.Of(JobMaker.Part("lug", 300, 30, 8, 1))).Should().BeFalse();
+    }
+
+    /// <summary>Twenty uses: 210, 220 … 400. A tenth of them are two; the third, 230, and all longer ones are nine of ten.</summary>
+    [Fact]
+    public void Limits_are_what_nine_of_ten_uses_reach()
+    {
+        var pieces = Enumerable.Range(0, 20).Select(i => Bar(210 + (i * 10), PieceState.Cut)).Concat([Bar(100), Bar(225, PieceState.Scrapped), Bar(800)]).ToList();
+        KeepLimits.From(pieces, true, JobMaker.Mm(10)).Should().Be(new KeepLimits(true, 23, 20, JobMaker.Mm(230), null, 2));
+        KeepLimits.From(pieces.Take(9), true, JobMaker.Mm(10)).Should().Be(new KeepLimits(true, 9, 9, null, null, 0));
+        KeepLimits.From(pieces, false, JobMaker.Mm(10)).Left.Should().Be(0);
+
+        // What was bought and never a leftover tells nothing.
+        KeepLimits.From(pieces.Select(piece => piece with { ParentMark = null }), true, JobMaker.Mm(10)).Left.Should().Be(0);
+    }
+}
