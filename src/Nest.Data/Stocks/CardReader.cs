@@ -21,7 +21,13 @@ internal static class CardReader
             DeliveryAddress = Lines(table, "delivery_address"),
             Contact = Line(table, "contact"),
             TaxNumber = Line(table, "tax_number"),
+            Desk = Line(table, "desk"),
         };
+        if (card.Desk.Length > 0 && !(Uri.TryCreate(card.Desk, UriKind.Absolute, out var desk) && desk.Scheme is "http" or "https"))
+        {
+            table.Error("desk", "address-unreadable", $"shop.desk is '{card.Desk}'", "write where the desk answers phones, as \"http://192.168.1.20:8443\" (nest desk --share --share-port 8443)");
+        }
+
         table.NoOtherKeys();
         return card;
     }

@@ -2,6 +2,8 @@ using System.Globalization;
 using System.Text;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
+using Nest.Data.Models;
+using Nest.Data.Toml;
 using Nest.Output.Files;
 
 namespace Nest.Desk.Model;
@@ -12,7 +14,7 @@ internal static class JobMaker
     private const int MostName = 80;
 
     /// <returns>The folder's name; or null and why not. A folder that is there already is never touched.</returns>
-    public static (string? Folder, string Problem) Make(Shop shop, string name, int sets, Job job)
+    public static (string? Folder, string Problem) Make(Shop shop, string name, int sets, Job job, IReadOnlyList<DroppedFile> files)
     {
         var folder = FolderName(name);
         if (folder.Length == 0)
@@ -30,6 +32,13 @@ internal static class JobMaker
         {
             Directory.CreateDirectory(path);
             WholeFile.Write(Path.Combine(path, "parts.csv"), CsvFile.Bytes(CleanParts.Table(job)));
+            foreach (var model in files.Where(file => ModelReader.IsModel(file.SafeName)))
+            {
+                // The sizes are in the list; the models stay with the job for whoever makes the parts.
+                Directory.CreateDirectory(Path.Combine(path, "models"));
+                WholeFile.Write(Path.Combine(path, "models", model.SafeName), model.Bytes);
+            }
+
             WholeFile.Write(Path.Combine(path, "job.toml"), Encoding.UTF8.GetBytes(Text(name, sets, job)));
             return (folder, "");
         }
@@ -61,7 +70,7 @@ internal static class JobMaker
 
     private static string Text(string name, int sets, Job job) => string.Create(CultureInfo.InvariantCulture, $"""
         # Made on the desk. What is left out here is taken from the default shop; stock/README.md lists all that may stand here.
-        name = {Quoted(name)}
+        name = {TomlText.Quoted(name)}
         currency = "{job.Currency}"
         unit = "{(job.Unit == LengthUnit.Inch ? "in" : "mm")}"
         batch = {sets}              # sets of the parts
@@ -71,22 +80,4 @@ internal static class JobMaker
         saws = "starter"
 
         """).ReplaceLineEndings("\n");
-
-    private static string Quoted(string text)
-    {
-        var quoted = new StringBuilder("\"");
-        foreach (var c in text.Trim())
-        {
-            if (char.IsControl(c))
-            {
-                quoted.Append(' ');
-            }
-            else
-            {
-                quoted.Append(c is '"' or '\\' ? "\\" : "").Append(c);
-            }
-        }
-
-        return quoted.Append('"').ToString();
-    }
 }

@@ -41,6 +41,8 @@ public sealed partial record SheetTexts
 
     public string TotalsLine { get; init; } = "To saw: {0} plates and bars, {1} blanks, {2} cuts, {3} settings of fence or stop";
 
+    public string ScanToSaw { get; init; } = "To cut by phone or tablet: scan this with a device that is paired with the shop's desk.";
+
     public string TimeLine { get; init; } = "About {0} at the saw, without breaks.";
 
     public string Cautions { get; init; } = "Before you start";
