@@ -51,6 +51,7 @@ public sealed class DeskServer : IAsyncDisposable
         services.AddSingleton<PairTokens>();
         services.AddSingleton<SawBook>();
         services.AddSingleton<PartsDesk>();
+        services.AddSingleton<ShopTexts>();
         services.AddSingleton<JobDesk>();
         services.AddSingleton<RestRoom>();
         services.AddSingleton<RackRoom>();

@@ -127,7 +127,7 @@ internal static class PlanCommand
             return ExitCode.CheckerRefused;
         }
 
-        var options = asked.Sheets(given) with { Work = CutSequencer.Order(plan), SawAddress = given.Correspondence.Shop.SawAddress(FolderOf(asked.Input)) };
+        var options = asked.Sheets(given) with { Work = CutSequencer.Order(plan), SawAddress = given.SawAddress(FolderOf(asked.Input)) };
         OutputResult written;
         try
         {

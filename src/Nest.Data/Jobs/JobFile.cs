@@ -210,6 +210,7 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
             Seconds = head.Seconds,
             Seed = head.Seed,
             Paper = head.Paper,
+            Desk = head.Desk,
             Correspondence = new() { Shop = head.Shop, Suppliers = [.. suppliers.Select(entry => entry.Card)] },
             PartsLists = [.. lists],
             Doubts = findings.Doubts,
@@ -325,6 +326,7 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
                 'a' => "a4",
                 _ => "letter",
             },
+            Desk = CardReader.Desk(root.Table("shop")),
             Shop = CardReader.Shop(root.Table("shop")),
         };
         limits?.NoOtherKeys();

@@ -66,6 +66,19 @@ public static class TomlText
         _ => [],
     };
 
+    /// <summary>Why a text is no TOML, with its row; empty: it is.</summary>
+    public static string Fault(string text)
+    {
+        try
+        {
+            return SyntaxParser.Parse(text, "", validate: true).Diagnostics.FirstOrDefault() is { } fault ? string.Create(CultureInfo.InvariantCulture, $"row {fault.Span.Start.Line + 1}: {fault.Message}") : "";
+        }
+        catch (TomlException problem)
+        {
+            return problem.Message;
+        }
+    }
+
     /// <summary>A text in quotes.</summary>
     public static string Quoted(string text)
     {

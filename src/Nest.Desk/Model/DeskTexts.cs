@@ -15,7 +15,7 @@ internal static class DeskTexts
     public const string Saw = "Saw";
     public const string ToContent = "To the content";
     public const string NotHere = "There is no such page";
-    public const string NoJobs = "No folder here holds a job file (job.toml). Make one with nest new, or copy an example.";
+    public const string NoJobs = "There is no job yet: New job reads your list.";
     public const string NoSuchJob = "There is no such job in this shop.";
     public const string ConnectionLost = "The connection to the desk is lost";
     public const string ConnectionHint = "Is the program still running? A search that was started goes on.";
@@ -121,4 +121,20 @@ internal static class DeskTexts
     public const string MaterialOf = "Material, where the list or model names none";
     public const string ThicknessOf = "Thickness of drawings (DXF), as 6mm or 1/4in";
     public const string AddThem = "Add these parts";
+    public const string Settings = "Settings";
+    public const string SettingsAre = "The shop's own text files, as the command line reads them. Lines that begin with # are comments; what you write stays as you write it.";
+    public const string NoSettings = "This folder has no settings of its own.";
+    public const string WriteIt = "Write the file";
+    public const string WrittenAll = "Written. All jobs can be read.";
+    public const string WrittenFaults = "Written. These faults are in the way of jobs:";
+    public const string BeginShop = "Begin a shop";
+    public const string FiveQuestions = "This folder is empty. Five answers make a shop of it; what you leave empty is taken as shown, and all can be changed later.";
+    public const string UnitOfSizes = "Unit of sizes";
+    public const string Currency = "Currency";
+    public const string BarKerf = "Kerf of the bar saw (none: there is none)";
+    public const string PlateKerf = "Kerf of the plate saw (none: there is none)";
+    public const string ViseHolds = "Shortest piece that the vise holds";
+    public const string WhoSells = "Who sells to you, one a line";
+    public const string WithExample = "Begin with a job to look at (parts and prices invented)";
+    public const string WriteShop = "Write the shop";
 }

@@ -39,7 +39,7 @@ internal static class JobMaker
                 WholeFile.Write(Path.Combine(path, "models", model.SafeName), model.Bytes);
             }
 
-            WholeFile.Write(Path.Combine(path, "job.toml"), Encoding.UTF8.GetBytes(Text(name, sets, job)));
+            WholeFile.Write(Path.Combine(path, "job.toml"), Encoding.UTF8.GetBytes(Text(shop, name, sets, job)));
             return (folder, "");
         }
         catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
@@ -68,16 +68,33 @@ internal static class JobMaker
         return folder.Length > MostName ? folder[..MostName].Trim('-') : folder;
     }
 
-    private static string Text(string name, int sets, Job job) => string.Create(CultureInfo.InvariantCulture, $"""
-        # Made on the desk. What is left out here is taken from the default shop; stock/README.md lists all that may stand here.
-        name = {TomlText.Quoted(name)}
-        currency = "{job.Currency}"
-        unit = "{(job.Unit == LengthUnit.Inch ? "in" : "mm")}"
-        batch = {sets}              # sets of the parts
+    private static string Text(Shop shop, string name, int sets, Job job)
+    {
+        // The shop's own settings where it has them; else the starter's.
+        var own = shop.TextOf("shop.toml") ?? "";
+        var currency = TomlText.Names(own, "currency") is [{ Length: 3 } said] ? said : job.Currency;
+        var paper = TomlText.Names(own, "paper") is [var sheet] ? $"paper = {TomlText.Quoted(sheet)}\n" : "";
+        var saws = shop.TextOf("saws.toml") is null ? "saws = \"starter\"\n" : "saws = \"../saws.toml\"\n";
+        var sellers = shop.TextOf("suppliers.toml") is { } suppliers
+            ? $"suppliers = \"../suppliers.toml\"\n{(suppliers.Split('\n').Any(line => line.StartsWith("price_list", StringComparison.Ordinal)) ? "" : "catalogue = \"starter\"   # demo prices, until a supplier has a price list\n")}"
+            : "catalogue = \"starter\"   # demo prices: name your suppliers' price lists here\n";
+        return string.Create(CultureInfo.InvariantCulture, $"""
+            # Made on the desk. What is left out here is taken from the default shop; stock/README.md lists all that may stand here.
+            name = {TomlText.Quoted(name)}
+            currency = "{currency}"
+            unit = "{(job.Unit == LengthUnit.Inch ? "in" : "mm")}"
+            batch = {sets}              # sets of the parts
 
-        parts = "parts.csv"
-        catalogue = "starter"   # demo prices: name your suppliers' price lists here
-        saws = "starter"
+            parts = "parts.csv"
 
-        """).ReplaceLineEndings("\n");
+            """).ReplaceLineEndings("\n") + paper + saws + sellers + Section(own, "[shop]");
+    }
+
+    /// <summary>A section of a TOML file as it is written, its comments with it; empty: it has none.</summary>
+    private static string Section(string text, string head)
+    {
+        var lines = text.ReplaceLineEndings("\n").Split('\n');
+        var from = Array.FindIndex(lines, line => line.StartsWith(head, StringComparison.Ordinal));
+        return from < 0 ? "" : "\n" + string.Join('\n', lines[from..].TakeWhile((line, at) => at == 0 || !line.StartsWith('['))).TrimEnd() + "\n";
+    }
 }

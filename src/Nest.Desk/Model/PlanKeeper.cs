@@ -15,7 +15,7 @@ internal static class PlanKeeper
     /// <param name="shared">Address of the job at the door for devices; null: the job file's own, where it has one.</param>
     public static (string Problem, bool InUse) Keep(Plan plan, JobFolder folder, JobInput given, WorkOrder work, string? shared, bool replace)
     {
-        var saw = given.Correspondence.Shop.SawAddress(folder.Name) ?? shared;
+        var saw = given.SawAddress(folder.Name) ?? shared;
         try
         {
             Planner.Write(plan, folder.Output, new() { Work = work, Papers = [PaperWords.Of(given.Paper, plan.Job.Unit)], Correspondence = given.Correspondence, SawAddress = saw }, replace);

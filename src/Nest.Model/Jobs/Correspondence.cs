@@ -18,13 +18,6 @@ public sealed record ShopCard
 
     /// <summary>For the supplier's invoice.</summary>
     public string TaxNumber { get; init; } = "";
-
-    /// <summary>Where the shop's desk answers phones and tablets: <c>http://192.168.1.20:8443</c>; empty: not said.</summary>
-    public string Desk { get; init; } = "";
-
-    /// <summary>Address of a job's pages for the saw; null where the desk has none.</summary>
-    /// <param name="job">Name of the job's folder.</param>
-    public string? SawAddress(string job) => Desk.Length == 0 ? null : $"{Desk.TrimEnd('/')}/saw/{Uri.EscapeDataString(job)}";
 }
 
 /// <summary>Where orders to a supplier go and what is asked of it beside the goods.</summary>
