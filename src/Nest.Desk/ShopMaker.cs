@@ -118,7 +118,7 @@ public static class ShopMaker
         var text = new StringBuilder("# Who sells to you: a [[supplier]] for each. All but the name may be left out (stock/README.md).\n# While none has a price list, jobs are planned on the starter's demo prices, which are invented.\n");
         foreach (var name in names.Select(name => name.Trim()).Where(name => name.Length > 0).Distinct(StringComparer.OrdinalIgnoreCase).Take(MostSuppliers))
         {
-            text.Append(CultureInfo.InvariantCulture, $"""
+            text.Append($"""
 
                 [[supplier]]
                 name = {TomlText.Quoted(name)}

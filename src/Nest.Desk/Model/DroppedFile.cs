@@ -1,7 +1,7 @@
 namespace Nest.Desk.Model;
 
 /// <summary>A file that was sent to a page. Its name is for messages and for its ending: it is never a path.</summary>
-internal sealed record DroppedFile(string Name, byte[] Bytes)
+public sealed record DroppedFile(string Name, byte[] Bytes)
 {
     private const int MostName = 80;
 

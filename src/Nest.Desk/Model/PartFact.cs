@@ -10,7 +10,7 @@ namespace Nest.Desk.Model;
 /// <summary>What becomes of a part: its blank in the stock in which one blank costs least, drawn, and what it costs there.</summary>
 /// <param name="Cost">Metal and milling of one blank, without saw, orders and rests: those belong to a plan.</param>
 /// <param name="Drawing">Blank in its stock; null: nothing serves.</param>
-internal sealed record PartFact(Blank Blank, string Saw, string From, string Cost, BlankDrawing? Drawing)
+public sealed record PartFact(Blank Blank, string Saw, string From, string Cost, BlankDrawing? Drawing)
 {
     /// <summary>Stocks that a list names at most.</summary>
     private const int MostNamed = 8;
@@ -49,7 +49,7 @@ internal sealed record PartFact(Blank Blank, string Saw, string From, string Cos
 }
 
 /// <summary>A blank in its stock, to scale, in a box of 96 × 40 units: plates from above, bars from the side.</summary>
-internal sealed record BlankDrawing(string StockWidth, string StockHeight, string Width, string Height)
+public sealed record BlankDrawing(string StockWidth, string StockHeight, string Width, string Height)
 {
     private const double Wide = 96;
     private const double High = 40;

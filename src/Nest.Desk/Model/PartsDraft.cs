@@ -7,7 +7,7 @@ using Nest.Data.Tables;
 namespace Nest.Desk.Model;
 
 /// <summary>Lists and models that were dropped or pasted: how they were understood, before a job is made of them.</summary>
-internal sealed record PartsDraft(IReadOnlyList<TableUnderstanding> Tables, Job? Job, IReadOnlyList<PartRow> Rows, ImmutableArray<Finding> Findings, IReadOnlyList<DroppedFile> Files)
+public sealed record PartsDraft(IReadOnlyList<TableUnderstanding> Tables, Job? Job, IReadOnlyList<PartRow> Rows, ImmutableArray<Finding> Findings, IReadOnlyList<DroppedFile> Files)
 {
     /// <param name="files">One list; or models, with or without a list that names them.</param>
     /// <param name="room">Folder of the desk where models are laid for the time of reading.</param>

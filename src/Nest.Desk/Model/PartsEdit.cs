@@ -8,7 +8,7 @@ namespace Nest.Desk.Model;
 /// <summary>One parts list while it is changed: each change is checked with the whole job and written to the list's file at once, unless a cell is faulty or
 /// another program has changed the file meanwhile. That one is never written over: both are shown.</summary>
 /// <remarks>May be used by several pages at once: changes come one after the other.</remarks>
-internal sealed class PartsEdit
+public sealed class PartsEdit
 {
     /// <summary>Changes that can be taken back.</summary>
     private const int MostUndo = 200;

@@ -10,11 +10,11 @@ namespace Nest.Desk.Model;
 /// <summary>A row of a parts list as the page shows it.</summary>
 /// <param name="Faults">By number of the cell, 0 for the whole row.</param>
 /// <param name="Fact">What becomes of the part; null while the row is faulty, or where another row of the same part tells it.</param>
-internal sealed record EditRow(int Line, string Name, ImmutableArray<string> Cells, ImmutableDictionary<int, string> Faults, PartFact? Fact);
+public sealed record EditRow(int Line, string Name, ImmutableArray<string> Cells, ImmutableDictionary<int, string> Faults, PartFact? Fact);
 
 /// <summary>A parts list as the page shows it.</summary>
 /// <param name="Findings">What is not about one of its cells.</param>
-internal sealed record PartsView(
+public sealed record PartsView(
     string File, string Caption, ImmutableArray<(int Place, string Head, string Meaning)> Columns, ImmutableArray<EditRow> Rows, ImmutableArray<Finding> Findings, string Status, Job? Job)
 {
     public bool CanUndo { get; init; }

@@ -60,7 +60,7 @@ internal sealed class Shop(string folder)
 /// <param name="Path">The folder.</param>
 /// <param name="File">Its job file.</param>
 /// <param name="Output">Folder that its plan is written to.</param>
-internal sealed record JobFolder(string Name, string Path, string File, string Output)
+public sealed record JobFolder(string Name, string Path, string File, string Output)
 {
     /// <summary>The plan file that was written last; null: none yet.</summary>
     public string? PlanFile => new[] { System.IO.Path.Combine(Output, "data", "plan.json"), System.IO.Path.Combine(Output, "plan.json") }

@@ -4,7 +4,7 @@ namespace Nest.Desk.Model;
 
 /// <summary>A line that two versions of a text do not share.</summary>
 /// <param name="There">In the file, as another program left it; else in what was typed here.</param>
-internal readonly record struct ChangedLine(bool There, string Text);
+public readonly record struct ChangedLine(bool There, string Text);
 
 /// <summary>What differs between two versions of a list, line by line.</summary>
 internal static class TextChanges
