@@ -18,13 +18,15 @@ public sealed class DeskJourneyTest(OpenBrowser browser) : IClassFixture<OpenBro
         await page.GetByRole(AriaRole.Button, new() { Name = "Open" }).ClickAsync();
 
         // An empty folder: five answers make a shop of it.
-        await UntilAsync(() => page.GetByLabel("Kerf of the bar saw").FillAsync("1.3"), page.GetByRole(AriaRole.Heading, new() { Name = "Begin a shop" }));
+        await page.GetByLabel("Kerf of the bar saw").FillAsync("1.3");
         await page.GetByLabel("Who sells to you").FillAsync("Larkfield Metals (invented)");
         await OpenBrowser.PictureAsync(page, "desk-begin");
-        await UntilAsync(() => page.GetByRole(AriaRole.Button, new() { Name = "Write the shop" }).ClickAsync(), page.GetByRole(AriaRole.Link, new() { Name = "New job" }));
+        await page.GetByRole(AriaRole.Button, new() { Name = "Write the shop" }).ClickAsync();
+        await page.GetByRole(AriaRole.Link, new() { Name = "New job" }).WaitForAsync();
         (await File.ReadAllTextAsync(Path.Combine(desk.Folder, "suppliers.toml"))).Should().Contain("Larkfield Metals (invented)");
 
         await page.GetByRole(AriaRole.Link, new() { Name = "New job" }).ClickAsync();
+        await page.Locator("fieldset.live:not([disabled])").WaitForAsync();
         await UntilAsync(
             () => page.Locator("input[type=file]").SetInputFilesAsync(new FilePayload { Name = "lamp.csv", MimeType = "text/csv", Buffer = System.Text.Encoding.UTF8.GetBytes(Parts) }),
             page.GetByRole(AriaRole.Rowheader, new() { Name = "base plate" }));
@@ -36,7 +38,7 @@ public sealed class DeskJourneyTest(OpenBrowser browser) : IClassFixture<OpenBro
         await ChangeParts(desk, page);
         await page.GetByRole(AriaRole.Link, new() { Name = "Plan", Exact = true }).ClickAsync();
         var sign = page.GetByRole(AriaRole.Button, new() { Name = "Sign and write the files" });
-        await UntilAsync(() => page.GetByLabel("Seconds to search at most").FillAsync("2"), page.GetByRole(AriaRole.Button, new() { Name = "Plan it" }));
+        await page.GetByLabel("Seconds to search at most").FillAsync("2");
         await page.GetByRole(AriaRole.Button, new() { Name = "Plan it" }).ClickAsync();
         await sign.WaitForAsync(new() { Timeout = 60_000 });
         await ChangePlan(desk, page, sign);
@@ -87,13 +89,12 @@ public sealed class DeskJourneyTest(OpenBrowser browser) : IClassFixture<OpenBro
         var file = Path.Combine(desk.Folder, "lamp", "parts.csv");
         await page.GetByRole(AriaRole.Link, new() { Name = "Parts", Exact = true }).ClickAsync();
         var cell = page.GetByLabel("quantity of base plate");
-        await UntilAsync(async () =>
-        {
-            await cell.FocusAsync();
-            await page.Keyboard.PressAsync("Control+A");
-            await page.Keyboard.TypeAsync("3");
-            await page.Keyboard.PressAsync("Enter");
-        }, page.GetByText("Written to parts.csv"));
+        await page.Locator("fieldset.live:not([disabled])").WaitForAsync();
+        await cell.FocusAsync();
+        await page.Keyboard.PressAsync("Control+A");
+        await page.Keyboard.TypeAsync("3");
+        await page.Keyboard.PressAsync("Enter");
+        await page.GetByText("Written to parts.csv").WaitForAsync();
         (await page.EvaluateAsync<string>("() => document.activeElement.getAttribute('aria-label')")).Should().Be("quantity of arm <b>left</b>", "Enter goes to the next row");
         (await File.ReadAllTextAsync(file)).Should().Contain("base plate,6082-T6,120,80,10,3");
         await page.Keyboard.PressAsync("Control+z");
@@ -125,10 +126,12 @@ public sealed class DeskJourneyTest(OpenBrowser browser) : IClassFixture<OpenBro
         var quantity = page.GetByLabel("arm <b>left</b>");
         await quantity.FillAsync("5");
         await quantity.PressAsync("Tab");
-        await page.GetByText("Changed. Plan again").WaitForAsync();
+        await page.GetByText("arm <b>left</b>: 5 a set").WaitForAsync();
         await OpenBrowser.PictureAsync(page, "desk-change");
         await page.GetByRole(AriaRole.Button, new() { Name = "Plan again" }).ClickAsync();
-        await page.GetByRole(AriaRole.Button, new() { Name = "Stop, keep the best" }).WaitForAsync(new() { State = WaitForSelectorState.Detached, Timeout = 60_000 });
+        var stop = page.GetByRole(AriaRole.Button, new() { Name = "Stop, keep the best" });
+        await stop.WaitForAsync(new() { Timeout = 60_000 });
+        await stop.WaitForAsync(new() { State = WaitForSelectorState.Detached, Timeout = 60_000 });
         await sign.WaitForAsync(new() { Timeout = 60_000 });
         (await page.Locator(".layouts input[type=checkbox]:checked").CountAsync()).Should().Be(1);
         (await File.ReadAllTextAsync(Path.Combine(desk.Folder, "lamp", "parts.csv"))).Should().Contain(",300,30,10,5");

@@ -105,7 +105,7 @@ internal static class DeskTexts
     public const string Near = "What would serve";
     public const string NothingNear = "No other stock of this material is near.";
     public const string MoreOf = "Stock for";
-    public const string PlanAgainToSee = "Changed. Plan again to see what it costs.";
+    public const string PlanAgainToSee = "Plan again to see what it costs.";
     public const string HoldLayout = "Keep as it is: layout";
     public const string ChangeIt = "Change and plan again";
     public const string Quantities = "Quantities a set";
@@ -137,4 +137,11 @@ internal static class DeskTexts
     public const string WhoSells = "Who sells to you, one a line";
     public const string WithExample = "Begin with a job to look at (parts and prices invented)";
     public const string WriteShop = "Write the shop";
+    public const string IsLeftOut = "left out";
+    public const string IsAllowed = "allowed again";
+    public const string GoesFirst = "goes first";
+    public const string GoesAsOthers = "goes as the others";
+    public const string SuppliersAre = "The most suppliers are changed";
+    public const string Stays = "stays as it is";
+    public const string IsFree = "may change";
 }

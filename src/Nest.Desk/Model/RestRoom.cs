@@ -50,6 +50,8 @@ internal sealed class RestRoom(Shop shop, JobDesk jobs, Searches searches, Plans
                 return (problem, false);
             }
 
+            // What is in the folder counts now; another search plans the job itself.
+            searches.Forget(folder.Name);
             InUse.Add(folder.Output, string.Create(CultureInfo.InvariantCulture, $"{time.GetLocalNow():yyyy-MM-dd} reserved as {PlanNumber.Format(id)} on {rack.Path}"));
             return ("", false);
         }

@@ -71,16 +71,16 @@ public sealed partial class PlanPage
     /// <summary>Layouts that an earlier search was told to keep stay chosen.</summary>
     private void Lock(Plan? plan) => _locked = plan?.Layouts.Where(layout => layout.Kept).Select(layout => layout.Number).ToHashSet() ?? [];
 
-    private void Changed(string problem)
+    private void Changed(string told)
     {
         ReadJob();
-        _status = problem.Length > 0 ? problem : DeskTexts.PlanAgainToSee;
+        _status = told;
     }
 
     private void Hold(int number, bool hold)
     {
         _ = hold ? _locked.Add(number) : _locked.Remove(number);
-        _status = DeskTexts.PlanAgainToSee;
+        _status = $"{DeskTexts.Layout} {number} {(hold ? DeskTexts.Stays : DeskTexts.IsFree)}. {DeskTexts.PlanAgainToSee}";
     }
 
     private string ChartLabel => _view is { Points: [.., var last] }
@@ -134,8 +134,15 @@ public sealed partial class PlanPage
             return;
         }
 
-        var kept = _search?.RestOf is { } old ? Rests.Keep(old, plan, folder, given) : PlanKeeper.Keep(plan, folder, given, Plans.WorkOf(plan), Shop.SharedAddress(Addresses.Tablets(Name)), replace);
+        var rest = _search?.RestOf;
+        var kept = rest is { } old ? Rests.Keep(old, plan, folder, given) : PlanKeeper.Keep(plan, folder, given, Plans.WorkOf(plan), Shop.SharedAddress(Addresses.Tablets(Name)), replace);
         _askReplace = kept is { InUse: true } && !replace;
+        if (rest is not null && kept.Problem.Length == 0)
+        {
+            _listening?.Dispose();
+            (_search, _view) = (null, null);
+        }
+
         _status = kept.Problem.Length > 0 ? kept.Problem : $"Written to the folder {Path.GetFileName(folder.Path)}/{Path.GetFileName(folder.Output)}.";
     }
 
