@@ -24,7 +24,7 @@ public class DeskPartsTest
 
         list.View.Status.Should().Contain("Written");
         Written(desk).Should().Be(List.Replace("10,4\n", "10,5\n", StringComparison.Ordinal));
-        Planner.Read(Path.Combine(desk.Folder, "lamp")).Value!.Job.Parts[1].Quantity.Should().Be(5, "the command line reads it");
+        Planner.Read(Path.Combine(desk.Folder, "lamp", "job.toml")).Value!.Job.Parts[1].Quantity.Should().Be(5, "the command line reads it");
         list.Undo();
         list.View.CanRedo.Should().BeTrue();
         Written(desk).Should().Be(List);

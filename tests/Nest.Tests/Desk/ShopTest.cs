@@ -23,7 +23,7 @@ public sealed class ShopTest : IDisposable
         var shop = In("shop");
         ShopMaker.Make(shop, new() { Unit = unit, BarKerf = bar, PlateKerf = plate, Vise = vise, Suppliers = ["Larkfield \"Metals\" (invented)"], Example = true }).Should().BeEmpty();
 
-        var read = Planner.Read(Path.Combine(shop, "first-job"));
+        var read = Planner.Read(Path.Combine(shop, "first-job", "job.toml"));
 
         read.Findings.Where(finding => finding.Severity == Core.Jobs.Severity.Error).Should().BeEmpty();
         var job = read.Value!.Job;
@@ -123,7 +123,7 @@ public sealed class ShopTest : IDisposable
 
         JobMaker.Make(desk.Server.Services.GetRequiredService<Shop>(), "Arm", 2, draft.Job!, draft.Files).Folder.Should().Be("arm");
 
-        var job = Planner.Read(Path.Combine(desk.Folder, "arm")).Value!.Job;
+        var job = Planner.Read(Path.Combine(desk.Folder, "arm", "job.toml")).Value!.Job;
         (job.Currency, job.Unit, job.Batch, job.Suppliers.Length).Should().Be(("CAD", LengthUnit.Inch, 2, 1));
     }
 

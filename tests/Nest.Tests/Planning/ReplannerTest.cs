@@ -15,8 +15,8 @@ public class ReplannerTest
     public void The_first_answer_keeps_what_is_right_and_the_last_is_no_dearer()
     {
         var from = SignedShop.Plan;
-        // One arm fewer a set: some layouts may stay, not all.
-        var job = from.Job with { Parts = [.. from.Job.Parts.Select(part => part.Id == "arm" ? part with { Quantity = 3 } : part)] };
+        // One plate more a set: what is there may stay, three are to be added.
+        var job = from.Job with { Parts = [.. from.Job.Parts.Select(part => part.Id == "base plate" ? part with { Quantity = 3 } : part)] };
         Plan? first = null;
 
         var last = Replanner.Plan(new() { Job = job }, from, Options, answer => first = answer.Plan).Plan!;
@@ -26,7 +26,7 @@ public class ReplannerTest
         Planner.Check(first).Should().BeEmpty();
         Planner.Check(last).Should().BeEmpty();
         last.TotalCost.Should().BeLessThanOrEqualTo(first.TotalCost);
-        last.Layouts.Sum(layout => layout.Count * layout.Pieces.Count(piece => piece.PartId == "arm")).Should().Be(9);
+        last.Layouts.Sum(layout => layout.Count * layout.Pieces.Count(piece => piece.PartId == "base plate")).Should().Be(9);
     }
 
     [Fact]
