@@ -40,11 +40,11 @@ public sealed class DeskJourneyTest(OpenBrowser browser) : IClassFixture<OpenBro
         var sign = page.GetByRole(AriaRole.Button, new() { Name = "Sign and write the files" });
         await page.GetByLabel("Seconds to search at most").FillAsync("2");
         await page.GetByRole(AriaRole.Button, new() { Name = "Plan it" }).ClickAsync();
-        await sign.WaitForAsync(new() { Timeout = 60_000 });
+        await sign.WaitForAsync(new() { Timeout = 240_000 });
         await ChangePlan(desk, page, sign);
         await OpenBrowser.PictureAsync(page, "desk-plan");
         await sign.ClickAsync();
-        await page.GetByText("Written to the folder").WaitForAsync(new() { Timeout = 60_000 });
+        await page.GetByText("Written to the folder").WaitForAsync(new() { Timeout = 240_000 });
 
         await page.GetByRole(AriaRole.Link, new() { Name = "Order" }).ClickAsync();
         await page.GetByRole(AriaRole.Heading, new() { Name = "To send" }).WaitForAsync();
@@ -130,9 +130,9 @@ public sealed class DeskJourneyTest(OpenBrowser browser) : IClassFixture<OpenBro
         await OpenBrowser.PictureAsync(page, "desk-change");
         await page.GetByRole(AriaRole.Button, new() { Name = "Plan again" }).ClickAsync();
         var stop = page.GetByRole(AriaRole.Button, new() { Name = "Stop, keep the best" });
-        await stop.WaitForAsync(new() { Timeout = 60_000 });
-        await stop.WaitForAsync(new() { State = WaitForSelectorState.Detached, Timeout = 60_000 });
-        await sign.WaitForAsync(new() { Timeout = 60_000 });
+        await stop.WaitForAsync(new() { Timeout = 240_000 });
+        await stop.WaitForAsync(new() { State = WaitForSelectorState.Detached, Timeout = 240_000 });
+        await sign.WaitForAsync(new() { Timeout = 240_000 });
         (await page.Locator(".layouts input[type=checkbox]:checked").CountAsync()).Should().Be(1);
         (await File.ReadAllTextAsync(Path.Combine(desk.Folder, "lamp", "parts.csv"))).Should().Contain(",300,30,10,5");
     }

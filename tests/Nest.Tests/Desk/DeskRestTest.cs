@@ -22,6 +22,11 @@ public class DeskRestTest
         var layout = CutSequencer.Order(SignedShop.Plan).Items.First().Layout;
         var miscut = OpenDesk.Fields(await phone.GetStringAsync($"{saw}/miscut/{layout}"));
         miscut["note"] = "slipped";
+        for (var at = 0; at < SignedShop.Plan.Layouts.First(one => one.Number == layout).Pieces.Select(piece => piece.PartId).Distinct().Count(); at++)
+        {
+            miscut[$"good{at}"] = "0";
+        }
+
         var booked = await (await OpenDesk.PostAsync(phone, $"{saw}/miscut/{layout}", miscut)).Content.ReadAsStringAsync();
         booked.Should().Contain(DeskTexts.PlanRest).And.Contain("Still to make");
 
