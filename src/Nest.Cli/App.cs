@@ -19,6 +19,7 @@ internal static class App
             CheckCommand.Create(world),
             BlanksCommand.Create(world),
             DeskCommand.Create(world),
+            ShopCommand.Create(world),
             PartsCommand.Create(world),
             BatchCommand.Create(world),
             CompareCommand.Create(world),

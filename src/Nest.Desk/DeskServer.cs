@@ -50,6 +50,10 @@ public sealed class DeskServer : IAsyncDisposable
         services.AddSingleton<EntryTokens>();
         services.AddSingleton<PairTokens>();
         services.AddSingleton<SawBook>();
+        services.AddSingleton<PartsDesk>();
+        services.AddSingleton<ShopTexts>();
+        services.AddSingleton<JobDesk>();
+        services.AddSingleton<RestRoom>();
         services.AddSingleton<RackRoom>();
         services.AddSingleton(provider => new Devices(Path.Combine(Shop.DataFolder(options.Folder), "devices.json"), provider.GetRequiredService<TimeProvider>()));
         services.AddAuthentication(DeviceCookie.Scheme).AddScheme<DeviceCookie.Settings, DeviceCookie>(DeviceCookie.Scheme, null);
@@ -81,6 +85,7 @@ public sealed class DeskServer : IAsyncDisposable
         WrittenFiles.Map(_app);
         SawPages.Map(_app);
         MiscutPage.Map(_app);
+        RestPage.Map(_app);
         PiecePage.Map(_app);
         RackLabels.Map(_app);
         _app.MapRazorComponents<App>().AddInteractiveServerRenderMode(mode => mode.ContentSecurityFrameAncestorsPolicy = "'none'");

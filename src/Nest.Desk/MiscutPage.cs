@@ -94,10 +94,11 @@ internal static class MiscutPage
             using var rack = RackStore.Open(shop.RackFile, new() { Clock = time });
             var note = form["note"].ToString().Trim();
             var result = rack.Miscut(new() { PlanId = record.Id, Layout = layout.Number, Made = good.ToImmutable(), Leftovers = left.ToImmutable(), Note = note });
-            var missing = string.Join(", ", rack.Remaining(record.Id).Select(part => string.Create(CultureInfo.InvariantCulture, $"{part.Missing} × {part.PartId}")));
+            var missing = RestRoom.Missing(rack.Plan(record.Id));
             return PlainPage.Of("The miscut is booked", $"""
                 {(result.Leftovers.IsEmpty ? "" : $"<p class=\"note\">Write on what is left: {PlainPage.E(string.Join(", ", result.Leftovers.Select(piece => piece.Mark)))}</p>")}
-                <p>Still to make: {PlainPage.E(missing.Length > 0 ? missing : "nothing")}. What this plan cannot make any more is planned anew at the desk: <code>nest plan JOB --rack rack.db --rest {record.Number}</code>, then <code>nest replan {record.Number}</code>.</p>{Back(job, mark)}
+                <p>Still to make: {PlainPage.E(missing.Length > 0 ? missing : "nothing")}.</p>
+                {(missing.Length > 0 ? RestPage.Ask(context, forgery, job, mark, rack.Plan(record.Id), "") : "")}{Back(job, mark)}
                 """);
         }
         catch (RackException refused)

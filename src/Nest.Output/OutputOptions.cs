@@ -46,6 +46,9 @@ public sealed record OutputOptions
     /// <summary>How lengths are shown; null: as the job asks.</summary>
     public LengthFormat? Lengths { get; init; }
 
+    /// <summary>Address of the job at the shop's desk, for devices: the cut sheet carries it with the plan's mark as a code to scan. Null: none.</summary>
+    public string? SawAddress { get; init; }
+
     /// <summary>The order of work; null: worked out here.</summary>
     public WorkOrder? Work { get; init; }
 }

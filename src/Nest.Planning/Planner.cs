@@ -32,6 +32,15 @@ public static class Planner
     /// <param name="name">What findings call it.</param>
     public static ReadResult<JobInput> Read(Stream stream, string name, TableChoices? choices = null) => Checked(JobReader.Read(stream, name, choices));
 
+    /// <summary>Reads a job with parts lists that are being changed, and tells how they were understood.</summary>
+    /// <param name="drafts">Parts lists by their full path: read in place of the files.</param>
+    public static PartsReading Inspect(string path, IReadOnlyDictionary<string, byte[]>? drafts = null)
+    {
+        var reading = JobReader.Inspect(path, null, drafts);
+        var read = Checked(new(reading.Input, reading.Findings));
+        return reading with { Input = read.Value, Findings = read.Findings };
+    }
+
     private static ReadResult<JobInput> Checked(ReadResult<JobInput> read)
     {
         if (read.Value is not { } given)

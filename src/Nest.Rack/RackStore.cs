@@ -50,6 +50,10 @@ public sealed partial class RackStore : IDisposable
 
     public void Dispose() => database.Dispose();
 
+    /// <summary>Writes a whole copy of the rack as it is now, while others go on working with it.</summary>
+    /// <param name="path">A file that is not there.</param>
+    public void CopyTo(string path) => Backups.Copy(Path, path);
+
     // ---- pieces -----------------------------------------------------------------------------------------------------------------
 
     /// <summary>Makes materials known. One that is known keeps its density, since pieces were booked at it.</summary>

@@ -26,7 +26,7 @@ public sealed class DeskAccessTest(OpenBrowser browser) : IClassFixture<OpenBrow
         var saw = $"/saw/lamp/{SignedShop.Mark}";
         foreach (var path in new[]
         {
-            "/", "/new", "/rack", "/rack/add", "/rack/history", "/devices", "/job/lamp/parts", "/job/lamp/plan", $"/job/lamp/plan/layout/{SignedShop.Plan.Layouts[0].Number}", "/job/lamp/order", "/job/lamp/saw",
+            "/", "/new", "/rack", "/rack/add", "/rack/history", "/devices", "/settings?file=lamp%2Fjob.toml", "/job/lamp/parts", "/job/lamp/plan", $"/job/lamp/plan/layout/{SignedShop.Plan.Layouts[0].Number}", "/job/lamp/order", "/job/lamp/saw",
             "/saw", saw, saw + "#view", $"{saw}/miscut/{SignedShop.Plan.Layouts[0].Number}", "/pair",
         })
         {

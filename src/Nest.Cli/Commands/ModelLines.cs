@@ -1,5 +1,6 @@
 using System.Globalization;
 using Nest.Core.Blanks;
+using Nest.Core.Costing;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 using Nest.Core.Solids;
@@ -24,13 +25,9 @@ internal sealed class ModelLines(Job job, LengthFormat format)
     }
 
     /// <summary>Cost of metal and milling of one blank, and metal bought for a kilogram of part.</summary>
-    /// <remarks>Metal: the blank's share of the stock's area or length at its price; kerf, trims and leftovers belong to a plan.</remarks>
     public string Cost(Blank blank, BlankFit fit, Stock stock, MeasuredPart model)
     {
-        var share = stock.Form.IsBar()
-            ? (decimal)fit.SizeX.Nanometres / stock.Length.Nanometres
-            : (decimal)(fit.SizeX * fit.SizeY).SquareNanometres / (decimal)(stock.Length * stock.Width).SquareNanometres;
-        var cost = Money.FromAmount(stock.PiecePrice.Amount * share) + fit.ExtraCost + fit.AngledCuts;
+        var cost = BlankCost.Of(fit, stock);
         var density = job.MaterialOf(blank.Part.MaterialId).Density;
         var bought = stock.Form.IsBar() ? Mass.Of(stock.Section, fit.SizeX, density) : Mass.Of(fit.SizeX * fit.SizeY, stock.Thickness, density);
         var ratio = MassOf(blank.Part, model.Part.Body) is { Kilograms: > 0m } mass

@@ -127,7 +127,7 @@ internal static class PlanCommand
             return ExitCode.CheckerRefused;
         }
 
-        var options = asked.Sheets(given) with { Work = CutSequencer.Order(plan) };
+        var options = asked.Sheets(given) with { Work = CutSequencer.Order(plan), SawAddress = given.SawAddress(FolderOf(asked.Input)) };
         OutputResult written;
         try
         {
@@ -180,6 +180,13 @@ internal static class PlanCommand
         }
 
         return plan.Unplaced.IsEmpty ? ExitCode.Done : ExitCode.NotAllParts;
+    }
+
+    /// <summary>Name of the job's folder, as the desk calls the job.</summary>
+    private static string FolderOf(string input)
+    {
+        var full = Path.TrimEndingDirectorySeparator(Path.GetFullPath(input));
+        return Path.GetFileName(Directory.Exists(full) ? full : Path.GetDirectoryName(full)) ?? "";
     }
 
     private static string DefaultFolder(string input, string? rest)

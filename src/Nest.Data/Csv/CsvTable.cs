@@ -117,6 +117,7 @@ internal sealed class CsvTable
         RowsRead = Rows.Count,
         Unit = unit,
         UnitReason = reason,
+        Choices = choices,
     };
 
     /// <summary>Notes a row that the reader itself leaves out.</summary>

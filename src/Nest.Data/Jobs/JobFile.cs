@@ -14,7 +14,8 @@ namespace Nest.Data.Jobs;
 
 /// <summary>Puts a job together from a job file, the files it names and the embedded defaults.</summary>
 /// <param name="said">What the user says of the tables, before what the job file says.</param>
-internal sealed class JobFile(string path, TableChoices said, FindingList findings)
+/// <param name="drafts">Parts lists that are being changed, by their full path: read in place of the files.</param>
+internal sealed class JobFile(string path, TableChoices said, FindingList findings, IReadOnlyDictionary<string, byte[]>? drafts = null)
 {
     private const string StarterWord = "starter";
 
@@ -59,7 +60,10 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
         {
             WithPath(file, "a parts list", at =>
             {
-                if (CsvTable.ReadFile(at, "a parts list", PartsReader.Columns, head.Tables, findings) is { } table)
+                var list = drafts is not null && drafts.TryGetValue(Path.GetFullPath(at), out var draft)
+                    ? CsvTable.Read(draft, at, "a parts list", PartsReader.Columns, head.Tables, findings)
+                    : CsvTable.ReadFile(at, "a parts list", PartsReader.Columns, head.Tables, findings);
+                if (list is { } table)
                 {
                     ReadParts(table, head, parts, ModelShelf.Beside(table, findings, folder is null ? null : Beside(folder)));
                 }
@@ -206,6 +210,7 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
             Seconds = head.Seconds,
             Seed = head.Seed,
             Paper = head.Paper,
+            Desk = head.Desk,
             Correspondence = new() { Shop = head.Shop, Suppliers = [.. suppliers.Select(entry => entry.Card)] },
             PartsLists = [.. lists],
             Doubts = findings.Doubts,
@@ -325,6 +330,7 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
                 'a' => "a4",
                 _ => "letter",
             },
+            Desk = CardReader.Desk(root.Table("shop")),
             Shop = CardReader.Shop(root.Table("shop")),
         };
         limits?.NoOtherKeys();

@@ -36,5 +36,8 @@ internal sealed record JobHead
     /// <summary><c>a4</c> or <c>letter</c>; null: not said.</summary>
     public string? Paper { get; init; }
 
+    /// <summary>Where the shop's desk answers phones and tablets; empty: not said.</summary>
+    public string Desk { get; init; } = "";
+
     public ShopCard Shop { get; init; } = new();
 }

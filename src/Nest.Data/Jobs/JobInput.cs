@@ -20,6 +20,13 @@ public sealed record JobInput
     /// <summary>The shop's paper, <c>a4</c> or <c>letter</c>; null when the job file does not say.</summary>
     public string? Paper { get; init; }
 
+    /// <summary>Where the shop's desk answers phones and tablets: <c>http://192.168.1.20:8443</c>; empty: not said.</summary>
+    public string Desk { get; init; } = "";
+
+    /// <summary>Address of a job's pages for the saw; null where the desk has none.</summary>
+    /// <param name="folder">Name of the job's folder.</param>
+    public string? SawAddress(string folder) => Desk.Length == 0 ? null : $"{Desk.TrimEnd('/')}/saw/{Uri.EscapeDataString(folder)}";
+
     /// <summary>Settings at the top of the job file, by their names there; empty for a bare parts list.</summary>
     public ImmutableHashSet<string> Said { get; init; } = [];
 

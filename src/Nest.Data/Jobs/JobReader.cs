@@ -29,7 +29,8 @@ public static class JobReader
     public static ReadResult<JobInput> Read(Stream stream, string name, TableChoices? choices = null) => Result(Inspect(stream, name, choices));
 
     /// <summary>Reads a job and tells how its parts lists were understood, also where something is wrong with them.</summary>
-    public static PartsReading Inspect(string path, TableChoices? choices = null)
+    /// <param name="drafts">Parts lists of a job file that are being changed, by their full path: read in place of the files.</param>
+    public static PartsReading Inspect(string path, TableChoices? choices = null, IReadOnlyDictionary<string, byte[]>? drafts = null)
     {
         var findings = new FindingList();
         var said = choices ?? TableChoices.None;
@@ -45,7 +46,7 @@ public static class JobReader
 
         if (Directory.Exists(path) || Path.GetExtension(path).Equals(".toml", StringComparison.OrdinalIgnoreCase))
         {
-            var job = new JobFile(path, said, findings);
+            var job = new JobFile(path, said, findings, drafts);
             var input = TextFile.Read(path, "a job file", findings) is { } text ? job.Read(text) : null;
             return Reading(job, input, findings);
         }

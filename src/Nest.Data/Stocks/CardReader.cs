@@ -8,6 +8,18 @@ namespace Nest.Data.Stocks;
 /// <summary>Reads what orders need beside the plan: the section [shop], and addresses and wishes in a [[supplier]].</summary>
 internal static class CardReader
 {
+    /// <summary>Where the shop's desk answers phones and tablets; empty: not said. Read before <see cref="Shop"/>, which tells keys that nobody asked for.</summary>
+    public static string Desk(TomlTable? table)
+    {
+        var address = table is null ? "" : Line(table, "desk");
+        if (address.Length > 0 && !(Uri.TryCreate(address, UriKind.Absolute, out var desk) && desk.Scheme is "http" or "https"))
+        {
+            table!.Error("desk", "address-unreadable", $"shop.desk is '{address}'", "write where the desk answers phones, as \"http://192.168.1.20:8443\" (nest desk --share --share-port 8443)");
+        }
+
+        return address;
+    }
+
     public static ShopCard Shop(TomlTable? table)
     {
         if (table is null)

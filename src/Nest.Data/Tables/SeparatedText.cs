@@ -8,6 +8,7 @@ namespace Nest.Data.Tables;
 internal sealed class SeparatedText(string text, char separator)
 {
     private readonly StringBuilder quoted = new();
+    private readonly List<RawCell> cells = [];
     private readonly string?[] often = new string?[1024];
     private int at;
     private int line = 1;
@@ -19,28 +20,41 @@ internal sealed class SeparatedText(string text, char separator)
     public List<RawRow> Rows(int mostRows)
     {
         var rows = new List<RawRow>();
-        var cells = new List<RawCell>();
-        while (at < text.Length && rows.Count < mostRows)
+        while (rows.Count < mostRows && Next() is { } row)
         {
-            cells.Clear();
-            var first = line;
-            Row(cells, first);
-            rows.Add(new(first, [.. cells]));
+            rows.Add(row);
         }
 
         return rows;
     }
 
+    /// <summary>Where the next row begins in the text.</summary>
+    public int At => at;
+
+    /// <summary>The next row; null at the end.</summary>
+    public RawRow? Next()
+    {
+        if (at >= text.Length)
+        {
+            return null;
+        }
+
+        cells.Clear();
+        var first = line;
+        Row(cells, first);
+        return new(first, [.. cells]);
+    }
+
     /// <summary>Whether text is left.</summary>
     public bool More => at < text.Length;
 
-    private void Row(List<RawCell> cells, int row)
+    private void Row(List<RawCell> into, int row)
     {
         while (true)
         {
             SkipBlanks();
             var cell = at < text.Length && text[at] == '"' ? Quoted(row) : Plain();
-            if (cells.Count < TableLimits.Columns)
+            if (into.Count < TableLimits.Columns)
             {
                 if (cell.Length > TableLimits.CellText)
                 {
@@ -48,12 +62,12 @@ internal sealed class SeparatedText(string text, char separator)
                     cell = "";
                 }
 
-                cells.Add(new(cell));
+                into.Add(new(cell));
             }
-            else if (cells.Count == TableLimits.Columns && cell.Length > 0)
+            else if (into.Count == TableLimits.Columns && cell.Length > 0)
             {
                 Fault(row, "row-too-wide", $"the row has more than {TableLimits.Columns} cells", "save only the table, or check the separator");
-                cells.Add(new(""));
+                into.Add(new(""));
             }
 
             if (at >= text.Length)
@@ -66,7 +80,7 @@ internal sealed class SeparatedText(string text, char separator)
                 at++;
                 if (at >= text.Length)
                 {
-                    cells.Add(new(""));
+                    into.Add(new(""));
                 }
 
                 continue;

@@ -81,7 +81,8 @@ internal static class TableSource
         return (text, encoding);
     }
 
-    private static RawTable? Split(string text, string encoding, string file, Func<RawRow, int> score, FindingList findings)
+    /// <summary>The separator of a text, and the text with a line that only names it made a comment.</summary>
+    public static (char Separator, string Text) SeparatorOf(string text, Func<RawRow, int> score)
     {
         char? hinted = null;
         if (text.StartsWith("sep=", StringComparison.OrdinalIgnoreCase) && text.Length > 4)
@@ -91,7 +92,12 @@ internal static class TableSource
             text = "#" + text[1..];
         }
 
-        var separator = hinted is { } given && Separators.Contains(given) ? given : Separator(text, score);
+        return (hinted is { } given && Separators.Contains(given) ? given : Separator(text, score), text);
+    }
+
+    private static RawTable? Split(string given, string encoding, string file, Func<RawRow, int> score, FindingList findings)
+    {
+        var (separator, text) = SeparatorOf(given, score);
         var reader = new SeparatedText(text, separator);
         var rows = reader.Rows(TableLimits.Rows + 1);
         foreach (var (row, rule, message, advice) in reader.Faults)

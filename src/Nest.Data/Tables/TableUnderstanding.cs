@@ -31,6 +31,9 @@ public sealed record TableUnderstanding
     /// <summary>Unit of numbers that have none of their own; the columns tell those of heads.</summary>
     public LengthUnit Unit { get; init; }
 
+    /// <summary>What was said of the table in place of what would be found out.</summary>
+    public TableChoices Choices { get; init; } = TableChoices.None;
+
     /// <summary>Why that unit: <c>the head of 'Size (in)' names it</c>.</summary>
     public string UnitReason { get; init; } = "";
 }

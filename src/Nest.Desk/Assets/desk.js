@@ -33,3 +33,36 @@ function reach() {
 new MutationObserver(reach).observe(document.body, { childList: true, subtree: true });
 window.addEventListener("resize", reach);
 reach();
+// In a table that is edited: Enter and the arrows go from row to row, Ctrl+Z in a cell that was not changed takes the last change back.
+let before = "";
+document.addEventListener("focusin", event => {
+  if (event.target.dataset && event.target.dataset.row) {
+    before = event.target.value;
+  }
+});
+document.addEventListener("keydown", event => {
+  const cell = event.target;
+  if (!cell.dataset || !cell.dataset.row) {
+    return;
+  }
+  if ((event.ctrlKey || event.metaKey) && event.key === "z" && cell.value === before) {
+    const undo = cell.closest("section").querySelector("[data-undo]");
+    if (!undo.disabled) {
+      undo.click();
+    }
+    event.preventDefault();
+  } else if (event.key === "Escape") {
+    cell.value = before;
+  } else if (event.key === "Enter" || event.key === "ArrowDown" || event.key === "ArrowUp") {
+    const column = [...cell.closest("table").querySelectorAll("input[data-cell='" + cell.dataset.cell + "']")];
+    const next = column[column.indexOf(cell) + (event.key === "ArrowUp" ? -1 : 1)];
+    if (next) {
+      next.focus();
+      next.select();
+    } else {
+      cell.blur();
+      cell.focus();
+    }
+    event.preventDefault();
+  }
+});

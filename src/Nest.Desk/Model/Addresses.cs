@@ -14,5 +14,8 @@ internal static class Addresses
     public static string Layout(string job, int layout) => $"{Plan(job)}/layout/{layout}";
 
     /// <summary>The tablet page of a signed plan.</summary>
-    public static string Tablet(string job, string mark) => $"/saw/{Uri.EscapeDataString(job)}/{mark}";
+    public static string Tablet(string job, string mark) => $"{Tablets(job)}/{mark}";
+
+    /// <summary>Under which the tablet pages of a job's plans are.</summary>
+    public static string Tablets(string job) => $"/saw/{Uri.EscapeDataString(job)}";
 }

@@ -8,7 +8,7 @@ using Nest.Planning;
 namespace Nest.Desk.Model;
 
 /// <summary>A part with its blank in the stock that needs the least milling.</summary>
-internal sealed record PartRow(
+public sealed record PartRow(
     string Part, string Material, string Finished, string Quantity, string Spare, string ToCut, string Blank, string From, bool Serves)
 {
     public static string Caption(Job job) => string.Create(

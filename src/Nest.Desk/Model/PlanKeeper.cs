@@ -12,11 +12,13 @@ internal static class PlanKeeper
 {
     /// <param name="replace">Whether a plan there that is in use may be replaced.</param>
     /// <returns>Why it was not written, empty when it was; and whether the plan there is in use.</returns>
-    public static (string Problem, bool InUse) Keep(Plan plan, JobFolder folder, JobInput given, WorkOrder work, bool replace)
+    /// <param name="shared">Address of the job at the door for devices; null: the job file's own, where it has one.</param>
+    public static (string Problem, bool InUse) Keep(Plan plan, JobFolder folder, JobInput given, WorkOrder work, string? shared, bool replace)
     {
+        var saw = given.SawAddress(folder.Name) ?? shared;
         try
         {
-            Planner.Write(plan, folder.Output, new() { Work = work, Papers = [PaperWords.Of(given.Paper, plan.Job.Unit)], Correspondence = given.Correspondence }, replace);
+            Planner.Write(plan, folder.Output, new() { Work = work, Papers = [PaperWords.Of(given.Paper, plan.Job.Unit)], Correspondence = given.Correspondence, SawAddress = saw }, replace);
             return ("", false);
         }
         catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)

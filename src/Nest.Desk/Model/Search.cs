@@ -39,6 +39,9 @@ internal sealed class Search : IDisposable
     /// <summary>When it ends by itself at the latest, in seconds.</summary>
     public required double Seconds { get; init; }
 
+    /// <summary>Number of the plan on the rack whose rest this search plans; null: it plans the whole job.</summary>
+    public long? RestOf { get; init; }
+
     public CancellationToken Cancel => _stop.Token;
 
     /// <summary>The view at this moment, and a call for each change after it, until the handle is disposed.</summary>
@@ -93,6 +96,9 @@ internal sealed class Search : IDisposable
             });
         }
     }
+
+    /// <summary>A plan to show while the search goes on.</summary>
+    public void Offer(PlanResult result) => Tell(() => _result = result);
 
     public void End(PlanResult result) => Tell(() => (_result, _state) = (result, result.Plan is null ? SearchState.Refused : SearchState.Done));
 

@@ -1,4 +1,5 @@
 using System.Collections.Concurrent;
+using Nest.Core.Plans;
 using Nest.Data;
 using Nest.Planning;
 
@@ -14,13 +15,24 @@ internal sealed class Searches : IDisposable
     public Search? Of(string job) => _byJob.GetValueOrDefault(job);
 
     /// <summary>Starts a search for a job; one that still runs for it is ended first.</summary>
-    public Search Start(string job, JobInput given, PlanOptions options)
+    /// <param name="from">A plan that is there, to start from; null: from nothing.</param>
+    /// <param name="restOf">Number of the plan on the rack whose rest it is.</param>
+    public Search Start(string job, JobInput given, PlanOptions options, Plan? from = null, long? restOf = null)
     {
         Of(job)?.Stop();
-        var search = new Search { Seconds = options.Seconds ?? given.Seconds ?? PlanOptions.DefaultSeconds };
+        var search = new Search { Seconds = options.Seconds ?? given.Seconds ?? PlanOptions.DefaultSeconds, RestOf = restOf };
         _byJob[job] = search;
-        _ = Task.Run(() => RunAsync(search, given, options));
+        _ = Task.Run(() => RunAsync(search, given, options, from));
         return search;
+    }
+
+    /// <summary>Forgets a job's last search: what is in its folder counts again.</summary>
+    public void Forget(string job)
+    {
+        if (_byJob.TryRemove(job, out var search))
+        {
+            search.Stop();
+        }
     }
 
     public void StopAll()
@@ -33,14 +45,14 @@ internal sealed class Searches : IDisposable
 
     public void Dispose() => _turn.Dispose();
 
-    private async Task RunAsync(Search search, JobInput given, PlanOptions options)
+    private async Task RunAsync(Search search, JobInput given, PlanOptions options, Plan? from)
     {
         await _turn.WaitAsync().ConfigureAwait(false);
         try
         {
             search.Begin();
             var result = await Task.Factory.StartNew(
-                () => Planner.Plan(given, options, search.Add, search.Cancel),
+                () => from is null ? Planner.Plan(given, options, search.Add, search.Cancel) : Replanner.Plan(given, from, options, search.Offer, search.Add, search.Cancel),
                 CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default).ConfigureAwait(false);
             search.End(result);
         }

@@ -29,6 +29,12 @@ internal sealed class Shop(string folder)
 
     public string Folder { get; } = Path.GetFullPath(folder);
 
+    /// <summary>Whether nothing is in the folder yet but the desk's own.</summary>
+    public bool IsEmpty => Directory.EnumerateFileSystemEntries(Folder).All(entry => entry == DataFolder(Folder));
+
+    /// <summary>A text file of the shop itself; null: it has none of this name.</summary>
+    public string? TextOf(string name) => System.IO.File.Exists(Path.Combine(Folder, name)) ? System.IO.File.ReadAllText(Path.Combine(Folder, name)) : null;
+
     /// <summary>The desk's own files: who was let in.</summary>
     public static string DataFolder(string folder) => Path.Combine(Path.GetFullPath(folder), ".nest-desk");
 
@@ -54,7 +60,7 @@ internal sealed class Shop(string folder)
 /// <param name="Path">The folder.</param>
 /// <param name="File">Its job file.</param>
 /// <param name="Output">Folder that its plan is written to.</param>
-internal sealed record JobFolder(string Name, string Path, string File, string Output)
+public sealed record JobFolder(string Name, string Path, string File, string Output)
 {
     /// <summary>The plan file that was written last; null: none yet.</summary>
     public string? PlanFile => new[] { System.IO.Path.Combine(Output, "data", "plan.json"), System.IO.Path.Combine(Output, "plan.json") }

@@ -1,9 +1,11 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using Microsoft.AspNetCore.Components;
+using Nest.Core.Inputs;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Data;
+using Nest.Data.Toml;
 using Nest.Desk.Model;
 using Nest.Planning;
 
@@ -30,6 +32,7 @@ public sealed partial class PlanPage
     private IDisposable? _listening;
     private int _redrawing;
     private bool _askReplace;
+    private HashSet<int> _locked = [];
 
     [Parameter]
     public string Name { get; set; } = "";
@@ -46,18 +49,38 @@ public sealed partial class PlanPage
             return;
         }
 
-        var read = Planner.Read(_folder.File);
-        (_given, _findings) = (read.Value, read.Findings);
-        if (_given is { } given)
-        {
-            (_title, _seconds, _sets) = (given.Job.Name, given.Seconds ?? PlanOptions.DefaultSeconds, given.Job.Batch);
-        }
-
+        ReadJob();
         _plan = Plans.Saved(_folder)?.Plan;
         if (Searches.Of(Name) is { } search)
         {
             Listen(search);
         }
+
+        Lock(_plan);
+    }
+
+    private void ReadJob()
+    {
+        (_given, _findings) = Desk.Read(_folder!);
+        if (_given is { } given)
+        {
+            (_title, _seconds, _sets) = (given.Job.Name, given.Seconds ?? PlanOptions.DefaultSeconds, given.Job.Batch);
+        }
+    }
+
+    /// <summary>Layouts that an earlier search was told to keep stay chosen.</summary>
+    private void Lock(Plan? plan) => _locked = plan?.Layouts.Where(layout => layout.Kept).Select(layout => layout.Number).ToHashSet() ?? [];
+
+    private void Changed(string told)
+    {
+        ReadJob();
+        _status = told;
+    }
+
+    private void Hold(int number, bool hold)
+    {
+        _ = hold ? _locked.Add(number) : _locked.Remove(number);
+        _status = $"{DeskTexts.Layout} {number} {(hold ? DeskTexts.Stays : DeskTexts.IsFree)}. {DeskTexts.PlanAgainToSee}";
     }
 
     private string ChartLabel => _view is { Points: [.., var last] }
@@ -72,8 +95,34 @@ public sealed partial class PlanPage
         }
 
         var sets = Math.Clamp(_sets, 1, 100_000);
-        var job = sets == given.Job.Batch ? given.Job : given.Job.ForBatch(sets);
-        Listen(Searches.Start(Name, given with { Job = job }, new() { Seconds = Math.Clamp(_seconds, 1, 3600) }));
+        if (sets != given.Job.Batch)
+        {
+            // Into the job's file: the command line plans the same batch then.
+            var problem = JobText.Change(_folder!, text => TomlText.With(text, "batch", sets.ToString(CultureInfo.InvariantCulture)));
+            ReadJob();
+            if (problem.Length > 0 || _given is null)
+            {
+                _status = problem;
+                return;
+            }
+
+            given = _given;
+        }
+
+        var job = given.Job;
+        if (_locked.Count > 0 && _plan is { } from)
+        {
+            var (kept, problems) = KeptLayouts.On(job, from, _locked);
+            if (kept is null)
+            {
+                _status = string.Join("; ", problems) + ".";
+                return;
+            }
+
+            job = kept;
+        }
+
+        Listen(Searches.Start(Name, given with { Job = job }, new() { Seconds = Math.Clamp(_seconds, 1, 3600) }, _plan));
     }
 
     private void Stop() => _search?.Stop();
@@ -85,8 +134,15 @@ public sealed partial class PlanPage
             return;
         }
 
-        var kept = PlanKeeper.Keep(plan, folder, given, Plans.WorkOf(plan), replace);
+        var rest = _search?.RestOf;
+        var kept = rest is { } old ? Rests.Keep(old, plan, folder, given) : PlanKeeper.Keep(plan, folder, given, Plans.WorkOf(plan), Shop.SharedAddress(Addresses.Tablets(Name)), replace);
         _askReplace = kept is { InUse: true } && !replace;
+        if (rest is not null && kept.Problem.Length == 0)
+        {
+            _listening?.Dispose();
+            (_search, _view) = (null, null);
+        }
+
         _status = kept.Problem.Length > 0 ? kept.Problem : $"Written to the folder {Path.GetFileName(folder.Path)}/{Path.GetFileName(folder.Output)}.";
     }
 
@@ -122,7 +178,12 @@ public sealed partial class PlanPage
         _view = view;
         if (view.Result is { } result)
         {
-            _plan = result.Plan ?? _plan;
+            if (result.Plan is { } found && !ReferenceEquals(found, _plan))
+            {
+                _plan = found;
+                Lock(found);
+            }
+
             _findings = result.Plan is null ? result.Findings : _findings;
         }
 

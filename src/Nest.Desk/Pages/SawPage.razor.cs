@@ -16,6 +16,7 @@ public sealed partial class SawPage
     private string _total = "";
     private string _problem = "";
     private string _missing = "";
+    private bool _notOrdered;
     private string? _tablet;
     private JobFolder? _folder;
     private Plan? _plan;
@@ -49,7 +50,7 @@ public sealed partial class SawPage
         try
         {
             _record = Book.OnRack(plan);
-            _missing = _record is { State: PlanState.Incomplete } ? Missing(_record) : "";
+            _missing = _record is { } record && RestRoom.WantsAnew(record) ? RestRoom.Missing(record) : "";
             return Book.Take(plan, [], "").Counts;
         }
         catch (RackException problem)
@@ -59,8 +60,14 @@ public sealed partial class SawPage
         }
     }
 
-    private static string Missing(PlanRecord record) => string.Join(", ", record.Parts.Where(part => part.Missing > 0)
-        .Select(part => string.Create(CultureInfo.InvariantCulture, $"{part.Missing} × {part.PartId}")));
+    private void PlanRest()
+    {
+        (_problem, var search) = Rests.Start(_folder!, _record!, _notOrdered);
+        if (search is not null)
+        {
+            Navigation.NavigateTo(Addresses.Plan(Name));
+        }
+    }
 
     private void Reserve()
     {

@@ -1,7 +1,6 @@
 using Nest.Output.Draw;
 using Nest.Output.Fonts;
 using Nest.Output.Scenes;
-using QRCoder;
 
 namespace Nest.Output.Rack;
 
@@ -66,7 +65,7 @@ public static class LabelPages
     private static void Draw(SceneBuilder scene, LabelContent label, Box whole)
     {
         var (code, text, markCap, lines) = Parts(label, whole);
-        DrawCode(scene, label.Address ?? label.Mark, code);
+        CodeScene.Draw(scene, Layer.Label, label.Address ?? label.Mark, code);
         var y = text.Y + markCap;
         var mark = scene.Text(Layer.Label, label.Mark, text.X, y, markCap / FontBook.CapHeight, text, Face.Bold);
 
@@ -116,31 +115,6 @@ public static class LabelPages
         {
             var height = text.Height - cap - (Bar(cap) * UnderMark);
             return LabelLines.For(label, text.Width, height, Math.Min(Math.Max(ArmsLength, text.Height / 11), height / (2 * 1.45)));
-        }
-    }
-
-    private static void DrawCode(SceneBuilder scene, string text, Box box)
-    {
-        using var generator = new QRCodeGenerator();
-        using var data = generator.CreateQrCode(text, QRCodeGenerator.ECCLevel.M);
-        var modules = data.ModuleMatrix;
-        var step = box.Width / modules.Count;
-        for (var row = 0; row < modules.Count; row++)
-        {
-            for (var column = 0; column < modules.Count; column++)
-            {
-                var from = column;
-                while (column < modules.Count && modules[row][column])
-                {
-                    column++;
-                }
-
-                // Runs of dark modules as one box, a hair higher than a module, so that no light line shows between rows.
-                if (column > from)
-                {
-                    scene.Box(Layer.Label, new Box(box.X + (from * step), box.Y + (row * step), (column - from) * step, step * 1.01), Tint.Black);
-                }
-            }
         }
     }
 }

@@ -3,6 +3,7 @@ using Nest.Core.Cutting;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 using Nest.Output.Fonts;
+using Nest.Output.Rack;
 using Nest.Output.Scenes;
 using Nest.Output.Texts;
 
@@ -36,6 +37,7 @@ internal static class FrontPage
 
         y = NotCut(pages, context, y);
         y = Totals(pages, context, work, y);
+        y = Scan(pages, context, y);
         Order(pages, context, work, y + 2);
     }
 
@@ -121,6 +123,21 @@ internal static class FrontPage
         var text = SheetContext.Fill(context.Texts.TotalsLine, sawn.Sum(layout => layout.Count), sawn.Sum(layout => layout.Count * layout.Pieces.Length), work.Cuts, work.Settings)
             + ". " + SheetContext.Fill(context.Texts.TimeLine, Duration(context.Texts, work.Minutes));
         return pages.Scene.Paragraph(Layer.Page, text, pages.Body, top + 14 > pages.Body.Bottom ? pages.Next() : top, Size);
+    }
+
+    /// <summary>The code that opens the plan's page for the saw on a phone; nothing where the shop's desk has no address.</summary>
+    private static double Scan(SheetPages pages, SheetContext context, double top)
+    {
+        const double Side = 30;
+        if (context.Options.SawAddress is not { } address)
+        {
+            return top;
+        }
+
+        var y = top + 2 + Side > pages.Body.Bottom ? pages.Next() : top + 2;
+        CodeScene.Draw(pages.Scene, Layer.Page, $"{address}/{context.Print}", new Box(pages.Body.X, y, Side, Side));
+        pages.Scene.Paragraph(Layer.Page, context.Texts.ScanToSaw, new Box(pages.Body.X + Side + 4, y, pages.Body.Width - Side - 4, Side), y + 10, Size);
+        return y + Side;
     }
 
     public static string Duration(SheetTexts texts, decimal minutes)

@@ -41,6 +41,8 @@ public sealed partial record SheetTexts
 
     public string TotalsLine { get; init; } = "To saw: plates and bars {0}, blanks {1}, cuts {2}, settings of fence or stop {3}";
 
+    public string ScanToSaw { get; init; } = "To cut by phone or tablet: scan this with a device that is paired with the shop's desk.";
+
     public string TimeLine { get; init; } = "About {0} at the saw, without breaks.";
 
     public string Cautions { get; init; } = "Before you start";

@@ -17,6 +17,13 @@ internal static class Backups
             target = string.Create(CultureInfo.InvariantCulture, $"{path}.backup-v{version}-{stamp}-{i}");
         }
 
+        Copy(path, target);
+        return target;
+    }
+
+    /// <summary>A whole copy of the rack as it is now, while others go on working with it.</summary>
+    public static void Copy(string path, string target)
+    {
         var temporary = target + ".tmp";
         File.Delete(temporary);
         using (var from = new SqliteConnection(Db.ConnectionString(path, SqliteOpenMode.ReadOnly)))
@@ -33,7 +40,6 @@ internal static class Backups
         }
 
         File.Move(temporary, target);
-        return target;
     }
 
     /// <summary>The newest backup beside the rack; null when there is none.</summary>

@@ -36,7 +36,8 @@ public class DeskPagesTest
 
         page.QuerySelector("h1")!.TextContent.Should().Be("Lamp arm");
         page.QuerySelector("caption")!.TextContent.Should().Contain("1 parts, 3 sets, 6 pieces");
-        page.QuerySelector("tbody")!.TextContent.Should().Contain("base plate").And.Contain("120 × 80 × 10");
+        page.QuerySelectorAll("tbody input").Select(cell => cell.GetAttribute("value")).Should().Equal("base plate", "6082-T6", "120", "80", "10", "2");
+        page.QuerySelector("tbody")!.TextContent.Should().Contain("123 × 83", "the blank has its allowance");
     }
 
     [Fact]

@@ -40,7 +40,7 @@ public class SharedDoorTest
             .Select(endpoint => $"{string.Join(',', endpoint.Metadata.GetMetadata<HttpMethodMetadata>()!.HttpMethods)} {endpoint.RoutePattern.RawText}")
             .Should().BeEquivalentTo(
                 "GET /pair", "POST /pair", "GET /assets/desk.css", "GET /assets/tablet.css", "GET /assets/tablet.js", "GET /saw", "GET /saw/{job}/{mark}", "GET /saw/{job}/{mark}/ticks",
-                "POST /saw/{job}/{mark}/ticks", "GET /saw/{job}/{mark}/miscut/{layout:int}", "POST /saw/{job}/{mark}/miscut/{layout:int}", "GET /piece/{mark}", "POST /piece/{mark}/seen");
+                "POST /saw/{job}/{mark}/ticks", "GET /saw/{job}/{mark}/miscut/{layout:int}", "POST /saw/{job}/{mark}/miscut/{layout:int}", "POST /saw/{job}/{mark}/rest", "GET /saw/{job}/{mark}/rest", "POST /saw/{job}/{mark}/rest/take", "GET /piece/{mark}", "POST /piece/{mark}/seen");
     }
 
     [Fact]

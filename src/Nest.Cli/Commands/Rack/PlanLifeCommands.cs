@@ -144,7 +144,7 @@ internal static class PlanLifeCommands
             access.Changed(store, $"freed {RackText.Count(freed, "piece")}");
             if (before.Purchases.Any(purchase => purchase.ToCome > 0))
             {
-                access.World.Error.WriteLine($"note: {before.Number} was to buy {ReceiveCommand.ToCome(before)} that did not come: what is ordered all the same is entered with 'nest receive {before.Number}{RackAccess.Named(store)}'");
+                access.World.Error.WriteLine($"note: {before.Number} was to buy {RackedJob.ToCome(before)} that did not come: what is ordered all the same is entered with 'nest receive {before.Number}{RackAccess.Named(store)}'");
             }
 
             return ExitCode.Done;
@@ -173,7 +173,7 @@ internal static class PlanLifeCommands
         access.Changed(store, $"{plan.Number}: {RackText.Count(marks.Count, "piece")} of the rack reserved{(marks.Count == 0 ? "" : ": " + string.Join(' ', marks))}");
         if (plan.Purchases.Any(purchase => purchase.ToCome > 0))
         {
-            access.World.Error.WriteLine($"to buy: {ReceiveCommand.ToCome(plan)}; what comes is entered with 'nest receive {plan.Number}{RackAccess.Named(store)}'");
+            access.World.Error.WriteLine($"to buy: {RackedJob.ToCome(plan)}; what comes is entered with 'nest receive {plan.Number}{RackAccess.Named(store)}'");
         }
     }
 

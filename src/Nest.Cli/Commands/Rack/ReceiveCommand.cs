@@ -8,9 +8,6 @@ namespace Nest.Cli.Commands.Rack;
 /// <summary><c>nest receive</c>: what came of what a plan buys.</summary>
 internal static class ReceiveCommand
 {
-    // Kinds of stock that a line names.
-    private const int Named = 5;
-
     public static Command Create(RackAccess access)
     {
         var plan = new Argument<string>("plan") { Description = "The plan's number: P7." };
@@ -88,14 +85,5 @@ internal static class ReceiveCommand
             return ExitCode.Done;
         }));
         return command;
-    }
-
-    /// <summary><c>17 pieces (1 × H-plate-6082-8, …)</c>: what is still to come.</summary>
-    public static string ToCome(PlanRecord plan)
-    {
-        var open = plan.Purchases.Where(purchase => purchase.ToCome > 0).ToList();
-        var named = open.Take(open.Count > Named ? Named - 1 : Named).Select(purchase => $"{purchase.ToCome} × {purchase.StockId}");
-        var more = open.Count > Named ? string.Create(CultureInfo.InvariantCulture, $" and {open.Count - Named + 1} more kinds of stock; 'nest plans {plan.Number}' lists them") : "";
-        return $"{RackText.Count(open.Sum(purchase => purchase.ToCome), "piece")} ({string.Join(", ", named)}{more})";
     }
 }

@@ -1,12 +1,11 @@
-using Nest.Core.Blanks;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 
-namespace Nest.Cli.Commands;
+namespace Nest.Core.Blanks;
 
 /// <summary>Stock that does not serve a part, but would if a little were given up: a surface that stays, or a smaller allowance.</summary>
 /// <remarks>Tried out with <see cref="BlankSizer"/>, stock by stock. O(stocks of the part's material).</remarks>
-internal static class NearMisses
+public static class NearMisses
 {
     private static readonly AllowanceOverrides None = new()
     {
