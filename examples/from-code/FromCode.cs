@@ -9,7 +9,7 @@ namespace Nest.Examples;
 public static class FromCode
 {
     private const string Parts = """
-        part,material,length,width,thickness,quantity
+        part,material,length (mm),width (mm),thickness (mm),quantity
         foot,6082-T6,120,80,10,8
         lug,6082-T6,50,30,10,24
         """;
