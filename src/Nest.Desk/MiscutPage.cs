@@ -14,7 +14,7 @@ using Nest.Rack.Plans;
 
 namespace Nest.Desk;
 
-/// <summary>A stock piece went wrong: what is good and what is left is asked, and booked on the rack as one change.</summary>
+/// <summary>A stock piece went wrong: the page asks what is good and what is left, and books both on the rack as one change.</summary>
 internal static class MiscutPage
 {
     private const int MostLeftovers = 3;

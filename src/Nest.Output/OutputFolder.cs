@@ -85,7 +85,7 @@ public static class OutputFolder
             PlanTables.Cost(lists),
         ]));
         var sequences = work.Items.ToDictionary(item => item.Layout, item => item.Sequence);
-        // What comes cut to size is neither sawn nor milled from a drawing of its plate: a rectangle says nothing.
+        // Stock that comes cut to size is not sawn here, and a drawing of it would be a bare rectangle.
         foreach (var layout in context.Plan.Layouts.Where(layout => plan.StockOf(layout).CutFor is null))
         {
             yield return () => Pictures(context, layout, sequences.GetValueOrDefault(layout.Number), options.PicturesAsSvg);

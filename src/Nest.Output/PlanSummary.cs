@@ -83,7 +83,9 @@ public static class PlanSummary
         foreach (var line in Section(texts.LayoutsTitle, [.. plan.Layouts.Where(layout => !layout.Pieces.IsEmpty)], layout =>
         {
             var stock = plan.StockOf(layout);
-            return $"  {SummaryLines.Right(layout.Number, 3)}  {SummaryLines.Right(layout.Count, 3)} × {SummaryLines.Pad($"{context.FormOf(stock)} {stock.MaterialId} {context.SizeOf(stock)}", 52)} {SummaryLines.Right(layout.Pieces.Length, 5)} × {SummaryLines.Right(SheetContext.Fill(texts.Yield, context.Percent(SheetContext.YieldOf(layout, stock))), 14)}";
+            var yielded = SheetContext.Fill(texts.Yield, context.Percent(SheetContext.YieldOf(layout, stock)));
+            return $"  {SummaryLines.Right(layout.Number, 3)}  {SummaryLines.Right(layout.Count, 3)} × {Named(context, stock, 52)}"
+                + $" {SummaryLines.Right(layout.Pieces.Length, 5)} × {SummaryLines.Right(yielded, 14)}";
         }))
         {
             yield return line;
@@ -145,9 +147,13 @@ public static class PlanSummary
         string Stock(BuyLine line, Core.Quantities.Money total)
         {
             var name = line.Stock.IsLeftover ? line.Stock.RackMark! : line.Stock.Id;
-            return $"  {SummaryLines.Right(line.Count, 4)} × {SummaryLines.Pad($"{context.FormOf(line.Stock)} {line.Stock.MaterialId} {context.SizeOf(line.Stock)}", 46)} {SummaryLines.Pad(name, 16)} {SummaryLines.Right(context.MassOf(line.Mass), 10)} {SummaryLines.Right(context.Amount(total), 14)}";
+            return $"  {SummaryLines.Right(line.Count, 4)} × {Named(context, line.Stock, 46)} {SummaryLines.Pad(name, 16)}"
+                + $" {SummaryLines.Right(context.MassOf(line.Mass), 10)} {SummaryLines.Right(context.Amount(total), 14)}";
         }
     }
+
+    private static string Named(SheetContext context, Core.Jobs.Stock stock, int width) =>
+        SummaryLines.Pad($"{context.FormOf(stock)} {stock.MaterialId} {context.SizeOf(stock)}", width);
 
     private static IEnumerable<string> WholeLines(SheetContext context) => Paragraphs(
         context.Texts.WholeTitle,
@@ -163,13 +169,19 @@ public static class PlanSummary
         }
 
         yield return "";
-        yield return $"{SummaryLines.Pad(texts.CostByPart, 38)} {SummaryLines.Right(texts.Count, 6)} {SummaryLines.Right(texts.Metal, 12)} {SummaryLines.Right(texts.Saw, 11)} {SummaryLines.Right(texts.Facing, 11)} {SummaryLines.Right(texts.PerPiece, 11)}";
+        yield return $"{SummaryLines.Pad(texts.CostByPart, 38)} {Columns(texts.Count, texts.Metal, texts.Saw, texts.Facing, texts.PerPiece)}";
         foreach (var part in plan.PartCosts)
         {
-            yield return $"  {SummaryLines.Pad(part.PartId, 36)} {SummaryLines.Right(part.Pieces, 6)} {SummaryLines.Right(Money(part.Metal.Amount), 12)} {SummaryLines.Right(Money(part.Saw.Amount), 11)} {SummaryLines.Right(Money(part.Facing.Amount), 11)} {SummaryLines.Right(Money(part.Total.Amount / part.Pieces), 11)}";
+            yield return $"  {SummaryLines.Pad(part.PartId, 36)} "
+                + Columns(part.Pieces, Money(part.Metal.Amount), Money(part.Saw.Amount), Money(part.Facing.Amount), Money(part.Total.Amount / part.Pieces));
         }
 
-        yield return $"  {SummaryLines.Pad(texts.CostPerBatch, 36)} {SummaryLines.Right(plan.PartCosts.Sum(part => part.Pieces), 6)} {SummaryLines.Right(Money(plan.PartCosts.Sum(part => part.Metal.Amount)), 12)} {SummaryLines.Right(Money(plan.PartCosts.Sum(part => part.Saw.Amount)), 11)} {SummaryLines.Right(Money(plan.PartCosts.Sum(part => part.Facing.Amount)), 11)} {SummaryLines.Right(context.Amount(plan.TotalCost), 11)}";
+        yield return $"  {SummaryLines.Pad(texts.CostPerBatch, 36)} " + Columns(
+            plan.PartCosts.Sum(part => part.Pieces), Money(plan.PartCosts.Sum(part => part.Metal.Amount)),
+            Money(plan.PartCosts.Sum(part => part.Saw.Amount)), Money(plan.PartCosts.Sum(part => part.Facing.Amount)), context.Amount(plan.TotalCost));
+
+        static string Columns(object pieces, string metal, string saw, string facing, string last) =>
+            $"{SummaryLines.Right(pieces, 6)} {SummaryLines.Right(metal, 12)} {SummaryLines.Right(saw, 11)} {SummaryLines.Right(facing, 11)} {SummaryLines.Right(last, 11)}";
 
         string Money(decimal amount) => context.Options.Numbers.Number(amount, 2);
     }

@@ -3,7 +3,7 @@ using System.Globalization;
 namespace Nest.EndToEnd;
 
 /// <summary>The same input gives the same bytes whatever the machine's language, and wherever input and output lie.</summary>
-public class RepeatableTest
+public class RepeatableTest(RepeatableTest.AtHome home) : IClassFixture<RepeatableTest.AtHome>
 {
     private const string Parts = "part;material;length;width;thickness;quantity;forms\nlug;6082-T6;50,5;30;8;12;any\nfoot;6082-T6;120;80,25;8;7;plate\n";
 
@@ -15,15 +15,14 @@ public class RepeatableTest
     public void Culture_and_folder_change_no_byte(string culture)
     {
         using var run = new Run();
-        var here = Plan(run, run.Write("parts.csv", Parts), "out");
         Directory.CreateDirectory(run.Path("ein Ordner/ışık"));
         var (before, ofThreads) = (CultureInfo.CurrentCulture, CultureInfo.DefaultThreadCurrentCulture);
         try
         {
             CultureInfo.CurrentCulture = CultureInfo.DefaultThreadCurrentCulture = new(culture);
             var there = Plan(run, run.Write("ein Ordner/ışık/parts.csv", Parts), "ein Ordner/Ausgabe");
-            there.Keys.Should().BeEquivalentTo(here.Keys);
-            foreach (var (name, bytes) in here)
+            there.Keys.Should().BeEquivalentTo(home.Files.Keys);
+            foreach (var (name, bytes) in home.Files)
             {
                 there[name].AsSpan().SequenceEqual(bytes).Should().BeTrue(name);
             }
@@ -32,6 +31,18 @@ public class RepeatableTest
         {
             (CultureInfo.CurrentCulture, CultureInfo.DefaultThreadCurrentCulture) = (before, ofThreads);
         }
+    }
+
+    /// <summary>The plan under the invariant culture, which each of the others is compared with; made once.</summary>
+    public sealed class AtHome
+    {
+        public AtHome()
+        {
+            using var run = new Run();
+            Files = Plan(run, run.Write("parts.csv", Parts), "out");
+        }
+
+        internal IReadOnlyDictionary<string, byte[]> Files { get; }
     }
 
     private static Dictionary<string, byte[]> Plan(Run run, string file, string folder)

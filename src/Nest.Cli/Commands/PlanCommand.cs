@@ -71,7 +71,9 @@ internal static class PlanCommand
         return command;
     }
 
-    private sealed record Asked(string Input, string? Folder, string? Rack, string? Rest, bool NotOrdered, double? Seconds, long? Work, int? Seed, bool Json, bool Details, bool Replace, Func<JobInput, OutputOptions> Sheets, TableChoices Tables, Func<Job, Job?> Ruled, Func<Job, JobInput, string, Job?> Kept);
+    private sealed record Asked(
+        string Input, string? Folder, string? Rack, string? Rest, bool NotOrdered, double? Seconds, long? Work, int? Seed, bool Json, bool Details, bool Replace,
+        Func<JobInput, OutputOptions> Sheets, TableChoices Tables, Func<Job, Job?> Ruled, Func<Job, JobInput, string, Job?> Kept);
 
     private static int Run(World world, Asked asked)
     {

@@ -38,7 +38,6 @@ internal static class PartsReader
 
     public static IReadOnlyList<Column> Columns => PartColumns.All;
 
-    /// <param name="job">Unit that the job names; null: none.</param>
     /// <param name="unit">Unit of bare numbers, from <see cref="FoundUnit"/>.</param>
     /// <param name="models">Models that rows name; null: they lie beside the list.</param>
     public static PartRows Read(CsvTable table, FoundUnit unit, int batch, MaterialBook book, FindingList findings, ModelShelf? models = null)

@@ -31,7 +31,7 @@ internal sealed class DeviceCookie(
 
     protected override Task<AuthenticateResult> HandleAuthenticateAsync()
     {
-        // A device's cookie is worth nothing at the desk's own door, nor the desk's at that of the devices.
+        // A device's cookie opens nothing at the desk's own door, and the desk's cookie nothing at the door for devices.
         var shared = SharedDoor.IsUsedBy(Context);
         if (Request.Cookies[NameOf(shop, shared)] is not { Length: 32 } secret || devices.Find(secret) is not { } device || device.IsPaired != shared)
         {

@@ -9,7 +9,7 @@ namespace Nest.Output.Batch;
 /// <param name="Stock">What is bought, as text.</param>
 /// <param name="FreeSets">Sets more that cost no more.</param>
 /// <param name="PriceBreaks">Breaks that it reaches and the number before does not, as text.</param>
-/// <param name="NotCut">What cannot be cut, and why, as text; empty: everything is. Then nothing is said per set, nor of the gap.</param>
+/// <param name="NotCut">What cannot be cut, and why, as text; empty: everything can. If there is any, nothing is said per set or about the gap.</param>
 public sealed record BatchRow(int Sets, int PlannedFor, Money Cost, Money? LowerBound, decimal? GapPercent, bool Step, bool Best, string NotCut, string Stock, int FreeSets = 0, string PriceBreaks = "")
 {
     public bool Complete => NotCut.Length == 0;

@@ -49,7 +49,7 @@ public static class CleanParts
         var used = columns.Where((column, at) => at < 3 || column.Head == "quantity" || job.Parts.Any(part => column.Cell(part) is not null)).ToList();
         return new("parts", [.. used.Select(column => column.Head)], [.. job.Parts.Select(part => used.Select(column => column.Cell(part)).ToArray())]);
 
-        // Not every length is a short number of inches: what is not is written in millimetres, with its unit.
+        // Not every length is a short number of inches. The others are written in millimetres, with their unit.
         object? Size(Length? length) => length is not { } known ? null
             : unit == "mm" ? known.ToMillimetres() / 1.000000000000000000m
             : known.Nanometres % 254 == 0 ? known.ToInches() / 1.000000000000000000m

@@ -1,7 +1,7 @@
 namespace Nest.Output.Folders;
 
 /// <summary>Keeps a second run out of a folder while one writes there. The system lets go of it when a program ends, however it ends.</summary>
-/// <remarks>The file stays where it is: were it deleted, a run that has it open and one that makes it anew would both hold a lock.</remarks>
+/// <remarks>The file stays where it is. If it were deleted, a run that has it open and a run that makes a new one would both hold a lock.</remarks>
 internal sealed class FolderLock : IDisposable
 {
     private const string Name = "data/.lock";

@@ -145,7 +145,7 @@ internal static class FontBook
         return lines;
     }
 
-    // A mixed number stays whole: "5" at the end of a line and "5/8" on the next would be read as two sizes. So does a number with its unit.
+    // A mixed number stays whole: "5" at the end of a line and "5/8" on the next would be read as two sizes. A number stays with its unit for the same reason.
     private static IEnumerable<string> Words(string text)
     {
         var word = "";

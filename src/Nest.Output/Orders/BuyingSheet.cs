@@ -133,7 +133,7 @@ internal sealed class BuyingSheet
         })], 3.2) + 4;
     }
 
-    /// <summary>The first question of whoever owns the rack: why is something bought though this stands there?</summary>
+    /// <summary>The first question of the rack's owner: why is something bought although this piece is there?</summary>
     private void NotUsed()
     {
         const int Most = 12;

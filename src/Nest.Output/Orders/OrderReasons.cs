@@ -6,7 +6,7 @@ using Nest.Output.Sheets;
 
 namespace Nest.Output.Orders;
 
-/// <summary>Why a plan buys what it buys where it does, in words: read off the plan and its price lists, nothing is planned anew.</summary>
+/// <summary>Why a plan buys what it buys where it does, in words. All is read from the plan and its price lists; nothing is planned again.</summary>
 internal static class OrderReasons
 {
     /// <summary>What there is to say about a line: what it is for, the price break that it reaches, line minimum, what others ask for the same, for the rack.

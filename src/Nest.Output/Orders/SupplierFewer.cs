@@ -9,7 +9,7 @@ namespace Nest.Output.Orders;
 
 /// <summary>What would be paid for the same layouts if one supplier were left out and all of his lines were bought elsewhere in the same size.</summary>
 /// <param name="Supplier">Who is left out.</param>
-/// <param name="Missing">Lines that nobody else lists in that size: then nothing can be said without planning anew.</param>
+/// <param name="Missing">Lines that no other supplier lists in that size. If there are any, nothing can be said without a new plan.</param>
 /// <param name="More">What all orders cost more, deliveries and smallest orders with it; below zero: less. Null where lines are missing.</param>
 /// <param name="From">Who delivers instead.</param>
 /// <remarks>Payments alone: the worth of kept offcuts follows the price of their stock, so the cost of the batch may change by another amount.

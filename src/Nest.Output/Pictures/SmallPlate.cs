@@ -129,7 +129,7 @@ internal sealed class SmallPlate(SheetContext context, SceneBuilder scene, Layou
         public double Width => Letter ? FontBook.Width(Text, Face.Bold, Print.Least) + 0.6 : Pill.Width(Text);
     }
 
-    // Returns the letters for which there was no room.
+    // Returns the letters that found no room.
     private List<string> Numbers(View view, Box area, IReadOnlyList<StepRow> rows, IReadOnlyList<Workpiece> strips)
     {
         var missing = new List<string>();

@@ -83,7 +83,7 @@ internal static class Cautions
         return ([.. lines.Where(line => line.FromRack)], [.. lines.Where(line => !line.FromRack)]);
     }
 
-    // Magnesium and titanium chips are combustible metal (fire class D); so are fine chips of aluminium, which a saw hardly makes.
+    // Magnesium and titanium chips are combustible metal (fire class D). Fine aluminium chips are too, but a saw hardly makes them.
     private static bool Burns(string family) => Is(family, "magnesium") || Is(family, "titanium");
 
     private static bool Is(string family, string name) => string.Equals(family, name, StringComparison.OrdinalIgnoreCase);

@@ -57,7 +57,7 @@ internal sealed class LayoutSheet
         }
     }
 
-    // Height of a layout that needs no more than a page; null: it needs more.
+    // Height of a layout that fits on one page; null: it needs more.
     private double? Height()
     {
         var trial = _pages.Blank();

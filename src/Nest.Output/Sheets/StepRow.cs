@@ -62,7 +62,7 @@ internal sealed record StepRow(IReadOnlyList<CutStep> Steps)
     public static bool SameFate(Workpiece a, Workpiece b) =>
         a.Kind == b.Kind && a.To == b.To && a.PartId == b.PartId && a.Kind is not (WorkKind.Remnant or WorkKind.Stock) && SameSize(a, b);
 
-    // A cut that takes only the blade's width is announced, so it has a row of its own.
+    // The sawyer must be told of a cut that takes only the blade's width, so it has a row of its own.
     private static bool Alike(CutStep a, CutStep b) =>
         !b.NewSetting && !b.Turn && SameMove(a, b) && b.StillOnSaw && a.OnSaw.Name == b.OnSaw.Name
         && a.Yields.Length <= b.Yields.Length && Holds(Off(b), Off(a));
@@ -71,7 +71,7 @@ internal sealed record StepRow(IReadOnlyList<CutStep> Steps)
         a.Purpose == b.Purpose && a.Direction == b.Direction && a.Against == b.Against && a.Measure == b.Measure && a.Marked == b.Marked
         && a.OnSaw.Kind == b.OnSaw.Kind;
 
-    // The next strip of the same size, cut up by the same movements, of which nothing stays on the saw.
+    // The next strip of the same size, if it is cut by the same movements and leaves nothing on the saw.
     private static bool SameInNextStrip(StepRow before, StepRow row)
     {
         var (a, b) = (before.Steps.Skip(before.Steps.Count - row.Steps.Count).ToArray(), row.Steps);

@@ -54,7 +54,10 @@ internal sealed class TabletPage
             _html.Append(CultureInfo.InvariantCulture, $" data-{name}=\"{E(text)}\"");
         }
 
-        _html.Append(CultureInfo.InvariantCulture, $">\n<header id=\"top\"><button type=\"button\" id=\"view\" hidden></button><p id=\"where\"><b>{E(_context.Job.Name)}</b> <span class=\"print\">{E(SheetContext.Fill(texts.Plan, _context.Print) + Day())}</span></p><p id=\"time\"></p></header>\n<p id=\"tell\" role=\"status\" hidden><span></span> <button type=\"button\" id=\"undo\" hidden>{E(texts.TabletUndo)}</button></p>\n<main>\n<h1 class=\"unseen\">{E(_context.Job.Name)}</h1>\n");
+        _html.Append(
+            CultureInfo.InvariantCulture, $">\n<header id=\"top\"><button type=\"button\" id=\"view\" hidden></button><p id=\"where\"><b>{E(_context.Job.Name)}</b> <span class=\"print\">{E(SheetContext.Fill(texts.Plan, _context.Print) + Day())}</span></p><p id=\"time\"></p></header>\n"
+            + $"<p id=\"tell\" role=\"status\" hidden><span></span> <button type=\"button\" id=\"undo\" hidden>{E(texts.TabletUndo)}</button></p>\n"
+            + $"<main>\n<h1 class=\"unseen\">{E(_context.Job.Name)}</h1>\n");
     }
 
     private static (string Name, string Text)[] Words(SheetTexts texts) =>
@@ -103,8 +106,12 @@ internal sealed class TabletPage
     private void Foot()
     {
         var texts = _context.Texts;
-        _html.Append(CultureInfo.InvariantCulture, $"</main>\n<footer hidden>\n<div id=\"counter\"><button type=\"button\" id=\"less\" aria-label=\"−1\">−1</button><p id=\"count\" role=\"status\"></p><button type=\"button\" id=\"all\">{E(texts.TabletAll)}</button><button type=\"button\" id=\"more\" aria-label=\"+1\">+1</button></div>\n");
-        _html.Append(CultureInfo.InvariantCulture, $"<nav><button type=\"button\" id=\"back\">← {E(texts.TabletPrev)}</button><button type=\"button\" id=\"first\"></button><button type=\"button\" id=\"next\">{E(texts.TabletNext)} →</button></nav>\n<p id=\"clearing\"><button type=\"button\" id=\"clear\"{(_served is null ? "" : " hidden")}>{E(texts.TabletReset)}</button> {E(_served is null ? texts.TabletHint : texts.TabletHintDesk)}</p>\n</footer>\n");
+        _html.Append(
+            CultureInfo.InvariantCulture, $"</main>\n<footer hidden>\n<div id=\"counter\"><button type=\"button\" id=\"less\" aria-label=\"−1\">−1</button><p id=\"count\" role=\"status\"></p>"
+            + $"<button type=\"button\" id=\"all\">{E(texts.TabletAll)}</button><button type=\"button\" id=\"more\" aria-label=\"+1\">+1</button></div>\n");
+        _html.Append(
+            CultureInfo.InvariantCulture, $"<nav><button type=\"button\" id=\"back\">← {E(texts.TabletPrev)}</button><button type=\"button\" id=\"first\"></button><button type=\"button\" id=\"next\">{E(texts.TabletNext)} →</button></nav>\n"
+            + $"<p id=\"clearing\"><button type=\"button\" id=\"clear\"{(_served is null ? "" : " hidden")}>{E(texts.TabletReset)}</button> {E(_served is null ? texts.TabletHint : texts.TabletHintDesk)}</p>\n</footer>\n");
         _html.Append(_served is null ? $"<script>\n{TabletServed.Resource("tablet.js")}</script>\n" : $"<script src=\"{E(_served.Script)}\"></script>\n");
         _html.Append("</body>\n</html>\n");
     }

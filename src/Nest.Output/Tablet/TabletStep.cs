@@ -31,7 +31,7 @@ internal sealed record TabletStep
     /// <summary>Whether the figure is digits to set a stop by: they are as large as the screen allows.</summary>
     public bool Digits { get; init; }
 
-    /// <summary>Beside the figure: from which edge, whether the stop is set anew.</summary>
+    /// <summary>Beside the figure: from which edge, whether the stop is set again.</summary>
     public IReadOnlyList<string> Beside { get; init; } = [];
 
     /// <summary>What must not be overlooked.</summary>
@@ -40,7 +40,7 @@ internal sealed record TabletStep
     /// <summary>What comes off, and where it goes.</summary>
     public IReadOnlyList<string> Lines { get; init; } = [];
 
-    /// <summary>Whether something is set anew for it.</summary>
+    /// <summary>Whether something is set again for it.</summary>
     public bool Fresh { get; init; }
 
     public void Write(StringBuilder html)

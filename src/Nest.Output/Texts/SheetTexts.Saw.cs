@@ -241,7 +241,7 @@ public sealed partial record SheetTexts
     /// <summary>Of several strips of one size.</summary>
     public string CutsInEach { get; init; } = "{0} cuts in each";
 
-    /// <summary>A strip of which something was cut off.</summary>
+    /// <summary>A strip from which something was cut off.</summary>
     public string RestOf { get; init; } = "rest of {0}";
 
     public string ThinStrip { get; init; } = "a thin strip falls: stop the blade first";

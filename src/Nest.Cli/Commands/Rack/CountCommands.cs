@@ -134,7 +134,11 @@ internal static class CountCommands
             var changed = store.ApplyCount(parsed.GetValue(id), parsed.GetValue(all));
             if (reserved.Count > 0)
             {
-                access.World.Error.WriteLine($"note: {RackText.Count(reserved.Count, "reserved piece")} {(reserved.Count == 1 ? "was" : "were")} not found and {(reserved.Count == 1 ? "stays" : "stay")} as {(reserved.Count == 1 ? "it is" : "they are")}: {string.Join(", ", reserved.Select(line => $"{line.Mark} for {PlanNumber.Format(line.ReservedFor!.Value)}"))}; one that is gone is booked with 'nest miscut PLAN LAYOUT \"lost\"{RackAccess.Named(store)}'");
+                var one = reserved.Count == 1;
+                access.World.Error.WriteLine(
+                    $"note: {RackText.Count(reserved.Count, "reserved piece")} {(one ? "was" : "were")} not found and {(one ? "stays as it is" : "stay as they are")}: "
+                    + $"{string.Join(", ", reserved.Select(line => $"{line.Mark} for {PlanNumber.Format(line.ReservedFor!.Value)}"))}; "
+                    + $"one that is gone is booked with 'nest miscut PLAN LAYOUT \"lost\"{RackAccess.Named(store)}'");
             }
 
             access.Changed(store, $"{RackText.Count(changed, "piece")} changed; {store.History(1)[0].Summary}");

@@ -192,7 +192,10 @@ internal static class PlanLifeCommands
         var entered = result.Consumed.Where(mark => store.HistoryOf(mark) is [var first, ..] && first.Id == result.Change).ToList();
         if (entered.Count > 0)
         {
-            access.World.Error.WriteLine($"note: {string.Join(", ", entered)} {(entered.Count == 1 ? "was" : "were")} not entered as delivered, so {(entered.Count == 1 ? "it is" : "they are")} entered now as bought for {PlanNumber.Format(id)}; if that is not what was cut, undo and name the piece with --from");
+            access.World.Error.WriteLine(
+                $"note: {string.Join(", ", entered)} {(entered.Count == 1 ? "was" : "were")} not entered as delivered, "
+                + $"so {(entered.Count == 1 ? "it is" : "they are")} entered now as bought for {PlanNumber.Format(id)}; "
+                + "if that is not what was cut, undo and name the piece with --from");
         }
 
         foreach (var mark in result.Consumed)

@@ -7,7 +7,7 @@ namespace Nest.Data.Models.Dxf;
 /// distance falls with the third power of the length, so that an ellipse of 100 mm takes some two hundred arcs for a ten-thousandth of a millimetre.</remarks>
 internal static class ArcFit
 {
-    // 2^14 arcs a piece: where that is not enough the curve has a corner within, and what is left is shorter than any saw.
+    // At most 2^14 arcs a piece. A curve that needs more has a corner inside, and the rest is shorter than any saw can cut.
     private const int Deepest = 14;
 
     /// <summary>Corners with the bulge of the arc behind each; the last is the curve's end.</summary>
