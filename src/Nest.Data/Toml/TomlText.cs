@@ -100,7 +100,7 @@ public static class TomlText
         .Select(pair => (Name(pair), pair.Key!.Span.Start.Offset, pair.Value!.Span.Start.Offset, pair.Value.Span.End.Offset + 1))];
 
     /// <summary>The settings above the first table; none where the text is nested beyond what the parser takes.</summary>
-    private static IEnumerable<KeyValueSyntax> Pairs(string text)
+    private static SyntaxList<KeyValueSyntax> Pairs(string text)
     {
         try
         {
