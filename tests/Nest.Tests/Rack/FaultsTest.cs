@@ -179,7 +179,8 @@ public sealed class FaultsTest : IDisposable
         }
 
         Sql("DELETE FROM change_row WHERE table_name IN ('purchase', 'delivery'); DROP TABLE delivery; DROP TABLE purchase; DROP INDEX piece_box; ALTER TABLE demand DROP COLUMN body; "
-            + "UPDATE change_row SET after = json_remove(after, '$.body') WHERE table_name = 'demand'; PRAGMA user_version = 2");
+            + "UPDATE change_row SET after = json_remove(after, '$.body') WHERE table_name = 'demand'; ALTER TABLE piece DROP COLUMN section; "
+            + "UPDATE change_row SET before = json_remove(before, '$.section'), after = json_remove(after, '$.section') WHERE table_name = 'piece'; PRAGMA user_version = 2");
         using var migrated = RackStore.Open(FilePath);
         Directory.GetFiles(folder, "rack.db.backup-v2-*").Should().ContainSingle();
         var purchase = migrated.Plan(1).Purchases.Should().ContainSingle().Subject;
