@@ -41,7 +41,7 @@ public sealed record PartFact(Blank Blank, string Saw, string From, string Cost,
         return (Shortened(serving), Shortened([.. NearMisses.Of(job, Blank).Take(MostNamed + 1)]));
     }
 
-    private static IReadOnlyList<string> Shortened(List<string> all) =>
+    private static List<string> Shortened(List<string> all) =>
         all.Count <= MostNamed ? all : [.. all.Take(MostNamed), string.Create(CultureInfo.InvariantCulture, $"and {all.Count - MostNamed} more")];
 
     private static string Size(BlankFit fit, Stock stock, LengthFormat format) =>
