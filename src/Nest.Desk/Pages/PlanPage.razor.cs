@@ -33,6 +33,7 @@ public sealed partial class PlanPage
     private int _redrawing;
     private bool _askReplace;
     private HashSet<int> _locked = [];
+    private string? _readFor;
 
     [Parameter]
     public string Name { get; set; } = "";
@@ -64,7 +65,9 @@ public sealed partial class PlanPage
         (_given, _findings) = Desk.Read(_folder!);
         if (_given is { } given)
         {
-            (_title, _seconds, _sets) = (given.Job.Name, given.Seconds ?? PlanOptions.DefaultSeconds, given.Job.Batch);
+            // What was typed for this job stays.
+            (_title, _seconds) = (given.Job.Name, _readFor == Name ? _seconds : given.Seconds ?? PlanOptions.DefaultSeconds);
+            (_sets, _readFor) = (given.Job.Batch, Name);
         }
     }
 
