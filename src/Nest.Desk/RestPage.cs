@@ -65,7 +65,10 @@ internal static class RestPage
         {
             // Without script: the browser asks anew by itself.
             context.Response.Headers["Refresh"] = "2";
-            return PlainPage.Of(DeskTexts.PlanRest, string.Create(CultureInfo.InvariantCulture, $"<p role=\"status\">The rest of {PlainPage.E(record.Number)} is being planned, {search.Seconds:0} s at most{(now.Points is [.., var last] ? $"; so far {PlainPage.E(last.Cost.ToString())}" : "")}.</p>{Back(job, mark)}"));
+            var sofar = now.Points is [.., var last] ? $"; so far {PlainPage.E(last.Cost.ToString())}" : "";
+            return PlainPage.Of(DeskTexts.PlanRest, string.Create(
+                CultureInfo.InvariantCulture,
+                $"<p role=\"status\">The rest of {PlainPage.E(record.Number)} is being planned, {search.Seconds:0} s at most{sofar}.</p>{Back(job, mark)}"));
         }
 
         if (now.Plan is not { } plan)

@@ -140,7 +140,8 @@ internal static class BatchCommand
         {
             var title = asked.Part ?? job.Name;
             var files = BatchFiles.Write(folder, title, job.Currency, [.. points.Select(point => new BatchRow(
-                point.Sets, point.PlannedFor, point.Cost, point.Bound.Value, point.Gap * 100m, point.Step, BestNumbers.IsCertain(points, point), NotCut(point), Bought(point.Plan), BatchNotes.FreeSets(points, point), string.Join("; ", BatchNotes.Breaks(point.Sets == points[0].Sets ? null : points.Last(one => one.Sets < point.Sets), point))))]);
+                point.Sets, point.PlannedFor, point.Cost, point.Bound.Value, point.Gap * 100m, point.Step,
+                BestNumbers.IsCertain(points, point), NotCut(point), Bought(point.Plan), BatchNotes.FreeSets(points, point), string.Join("; ", BatchNotes.Breaks(point.Sets == points[0].Sets ? null : points.Last(one => one.Sets < point.Sets), point))))]);
             world.Out.WriteLine();
             world.Out.WriteLine($"Written to {folder}: {string.Join(", ", files)}.");
         }

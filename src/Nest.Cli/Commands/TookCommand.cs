@@ -96,7 +96,9 @@ internal static class TookCommand
             var (was, next) = (one.Saw, one.Proposed);
             writer.WriteLine(string.Create(
                 CultureInfo.InvariantCulture,
-                $"  Would have been right, all times alike: handling_minutes = {next.HandlingMinutes:0.##} (was {was.HandlingMinutes:0.##}), setting_minutes = {next.SettingMinutes:0.##} ({was.SettingMinutes:0.##}), load_minutes = {next.LoadMinutes:0.##} ({was.LoadMinutes:0.##}), default_cut_rate = {next.DefaultCutRate:0.#} ({was.DefaultCutRate:0.#}){string.Concat(next.CutRates.Zip(was.CutRates, (to, from) => string.Create(CultureInfo.InvariantCulture, $", {to.Family} = {to.SquareCentimetresPerMinute:0.#} ({from.SquareCentimetresPerMinute:0.#})")))}."));
+                $"  Would have been right, all times alike: handling_minutes = {next.HandlingMinutes:0.##} (was {was.HandlingMinutes:0.##}), "
+                + $"setting_minutes = {next.SettingMinutes:0.##} ({was.SettingMinutes:0.##}), load_minutes = {next.LoadMinutes:0.##} ({was.LoadMinutes:0.##}), "
+                + $"default_cut_rate = {next.DefaultCutRate:0.#} ({was.DefaultCutRate:0.#}){string.Concat(next.CutRates.Zip(was.CutRates, (to, from) => string.Create(CultureInfo.InvariantCulture, $", {to.Family} = {to.SquareCentimetresPerMinute:0.#} ({from.SquareCentimetresPerMinute:0.#})")))}."));
         }
 
         var format = LengthFormat.For(plan.Job.Unit, 0);

@@ -16,7 +16,9 @@ internal readonly record struct SectionCells(Form Form, Length Length, Length Wi
     /// <summary>Columns that tables of stock and of parts have alike.</summary>
     public static IReadOnlyList<Column> Columns { get; } =
     [
-        new(Wall, false, "wall thickness", "leg thickness", "web", "web thickness", "wandstärke", "wanddicke", "wand", "schenkeldicke", "stegdicke", "paroi", "épaisseur de paroi", "épaisseur paroi", "âme", "pared", "espesor de pared", "espesor pared", "alma") { Kind = ColumnKind.Length, Key = true },
+        new(
+            Wall, false, "wall thickness", "leg thickness", "web", "web thickness", "wandstärke", "wanddicke", "wand", "schenkeldicke", "stegdicke",
+            "paroi", "épaisseur de paroi", "épaisseur paroi", "âme", "pared", "espesor de pared", "espesor pared", "alma") { Kind = ColumnKind.Length, Key = true },
         new(Flange, false, "flange thickness", "flanschdicke", "flansch", "épaisseur de semelle", "semelle", "ala", "espesor de ala") { Kind = ColumnKind.Length, Key = true },
         new(ProfileName, false, "name of profile", "profile type", "profilname", "profiltyp", "profilbezeichnung", "nom du profilé", "nombre del perfil", "tipo de perfil"),
     ];

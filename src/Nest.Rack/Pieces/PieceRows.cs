@@ -143,7 +143,9 @@ internal static class PieceRows
             ("certificate", piece.Certificate), ("place", piece.Place), ("supplier", piece.Supplier), ("origin", piece.Origin),
             ("value", piece.Value.Units), ("condition", (long)piece.Condition), ("note", piece.Note),
             ("plan_id", piece.ReservedFor), ("micrograms", piece.Micrograms),
-            ("section", SectionColumn.Text(piece.Detail, piece.ListedSection)),
+
+            // The column has a default, and a rack of an older version does not have it.
+            .. SectionColumn.Text(piece.Detail, piece.ListedSection) is { Length: > 0 } section ? new (string, object?)[] { ("section", section) } : [],
         ];
     }
 

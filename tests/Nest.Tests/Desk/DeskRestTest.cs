@@ -16,7 +16,7 @@ public class DeskRestTest
     {
         await using var desk = await OpenDesk.SharedAsync(SignedShop.Files);
         await File.AppendAllTextAsync(Path.Combine(desk.Folder, "lamp", "job.toml"), "[limits]\nseconds = 0.2\n");
-        SignedShop.Sign(desk.Folder, onRack: true);
+        SignedShop.Sign(desk.Folder, onRack: true, whole: true);
         var phone = await desk.DeviceAsync();
         var saw = $"/saw/lamp/{SignedShop.Mark}";
         var layout = CutSequencer.Order(SignedShop.Plan).Items.First().Layout;
@@ -43,7 +43,7 @@ public class DeskRestTest
 
         var taken = await OpenDesk.PostAsync(phone, saw + "/rest/take", OpenDesk.Fields(page));
 
-        taken.StatusCode.Should().Be(HttpStatusCode.Redirect);
+        taken.StatusCode.Should().Be(HttpStatusCode.Redirect, "{0}", await taken.Content.ReadAsStringAsync());
         var saved = Planner.Load(Path.Combine(desk.Folder, "lamp", "plan", "data", "plan.json")).Plan!;
         taken.Headers.Location!.ToString().Should().Be(Addresses.Tablet("lamp", Fingerprint.Of(saved)));
         (await phone.GetAsync(taken.Headers.Location)).StatusCode.Should().Be(HttpStatusCode.OK);

@@ -31,10 +31,20 @@ internal static class SignedShop
     public static string Mark => Fingerprint.Of(Plan);
 
     /// <summary>Signs the plan; <paramref name="onRack"/> enters it on the shop's rack too.</summary>
-    public static void Sign(string shop, bool onRack = false)
+    /// <param name="whole">With all sheets, so that another plan may take its place; else the plan file alone, which takes far less time.</param>
+    public static void Sign(string shop, bool onRack = false, bool whole = false)
     {
-        Directory.CreateDirectory(Path.Combine(shop, "lamp", "plan", "data"));
-        Planner.Save(Plan, Path.Combine(shop, "lamp", "plan", "data", "plan.json")).Should().BeEmpty();
+        var folder = Path.Combine(shop, "lamp", "plan");
+        if (whole)
+        {
+            Planner.Write(Plan, folder, new());
+        }
+        else
+        {
+            Directory.CreateDirectory(Path.Combine(folder, "data"));
+            Planner.Save(Plan, Path.Combine(folder, "data", "plan.json")).Should().BeEmpty();
+        }
+
         if (onRack)
         {
             using var rack = RackStore.Open(Path.Combine(shop, "rack.db"));

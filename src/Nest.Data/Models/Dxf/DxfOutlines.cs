@@ -83,7 +83,8 @@ internal static class DxfOutlines
         if (content.Assumed > 0)
         {
             findings.Doubt(
-                "dxf-through-points", new(path), $"{(content.Assumed == 1 ? "a spline is" : $"{content.Assumed} splines are")} given only by points to go through: read as {(content.Assumed == 1 ? "the cubic curve" : "cubic curves")} over the lengths of their chords, free at ends without a direction",
+                "dxf-through-points", new(path), $"{(content.Assumed == 1 ? "a spline is" : $"{content.Assumed} splines are")} given only by points to go through: "
+                + $"read as {(content.Assumed == 1 ? "the cubic curve" : "cubic curves")} over the lengths of their chords, free at ends without a direction",
                 "compare the box with the drawing's program, or let it write control points or polylines");
         }
 
