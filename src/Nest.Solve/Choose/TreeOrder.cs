@@ -25,8 +25,9 @@ internal static class TreeOrder
             return layout;
         }
 
+        // One after the other: nearly always the first will do.
         var whole = SawWork.Of(saw, stock, layout);
-        return ((Layout[])[Placed(job, stock, saw, layout, Ordered(tree, false)), Placed(job, stock, saw, layout, Ordered(tree, true))])
+        return ((bool[])[false, true]).Select(lastStays => Placed(job, stock, saw, layout, Ordered(tree, lastStays)))
             .FirstOrDefault(ordered => SawWork.Of(saw, stock, ordered) is var work && work.Cuts <= whole.Cuts && work.Section <= whole.Section) ?? layout;
     }
 

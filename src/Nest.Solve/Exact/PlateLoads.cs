@@ -160,7 +160,9 @@ internal sealed class PlateLoads : LoadSource
             return _strict[load.Key] = (false, null);
         }
 
-        var only = _shape with { Pieces = [.. _shape.Pieces.Select((piece, k) => load.Counts[k] > 0 ? piece with { Demand = load.Counts[k] } : default)] };
+        // That the usual positions are enough beside raw edges is shown for rows in any order (RawEdges), and damage fixes their order: without the
+        // edges what is found is still no dearer than the truth, and the list has counted them without the damage.
+        var only = _shape with { Raw = damage.IsEmpty ? _shape.Raw : RawEdges.None, Pieces = [.. _shape.Pieces.Select((piece, k) => load.Counts[k] > 0 ? piece with { Demand = load.Counts[k] } : default)] };
         var scaled = damage.Select(spot => new PlateRect(spot.X / _shape.Scale, spot.Y / _shape.Scale, spot.SizeX / _shape.Scale, spot.SizeY / _shape.Scale));
         var answer = StrictLayout.Of(only, [.. scaled], Frame.Saw.Stages, Frame.Saw.TrimmingCut);
         return _strict[load.Key] = answer is not var (worth, tree) ? (false, null)

@@ -26,7 +26,7 @@ internal static class StrictLoads
                     loads.Remove(load);
                     if (strict.Load is { } real)
                     {
-                        // The lists round down, so what is a little cheaper in the list is the same.
+                        // Neither is above the truth: the list sees raw edges, the layout damage and stages.
                         loads.Add(real with { Cost = Math.Max(real.Cost, load.Cost) });
                     }
 
