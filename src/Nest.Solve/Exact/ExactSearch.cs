@@ -23,7 +23,7 @@ internal sealed class ExactSearch
     private const int MostLoads = 5000;
 
     /// <summary>Counts that each component may settle by itself before they are chosen together.</summary>
-    private const int WarmRounds = 8;
+    private const int WarmRounds = 24;
 
     /// <summary>Of the time left, for values of one component at any counts, and for what it settles by itself.</summary>
     private const double PartShare = 0.5;
