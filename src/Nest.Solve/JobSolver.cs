@@ -50,8 +50,7 @@ public static class JobSolver
                     clock.Elapsed.TotalSeconds, plan.Cost is { } cost ? cost + plan.SetUps + stays - Raised(plan.Parts) : Money.Zero,
                     plan.Missing == 0 ? Told(bound) : Bound.None, plan.Cost is not null, plan.Missing));
             });
-            return PlanAssembler.Assemble(
-                given, twins, components, [.. joint.Best.Parts.Select(part => (part, Bound.None))], limits, joint.Best.Extras, joint.Bound);
+            return Assemble([.. joint.Best.Parts.Select(part => (part, Bound.None))], joint.Best.Extras, joint.Bound);
         }
 
         var answers = new (Chosen? Best, Bound Bound)[components.Length];
@@ -65,7 +64,25 @@ public static class JobSolver
             Report(c, solver.Best, solver.Bound);
         });
 
-        return PlanAssembler.Assemble(given, twins, components, answers, limits, [], null);
+        return Assemble(answers, [], null);
+
+        Plan Assemble((Chosen? Best, Bound Bound)[] found, ImmutableArray<(StockFrame Frame, int Count)> extras, Bound? bound)
+        {
+            var plan = PlanAssembler.Assemble(given, twins, components, found, limits, extras, bound);
+            var left = limits.Seconds - clock.Elapsed.TotalSeconds;
+            if (!twins.IsRaised || plan.Status == SolveStatus.Proven || plan.Bound.Contradicts(plan.TotalCost) || left <= 0
+                || !found.All(answer => answer is { Best: { MissingCount: 0 } part } && !answer.Bound.Contradicts(Money.FromUnits(part.Cost))))
+            {
+                return plan;
+            }
+
+            var own = twins.AtOwnPrices();
+            var parts = Components.Of(own.Merged, own.MergedBlanks);
+            var prices = new OwnPrices(
+                own, parts, [.. found.Select(answer => twins.AtOwnPrices(answer.Best!))], extras, twins.Own(bound ?? Bound.Sum(found.Select(answer => answer.Bound))), limits, stop.Token);
+            prices.Run(left);
+            return PlanAssembler.Assemble(given, own, parts, [.. prices.Parts.Select(part => ((Chosen?)part, Bound.None))], limits, prices.Extras, prices.Bound);
+        }
 
         void Report(int c, Chosen? best, Bound bound)
         {

@@ -53,7 +53,9 @@ public sealed class BarPricer
         var problem = new BarProblem
         {
             Kerf = kerf,
-            Stocks = [stock with { Limit = null }],
+
+            // Its price is not in what is maximised; a leftover may be carried below what it brings as scrap.
+            Stocks = [stock with { Limit = null, Cost = Math.Max(stock.Cost, stock.Leftover.Of(stock.Length)) }],
             Items = [.. items.Select(i => new BarItem(lengths[i], mostCopies[i]))],
             PieceCost = pieceCosts.IsDefault ? null : extra,
         };

@@ -17,7 +17,8 @@ namespace Nest.Solve.Choose;
 /// <para>A leftover may be carried below what it brings as scrap, down to nothing (paid for by another plan, old, or so valued by the shop). Cutting it then
 /// earns money, and neither the kernels nor the linear costs know layouts that cost less than nothing. Such leftovers are solved at their scrap value, and the
 /// plan is costed at their own price again: Σ δ_s y_s less, where δ_s is what the price was raised by. As y_s ≤ stock_s, a bound of the raised job less
-/// Σ δ_s stock_s is one for the job (<see cref="Own(Bound)"/>).</para>
+/// Σ δ_s stock_s is one for the job (<see cref="Own(Bound)"/>). The exact method knows such layouts: <see cref="OwnPrices"/> goes on with it at the leftovers' own
+/// prices.</para>
 /// </remarks>
 internal sealed class StockTwins
 {
@@ -27,9 +28,17 @@ internal sealed class StockTwins
     private readonly Dictionary<string, Money> _raised = new(StringComparer.Ordinal);
     private readonly Money _mostRaised;
 
-    private StockTwins(Job job, ImmutableArray<Blank> blanks, Job merged, ImmutableArray<Blank> mergedBlanks, Dictionary<string, ImmutableArray<string>> pieces)
+    private readonly Job _asGiven;
+
+    private StockTwins(Job job, ImmutableArray<Blank> blanks, Job merged, ImmutableArray<Blank> mergedBlanks, Dictionary<string, ImmutableArray<string>> pieces, bool raises = true)
     {
-        (Job, Blanks, MergedBlanks, _pieces) = (job, blanks, mergedBlanks, pieces);
+        (Job, Blanks, MergedBlanks, _pieces, _asGiven) = (job, blanks, mergedBlanks, pieces, merged);
+        if (!raises)
+        {
+            Merged = merged;
+            return;
+        }
+
         var served = mergedBlanks.SelectMany(blank => blank.Fits).Select(fit => fit.StockId).ToHashSet(StringComparer.Ordinal);
         foreach (var stock in merged.Stocks.Where(stock => stock.IsLeftover && served.Contains(stock.Id)))
         {
@@ -88,6 +97,15 @@ internal sealed class StockTwins
             [.. blanks.Select(blank => blank with { Fits = [.. blank.Fits.Where(fit => !dropped.Contains(fit.StockId))] })],
             groups);
     }
+
+    /// <summary>Whether a leftover is solved at more than its own price.</summary>
+    public bool IsRaised => _raised.Count > 0;
+
+    /// <summary>The same merging, every leftover at its own price: only for methods that know layouts which cost less than nothing.</summary>
+    public StockTwins AtOwnPrices() => new(Job, Blanks, _asGiven, MergedBlanks, _pieces, raises: false);
+
+    /// <summary>A component's plan at the leftovers' own prices.</summary>
+    public Chosen AtOwnPrices(Chosen chosen) => chosen with { Columns = [.. chosen.Columns.Select(entry => (Priced(entry.Column), entry.Count))] };
 
     /// <summary>A bound of the merged job as one for the job as it was given.</summary>
     public Bound Own(Bound bound) => bound.Less(_mostRaised);
