@@ -161,10 +161,14 @@ internal static class GroupSolver
         return new(
             component.Units(frame.Usable.SizeX), component.Units(frame.Usable.SizeY), component.LowerCosts.Stock[s], limit)
         {
-            KeepOuts = [.. frame.Stock.KeepOuts.Select(Clip).Where(rect => rect.SizeX > 0 && rect.SizeY > 0)],
+            // A cutter keeps its gap to damage in the border too.
+            KeepOuts = [.. frame.Stock.KeepOuts.Select(keepOut => frame.IsFree ? Shift(keepOut) : Clip(keepOut)).Where(rect => rect.SizeX > 0 && rect.SizeY > 0)],
             KeepLong = frame.Rule is { } rule ? component.Units(rule.KeepLength) : 0,
             KeepShort = frame.Rule is { } same ? component.Units(same.KeepWidth) : 0,
         };
+
+        PlateRect Shift(Core.Geometry.Rect keepOut) => new(
+            component.Units(keepOut.X - frame.Usable.X), component.Units(keepOut.Y - frame.Usable.Y), component.Units(keepOut.SizeX), component.Units(keepOut.SizeY));
 
         PlateRect Clip(Core.Geometry.Rect keepOut)
         {
