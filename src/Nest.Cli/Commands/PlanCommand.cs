@@ -24,7 +24,7 @@ internal static class PlanCommand
         {
             Description = "Folder for plan, pictures and cut sheets. Default: <name>-plan in the current folder, the name that of the job file, or of its folder when it is called job.toml; with --rest <name>-rest-of-<plan>.", HelpName = "DIR",
         };
-        var seconds = LimitOptions.Seconds("Time limit of the search. Default: the job's, else 10.");
+        var seconds = LimitOptions.Seconds("Time limit of the search. Default: the job's, else 10. From 5 on, what one supplier fewer costs takes up to a tenth more.");
         var work = LimitOptions.Work("Limit in steps of work instead of time: the same plan to the byte on every machine.");
         var seed = new Option<int?>("--seed") { Description = "Seed of the random choices. Default: the job's, else 1.", HelpName = "N" };
         var rack = new Option<string?>("--rack")

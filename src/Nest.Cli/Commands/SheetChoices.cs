@@ -28,7 +28,7 @@ internal sealed class SheetChoices
 
     private readonly Option<bool> _svg = new("--svg") { Description = "Each picture as SVG too, beside the PNG." };
 
-    private readonly Option<bool> _pictures = new("--pictures")
+    private readonly Option<bool> _pictures = new("--all-pictures")
     {
         Description = string.Create(CultureInfo.InvariantCulture, $"A picture file of every sawn layout, also of more than {OutputOptions.MostPictures}: cut sheet and tablet show them all anyway."),
     };

@@ -99,34 +99,15 @@ internal sealed class PlatePicture(SheetContext context, SceneBuilder scene, Lay
     {
         var along = new List<Measure>();
         var up = new List<Measure>();
+        var trimmed = TrimmedEdges.Of(_saw, _stock, layout);
         if (whole && sequence is not null && layout.Tree is { Kind: CutNodeKind.Split } tree)
         {
-            foreach (var child in tree.Children)
-            {
-                if (tree.Direction == CutDirection.Crosscut)
-                {
-                    along.Add(new(view.X(child.Area.X), view.X(child.Area.Right), context.Length(child.Area.SizeX, false)));
-                }
-                else
-                {
-                    up.Add(new(view.Y(child.Area.Top), view.Y(child.Area.Y), context.Length(child.Area.SizeY, false)));
-                }
-            }
-        }
+            Parts(tree);
 
-        // Across the first cuts: what the largest piece of them is parted into next.
-        var next = whole && sequence is not null && layout.Tree is { Kind: CutNodeKind.Split } root
-            ? root.Children.Where(child => child.Kind == CutNodeKind.Split && child.Direction != root.Direction).OrderByDescending(child => child.Area.Area).FirstOrDefault()
-            : null;
-        foreach (var child in next is null ? [] : next.Children)
-        {
-            if (next!.Direction == CutDirection.Crosscut)
+            // Across the first cuts: what the largest piece of them is parted into next.
+            if (tree.Children.Where(child => child.Kind == CutNodeKind.Split && child.Direction != tree.Direction).OrderByDescending(child => child.Area.Area).FirstOrDefault() is { } next)
             {
-                along.Add(new(view.X(child.Area.X), view.X(child.Area.Right), context.Length(child.Area.SizeX, false)));
-            }
-            else
-            {
-                up.Add(new(view.Y(child.Area.Top), view.Y(child.Area.Y), context.Length(child.Area.SizeY, false)));
+                Parts(next);
             }
         }
 
@@ -142,6 +123,22 @@ internal sealed class PlatePicture(SheetContext context, SceneBuilder scene, Lay
 
         DimensionChain.Along(scene, along, view.Box.Bottom + 1.4, view.Box.Bottom + ChainAt, new Box(view.Box.X - 10, view.Box.Bottom, view.Box.Width + 20, ChainAt + 2));
         DimensionChain.Up(scene, up, view.Box.X - 1.4, view.Box.X - 4.6, new Box(view.Box.X - 12, view.Box.Y - 3, 12, view.Box.Height + 6));
+
+        // With a raw edge that stays: the same number as on the metal.
+        void Parts(CutNode parent)
+        {
+            foreach (var area in parent.Children.Select(child => trimmed.Metal(layout, child.Area)))
+            {
+                if (parent.Direction == CutDirection.Crosscut)
+                {
+                    along.Add(new(view.X(area.X), view.X(area.Right), context.Length(area.SizeX, false)));
+                }
+                else
+                {
+                    up.Add(new(view.Y(area.Top), view.Y(area.Y), context.Length(area.SizeY, false)));
+                }
+            }
+        }
     }
 
     // Each strip its letter in a frame through which the metal is seen: at its corners first, then along its edges; on plain metal of one piece, else

@@ -48,7 +48,7 @@ public sealed partial record SheetTexts
     public string ScreenTablet { get; init; } = "Tablet";
 
     /// <summary>Layouts.</summary>
-    public string ScreenNoPictures { get; init; } = "No picture file of each of the {0} layouts: cut sheet and tablet show them all; --pictures writes them";
+    public string ScreenNoPictures { get; init; } = "No picture file of each of the {0} layouts: cut sheet and tablet show them all; --all-pictures writes them";
 
     public string ScreenDetails { get; init; } = "All of it: --details on the command, or {0}";
 

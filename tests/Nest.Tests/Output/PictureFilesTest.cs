@@ -1,4 +1,5 @@
 using System.Buffers.Binary;
+using Nest.Core.Jobs;
 using Nest.Output;
 using Nest.Output.Draw;
 using Nest.Output.Pictures;
@@ -25,7 +26,7 @@ public sealed class PictureFilesTest
             .And.Contain("cut-sheet.pdf").And.Contain("tablet.html").And.Contain("drawings/layout-001.dxf");
         using var text = new StringWriter();
         PlanScreen.Write(plan, text, without, "out");
-        text.ToString().Should().Contain("--pictures");
+        text.ToString().Should().Contain("-pictures");
     }
 
     /// <summary>The chunk that we add to the library's file, by the rule of the recommendation (W3C PNG, third edition, annex D: ISO 3309).</summary>
@@ -36,7 +37,7 @@ public sealed class PictureFilesTest
         var at = bytes.IndexOf("pHYs"u8);
         at.Should().Be(8 + 25 + 4, "it stands between the head and the pixels");
         var crc = uint.MaxValue;
-        foreach (var one in bytes.Slice(at, 13))
+        foreach (var one in bytes.Slice(at, 4 + 9))
         {
             crc ^= one;
             for (var bit = 0; bit < 8; bit++)
