@@ -6,28 +6,31 @@ using Nest.Tests.Desk;
 
 namespace Nest.Tests.Planning;
 
-/// <summary>What doing without a supplier costs, planned anew: the arms of the lamp from a plate of Ost, its base plates from one of West.</summary>
+/// <summary>What doing without a supplier costs, planned anew: the arms of the lamp from a plate of Ost, its base plates from one of Nord; West lists what Ost does.</summary>
 public class OneSupplierFewerTest
 {
     private const string Ost = "Ost (invented)";
     private const string West = "West (invented)";
+    private const string Nord = "Nord (invented)";
     private static readonly PlanOptions Long = new() { Work = 200_000, Threads = 1 };
 
     private static Plan Two(bool twin)
     {
         var from = SignedShop.Plan;
-        var plate = from.Job.Stocks.First(stock => stock.Id == from.Layouts[0].StockId) with { Supplier = Ost, Available = null };
-        var dearer = plate with { Id = "twin", Supplier = West, PiecePrice = plate.PiecePrice + Money.FromAmount(2) };
+        var plate = from.Job.Stocks.First(stock => stock.Id == from.Layouts[0].StockId) with { Supplier = Ost, Available = null, PriceBasis = PriceBasis.Piece, PiecePrice = Money.FromAmount(128), UnitPrice = 128m };
+        var dearer = plate with { Id = "twin", Supplier = West, PiecePrice = Money.FromAmount(130), UnitPrice = 130m };
         var job = from.Job with
         {
             Suppliers = [],
-            Stocks = [plate, plate with { Id = "other", Supplier = West }, .. twin ? [dearer] : (Stock[])[]],
+            Stocks = [plate, plate with { Id = "other", Supplier = Nord }, .. twin ? [dearer] : (Stock[])[]],
             StockRules = [new() { Parts = ["arm"], Not = ["other"] }, new() { Parts = ["base plate"], Only = ["other"] }],
         };
-        return Planner.Plan(job, Long with { Work = 5000 }).Plan!;
+        var result = Planner.Plan(job, Long with { Work = 5000 });
+        result.Plan.Should().NotBeNull(string.Join("; ", result.Findings.Select(finding => finding.Message)));
+        return result.Plan!;
     }
 
-    /// <summary>By hand: the same plate costs 2 more at West, who delivers anyhow; nothing else changes, but that the worth of kept rests
+    /// <summary>By hand: the same plate costs 2 more at West; nothing else changes, no delivery is paid, but that the worth of kept rests
     /// follows the price of their plate. So it is 2 for each plate at most.</summary>
     [Fact]
     public void The_same_plate_dearer_elsewhere_is_the_most_that_it_costs()
@@ -37,9 +40,9 @@ public class OneSupplierFewerTest
 
         var without = OneSupplierFewer.Of(plan, Long);
 
-        without.Single(one => one.Supplier == West).OnlyHis.Should().Equal("base plate");
+        without.Single(one => one.Supplier == Nord).OnlyHis.Should().Equal("base plate");
         var found = without.Single(one => one.Supplier == Ost).Plan!;
-        found.Orders.Should().OnlyContain(order => order.Supplier == West);
+        found.Orders.Select(order => order.Supplier).Should().BeEquivalentTo([West, Nord]);
         Planner.Check(found).Should().BeEmpty();
         found.TotalCost.Should().BeLessThanOrEqualTo(plan.TotalCost + Money.FromAmount(2 * plates)).And.BeGreaterThanOrEqualTo(plan.Bound.Value!.Value);
     }
