@@ -84,11 +84,16 @@ public static class OutputFolder
             PlanTables.Summary(lists, work), PlanTables.Buy(lists), PlanTables.Layouts(lists), PlanTables.Cuts(lists, work), PlanTables.Pieces(lists), PlanTables.Offcuts(lists),
             PlanTables.Cost(lists),
         ]));
+        var pictures = options.WithoutPicture(plan) == 0;
         var sequences = work.Items.ToDictionary(item => item.Layout, item => item.Sequence);
         // Stock that comes cut to size is not sawn here, and a drawing of it would be a bare rectangle.
         foreach (var layout in context.Plan.Layouts.Where(layout => plan.StockOf(layout).CutFor is null))
         {
-            yield return () => Pictures(context, layout, sequences.GetValueOrDefault(layout.Number), options.PicturesAsSvg);
+            if (pictures)
+            {
+                yield return () => Pictures(context, layout, sequences.GetValueOrDefault(layout.Number), options.PicturesAsSvg);
+            }
+
             yield return () => Drawings(context, layout);
         }
     }

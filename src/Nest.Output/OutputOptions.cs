@@ -1,6 +1,8 @@
 using Nest.Core.Cutting;
 using Nest.Core.Jobs;
+using Nest.Core.Plans;
 using Nest.Core.Quantities;
+using Nest.Output.Orders;
 using Nest.Output.Texts;
 
 namespace Nest.Output;
@@ -36,6 +38,13 @@ public sealed record OutputOptions
     /// <summary>Whether each picture is written as SVG too, beside the PNG.</summary>
     public bool PicturesAsSvg { get; init; }
 
+    /// <summary>Whether each sawn layout has a picture of its own, beside the cut sheet and the tablet that show them all; null: where they are not
+    /// more than <see cref="MostPictures"/>.</summary>
+    public bool? Pictures { get; init; }
+
+    /// <summary>Sawn layouts up to which each has a picture unasked: nobody looks through a folder of more, and they take most of the time of writing.</summary>
+    public const int MostPictures = 200;
+
     /// <summary>Addresses and wishes on the orders.</summary>
     public Correspondence Correspondence { get; init; } = Correspondence.None;
 
@@ -51,4 +60,14 @@ public sealed record OutputOptions
 
     /// <summary>The order of work; null: worked out here.</summary>
     public WorkOrder? Work { get; init; }
+
+    /// <summary>What was planned without one of the suppliers, for the sheet of what to buy; where there is none, it compares prices of the same sizes.</summary>
+    public IReadOnlyList<PlannedWithout> Without { get; init; } = [];
+
+    /// <summary>Layouts that are left without a picture of their own; 0: all have one, which are to be drawn.</summary>
+    internal int WithoutPicture(Plan plan)
+    {
+        var sawn = plan.Layouts.Count(layout => plan.StockOf(layout).CutFor is null);
+        return Pictures ?? sawn <= MostPictures ? 0 : sawn;
+    }
 }

@@ -190,6 +190,10 @@ public static class PlanScreen
         }
 
         yield return Line(texts.ScreenTablet, "tablet.html");
+        if (context.Options.WithoutPicture(context.Plan) is > 0 and var without)
+        {
+            yield return SheetContext.Fill(texts.ScreenNoPictures, without);
+        }
 
         string Line(string what, string file) => $"{SummaryLines.Pad(what, 8)}{Path.Combine(folder, file)}";
     }

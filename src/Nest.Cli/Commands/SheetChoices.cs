@@ -28,6 +28,11 @@ internal sealed class SheetChoices
 
     private readonly Option<bool> _svg = new("--svg") { Description = "Each picture as SVG too, beside the PNG." };
 
+    private readonly Option<bool> _pictures = new("--all-pictures")
+    {
+        Description = string.Create(CultureInfo.InvariantCulture, $"A picture file of every sawn layout, also of more than {OutputOptions.MostPictures}: cut sheet and tablet show them all anyway."),
+    };
+
     public SheetChoices(Command command)
     {
         _paper.AcceptOnlyFromAmong("a4", "letter", "both");
@@ -42,6 +47,7 @@ internal sealed class SheetChoices
         command.Options.Add(_comma);
         command.Options.Add(_paper);
         command.Options.Add(_svg);
+        command.Options.Add(_pictures);
     }
 
     /// <param name="unit">Of the job.</param>
@@ -54,6 +60,7 @@ internal sealed class SheetChoices
             var word => [PaperWords.Of(word, unit)],
         },
         PicturesAsSvg = parsed.GetValue(_svg),
+        Pictures = parsed.GetValue(_pictures) ? true : null,
         Date = parsed.GetValue(_date) switch
         {
             null => null,

@@ -80,19 +80,51 @@ internal sealed class BuyingSheet
         }
 
         Title(Texts.FewerTitle);
-        _y = _pages.Scene.Paragraph(Layer.Page, Texts.FewerNote, _pages.Body, _y, 3.4) + 1;
-        foreach (var one in fewer)
+        var planned = _context.Options.Without.ToDictionary(one => one.Supplier, StringComparer.Ordinal);
+        _y = planned.Values.All(one => one.Plan is null) ? _y : Say(SheetContext.Fill(Texts.FewerNotePlanned, _context.Plan.Bound.Value is { } bound ? _context.Amount(bound) : _context.Amount(Money.Zero)));
+        foreach (var one in fewer.Where(one => planned.ContainsKey(one.Supplier)))
+        {
+            _y = Say("· " + Planned(planned[one.Supplier]));
+        }
+
+        var compared = fewer.Where(one => !planned.ContainsKey(one.Supplier)).ToArray();
+        _y = compared.Length == 0 ? _y : Say(Texts.FewerNote);
+        foreach (var one in compared)
         {
             var name = one.Supplier.Length == 0 ? Texts.OrderNobody : one.Supplier;
             var from = string.Join(", ", one.From.Select(other => other.Length == 0 ? Texts.OrderNobody : other));
-            var line = one.More is { } more
+            _y = Say("· " + (one.More is { } more
                 ? SheetContext.Fill(more < Money.Zero ? Texts.FewerLess : Texts.FewerMore, name, _context.Amount(more < Money.Zero ? Money.Zero - more : more), from)
-                : SheetContext.Fill(Texts.FewerMissing, name, one.Missing, one.Lines, _context.Amount(_context.Plan.Orders.First(order => order.Supplier == one.Supplier).Delivery).Replace(' ', '\u00A0'));
-            _y = _y + 10 > _pages.Body.Bottom ? _pages.Next() : _y;
-            _y = _pages.Scene.Paragraph(Layer.Page, "· " + line, _pages.Body, _y, 3.4) + 0.6;
+                : SheetContext.Fill(Texts.FewerMissing, name, one.Missing, one.Lines, _context.Amount(_context.Plan.Orders.First(order => order.Supplier == one.Supplier).Delivery).Replace(' ', '\u00A0'))));
         }
 
         _y += 3;
+    }
+
+    private double Say(string line) => _pages.Scene.Paragraph(Layer.Page, line, _pages.Body, _y + 10 > _pages.Body.Bottom ? _pages.Next() : _y, 3.4) + 0.6;
+
+    private string Planned(PlannedWithout one)
+    {
+        const int Named = 3;
+        var supplier = one.Supplier;
+        if (one.Plan is not { } without)
+        {
+            return SheetContext.Fill(Texts.FewerOnlyHis, supplier, string.Join(", ", one.OnlyHis.Take(Named)) + (one.OnlyHis.Length > Named ? SheetContext.Fill(Texts.ReasonMore, one.OnlyHis.Length - Named) : ""));
+        }
+
+        var (more, pay) = (without.TotalCost - _context.Plan.TotalCost, Paid(without) - Paid(_context.Plan));
+        if (more < Money.Zero)
+        {
+            return SheetContext.Fill(Texts.FewerPlannedLess, supplier, Amount(Money.Zero - more), _context.Amount(without.TotalCost));
+        }
+
+        var days = without.Orders.Select(order => _context.Job.SupplierOf(order.Supplier)?.LeadDays ?? 0).DefaultIfEmpty(0).Max();
+        var last = days == 0 ? "" : SheetContext.Fill(Texts.FewerLast, days == 1 ? Texts.InOneDay : SheetContext.Fill(Texts.InDays, days));
+        return SheetContext.Fill(Texts.FewerPlanned, supplier, Amount(more), _context.Amount(without.TotalCost), Amount(pay < Money.Zero ? Money.Zero - pay : pay), pay < Money.Zero ? Texts.FewerPayLess : Texts.FewerPayMore, last);
+
+        static Money Paid(Plan plan) => plan.Orders.Aggregate(Money.Zero, (sum, order) => sum + order.Total);
+
+        string Amount(Money money) => $"{_context.Job.Currency} {Number(money.Amount)}";
     }
 
     private void Lines(Core.Plans.Order order)

@@ -44,6 +44,6 @@ internal static class BreakDown
     public static void Stage(SceneBuilder scene, SheetContext context, Layout layout, IReadOnlyList<StepRow> rows, int number, Box area)
     {
         var steps = rows.SelectMany(row => row.Steps).Select(step => step.Number).Order().ToArray();
-        new SmallPlate(context, scene, layout).Stage(area, SheetContext.Fill(context.Texts.BreakDownStage, number, Ranges.Text(steps)), rows);
+        new SmallPlate(context, scene, layout).Stage(area, SheetContext.Fill(steps.Length == 1 ? context.Texts.BreakDownStageOne : context.Texts.BreakDownStage, number, Ranges.Text(steps)), rows);
     }
 }

@@ -88,7 +88,7 @@ internal static class Details
             var free = places.Concat(along).Concat(down).Where(place => view.Box.Contains(place) && scene.IsFree(place)).Take(1).ToArray();
             if (free.Length == 1)
             {
-                scene.Box(Layer.Label, free[0], Tint.White, new Stroke(PartLook.Reference, 0.3));
+                scene.Box(Layer.Label, free[0], null, new Stroke(PartLook.Reference, 0.3));
                 scene.Text(Layer.Label, text, free[0].X + 0.8, free[0].Y + 3.5, Print.Least, free[0], Face.Bold, tint: PartLook.Reference);
             }
         }

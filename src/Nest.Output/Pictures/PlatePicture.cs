@@ -99,34 +99,15 @@ internal sealed class PlatePicture(SheetContext context, SceneBuilder scene, Lay
     {
         var along = new List<Measure>();
         var up = new List<Measure>();
+        var trimmed = TrimmedEdges.Of(_saw, _stock, layout);
         if (whole && sequence is not null && layout.Tree is { Kind: CutNodeKind.Split } tree)
         {
-            foreach (var child in tree.Children)
-            {
-                if (tree.Direction == CutDirection.Crosscut)
-                {
-                    along.Add(new(view.X(child.Area.X), view.X(child.Area.Right), context.Length(child.Area.SizeX, false)));
-                }
-                else
-                {
-                    up.Add(new(view.Y(child.Area.Top), view.Y(child.Area.Y), context.Length(child.Area.SizeY, false)));
-                }
-            }
-        }
+            Parts(tree);
 
-        // Across the first cuts: what the largest piece of them is parted into next.
-        var next = whole && sequence is not null && layout.Tree is { Kind: CutNodeKind.Split } root
-            ? root.Children.Where(child => child.Kind == CutNodeKind.Split && child.Direction != root.Direction).OrderByDescending(child => child.Area.Area).FirstOrDefault()
-            : null;
-        foreach (var child in next is null ? [] : next.Children)
-        {
-            if (next!.Direction == CutDirection.Crosscut)
+            // Across the first cuts: what the largest piece of them is parted into next.
+            if (tree.Children.Where(child => child.Kind == CutNodeKind.Split && child.Direction != tree.Direction).OrderByDescending(child => child.Area.Area).FirstOrDefault() is { } next)
             {
-                along.Add(new(view.X(child.Area.X), view.X(child.Area.Right), context.Length(child.Area.SizeX, false)));
-            }
-            else
-            {
-                up.Add(new(view.Y(child.Area.Top), view.Y(child.Area.Y), context.Length(child.Area.SizeY, false)));
+                Parts(next);
             }
         }
 
@@ -142,13 +123,35 @@ internal sealed class PlatePicture(SheetContext context, SceneBuilder scene, Lay
 
         DimensionChain.Along(scene, along, view.Box.Bottom + 1.4, view.Box.Bottom + ChainAt, new Box(view.Box.X - 10, view.Box.Bottom, view.Box.Width + 20, ChainAt + 2));
         DimensionChain.Up(scene, up, view.Box.X - 1.4, view.Box.X - 4.6, new Box(view.Box.X - 12, view.Box.Y - 3, 12, view.Box.Height + 6));
+
+        // With a raw edge that stays: the same number as on the metal.
+        void Parts(CutNode parent)
+        {
+            foreach (var area in parent.Children.Select(child => trimmed.Metal(layout, child.Area)))
+            {
+                if (parent.Direction == CutDirection.Crosscut)
+                {
+                    along.Add(new(view.X(area.X), view.X(area.Right), context.Length(area.SizeX, false)));
+                }
+                else
+                {
+                    up.Add(new(view.Y(area.Top), view.Y(area.Y), context.Length(area.SizeY, false)));
+                }
+            }
+        }
     }
 
-    // Each strip its letter in a frame, where nothing else is: at its corners first, then along its edges.
+    // Each strip its letter in a frame through which the metal is seen: at its corners first, then along its edges; on plain metal of one piece, else
+    // where no number is.
     private void Letters(View view)
     {
         const double Side = 4.4;
         var numbers = new TakenBoxes();
+        Box[] plain =
+        [
+            .. layout.Pieces.Select(piece => PartLook.LabelRoom(view.Clipped(piece.Area), context.NumberOf(piece.PartId))),
+            .. layout.Offcuts.Where(offcut => !offcut.Keep).Select(offcut => view.Clipped(offcut.Area)),
+        ];
         foreach (var piece in layout.Pieces)
         {
             var room = PartLook.LabelRoom(view.Clipped(piece.Area), context.NumberOf(piece.PartId));
@@ -173,16 +176,14 @@ internal sealed class PlatePicture(SheetContext context, SceneBuilder scene, Lay
                 (box.CenterX - (wide / 2), box.Y), (box.CenterX - (wide / 2), bottom),
                 .. Enumerable.Range(1, Math.Max(0, (int)(box.Width / 6))).Where(at => at * 6 < box.Width - wide).Select(at => (box.X + (at * 6.0), box.Y)),
             ];
-            foreach (var (x, y) in places)
+            var free = places.Select(place => new Box(place.X, place.Y, wide, Side)).Where(tag => scene.IsFree(tag) && !numbers.Overlaps(tag)).ToList();
+            if (free.Count > 0)
             {
-                var tag = new Box(x, y, wide, Side);
-                if (scene.IsFree(tag) && !numbers.Overlaps(tag))
-                {
-                    scene.Box(Layer.Label, tag, Tint.White, new Stroke(PartLook.Ink, 0.3));
-                    scene.Text(Layer.Label, letter, tag.CenterX, tag.CenterY + (FontBook.CapHeight * Print.Least / 2), Print.Least, tag, Face.Bold, Align.Center);
-                    scene.Taken.ReplaceLast(tag);
-                    break;
-                }
+                var at = free.FindIndex(tag => plain.Any(metal => metal.Contains(tag)));
+                var tag = free[Math.Max(0, at)];
+                scene.Box(Layer.Label, tag, null, new Stroke(PartLook.Ink, 0.3));
+                scene.Text(Layer.Label, letter, tag.CenterX, tag.CenterY + (FontBook.CapHeight * Print.Least / 2), Print.Least, tag, Face.Bold, Align.Center);
+                scene.Taken.ReplaceLast(Box.FromEdges(tag.X - 0.5, tag.Y - 0.3, tag.Right + 0.5, tag.Bottom + 0.3));
             }
         }
     }
@@ -276,6 +277,7 @@ internal sealed class PlatePicture(SheetContext context, SceneBuilder scene, Lay
         scene.Box(Layer.KeepOut, box, Tint.White, new Stroke(PartLook.KeepOut, 0.5));
         scene.Lines(Layer.KeepOut, [new(box.X, box.Y, box.Right, box.Bottom), new(box.X, box.Bottom, box.Right, box.Y)], new Stroke(PartLook.KeepOut, 0.4));
         PieceLabel.Set(scene, Layer.KeepOut, box, [[context.Texts.KeepOut]], Print.Least, PartLook.KeepOut);
+        scene.Taken.Add(box);
     }
 
     /// <summary>The two edges that everything is measured from, and their corner.</summary>

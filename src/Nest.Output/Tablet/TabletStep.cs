@@ -84,7 +84,10 @@ internal sealed record TabletStep
         return $"<span class=\"num\">{E(whole)}</span>{(fraction.Length > 0 ? $"<span class=\"frac\"> {E(fraction)}</span>" : "")}<span class=\"unit\"> {E(unit)}</span>{(error.Length > 0 ? $"<span class=\"error\"> {E(error)}</span>" : "")}";
     }
 
-    public static string E(string text) => SvgFile.Escape(Core.Texts.PlainText.Shortened(text, 160));
+    /// <summary>Longer names are shortened, so that a step is no higher than the screen; none of our own sentences is so long.</summary>
+    private const int MostCharacters = 200;
+
+    public static string E(string text) => SvgFile.Escape(Core.Texts.PlainText.Shortened(text, MostCharacters));
 
     private static void Paragraphs(StringBuilder html, string kind, IReadOnlyList<string> lines)
     {

@@ -47,6 +47,9 @@ public sealed partial record SheetTexts
 
     public string ScreenTablet { get; init; } = "Tablet";
 
+    /// <summary>Layouts.</summary>
+    public string ScreenNoPictures { get; init; } = "No picture file of each of the {0} layouts: cut sheet and tablet show them all; --all-pictures writes them";
+
     public string ScreenDetails { get; init; } = "All of it: --details on the command, or {0}";
 
     public string AndMore { get; init; } = "and {0} more";
@@ -58,10 +61,29 @@ public sealed partial record SheetTexts
 
     public string DeliveryShare { get; init; } = "delivery, share";
 
-    public string FewerTitle { get; init; } = "One supplier fewer: the same stock bought from the others";
+    public string FewerTitle { get; init; } = "One supplier fewer";
 
     /// <summary>What the lines below say, and what they do not.</summary>
-    public string FewerNote { get; init; } = "Not planned anew: these layouts as they are, what is paid for all orders with delivery. A plan made without a supplier may be cheaper; it is made and compared by: nest compare JOB --set without_supplier=NAME";
+    public string FewerNote { get; init; } = "These layouts as they are, the same sizes bought from the others; what is paid for all orders with delivery. A plan made without a supplier may be cheaper: nest compare JOB --set without_supplier=NAME";
+
+    /// <summary>Bound.</summary>
+    public string FewerNotePlanned { get; init; } = "Planned anew, briefly: layouts from the others stay, what comes from the one left out is cut from other stock. So the batch costs at most so much more; no plan at all costs less than {0}. To search longer: nest compare JOB --set without_supplier=NAME";
+
+    /// <summary>Supplier, money, cost of the batch, money to pay and whether more or less, last delivery.</summary>
+    public string FewerPlanned { get; init; } = "Without {0}: at most {1} more for the batch ({2}); to pay {3} {4}{5}.";
+
+    /// <summary>Supplier, money, cost of the batch.</summary>
+    public string FewerPlannedLess { get; init; } = "Without {0}: {1} less for the batch ({2}). The search was too short: give it more --seconds.";
+
+    /// <summary>Supplier, parts.</summary>
+    public string FewerOnlyHis { get; init; } = "Without {0}: not possible, nothing else serves {1}.";
+
+    public string FewerPayMore { get; init; } = "more";
+
+    public string FewerPayLess { get; init; } = "less";
+
+    /// <summary>Days.</summary>
+    public string FewerLast { get; init; } = "; last delivery {0}";
 
     /// <summary>Supplier, money, others.</summary>
     public string FewerMore { get; init; } = "Without {0}: {1} more to pay; the same sizes come from {2}.";

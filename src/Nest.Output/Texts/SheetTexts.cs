@@ -114,6 +114,9 @@ public sealed partial record SheetTexts
     /// <summary>Stage, cuts.</summary>
     public string BreakDownStage { get; init; } = "{0}.  Cuts {1}";
 
+    /// <summary>The same of a stage of one cut.</summary>
+    public string BreakDownStageOne { get; init; } = "{0}.  Cut {1}";
+
     public string FoldNote { get; init; } = "{0} rows: each goes on below.";
 
     public string PartNumber { get; init; } = "no. {0}";
