@@ -67,11 +67,14 @@ public sealed class DeskJourneyTest(OpenBrowser browser) : IClassFixture<OpenBro
         // The rack: a piece is entered, found by the box that it holds, moved, and the move taken back.
         await page.GetByRole(AriaRole.Link, new() { Name = "Rack", Exact = true }).ClickAsync();
         await page.GetByRole(AriaRole.Link, new() { Name = "Enter a piece" }).ClickAsync();
+        // The page before has a field that is called much the same.
+        await page.GetByRole(AriaRole.Heading, new() { Name = "Enter a piece" }).WaitForAsync();
         await page.GetByLabel("Material").FillAsync("6082-T6");
         await page.GetByLabel("Size:").FillAsync("300x200x10");
         await page.GetByLabel("Place").FillAsync("shelf 2");
         await page.GetByRole(AriaRole.Button, new() { Name = "Enter a piece" }).ClickAsync();
-        await page.GetByText("Paint ").WaitForAsync();
+        await page.WaitForFunctionAsync("() => document.querySelector('main .status')?.textContent.length > 0");
+        (await page.Locator("main .status").First.InnerTextAsync()).Should().StartWith("Paint ");
         await page.GetByRole(AriaRole.Navigation, new() { Name = "Rooms of the shop" }).GetByRole(AriaRole.Link, new() { Name = "Rack" }).ClickAsync();
         await page.GetByLabel("What can this box be cut from?").FillAsync("280x150x8");
         await page.GetByRole(AriaRole.Button, new() { Name = "Show" }).ClickAsync();
