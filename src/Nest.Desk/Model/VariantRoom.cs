@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Globalization;
 using Nest.Core.Costing;
 using Nest.Core.Jobs;
@@ -149,7 +150,7 @@ internal sealed class VariantRoom(PartsDesk lists, Searches searches, Plans plan
     /// <summary>Stock that is left out for all parts.</summary>
     private static IEnumerable<string> Out(Job job) => job.StockRules.Where(rule => rule.Parts.IsEmpty).SelectMany(rule => rule.Not);
 
-    private static IEnumerable<string> First(Job job) => job.UseFirst?.Names ?? [];
+    private static ImmutableArray<string> First(Job job) => job.UseFirst?.Names ?? [];
 
     private static string Text(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);
 }
