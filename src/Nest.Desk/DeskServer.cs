@@ -55,6 +55,8 @@ public sealed class DeskServer : IAsyncDisposable
         services.AddSingleton<JobDesk>();
         services.AddSingleton<RestRoom>();
         services.AddSingleton<RackRoom>();
+        services.AddSingleton<OrderRoom>();
+        services.AddSingleton<VariantRoom>();
         services.AddSingleton(provider => new Devices(Path.Combine(Shop.DataFolder(options.Folder), "devices.json"), provider.GetRequiredService<TimeProvider>()));
         services.AddAuthentication(DeviceCookie.Scheme).AddScheme<DeviceCookie.Settings, DeviceCookie>(DeviceCookie.Scheme, null);
         // Closed unless a page says otherwise: a new page is safe by default.
@@ -67,6 +69,7 @@ public sealed class DeskServer : IAsyncDisposable
         });
         services.AddRazorComponents().AddInteractiveServerComponents();
         services.AddCascadingAuthenticationState();
+        services.AddScoped<Microsoft.AspNetCore.Components.Server.Circuits.CircuitHandler, OpenPages>();
         // Forms and circuits end with the program; only the devices live on.
         services.AddDataProtection().UseEphemeralDataProtectionProvider();
 

@@ -73,7 +73,7 @@ internal static class RestPage
 
         if (now.Plan is not { } plan)
         {
-            var why = string.Join(" ", now.Result?.Findings.Where(finding => finding.Severity == Severity.Error).Select(finding => finding.Message) ?? []);
+            var why = string.Join(" ", now.Result?.Findings.Where(finding => finding.Severity == Severity.Error).Select(finding => PageWords.Of(finding.Message, "", "")) ?? []);
             return PlainPage.Of(DeskTexts.PlanRest, Ask(context, forgery, job, mark, record, why) + Back(job, mark), StatusCodes.Status409Conflict);
         }
 

@@ -242,6 +242,15 @@ public sealed partial class RackStore
             .Select(layout => Cutting.Misfit(stored.Piece, layout)).FirstOrDefault(misfit => misfit is not null);
     });
 
+    /// <summary>Enters that a plan's order to one supplier was given; entered once more, day and confirmation are changed.</summary>
+    /// <exception cref="RackException">The plan buys nothing from such a supplier, or the name fits more than one.</exception>
+    public OrderGiven Order(OrderEntry entry) => database.Write("order", change =>
+    {
+        var order = OrdersGiven.Book(change, entry, database.Today);
+        change.Summary = $"ordered from {(order.Supplier.Length == 0 ? "a supplier without a name" : order.Supplier)} for {PlanNumber.Format(entry.PlanId)}{(order.Confirmation.Length == 0 ? "" : $", confirmed as {order.Confirmation}")}";
+        return order;
+    });
+
     /// <summary>What is still to make of a plan.</summary>
     public ImmutableArray<PartProgress> Remaining(long planId) => database.Read(db =>
     {

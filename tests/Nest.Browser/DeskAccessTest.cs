@@ -1,6 +1,8 @@
 using Deque.AxeCore.Commons;
 using Deque.AxeCore.Playwright;
+using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Playwright;
+using Nest.Desk.Model;
 using Nest.Tests.Desk;
 
 namespace Nest.Browser;
@@ -17,7 +19,8 @@ public sealed class DeskAccessTest(OpenBrowser browser) : IClassFixture<OpenBrow
     public async Task Every_page_may_be_used_by_everybody()
     {
         await using var desk = await OpenDesk.SharedAsync(SignedShop.Files);
-        SignedShop.Sign(desk.Folder, onRack: true);
+        SignedShop.Sign(desk.Folder, whole: true);
+        Prepare(desk.Server.Services);
         var page = await browser.PageAsync(1440, 900);
         await page.GotoAsync(desk.Server.NewEntry().ToString());
         var found = await FindingsAsync(page, "entrance");
@@ -26,7 +29,7 @@ public sealed class DeskAccessTest(OpenBrowser browser) : IClassFixture<OpenBrow
         var saw = $"/saw/lamp/{SignedShop.Mark}";
         foreach (var path in new[]
         {
-            "/", "/new", "/rack", "/rack/add", "/rack/history", "/devices", "/settings?file=lamp%2Fjob.toml", "/job/lamp/parts", "/job/lamp/plan", $"/job/lamp/plan/layout/{SignedShop.Plan.Layouts[0].Number}", "/job/lamp/order", "/job/lamp/saw",
+            "/", "/new", "/rack", "/rack/add", "/rack/history", "/devices", "/settings?file=lamp%2Fjob.toml", "/job/lamp/parts", "/job/lamp/plan", $"/job/lamp/plan/layout/{SignedShop.Plan.Layouts[0].Number}", "/job/lamp/plan/variants", "/job/lamp/order", "/job/lamp/saw",
             "/saw", saw, saw + "#view", $"{saw}/miscut/{SignedShop.Plan.Layouts[0].Number}", "/pair",
         })
         {
@@ -42,6 +45,15 @@ public sealed class DeskAccessTest(OpenBrowser browser) : IClassFixture<OpenBrow
 
         found.Should().BeEmpty();
         await page.Context.CloseAsync();
+    }
+
+    /// <summary>An order is given and partly come, and there is a second variant: so the pages have all that they may show.</summary>
+    private static void Prepare(IServiceProvider services)
+    {
+        var (orders, order, job) = (services.GetRequiredService<OrderRoom>(), SignedShop.Plan.Orders[0], services.GetRequiredService<Shop>().Job("lamp")!);
+        orders.Ordered(job, SignedShop.Plan, order.Supplier, "2026-11-28", "AB 12").Should().Contain("ordered from");
+        orders.Came(orders.Find(SignedShop.Plan).Record!, order.Lines[0].StockId, 1, "", "", "").Should().Contain("paint");
+        services.GetRequiredService<Searches>().Remember("lamp", SignedShop.Plan with { Layouts = SignedShop.Plan.Layouts.RemoveAt(0) });
     }
 
     private static AxeRunOptions Only(params string[] tags) => new() { RunOnly = new() { Type = "tag", Values = [.. tags] } };

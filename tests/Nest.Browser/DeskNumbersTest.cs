@@ -26,7 +26,7 @@ public sealed class DeskNumbersTest(OpenBrowser browser, ITestOutputHelper outpu
     [LongFact]
     public async Task Ticks_devices_clicks_bytes_and_memory()
     {
-        await using var desk = await OpenDesk.SharedAsync(("lamp/job.toml", SignedShop.Files[0].Text.Replace("batch = 3", "batch = 160", StringComparison.Ordinal)), SignedShop.Files[1]);
+        await using var desk = await OpenDesk.SharedAsync(("lamp/job.toml", SignedShop.Files[0].Text.Replace("batch = 3", "batch = 334", StringComparison.Ordinal)), SignedShop.Files[1]);
         var services = desk.Server.Services;
         var folder = services.GetRequiredService<Shop>().Job("lamp")!;
         var given = services.GetRequiredService<JobDesk>().Read(folder).Given!;
@@ -38,10 +38,114 @@ public sealed class DeskNumbersTest(OpenBrowser browser, ITestOutputHelper outpu
             rack.Reserve(plan);
         }
 
+        await PagesAsync(desk, plan);
         await TicksAsync(desk, plan);
         await DevicesAsync(desk, plan);
         await ClicksAsync(desk, given);
         await MemoryAsync(desk);
+    }
+
+    /// <summary>The program as it is installed: NEST_PROGRAM names it.</summary>
+    [LongFact]
+    public async Task The_program_opens_soon_and_a_kill_loses_nothing_that_was_confirmed()
+    {
+        if (Environment.GetEnvironmentVariable("NEST_PROGRAM") is not { Length: > 0 } program)
+        {
+            output.WriteLine("NEST_PROGRAM names no program: neither the first page nor kills were measured");
+            return;
+        }
+
+        var folder = Directory.CreateTempSubdirectory("nest-numbers-");
+        foreach (var (name, text) in SignedShop.Files)
+        {
+            Directory.CreateDirectory(Path.Combine(folder.FullName, Path.GetDirectoryName(name)!));
+            await File.WriteAllTextAsync(Path.Combine(folder.FullName, name), text);
+        }
+
+        SignedShop.Sign(folder.FullName, onRack: true);
+        try
+        {
+            var first = new List<double>();
+            for (var at = 0; at < 5; at++)
+            {
+                using var desk = await RunningDesk.StartAsync(program, folder.FullName);
+                first.Add(desk.FirstPage.TotalMilliseconds);
+            }
+
+            Row("first page after the command, the middle one of 5", first.Order().ElementAt(2) / 1000, "s");
+            await KillsAsync(program, folder.FullName);
+        }
+        finally
+        {
+            folder.Delete(recursive: true);
+        }
+    }
+
+    private async Task KillsAsync(string program, string folder)
+    {
+        var steps = TabletServed.Counted(SignedShop.Plan, new()).Where(step => step.Value.Finishes == 0).ToList();
+        var address = Addresses.Tablet("lamp", SignedShop.Mark) + "/ticks";
+        var (random, told, confirmed) = (new Random(1), new Dictionary<string, int>(StringComparer.Ordinal), 0);
+        var ticks = new Queue<(string Id, string Step)>(steps.SelectMany(step => Enumerable.Repeat(step.Key, step.Value.Most)).Select(step => (Guid.NewGuid().ToString("N"), step)));
+        var kills = 0;
+        while (ticks.Count > 0)
+        {
+            using var desk = await RunningDesk.StartAsync(program, folder);
+            using var end = new CancellationTokenSource(TimeSpan.FromMilliseconds(random.Next(20, 400)));
+            using var kill = end.Token.Register(desk.Kill);
+            while (ticks.TryPeek(out var tick))
+            {
+                try
+                {
+                    // Told until it is confirmed, under the same name: a kill between booking and answer makes it be told twice.
+                    using var answer = await desk.TellAsync(address, [tick]);
+                    answer.EnsureSuccessStatusCode();
+                    told[tick.Step] = told.GetValueOrDefault(tick.Step) + 1;
+                    confirmed++;
+                    ticks.Dequeue();
+                }
+                catch (Exception cut) when (cut is HttpRequestException or OperationCanceledException or IOException)
+                {
+                    kills++;
+                    break;
+                }
+            }
+        }
+
+        using var last = await RunningDesk.StartAsync(program, folder);
+        using var counted = await last.TellAsync(address, []);
+        var counts = (await counted.Content.ReadFromJsonAsync<Told>(JsonSerializerOptions.Web))!.Counts;
+        told.Should().AllSatisfy(step => counts[step.Key].Should().Be(step.Value, "what was confirmed is there, once"));
+        using var rack = RackStore.Open(Path.Combine(folder, "rack.db"));
+        rack.Check().Should().BeEmpty();
+        Row("the program was killed while it was told ticks", kills, "times");
+        Row("ticks confirmed before and between the kills, each there once", confirmed, "ticks");
+    }
+
+    private async Task PagesAsync(OpenDesk desk, Plan plan)
+    {
+        var page = await browser.PageAsync(1440, 900);
+        await page.GotoAsync(desk.Server.NewEntry().ToString());
+        await page.GetByRole(AriaRole.Button, new() { Name = "Open" }).ClickAsync();
+        await page.Locator("fieldset.live:not([disabled])").WaitForAsync();
+        var times = new List<double>();
+        for (var at = 0; at < 5; at++)
+        {
+            var clock = Stopwatch.StartNew();
+            await page.GotoAsync(new Uri(desk.Server.Address, Addresses.Plan("lamp")).ToString(), new() { WaitUntil = WaitUntilState.DOMContentLoaded });
+            await page.Locator(".layouts img").First.WaitForAsync();
+            times.Add(clock.Elapsed.TotalMilliseconds);
+        }
+
+        Row($"a plan of {plan.Layouts.Sum(layout => layout.Count * layout.Pieces.Length)} pieces shown: the middle one of 5", times.Order().ElementAt(2), "ms");
+        foreach (var path in new[] { "/", Addresses.Parts("lamp"), Addresses.Plan("lamp"), Addresses.Variants("lamp"), Addresses.Order("lamp"), Addresses.Saw("lamp"), "/rack", "/settings", "/devices" })
+        {
+            await page.GotoAsync(new Uri(desk.Server.Address, path).ToString());
+            var bytes = await page.EvaluateAsync<double>("() => performance.getEntriesByType('resource').concat(performance.getEntriesByType('navigation')).filter(one => !one.name.includes('/pictures/')).reduce((sum, one) => sum + one.decodedBodySize, 0)");
+            Row($"page {path} with style and scripts, without pictures", bytes / 1024, "KiB");
+        }
+
+        await page.Context.CloseAsync();
     }
 
     /// <summary>Four devices tell their ticks while the network is cut at random: before a request arrives, or after, so that the device tells again what was booked.</summary>
@@ -51,10 +155,11 @@ public sealed class DeskNumbersTest(OpenBrowser browser, ITestOutputHelper outpu
         var ticks = steps.SelectMany(step => Enumerable.Repeat(step.Key, step.Value.Most)).Take(Ticks).Select(step => (Id: Guid.NewGuid().ToString("N"), Step: step)).ToList();
         ticks.Should().HaveCount(Ticks);
         var cuts = 0;
+        var devices = await PairedAsync(desk, 4);
         var clock = Stopwatch.StartNew();
         await Task.WhenAll(Enumerable.Range(0, 4).Select(async number =>
         {
-            var device = await desk.DeviceAsync($"device {number}");
+            var device = devices[number];
             var random = new Random(number);
             for (var at = number; at < ticks.Count; at += 4)
             {
@@ -79,14 +184,26 @@ public sealed class DeskNumbersTest(OpenBrowser browser, ITestOutputHelper outpu
 
         using var rack = RackStore.Open(Path.Combine(desk.Folder, "rack.db"));
         rack.Check().Should().BeEmpty();
-        Row("ticks told by four devices, each booked once", Ticks, "ticks");
-        Row("of them cut off by the network and told again", cuts, "times");
-        Row("a tick, told and kept on the disk", clock.Elapsed.TotalMilliseconds * 4 / (Ticks + cuts), "ms");
+        Row("ticks told by four devices; each booked once and the rack check clean", Ticks, "ticks");
+        Row("of them cut off by the network (seeded random) and told again", cuts, "times");
+        Row("a tick told and kept on the disk", clock.Elapsed.TotalMilliseconds * 4 / (Ticks + cuts), "ms");
+    }
+
+    /// <summary>One after the other: a new code makes the one before void.</summary>
+    private static async Task<List<HttpClient>> PairedAsync(OpenDesk desk, int count)
+    {
+        var devices = new List<HttpClient>();
+        while (devices.Count < count)
+        {
+            devices.Add(await desk.DeviceAsync($"tablet {devices.Count + 1}"));
+        }
+
+        return devices;
     }
 
     private async Task DevicesAsync(OpenDesk desk, Plan plan)
     {
-        var devices = await Task.WhenAll(Enumerable.Range(0, Devices).Select(number => desk.DeviceAsync($"tablet {number}")));
+        var devices = await PairedAsync(desk, Devices);
         var times = new List<double>();
         for (var round = 0; round < 5; round++)
         {
@@ -98,7 +215,7 @@ public sealed class DeskNumbersTest(OpenBrowser browser, ITestOutputHelper outpu
             })));
         }
 
-        Row($"{Devices} devices at once: answer, 95th percentile", High(times), "ms");
+        Row($"{Devices} devices at once; answer: 95th percentile", High(times), "ms");
         var page = await devices[0].GetByteArrayAsync(Addresses.Tablet("lamp", Fingerprint.Of(plan)));
         Row("page for the saw", page.Length / 1024.0, "KiB");
     }
@@ -168,10 +285,15 @@ public sealed class DeskNumbersTest(OpenBrowser browser, ITestOutputHelper outpu
 
     private void Row(string what, double value, string unit)
     {
-        var row = string.Create(CultureInfo.InvariantCulture, $"{what},{value:0.#},{unit},{Environment.ProcessorCount} cores");
+        var row = string.Create(CultureInfo.InvariantCulture, $"{DateTime.UtcNow:yyyy-MM-dd},{Environment.GetEnvironmentVariable("NEST_COMMIT")},{what},{value:0.##},{unit},{Environment.ProcessorCount},{Environment.GetEnvironmentVariable("NEST_NOTE")}");
         output.WriteLine(row);
         if (Environment.GetEnvironmentVariable("NEST_RESULTS") is { Length: > 0 } file)
         {
+            if (!File.Exists(file))
+            {
+                File.WriteAllText(file, "date,commit,what,value,unit,cores,note\n");
+            }
+
             File.AppendAllText(file, row + "\n");
         }
     }

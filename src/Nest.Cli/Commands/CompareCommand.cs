@@ -4,11 +4,9 @@ using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using Nest.Core.Costing;
-using Nest.Core.Cutting;
 using Nest.Core.Inputs;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
-using Nest.Core.Quantities;
 using Nest.Planning;
 
 namespace Nest.Cli.Commands;
@@ -17,9 +15,6 @@ namespace Nest.Cli.Commands;
 internal static class CompareCommand
 {
     private const int HeadWidth = 20;
-
-    /// <summary>With a wider gap on either side an amount that is not proven tells nothing.</summary>
-    private const decimal WideGap = 0.25m;
 
     /// <summary>What is compared: a name and a plan.</summary>
     internal sealed record Variant(string Name, Plan Plan);
@@ -151,30 +146,11 @@ internal static class CompareCommand
         }
     }
 
-    /// <summary>What is compared: its name for people and for JSON, and its decimals.</summary>
-    private sealed record Row(string Label, string Name, Func<Plan, decimal?> Of, int Decimals);
-
-    private static Row[] Rows(string currency) =>
-    [
-        new($"cost, {currency}", "cost", plan => plan.TotalCost.Amount, 2),
-        new("  nothing is cheaper than", "lower_bound", plan => plan.Bound.Value?.Amount, 2),
-        new("  gap, %", "gap_percent", plan => plan.Gap * 100m, 2),
-        new($"orders with delivery, {currency}", "orders", plan => plan.Orders.Sum(order => order.Total.Amount), 2),
-        new("suppliers", "suppliers", plan => plan.Orders.Length, 0),
-        new("stock pieces", "stock_pieces", plan => plan.Layouts.Sum(layout => layout.Count), 0),
-        new("  from the rack", "rack_pieces", plan => CostSheet.BuyLines(plan).Where(line => line.FromRack).Sum(line => line.Count), 0),
-        new("metal taken, kg", "metal_taken_kg", plan => MassBalance.Of(plan).Taken.Kilograms, 2),
-        new("yield (blanks of metal), %", "yield_percent", plan => MassBalance.Of(plan) is { } mass && mass.Taken.Kilograms > 0 ? mass.Blanks.Kilograms / mass.Taken.Kilograms * 100m : 0m, 2),
-        new("cuts", "cuts", plan => CutSequencer.Order(plan).Cuts, 0),
-        new($"leftovers kept, {currency}", "leftovers_kept", Kept, 2),
-        new("pieces not cut", "pieces_not_cut", plan => plan.Unplaced.Sum(entry => entry.Count), 0),
-    ];
-
     /// <summary>Amounts as numbers in the jobs' currency; each variant after the first against the first.</summary>
     private static void Json(TextWriter writer, List<Variant> variants, bool brokenOff)
     {
         var first = variants[0];
-        var rows = Rows(first.Plan.Job.Currency);
+        var rows = PlanComparison.Rows(first.Plan.Job.Currency);
         using var stream = new MemoryStream();
         using (var json = new Utf8JsonWriter(stream, new() { Indented = true, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping }))
         {
@@ -203,16 +179,16 @@ internal static class CompareCommand
                 }
 
                 json.WriteString("lower_bound_source", variant.Plan.Bound.IsKnown ? variant.Plan.Bound.Source : null);
-                if (variant != first && Comparable(first, variant))
+                if (variant != first && PlanComparison.AreComparable(first.Plan, variant.Plan))
                 {
                     json.WriteNumber("costs_more_than_first", decimal.Round((variant.Plan.TotalCost - first.Plan.TotalCost).Amount, 2));
-                    json.WriteBoolean("difference_is_proven", IsProven(first, variant));
+                    json.WriteBoolean("difference_is_proven", PlanComparison.IsProven(first.Plan, variant.Plan));
                 }
 
                 if (variant != first)
                 {
                     json.WriteStartObject("taken_more_than_first");
-                    foreach (var (id, change) in Changes(first.Plan, variant.Plan))
+                    foreach (var (id, change) in PlanComparison.Changes(first.Plan, variant.Plan))
                     {
                         json.WriteNumber(id, change);
                     }
@@ -230,20 +206,6 @@ internal static class CompareCommand
         writer.WriteLine(Encoding.UTF8.GetString(stream.ToArray()));
     }
 
-    private static bool Comparable(Variant first, Variant other) => first.Plan.Unplaced.IsEmpty && other.Plan.Unplaced.IsEmpty;
-
-    /// <summary>The dearer plan's lower bound is above the cheaper plan's cost; equal costs: both are proven.</summary>
-    private static bool IsProven(Variant first, Variant other)
-    {
-        var (cheap, dear) = Ordered(first, other);
-        return cheap.TotalCost == dear.TotalCost
-            ? cheap.Status == SolveStatus.Proven && dear.Status == SolveStatus.Proven
-            : !dear.IsContradicted && dear.Bound.Value is { } bound && cheap.TotalCost < bound;
-    }
-
-    private static (Plan Cheap, Plan Dear) Ordered(Variant first, Variant other) =>
-        other.Plan.TotalCost < first.Plan.TotalCost ? (other.Plan, first.Plan) : (first.Plan, other.Plan);
-
     private static void Show(TextWriter writer, List<Variant> variants)
     {
         var currency = variants[0].Plan.Job.Currency;
@@ -253,7 +215,7 @@ internal static class CompareCommand
             writer.WriteLine(($"{"",-32}" + string.Concat(heads.Select(head => $" {(line < head.Count ? head[line] : ""),HeadWidth}"))).TrimEnd());
         }
 
-        foreach (var row in Rows(currency))
+        foreach (var row in PlanComparison.Rows(currency))
         {
             writer.WriteLine($"{row.Label,-32}" + string.Concat(variants.Select(variant =>
                 " " + (row.Of(variant.Plan)?.ToString("F" + row.Decimals, CultureInfo.InvariantCulture) ?? "–").PadLeft(20))));
@@ -263,61 +225,19 @@ internal static class CompareCommand
         foreach (var other in variants.Skip(1))
         {
             writer.WriteLine();
-            writer.WriteLine(Verdict(first, other, currency));
+            writer.WriteLine(Verdict(first, other));
             Bought(writer, first.Plan, other.Plan);
         }
     }
 
-    private static decimal? Kept(Plan plan) => plan.Layouts.Sum(layout =>
-        layout.Offcuts.Where(offcut => offcut.Keep).Sum(offcut => offcut.Value.Amount) * layout.Count);
-
-    internal static string Verdict(Variant first, Variant other, string currency)
-    {
-        if (!Comparable(first, other))
-        {
-            return $"{other.Name}: not all parts are cut in both, so the costs cannot be compared.";
-        }
-
-        var difference = other.Plan.TotalCost - first.Plan.TotalCost;
-        var (cheap, dear) = Ordered(first, other);
-        if (!IsProven(first, other) && Math.Max(first.Plan.Gap ?? 1m, other.Plan.Gap ?? 1m) > WideGap)
-        {
-            return string.Create(
-                CultureInfo.InvariantCulture,
-                $"{other.Name} against {first.Name}: the difference is smaller than what is not known yet (gaps of {Up(other.Plan.Gap)} and {Up(first.Plan.Gap)}): give more --seconds.");
-        }
-
-        var words = difference == Money.Zero ? "costs the same"
-            : string.Create(CultureInfo.InvariantCulture, $"costs {Math.Abs(difference.Amount):0.00} {currency} {(difference < Money.Zero ? "less" : "more")}");
-        var proven = (IsProven(first, other), difference == Money.Zero) switch
-        {
-            (true, true) => "both are proven",
-            (true, false) => string.Create(
-                CultureInfo.InvariantCulture, $"proven: at least {dear.Bound.Value!.Value.Amount - cheap.TotalCost.Amount:0.00} of it remains however well both are planned"),
-            _ => "not proven: it lies within the gap of the plans",
-        };
-        return $"{other.Name} against {first.Name}: {words} ({proven}).";
-    }
-
-    /// <summary>In percent, rounded up: never closer than proven.</summary>
-    private static string Up(decimal? gap) =>
-        gap is { } part ? string.Create(CultureInfo.InvariantCulture, $"{decimal.Ceiling(part * 1000m) / 10m:0.0} %") : "unknown size";
+    internal static string Verdict(Variant first, Variant other) => PlanComparison.Verdict(first.Name, first.Plan, other.Name, other.Plan, "give more --seconds");
 
     private static void Bought(TextWriter writer, Plan first, Plan other)
     {
-        foreach (var (id, change) in Changes(first, other))
+        foreach (var (id, change) in PlanComparison.Changes(first, other))
         {
             writer.WriteLine($"  {(change > 0 ? "+" : "−")}{Math.Abs(change)} {id}");
         }
-    }
-
-    /// <summary>Pieces of each stock, leftovers too, that the other plan takes more.</summary>
-    private static IEnumerable<(string Id, int Change)> Changes(Plan first, Plan other)
-    {
-        var before = CostSheet.BuyLines(first).ToDictionary(line => line.Stock.Id, line => line.Count, StringComparer.Ordinal);
-        var after = CostSheet.BuyLines(other).ToDictionary(line => line.Stock.Id, line => line.Count, StringComparer.Ordinal);
-        return before.Keys.Union(after.Keys).Order(StringComparer.Ordinal)
-            .Select(id => (id, after.GetValueOrDefault(id) - before.GetValueOrDefault(id))).Where(entry => entry.Item2 != 0);
     }
 
     /// <summary>A name in lines that fit the column, broken behind marks and blanks where there are any.</summary>

@@ -9,6 +9,9 @@ public sealed record TableChoices
 {
     public static TableChoices None { get; } = new();
 
+    /// <summary>Names of the columns that a parts list may have.</summary>
+    public static ImmutableArray<string> PartColumnNames { get; } = [.. Parts.PartColumns.All.Select(column => column.Name)];
+
     /// <summary>Sheet of a workbook by name or number from 1; null: the first with a head that is known.</summary>
     public string? Sheet { get; init; }
 

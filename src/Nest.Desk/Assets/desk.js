@@ -22,6 +22,12 @@ function step(frame, by) {
     picture.classList.add("x" + next);
   }
 }
+// Until the live connection stands, a link is followed by the browser itself: the connection would begin with the page before.
+document.addEventListener("click", event => {
+  if (event.target.closest && event.target.closest("a[href]") && document.querySelector("fieldset.live[disabled]")) {
+    event.stopImmediatePropagation();
+  }
+}, true);
 // A table that is wider than its window is scrolled by the keyboard too.
 function reach() {
   for (const frame of document.querySelectorAll(".wide")) {

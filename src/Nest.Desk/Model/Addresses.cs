@@ -7,6 +7,8 @@ internal static class Addresses
 
     public static string Plan(string job) => $"/job/{Uri.EscapeDataString(job)}/plan";
 
+    public static string Variants(string job) => $"{Plan(job)}/variants";
+
     public static string Order(string job) => $"/job/{Uri.EscapeDataString(job)}/order";
 
     public static string Saw(string job) => $"/job/{Uri.EscapeDataString(job)}/saw";

@@ -47,23 +47,3 @@ public sealed record PartFact(Blank Blank, string Saw, string From, string Cost,
     private static string Size(BlankFit fit, Stock stock, LengthFormat format) =>
         stock.Form.IsBar() ? $"{format.Text(fit.SizeX)} long" : $"{format.Text(fit.SizeX, false)} × {format.Text(fit.SizeY)}";
 }
-
-/// <summary>A blank in its stock, to scale, in a box of 96 × 40 units: plates from above, bars from the side.</summary>
-public sealed record BlankDrawing(string StockWidth, string StockHeight, string Width, string Height)
-{
-    private const double Wide = 96;
-    private const double High = 40;
-
-    /// <summary>Smaller than this nothing is seen.</summary>
-    private const double Least = 2;
-
-    public static BlankDrawing Of(Stock stock, BlankFit fit)
-    {
-        var (x, y) = ((double)stock.Length.ToMillimetres(), (double)(stock.Form.IsBar() ? stock.Thickness : stock.Width).ToMillimetres());
-        var scale = Math.Min(Wide / x, High / y);
-        var height = stock.Form.IsBar() ? y : (double)fit.SizeY.ToMillimetres();
-        return new(N(x * scale), N(Math.Max(Least, y * scale)), N(Math.Max(Least, (double)fit.SizeX.ToMillimetres() * scale)), N(Math.Max(Least, height * scale)));
-    }
-
-    private static string N(double value) => value.ToString("0.#", CultureInfo.InvariantCulture);
-}

@@ -43,7 +43,7 @@ public sealed record PartsView(
     /// <summary>A fault of a cell that has no column here is one of the whole row.</summary>
     private static ImmutableDictionary<int, string> FaultsOf(IEnumerable<Finding> findings, ImmutableArray<(int Place, string Head, string Meaning)> columns) => findings
         .GroupBy(finding => columns.Any(column => column.Place == finding.Where.Column) ? finding.Where.Column : 0)
-        .ToImmutableDictionary(group => group.Key, group => string.Join("; ", group.Select(finding => finding.Advice.Length == 0 ? finding.Message : $"{finding.Message} — {finding.Advice}")));
+        .ToImmutableDictionary(group => group.Key, group => string.Join("; ", group.Select(finding => PageWords.Of(finding.Message, finding.Advice, " — "))));
 
     private static Dictionary<int, PartFact> Facts(PartsText text, JobInput input)
     {

@@ -23,7 +23,7 @@ internal static class PlanKeeper
         }
         catch (Exception problem) when (problem is IOException or UnauthorizedAccessException)
         {
-            return ($"Nothing was written: {problem.Message}.", InUse.Of(folder.Output).Any());
+            return ($"Nothing was written: {PageWords.Of(problem.Message, "", "")}.", InUse.Of(folder.Output).Any());
         }
     }
 }

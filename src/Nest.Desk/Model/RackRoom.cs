@@ -71,12 +71,14 @@ internal sealed class RackRoom(Shop shop, TimeProvider time)
 
     /// <summary>Enters one piece, a leftover of no value yet.</summary>
     /// <returns>What was done, or why not.</returns>
-    public string Add(string form, string material, string size, string place, string heat) => Do(store =>
+    public string Add(string form, string material, string size, string place, string heat, string worth = "") => Do(store =>
     {
+        TellUnit(store);
         var kind = (Form)Math.Max(0, Array.IndexOf(Forms, form));
-        if (ShopMaterials.Load(null).Value is not { } known || known.Find(material.Trim()) is not { } found)
+        var known = ShopMaterials.Load(null).Value;
+        if (known?.Find(material.Trim()) is not { } found)
         {
-            return $"The material '{material}' is not known; see stock/materials.csv, or enter it with nest rack add.";
+            return $"The material '{material}' is not known; it is one of: {string.Join(", ", known?.All.Select(one => one.Id) ?? [])}.";
         }
 
         if (PieceSizes.Of(kind, size, FormatOf(store).Unit, read => $"{read.Error}; {read.Hint}", out var error) is not { } sizes)
@@ -84,16 +86,32 @@ internal sealed class RackRoom(Shop shop, TimeProvider time)
             return error;
         }
 
+        var told = decimal.TryParse(worth.Trim(), NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out var amount) && amount is >= 0 and <= 1_000_000;
+        if (!told && worth.Trim().Length > 0)
+        {
+            return $"'{worth.Trim()}' is no amount: write it as 12.50, or leave it out.";
+        }
+
         store.Learn([found]);
         var added = store.Add(new RackPiece
         {
-            Form = kind, MaterialId = found.Id, Length = sizes.Length, Width = sizes.Width, Thickness = sizes.Thickness, Detail = sizes.Detail, Place = place.Trim(), Heat = heat.Trim(),
+            Form = kind, MaterialId = found.Id, Length = sizes.Length, Width = sizes.Width, Thickness = sizes.Thickness, Detail = sizes.Detail, Place = place.Trim(), Heat = heat.Trim(), Value = Money.FromAmount(told ? amount : 0m),
         });
-        return $"Paint {added.Mark} on it. {DeskTexts.Unpriced}";
+        return $"Paint {added.Mark} on it.{(told ? "" : " " + DeskTexts.Unpriced)}";
     });
 
+    /// <summary>A rack that was never told its unit takes that of the shop.</summary>
+    /// <param name="otherwise">Unit where the shop names none.</param>
+    public void TellUnit(RackStore store, LengthUnit otherwise = LengthUnit.Millimetre)
+    {
+        if (store.Unit is null)
+        {
+            store.SetUnit((shop.Unit ?? (otherwise == LengthUnit.Inch ? "in" : "mm")) == "in" ? "in" : "mm");
+        }
+    }
+
     /// <summary>What the rack refused, and what to do, as a sentence.</summary>
-    public static string Words(RackException refused) => $"{refused.Message}{(refused.Advice.Length > 0 ? " – " + refused.Advice : "")}.";
+    public static string Words(RackException refused) => PageWords.Of(refused);
 
     public static RackRow RowOf(RackStore store, RackPiece piece) => Row(piece, FormatOf(store));
 

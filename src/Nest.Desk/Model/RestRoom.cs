@@ -30,7 +30,7 @@ internal sealed class RestRoom(Shop shop, JobDesk jobs, Searches searches, Plans
 
         var (given, findings) = jobs.Read(folder, record.Id, notOrdered);
         return given is null
-            ? (string.Join(" ", findings.Where(finding => finding.Severity == Severity.Error).Select(finding => finding.Message + ".")), null)
+            ? (string.Join(" ", findings.Where(finding => finding.Severity == Severity.Error).Select(finding => PageWords.Of(finding.Message, "", "") + ".")), null)
             : ("", searches.Start(folder.Name, given, new(), restOf: record.Id));
     }
 

@@ -42,6 +42,9 @@ internal sealed class Search : IDisposable
     /// <summary>Number of the plan on the rack whose rest this search plans; null: it plans the whole job.</summary>
     public long? RestOf { get; init; }
 
+    /// <summary>The job's own texts as this search read them, by full path: with them the plan can be gone back to.</summary>
+    public IReadOnlyDictionary<string, byte[]> Texts { get; init; } = new Dictionary<string, byte[]>();
+
     public CancellationToken Cancel => _stop.Token;
 
     /// <summary>The view at this moment, and a call for each change after it, until the handle is disposed.</summary>

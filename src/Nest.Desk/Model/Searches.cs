@@ -9,20 +9,50 @@ namespace Nest.Desk.Model;
 internal sealed class Searches : IDisposable
 {
     private readonly ConcurrentDictionary<string, Search> _byJob = new(StringComparer.Ordinal);
+    /// <summary>Plans of a job that are kept to be compared.</summary>
+    private const int MostVariants = 8;
+
+    private readonly ConcurrentDictionary<string, List<(Search Search, Plan Plan)>> _found = new(StringComparer.Ordinal);
     private readonly SemaphoreSlim _turn = new(1);
 
     /// <summary>The last search of a job; null: none since the desk was started.</summary>
     public Search? Of(string job) => _byJob.GetValueOrDefault(job);
 
+    /// <summary>The searches of a job that found a plan for the whole job, oldest first.</summary>
+    public IReadOnlyList<(Search Search, Plan Plan)> Found(string job)
+    {
+        var found = _found.GetOrAdd(job, _ => []);
+        lock (found)
+        {
+            return [.. found];
+        }
+    }
+
+    /// <summary>For tests: a plan as if a search had found it.</summary>
+    internal void Remember(string job, Plan plan)
+    {
+        var search = new Search { Seconds = 1 };
+        search.End(new(plan, [], false));
+        Keep(job, search, plan);
+    }
+
+    /// <summary>Shows a plan that was found earlier again.</summary>
+    public void Show(string job, Search search)
+    {
+        Of(job)?.Stop();
+        _byJob[job] = search;
+    }
+
     /// <summary>Starts a search for a job; one that still runs for it is ended first.</summary>
     /// <param name="from">A plan that is there, to start from; null: from nothing.</param>
     /// <param name="restOf">Number of the plan on the rack whose rest it is.</param>
-    public Search Start(string job, JobInput given, PlanOptions options, Plan? from = null, long? restOf = null)
+    /// <param name="texts">The job's own texts as they were read, by full path.</param>
+    public Search Start(string job, JobInput given, PlanOptions options, Plan? from = null, long? restOf = null, IReadOnlyDictionary<string, byte[]>? texts = null)
     {
         Of(job)?.Stop();
-        var search = new Search { Seconds = options.Seconds ?? given.Seconds ?? PlanOptions.DefaultSeconds, RestOf = restOf };
+        var search = new Search { Seconds = options.Seconds ?? given.Seconds ?? PlanOptions.DefaultSeconds, RestOf = restOf, Texts = texts ?? new Dictionary<string, byte[]>() };
         _byJob[job] = search;
-        _ = Task.Run(() => RunAsync(search, given, options, from));
+        _ = Task.Run(() => RunAsync(job, search, given, options, from));
         return search;
     }
 
@@ -45,7 +75,20 @@ internal sealed class Searches : IDisposable
 
     public void Dispose() => _turn.Dispose();
 
-    private async Task RunAsync(Search search, JobInput given, PlanOptions options, Plan? from)
+    private void Keep(string job, Search search, Plan plan)
+    {
+        var found = _found.GetOrAdd(job, _ => []);
+        lock (found)
+        {
+            // The same layouts for the same job found anew tell nothing more, but the newer bound may.
+            var mark = Fingerprint.Of(plan);
+            found.RemoveAll(one => Fingerprint.Of(one.Plan) == mark);
+            found.Add((search, plan));
+            found.RemoveRange(0, Math.Max(0, found.Count - MostVariants));
+        }
+    }
+
+    private async Task RunAsync(string job, Search search, JobInput given, PlanOptions options, Plan? from)
     {
         await _turn.WaitAsync().ConfigureAwait(false);
         try
@@ -54,6 +97,11 @@ internal sealed class Searches : IDisposable
             var result = await Task.Factory.StartNew(
                 () => from is null ? Planner.Plan(given, options, search.Add, search.Cancel) : Replanner.Plan(given, from, options, search.Offer, search.Add, search.Cancel),
                 CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default).ConfigureAwait(false);
+            if (result.Plan is { } plan && search.RestOf is null)
+            {
+                Keep(job, search, plan);
+            }
+
             search.End(result);
         }
 #pragma warning disable CA1031 // A fault of the search must not end the desk: it is shown on the page.

@@ -35,6 +35,9 @@ internal sealed class Shop(string folder)
     /// <summary>A text file of the shop itself; null: it has none of this name.</summary>
     public string? TextOf(string name) => System.IO.File.Exists(Path.Combine(Folder, name)) ? System.IO.File.ReadAllText(Path.Combine(Folder, name)) : null;
 
+    /// <summary>Unit of sizes that the shop's settings name; null: none.</summary>
+    public string? Unit => TextOf("shop.toml") is { } text && Nest.Data.Toml.TomlText.Names(text, "unit") is [var unit] ? unit : null;
+
     /// <summary>The desk's own files: who was let in.</summary>
     public static string DataFolder(string folder) => Path.Combine(Path.GetFullPath(folder), ".nest-desk");
 

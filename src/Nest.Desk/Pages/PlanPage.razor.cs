@@ -125,7 +125,7 @@ public sealed partial class PlanPage
             job = kept;
         }
 
-        Listen(Searches.Start(Name, given with { Job = job }, new() { Seconds = Math.Clamp(_seconds, 1, 3600) }, _plan));
+        Listen(Searches.Start(Name, given with { Job = job }, new() { Seconds = Math.Clamp(_seconds, 1, 3600) }, _plan, texts: Variants.Texts(_folder!)));
     }
 
     private void Stop() => _search?.Stop();

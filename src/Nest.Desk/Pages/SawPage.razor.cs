@@ -2,7 +2,6 @@ using System.Globalization;
 using Microsoft.AspNetCore.Components;
 using Nest.Core.Plans;
 using Nest.Desk.Model;
-using Nest.Output.Folders;
 using Nest.Output.Tablet;
 using Nest.Rack;
 using Nest.Rack.Plans;
@@ -71,23 +70,9 @@ public sealed partial class SawPage
 
     private void Reserve()
     {
-        try
-        {
-            using var rack = RackStore.Open(Shop.RackFile, new() { Clock = Time });
-            var number = PlanNumber.Format(rack.Reserve(_plan!));
-            InUse.Add(_folder!.Output, string.Create(CultureInfo.InvariantCulture, $"{Time.GetLocalNow():yyyy-MM-dd} reserved as {number} on {rack.Path}"));
-            _problem = "";
-        }
-        catch (RackException refused)
-        {
-            _problem = RackRoom.Words(refused);
-        }
-        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
-        {
-            _problem = fault.Message;
-        }
-
+        var problem = Orders.Reserve(_folder!, _plan!);
         OnParametersSet();
+        _problem = problem;
     }
 
     private static string State(PlanState state) => state switch

@@ -73,6 +73,9 @@ public sealed record PlanRecord
 
     public ImmutableArray<PurchaseProgress> Purchases { get; init; } = [];
 
+    /// <summary>Orders that were given; one that is not here was not entered as given.</summary>
+    public ImmutableArray<OrderGiven> Orders { get; init; } = [];
+
     /// <summary>As it is written: P7.</summary>
     public string Number => PlanNumber.Format(Id);
 }

@@ -84,6 +84,7 @@ internal static class PlanRows
                 planId)],
             Parts = [.. Parts(db, planId)],
             Purchases = [.. Purchases.Progress(db, planId)],
+            Orders = [.. OrdersGiven.Of(db, planId)],
         };
     }
 

@@ -1,7 +1,15 @@
 using System.Net;
+using System.Security.Claims;
 using Microsoft.AspNetCore.Authorization;
+using Microsoft.AspNetCore.Components.Authorization;
+using Microsoft.AspNetCore.Components.Forms;
+using Microsoft.AspNetCore.Components.Server.Circuits;
+using Microsoft.AspNetCore.Hosting.Server;
+using Microsoft.AspNetCore.Hosting.Server.Features;
+using Microsoft.AspNetCore.Http.Features;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.Extensions.DependencyInjection;
+using Nest.Desk.Model;
 using Nest.Desk.Security;
 
 namespace Nest.Tests.Desk;
@@ -179,6 +187,128 @@ public class DeskSafetyTest
         (await File.ReadAllTextAsync(file)).Should().NotContain(secret);
         new Devices(file, TimeProvider.System).Find(secret)!.Name.Should().Be("a browser");
         new Devices(file, TimeProvider.System).Find(new string('0', 32)).Should().BeNull();
+    }
+
+    [Fact]
+    public async Task The_desk_listens_on_this_machine_alone()
+    {
+        await using var desk = await OpenDesk.StartAsync();
+
+        var addresses = desk.Server.Services.GetRequiredService<IServer>().Features.GetRequiredFeature<IServerAddressesFeature>().Addresses;
+
+        addresses.Should().OnlyContain(address => IPAddress.IsLoopback(IPAddress.Parse(new Uri(address).Host)));
+    }
+
+    [Fact]
+    public async Task Tokens_are_random_and_have_128_bits()
+    {
+        await using var desk = await OpenDesk.SharedAsync();
+
+        var tokens = Enumerable.Range(0, 20).SelectMany(_ => new[] { desk.NewPairing(), desk.Server.NewEntry().Query["?token=".Length..] }).ToList();
+
+        tokens.Should().OnlyHaveUniqueItems().And.OnlyContain(token => token.Length == 32 && token.All(char.IsAsciiHexDigitLower));
+    }
+
+    [Fact]
+    public async Task A_request_larger_than_a_spreadsheet_is_refused()
+    {
+        await using var desk = await OpenDesk.StartAsync();
+        using var line = new System.Net.Sockets.TcpClient();
+        await line.ConnectAsync(desk.Server.Address.Host, desk.Server.Address.Port);
+        var stream = line.GetStream();
+        // Only the head is sent: whoever took such a request would wait for its body.
+        await stream.WriteAsync(System.Text.Encoding.ASCII.GetBytes(
+            $"POST /enter HTTP/1.1\r\nHost: {desk.Server.Address.Authority}\r\nOrigin: http://{desk.Server.Address.Authority}\r\nContent-Type: application/x-www-form-urlencoded\r\nContent-Length: {(32 * 1024 * 1024) + 1}\r\n\r\n"));
+        using var patience = new CancellationTokenSource(TimeSpan.FromMinutes(2));
+        var answer = await new StreamReader(stream).ReadLineAsync(patience.Token);
+
+        answer.Should().MatchRegex("^HTTP/1.1 4(00|13) ");
+    }
+
+    [Fact]
+    public async Task What_is_dropped_is_limited_in_number_kind_and_size_whatever_the_browser_tells()
+    {
+        (await DroppedFile.ReadAsync([new Dropped("list.csv", 10)])).Files.Should().ContainSingle();
+        (await DroppedFile.ReadAsync([new Dropped("tool.exe", 10)])).Should().Match<(IReadOnlyList<DroppedFile> Files, string Problem)>(read => read.Files.Count == 0 && read.Problem.Contains(DeskTexts.NoSuchKind, StringComparison.Ordinal));
+        (await DroppedFile.ReadAsync([new Dropped("a.stl", (int)DroppedFile.MostBytes), new Dropped("b.stl", 1)])).Problem.Should().Be(DeskTexts.TooLarge);
+        (await DroppedFile.ReadAsync([.. Enumerable.Range(0, DroppedFile.MostFiles + 1).Select(_ => new Dropped("a.stl", 1))])).Problem.Should().Be(DeskTexts.TooMany);
+        new DroppedFile("../../.ssh/authorized keys.csv", []).SafeName.Should().Be("authorized keys.csv");
+    }
+
+    /// <summary>A browser's file that tells a size of one byte, and sends as many as it likes.</summary>
+    private sealed class Dropped(string name, int bytes) : IBrowserFile
+    {
+        public string Name => name;
+
+        public DateTimeOffset LastModified => default;
+
+        public long Size => 1;
+
+        public string ContentType => "text/csv";
+
+        public Stream OpenReadStream(long maxAllowedSize = 0, CancellationToken cancellationToken = default) => new MemoryStream(new byte[bytes]);
+    }
+
+    [Fact]
+    public async Task A_page_that_is_open_takes_nothing_more_from_a_browser_that_was_thrown_out()
+    {
+        await using var desk = await OpenDesk.StartAsync();
+        var devices = desk.Server.Services.GetRequiredService<Devices>();
+        devices.Add("a browser");
+        var page = new OpenPages(new Who(devices.All.Single().Id), devices);
+        var done = 0;
+        var act = page.CreateInboundActivityHandler(_ => Task.FromResult(++done));
+
+        await act(null!);
+        devices.Remove(devices.All.Single().Id);
+        await act(null!);
+
+        done.Should().Be(1);
+        desk.Server.Services.CreateScope().ServiceProvider.GetServices<CircuitHandler>().Should().Contain(handler => handler is OpenPages);
+    }
+
+    private sealed class Who(string id) : AuthenticationStateProvider
+    {
+        public override Task<AuthenticationState> GetAuthenticationStateAsync() => Task.FromResult(new AuthenticationState(new(new ClaimsIdentity([new(ClaimTypes.NameIdentifier, id)], "a test"))));
+    }
+
+    [Theory]
+    [InlineData("/files/lamp/../job.toml"), InlineData("/files/lamp/..%2fjob.toml"), InlineData("/files/lamp/data%2f..%2f..%2fjob.toml"), InlineData("/files/..%2f/job.toml"), InlineData("/files/lamp/in-use.txt")]
+    public async Task Of_a_plans_folder_only_what_its_list_names_can_be_read(string path)
+    {
+        await using var desk = await OpenDesk.StartAsync(SignedShop.Files);
+        SignedShop.Sign(desk.Folder, whole: true);
+        var guest = await desk.GuestAsync();
+
+        (await guest.GetAsync("/files/lamp/cut-sheet.pdf")).StatusCode.Should().Be(HttpStatusCode.OK);
+        (await guest.GetAsync(path)).StatusCode.Should().BeOneOf(HttpStatusCode.NotFound, HttpStatusCode.BadRequest);
+    }
+
+    [Theory]
+    [InlineData("../secret.toml"), InlineData("..%2fsecret.toml"), InlineData("lamp/../../secret.toml"), InlineData("link.toml")]
+    public async Task No_text_outside_the_shop_is_shown_or_written(string name)
+    {
+        await using var desk = await OpenDesk.StartAsync(SignedShop.Files);
+        var secret = Path.Combine(Path.GetDirectoryName(desk.Folder)!, $"secret-{Guid.NewGuid():N}.toml");
+        await File.WriteAllTextAsync(secret, "name = \"not for the desk\"");
+        try
+        {
+            if (name == "link.toml")
+            {
+                File.CreateSymbolicLink(Path.Combine(desk.Folder, name), secret);
+            }
+
+            var asked = name.Replace("secret.toml", Path.GetFileName(secret), StringComparison.Ordinal);
+            var texts = desk.Server.Services.GetRequiredService<ShopTexts>();
+            texts.Read(asked).Should().BeNull();
+            texts.Write(asked, "name = \"not for the desk\"", "x = 1").Should().NotBeEmpty();
+            (await (await desk.GuestAsync()).GetStringAsync($"/settings?file={Uri.EscapeDataString(asked)}")).Should().NotContain("not for the desk");
+            (await File.ReadAllTextAsync(secret)).Should().Contain("not for the desk");
+        }
+        finally
+        {
+            File.Delete(secret);
+        }
     }
 
     [Theory]

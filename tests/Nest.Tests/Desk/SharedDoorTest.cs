@@ -2,6 +2,7 @@ using System.Net;
 using System.Net.Http.Json;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.Extensions.DependencyInjection;
+using Nest.Desk.Model;
 using Nest.Desk.Security;
 
 namespace Nest.Tests.Desk;
@@ -164,5 +165,36 @@ public class SharedDoorTest
         await using var desk = await OpenDesk.SharedAsync();
 
         (await desk.StrangeDevice().GetStringAsync("/pair?token=x")).Should().Contain("whoever is on the same network can read");
+    }
+
+    [Fact]
+    public async Task With_a_certificate_of_ones_own_devices_come_in_by_TLS_alone_and_are_not_warned()
+    {
+        using var key = System.Security.Cryptography.RSA.Create(2048);
+        var request = new System.Security.Cryptography.X509Certificates.CertificateRequest("CN=desk", key, System.Security.Cryptography.HashAlgorithmName.SHA256, System.Security.Cryptography.RSASignaturePadding.Pkcs1);
+        using var made = request.CreateSelfSigned(new(2026, 1, 1, 0, 0, 0, TimeSpan.Zero), new(2036, 1, 1, 0, 0, 0, TimeSpan.Zero));
+        var folder = Directory.CreateTempSubdirectory("nest-tls-");
+        try
+        {
+            var file = Path.Combine(folder.FullName, "desk.pem");
+            await File.WriteAllTextAsync(file, made.ExportCertificatePem() + "\n" + key.ExportPkcs8PrivateKeyPem());
+            await using var desk = new Nest.Desk.DeskServer(new() { Folder = folder.FullName, Share = true, ShareAddress = IPAddress.Loopback, Certificate = file });
+            await desk.StartAsync();
+            desk.SharedAddress!.Scheme.Should().Be("https");
+            using var device = new HttpClient(new HttpClientHandler { ServerCertificateCustomValidationCallback = (_, shown, _, _) => shown!.Thumbprint == made.Thumbprint, AllowAutoRedirect = false }) { BaseAddress = desk.SharedAddress };
+
+            var html = await device.GetStringAsync("/pair?token=x");
+
+            html.Should().NotContain(DeskTexts.NetworkSees);
+            var paired = await OpenDesk.PairAsync(device, desk.Services.GetRequiredService<PairTokens>().New());
+            paired.Headers.GetValues("Set-Cookie").Single(line => line.StartsWith("nest-saw-https", StringComparison.Ordinal)).Should().Contain("secure");
+            using var plain = new HttpClient { BaseAddress = new($"http://{desk.SharedAddress.Authority}") };
+            await FluentActions.Awaiting(() => plain.GetAsync("/pair")).Should().ThrowAsync<HttpRequestException>();
+            await desk.StopAsync();
+        }
+        finally
+        {
+            folder.Delete(recursive: true);
+        }
     }
 }

@@ -9,13 +9,13 @@ using Nest.Rack.Plans;
 
 namespace Nest.Cli.Commands.Rack;
 
-/// <summary>A plan's life on the rack: <c>nest reserve</c>, <c>cut</c>, <c>miscut</c>, <c>replan</c>, <c>cancel</c>, <c>plans</c>.</summary>
+/// <summary>A plan's life on the rack: <c>nest reserve</c>, <c>ordered</c>, <c>receive</c>, <c>cut</c>, <c>miscut</c>, <c>replan</c>, <c>cancel</c>, <c>plans</c>.</summary>
 internal static class PlanLifeCommands
 {
     public static IEnumerable<Command> Create(World world)
     {
         var access = new RackAccess(world);
-        foreach (var command in new[] { Reserve(access), ReceiveCommand.Create(access), Cut(access), Miscut(access), Replan(access), Cancel(access), PlansCommand.Create(access) })
+        foreach (var command in new[] { Reserve(access), OrderedCommand.Create(access), ReceiveCommand.Create(access), Cut(access), Miscut(access), Replan(access), Cancel(access), PlansCommand.Create(access) })
         {
             yield return access.On(command);
         }

@@ -52,6 +52,11 @@ internal static class PlansCommand
                     })]);
             }
 
+            foreach (var order in record.Orders)
+            {
+                access.Say(string.Create(CultureInfo.InvariantCulture, $"ordered from {order.Supplier} on {order.Day:yyyy-MM-dd}{(order.Confirmation.Length == 0 ? ", not confirmed yet" : ", confirmed as " + order.Confirmation)}"));
+            }
+
             access.Say("");
             if (rests.Count == 0)
             {
