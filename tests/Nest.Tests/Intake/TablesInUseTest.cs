@@ -56,6 +56,36 @@ public sealed class TablesInUseTest : IDisposable
     }
 
     [Fact]
+    public void A_shop_says_once_what_its_heads_are_for_jobs_and_bare_lists()
+    {
+        var list = "Teilnr,Stoff,L (mm),W (mm),T (mm),per crane,per car\na,Alu rund,120,62,8,4,6\n";
+        folder.Write("shop.toml", "unit = \"mm\"\n[columns]\nTeilnr = \"part\"\nStoff = \"material\"\n\"per crane\" = \"quantity\"\n[material_names]\n\"Alu rund\" = \"6082\"\n");
+        Directory.CreateDirectory(Path.Combine(folder.Root, "job"));
+        var bare = folder.Write(Path.Combine("job", "p.csv"), list);
+        var job = folder.Write(Path.Combine("job", "job.toml"), "parts = \"p.csv\"\n[columns]\n\"per crane\" = \"none\"\n\"per car\" = \"quantity\"\n");
+        Parts(bare).Should().BeEquivalentTo(new { Id = "a", MaterialId = "6082-T6", Quantity = 4 });
+        Parts(job).Quantity.Should().Be(6, "the job file goes before the shop's");
+        Parts(bare, "--columns", "per crane = none", "--columns", "per car = quantity").Quantity.Should().Be(6, "the command line goes before both");
+        Run(["settings", job], "").Should().Contain("Stoff = material").And.Contain("shop.toml").And.Contain("per car = quantity").And.NotContain("per crane = quantity");
+
+        Core.Jobs.Part Parts(string path, params string[] words)
+        {
+            var command = new System.CommandLine.Command("x");
+            var options = new Nest.Cli.Commands.TableOptions(command);
+            return JobReader.Read(path, options.Of(command.Parse(words))).Value!.Job.Parts.Should().ContainSingle().Subject;
+        }
+    }
+
+    [Fact]
+    public void A_column_that_no_table_has_is_told_where_a_file_names_it()
+    {
+        folder.Write("shop.toml", "[columns]\nStoff = \"materiel\"\n");
+        folder.Write("parts.csv", JobFolder.Head + "a,6061,120,62,8,4\n");
+        JobFolder.Short(folder.Job("parts = \"parts.csv\"\n[columns]\n\"per crane\" = \"how many\"\n").Findings)
+            .Should().Equal("shop.toml:2:9 column-choice", "job.toml:3:15 column-choice");
+    }
+
+    [Fact]
     public void The_sheet_with_a_head_that_is_known_is_found_and_the_others_named()
     {
         var path = folder.Write("p.xlsx", new Grid([["Notes"], ["for the shop"]]).Xlsx("Notes", more: [("List", new Grid([["Part", "Material", "L (mm)", "W (mm)", "T (mm)", "Qty"], ["a", "6061", "120", "62", "8", "4"]]))]));
