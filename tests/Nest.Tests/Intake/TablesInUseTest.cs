@@ -66,7 +66,7 @@ public sealed class TablesInUseTest : IDisposable
         Parts(bare).Should().BeEquivalentTo(new { Id = "a", MaterialId = "6082-T6", Quantity = 4 });
         Parts(job).Quantity.Should().Be(6, "the job file goes before the shop's");
         Parts(bare, "--columns", "per crane = none", "--columns", "per car = quantity").Quantity.Should().Be(6, "the command line goes before both");
-        Run(["settings", job], "").Should().Contain("Stoff = material").And.Contain("shop.toml").And.Contain("per car = quantity").And.NotContain("per crane = quantity");
+        Run(["settings", job], "").Should().Contain("stoff = material").And.Contain("shop.toml").And.Contain("per_car = quantity").And.NotContain("per_crane = quantity");
 
         Core.Jobs.Part Parts(string path, params string[] words)
         {
@@ -138,6 +138,17 @@ public sealed class TablesInUseTest : IDisposable
         var job = JobReader.Read(Path.Combine(example, "job.toml")).Value!.Job;
         using var store = nest.Open();
         store.Show("B1").Value.Should().Be(job.Stocks.Single(stock => stock.RackMark == "B1").PiecePrice, "the rack values a leftover as the job does");
+    }
+
+    [Fact]
+    public void A_list_in_inches_that_is_entered_in_millimetres_is_told()
+    {
+        File.WriteAllText(nest.In("r.csv"), "mark,form,material,length,width,thickness,value\nA1,plate,6061-T6,14,11,0.5,3\nA2,plate,6061-T6,9,4,0.25,1\n");
+        nest.Good($"rack import {nest.In("r.csv")}");
+        nest.Error.Should().Contain("meant in inches?").And.Contain("--unit in");
+        nest.Good("rack undo");
+        nest.Good($"rack import {nest.In("r.csv")} --unit in");
+        nest.Error.Should().NotContain("meant in inches?");
     }
 
     [Fact]
