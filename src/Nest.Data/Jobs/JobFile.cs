@@ -314,8 +314,8 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
             {
                 DecimalMark = said.DecimalMark ?? mark,
                 Sheet = said.Sheet ?? root.Text("sheet"),
-                Columns = KnownColumns.Read(root, findings).SetItems(said.Columns),
-                Materials = ShopNames.NamesOf(root, "material_names").SetItems(said.Materials),
+                Columns = TableChoices.Over(said.Columns, KnownColumns.Read(root, findings)),
+                Materials = TableChoices.Over(said.Materials, ShopNames.NamesOf(root, "material_names")),
             },
             NamesUnit = true, // a job file has its unit from the setting, or by default millimetres
             Batch = root.Whole("batch", 1, 100_000) ?? 1,

@@ -43,6 +43,10 @@ public sealed record TableChoices
         return left.Length == 0 || right.Length == 0 ? null : (left, right);
     }
 
+    /// <summary>What is said, and below it what a file says of other names; a file writes <c>per_crane</c> for what is typed as <c>per crane</c>.</summary>
+    internal static ImmutableDictionary<string, string> Over(ImmutableDictionary<string, string> said, ImmutableDictionary<string, string> below) =>
+        below.RemoveRange(below.Keys.Where(name => said.Keys.Any(other => Words.Fold(other) == Words.Fold(name)))).SetItems(said);
+
     internal bool NamesColumns => Columns.Count > 0 || Shop is { Columns.Count: > 0 };
 
     internal string? ColumnFor(string foldedHead) => Meaning(foldedHead, Columns) ?? Meaning(foldedHead, Shop?.Columns);

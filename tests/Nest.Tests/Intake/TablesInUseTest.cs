@@ -65,7 +65,8 @@ public sealed class TablesInUseTest : IDisposable
         var job = folder.Write(Path.Combine("job", "job.toml"), "parts = \"p.csv\"\n[columns]\n\"per crane\" = \"none\"\n\"per car\" = \"quantity\"\n");
         Parts(bare).Should().BeEquivalentTo(new { Id = "a", MaterialId = "6082-T6", Quantity = 4 });
         Parts(job).Quantity.Should().Be(6, "the job file goes before the shop's");
-        Parts(bare, "--columns", "per crane = none", "--columns", "per car = quantity").Quantity.Should().Be(6, "the command line goes before both");
+        Parts(bare, "--columns", "per crane = none", "--columns", "per car = quantity").Quantity.Should().Be(6, "the command line goes before the shop's");
+        Parts(job, "--columns", "per crane = quantity", "--columns", "per car = none").Quantity.Should().Be(4, "the command line goes before the job file");
         Run(["settings", job], "").Should().Contain("stoff = material").And.Contain("shop.toml").And.Contain("per_car = quantity").And.NotContain("per_crane = quantity");
 
         Core.Jobs.Part Parts(string path, params string[] words)
