@@ -9,9 +9,9 @@ set -uo pipefail
 cd "$(dirname "$0")/../.." || exit 1
 keep=${NEST_SAMPLES:-$(mktemp -d)}
 [ -n "${NEST_SAMPLES:-}" ] || trap 'rm -rf "$keep"' EXIT
-filter=""
-for room in Blanks Check Costing Cutting Data Models Ordering Quantities Rack Sections Texts; do
-    filter="$filter${filter:+|}FullyQualifiedName~Nest.Tests.$room."
+filter="(FullyQualifiedName~Nest.Tests.Rack.&FullyQualifiedName!~StressTest&FullyQualifiedName!~PaidStock)"
+for room in Blanks Check Costing Cutting Quantities Sections Texts; do
+    filter="$filter|FullyQualifiedName~Nest.Tests.$room."
 done
 dotnet test tests/Nest.Tests -c Release --no-build --filter "$filter" --results-directory "$keep" --collect "XPlat Code Coverage" \
     -- DataCollectionRunSettings.DataCollectors.DataCollector.Configuration.Include="[Nest.Model]*,[Nest.Check]*,[Nest.Core]*,[Nest.Rack]*" || exit 1
@@ -24,7 +24,8 @@ for report in pathlib.Path(sys.argv[1]).rglob("coverage.cobertura.xml"):
     for kind in xml.parse(report).getroot().iter("class"):
         name = kind.get("filename").replace("\\", "/")
         found = re.search(r"(Nest\.(?:Model|Check|Core|Rack)/.*)", name)
-        if found and "/obj/" not in name:
+        # Solids have their tests in Nest.Tests.Models, which take minutes when they are measured.
+        if found and "/obj/" not in name and "/Solids/" not in name:
             for line in kind.iter("line"):
                 key = (found.group(1), int(line.get("number")))
                 lines[key] = lines.get(key, False) or int(line.get("hits")) > 0

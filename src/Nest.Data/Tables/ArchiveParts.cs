@@ -16,9 +16,6 @@ internal sealed class ArchiveParts : IDisposable
     [ThreadStatic]
     private static char[]? chunk;
 
-    [ThreadStatic]
-    private static string?[]? recent;
-
     private readonly ZipArchive archive;
     private readonly Dictionary<string, ZipArchiveEntry> entries = new(StringComparer.OrdinalIgnoreCase);
     private long left = TableLimits.Unpacked;
@@ -83,7 +80,7 @@ internal sealed class ArchiveParts : IDisposable
                         // One piece is all that nearly every cell has.
                         if (first.Length == 0)
                         {
-                            first = KnownText(buffer.AsSpan(0, count));
+                            first = new(buffer, 0, count);
                         }
                         else
                         {
@@ -100,24 +97,6 @@ internal sealed class ArchiveParts : IDisposable
         }
 
         return text?.ToString() ?? first;
-    }
-
-    /// <summary>Short texts come again and again (quantities, sizes): the last ones are kept, so that most cells make none.</summary>
-    private static string KnownText(ReadOnlySpan<char> text)
-    {
-        if (text.Length > 8)
-        {
-            return new(text);
-        }
-
-        var hash = text.Length;
-        foreach (var c in text)
-        {
-            hash = unchecked((hash * 31) + c);
-        }
-
-        ref var known = ref (recent ??= new string[4096])[hash & 4095];
-        return known is not null && text.SequenceEqual(known) ? known : known = new(text);
     }
 
     /// <summary>Reads on; refuses nesting that no workbook has.</summary>
