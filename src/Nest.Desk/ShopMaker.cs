@@ -111,6 +111,11 @@ public static class ShopMaker
         contact = ""
         # desk = "http://192.168.1.20:8443"   # where 'nest desk --share --share-port 8443' answers phones: the cut sheet then has a code to scan
 
+        # [columns]                 # heads of your lists, for all jobs of this shop: take away the # of both lines
+        # "Qty / set" = "quantity"
+        # [material_names]          # and what your lists call a material
+        # "alu" = "6082-T6"
+
         """);
 
     private static string SuppliersText(ImmutableArray<string> names)

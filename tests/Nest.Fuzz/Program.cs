@@ -10,6 +10,8 @@ switch (args)
         return LongRun.Run(args);
     case ["read", var file]:
         return ReadCommand.Run(file);
+    case ["make", var file, var rows]:
+        return ReadCommand.Make(file, int.Parse(rows, System.Globalization.CultureInfo.InvariantCulture));
     case ["tables", ..]:
         return TableCommand.Run(args);
     default:

@@ -59,6 +59,14 @@ internal static class PartsCommand
 
     private static void Show(TextWriter writer, TableUnderstanding table)
     {
+        if (table.HeadRow == 0)
+        {
+            // Models without a list: there are no heads to speak of.
+            writer.WriteLine($"{table.File}: {table.Kind}");
+            writer.WriteLine();
+            return;
+        }
+
         var sheet = table.Sheet is null ? "" : $", sheet '{table.Sheet}'";
         writer.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{table.File}: {table.Kind}{sheet}; head in row {table.HeadRow}, {table.RowsRead} rows read"));
         RackText.Table(writer, ["column", "head", "read as", "unit", "decimal", "why"], [.. table.Columns.Select(column => new[]
@@ -82,7 +90,7 @@ internal static class PartsCommand
         {
             part.Id, part.MaterialId, part.Quantity.ToString(CultureInfo.InvariantCulture), format.Text(part.Length),
             part.Round ? "" : format.Text(part.Width), part.Round ? "" : format.Text(part.Thickness), part.Round ? format.Text(part.Width) : "",
-            CleanParts.Words(part.Forms), input.PartRows.TryGetValue(part.Id, out var where) ? where.Row.ToString(CultureInfo.InvariantCulture) : "",
+            CleanParts.Words(part.Forms), input.PartRows.TryGetValue(part.Id, out var where) && where.Row > 0 ? where.Row.ToString(CultureInfo.InvariantCulture) : "",
             input.SizeTexts.GetValueOrDefault(part.Id, ""),
         })]);
     }

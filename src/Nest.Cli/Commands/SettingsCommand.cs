@@ -1,8 +1,10 @@
+using System.Collections.Immutable;
 using System.CommandLine;
 using System.Globalization;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 using Nest.Data;
+using Nest.Data.Tables;
 using Nest.Planning;
 
 namespace Nest.Cli.Commands;
@@ -32,7 +34,8 @@ internal static class SettingsCommand
         world.Out.WriteLine($"""
             What counts for {input}. A setting is taken from the first of these that has it:
               1. the command line    2. the environment (NEST_RACK)    3. the job file, and the files that it names
-              4. the default shop, built in (stock/shop-*.toml, saws-*.toml)    5. the program's default
+              4. shop.toml beside it or in the folder above, of which [columns] and [material_names] count here
+              5. the default shop, built in (stock/shop-*.toml, saws-*.toml)    6. the program's default
             A section that stands in the job file replaces that of the default shop whole.
 
             """);
@@ -88,6 +91,14 @@ internal static class SettingsCommand
                 + (saw.LoadMinutes == 0m ? "" : $", {Text(saw.LoadMinutes)} to load"));
         }
 
+        foreach (var (rows, name) in ((IReadOnlyList<(string, string, string)>, string)[])[(Names(input, choices => choices.Columns, shop => shop.Columns), "columns"), (Names(input, choices => choices.Materials, shop => shop.Materials), "material_names")])
+        {
+            foreach (var ((head, meaning, from), at) in rows.Select((row, at) => (row, at)))
+            {
+                yield return (at == 0 ? name : "", from, $"{head} = {meaning}");
+            }
+        }
+
         yield return Row("most_suppliers", job.MostSuppliers is { } most ? Text(most) : "any number", Usual);
         yield return Row("wanted_in_days", job.WantedInDays is { } days ? Text(days) : "no date", Usual);
 
@@ -95,6 +106,20 @@ internal static class SettingsCommand
             (name, From(name, otherwise) + (option is null ? "" : $" (or {option})"), value);
 
         string From(string name, string otherwise) => input.Said.Contains(name) ? JobFile : otherwise;
+    }
+
+    /// <summary>What lists call a column or material: the job file's words, then the shop's that it leaves.</summary>
+    private static List<(string Name, string Meaning, string From)> Names(
+        JobInput input, Func<TableChoices, ImmutableDictionary<string, string>> ofJob, Func<ShopNames, ImmutableDictionary<string, string>> ofShop)
+    {
+        if (input.PartsLists is not [{ Choices: var choices }, ..])
+        {
+            return [];
+        }
+
+        var own = ofJob(choices);
+        var below = choices.Shop is { } shop ? ofShop(shop).Where(pair => !own.ContainsKey(pair.Key)).Select(pair => (pair.Key, pair.Value, shop.File)) : [];
+        return [.. own.Select(pair => (pair.Key, pair.Value, JobFile)).OrderBy(row => row.Key, StringComparer.Ordinal), .. below.OrderBy(row => row.Key, StringComparer.Ordinal)];
     }
 
     private static string RackFrom(JobInput input) => input.Said.Contains("rack") ? $"{JobFile} (or --rack)" : $"{Usual} (or --rack)";

@@ -108,23 +108,7 @@ internal sealed class CsvRow(CsvTable table, int line, RawCell[] cells, Reads re
     public string? DefaultMaterial => table.Choices.Material;
 
     /// <summary>What the user said of a name of a material; null: nothing.</summary>
-    public string? MaterialFor(string name)
-    {
-        if (table.Choices.Materials.Count == 0)
-        {
-            return null; // asked for every row
-        }
-
-        foreach (var (said, material) in table.Choices.Materials)
-        {
-            if (Words.Fold(said) == Words.Fold(name))
-            {
-                return material;
-            }
-        }
-
-        return null;
-    }
+    public string? MaterialFor(string name) => table.Choices.MaterialFor(name);
 
     /// <summary>The row is read, with a doubt that the user should look at.</summary>
     public void Doubt(string column, string rule, string message, string advice) => findings.Doubt(rule, At(column), message, advice);

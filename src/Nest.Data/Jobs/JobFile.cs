@@ -314,8 +314,8 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
             {
                 DecimalMark = said.DecimalMark ?? mark,
                 Sheet = said.Sheet ?? root.Text("sheet"),
-                Columns = Names(root, "columns").SetItems(said.Columns),
-                Materials = Names(root, "material_names").SetItems(said.Materials),
+                Columns = TableChoices.Over(said.Columns, KnownColumns.Read(root, findings)),
+                Materials = TableChoices.Over(said.Materials, ShopNames.NamesOf(root, "material_names")),
             },
             NamesUnit = true, // a job file has its unit from the setting, or by default millimetres
             Batch = root.Whole("batch", 1, 100_000) ?? 1,
@@ -337,10 +337,6 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
         tax?.NoOtherKeys();
         return head;
     }
-
-    /// <summary>A table of names: what a list has = what it means.</summary>
-    private static ImmutableDictionary<string, string> Names(TomlTable root, string key) =>
-        root.Table(key) is { } table ? table.Pairs().ToImmutableDictionary(pair => pair.Key, pair => pair.Text) : ImmutableDictionary<string, string>.Empty;
 
     private TomlTable? ReadToml(string text, string file, LengthUnit unit) => TomlFile.Read(text, file, new(findings) { Unit = unit });
 

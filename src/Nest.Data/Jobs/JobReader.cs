@@ -39,6 +39,7 @@ public static class JobReader
             return new([], null, findings.ToImmutable());
         }
 
+        said = ShopNames.For(path, said, findings);
         if (ModelJob.IsOne(path))
         {
             return new ModelJob(path, said, findings).Read();
@@ -65,7 +66,9 @@ public static class JobReader
     {
         var findings = new FindingList();
         var said = choices ?? TableChoices.None;
-        var bytes = KnownColumns.Check(said, findings) ? TextFile.ReadBytes(stream, name, What, findings) : null;
+        var known = KnownColumns.Check(said, findings);
+        said = name == TableSource.Pasted ? ShopNames.For(name, said, findings) : said;
+        var bytes = known ? TextFile.ReadBytes(stream, name, What, findings) : null;
         return Bare(bytes is null ? null : CsvTable.Read(bytes, name, What, PartsReader.Columns, said, findings), name, said, findings);
     }
 

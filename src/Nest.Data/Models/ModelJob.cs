@@ -92,7 +92,7 @@ internal sealed class ModelJob(string path, TableChoices said, FindingList findi
         var pieces = (said.Models.Pieces ?? 1).ToString(CultureInfo.InvariantCulture);
         var rows = files.Select(file => new[] { file, pieces, said.Models.Lie ?? "" }).Prepend([ModelRows.Model, "quantity", ModelRows.LieColumn])
             .Select(cells => new RawRow(0, [.. cells.Select(cell => new RawCell(cell))])).ToList();
-        return CsvTable.Of(new(path, "models", rows), PartsReader.Columns, TableChoices.None with { Material = said.Material, Materials = said.Materials, DecimalMark = '.' }, findings);
+        return CsvTable.Of(new(path, "models", rows), PartsReader.Columns, TableChoices.None with { Material = said.Material, Materials = said.Materials, Shop = said.Shop, DecimalMark = '.' }, findings);
     }
 
     private static LengthUnit FirstUnit(CsvTable table, ModelShelf models)

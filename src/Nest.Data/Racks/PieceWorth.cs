@@ -37,7 +37,7 @@ public sealed class PieceWorth
         {
             if (Path.GetExtension(file).Equals(".toml", StringComparison.OrdinalIgnoreCase))
             {
-                if (TextFile.Read(file, "a job file", findings) is { } text && new JobFile(file, TableChoices.None, findings).Prices(text) is var (catalogue, own))
+                if (TextFile.Read(file, "a job file", findings) is { } text && new JobFile(file, ShopNames.For(file, TableChoices.None, findings), findings).Prices(text) is var (catalogue, own))
                 {
                     stocks.Stocks.AddRange(catalogue);
                     rules = own;
@@ -45,7 +45,7 @@ public sealed class PieceWorth
             }
             else
             {
-                CatalogueReader.ReadFile(file, "a catalogue", TableChoices.None, new(unit, null), book, stocks, PriceSource.Catalogue(""), findings);
+                CatalogueReader.ReadFile(file, "a catalogue", ShopNames.For(file, TableChoices.None, findings), new(unit, null), book, stocks, PriceSource.Catalogue(""), findings);
             }
         }
 

@@ -44,7 +44,7 @@ public static class RackTableReader
     public static ReadResult<RackRows> ReadFile(string path, ShopMaterials materials, LengthUnit unit, TableChoices? choices = null)
     {
         var findings = new FindingList();
-        return Read(CsvTable.ReadFile(path, "a table of the rack", Columns, choices ?? TableChoices.None, findings), materials, unit, findings);
+        return Read(CsvTable.ReadFile(path, "a table of the rack", Columns, ShopNames.For(path, choices ?? TableChoices.None, findings), findings), materials, unit, findings);
     }
 
     /// <summary>The bytes of such a file.</summary>
@@ -75,14 +75,14 @@ public static class RackTableReader
         foreach (var (line, cells) in table.Rows)
         {
             var row = new CsvRow(table, line, cells, reads, findings);
-            if (ReadRow(row, materials, names) is not { } read)
-            {
-                continue;
-            }
-
-            if (read.Piece.Mark is { Length: > 0 } mark && !marks.TryAdd(mark, line))
+            // Before the rest is read: a row that is wrong has its mark all the same.
+            if (row.Text("mark") is { Length: > 0 } mark && !marks.TryAdd(mark, line))
             {
                 row.Error("mark", "mark-twice", $"the mark {mark} is there twice, also in row {marks[mark]}", "leave the mark empty, and the rack gives one");
+            }
+
+            if (ReadRow(row, materials, names) is not { } read)
+            {
                 continue;
             }
 

@@ -33,6 +33,11 @@ internal static class RackReader
         {
             var row = new CsvRow(table, line, cells, reads with { Unit = unit.Unit }, findings);
             var mark = row.Required("mark").Length > 0 ? row.Name("mark") : "";
+            if (mark.Length > 0)
+            {
+                stocks.Claim("rack-" + mark, row, "mark");
+            }
+
             var form = row.Required("form").Length == 0 ? null : row.Word("form", Words.FormOf, Words.FormList);
             var material = MaterialsReader.Find(row, book);
             var value = AmountCell.Read(row, "value", 10_000_000m, null).Value;

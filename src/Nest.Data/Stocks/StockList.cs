@@ -22,15 +22,22 @@ internal sealed class StockList
     /// <param name="offeredWhole">Whether it can be bought as it is, and not only in pieces cut to size.</param>
     public void Add(Stock stock, CsvRow row, string column, bool offeredWhole = true)
     {
-        if (!rows.TryAdd(stock.Id, row.Where))
-        {
-            row.Error(column, "stock-twice", $"'{(row.Has(column) ? row.Text(column) : stock.Id)}' is already at {rows[stock.Id]}", "give each stock a name of its own");
-            return;
-        }
-
-        if (offeredWhole)
+        if (Claim(stock.Id, row, column) && offeredWhole)
         {
             Stocks.Add(stock);
         }
+    }
+
+    /// <summary>Takes a name for a row, also for one that turns out to be wrong: the next row of that name is told at once.</summary>
+    /// <returns>Whether no other row has it.</returns>
+    public bool Claim(string id, CsvRow row, string column)
+    {
+        if (rows.TryAdd(id, row.Where) || rows[id] == row.Where)
+        {
+            return true;
+        }
+
+        row.Error(column, "stock-twice", $"'{(row.Has(column) ? row.Text(column) : id)}' is already at {rows[id]}", "give each stock a name of its own");
+        return false;
     }
 }

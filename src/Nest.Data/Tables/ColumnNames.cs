@@ -14,7 +14,7 @@ internal static partial class ColumnNames
     {
         var text = string.Join(' ', head.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
         var (name, unit) = SplitUnit(text);
-        if (choices.Columns.Count > 0 && (choices.ColumnFor(Words.Fold(text)) ?? choices.ColumnFor(Words.Fold(name))) is { } chosen)
+        if (choices.NamesColumns && (choices.ColumnFor(Words.Fold(text)) ?? choices.ColumnFor(Words.Fold(name))) is { } chosen)
         {
             var wanted = Words.Fold(chosen);
             var named = columns.FirstOrDefault(column => column.Answers(wanted));

@@ -16,7 +16,6 @@ internal interface ISheets
 internal sealed class SheetRows
 {
     private readonly List<RawCell> cells = [];
-    private readonly Dictionary<int, int> byRow = [];
     private readonly List<(int Top, int Column, int Bottom)> merges = [];
     private int row;
     private bool hidden;
@@ -89,6 +88,17 @@ internal sealed class SheetRows
     {
         End();
         (int, int)? first = null;
+        if (merges.Count == 0)
+        {
+            return first;
+        }
+
+        var byRow = new Dictionary<int, int>(Rows.Count);
+        for (var at = 0; at < Rows.Count; at++)
+        {
+            byRow.TryAdd(Rows[at].Line, at);
+        }
+
         foreach (var (top, column, bottom) in merges)
         {
             if (!byRow.TryGetValue(top, out var from) || Rows[from].At(column).Length == 0)
@@ -135,7 +145,6 @@ internal sealed class SheetRows
                 throw new TooLargeException($"the sheet has more than {TableLimits.Rows} rows");
             }
 
-            byRow.TryAdd(row, Rows.Count);
             Rows.Add(new(row, [.. CollectionsMarshal.AsSpan(cells)[..used]], hidden));
         }
 

@@ -33,6 +33,9 @@ public sealed record TableChoices
     /// <summary>What is said of models: a model or a folder of them may be planned, and a parts list may name models.</summary>
     public ModelJobChoices Models { get; init; } = new();
 
+    /// <summary>What the shop's lists call things, where neither user nor job file says another; null: nothing is said.</summary>
+    public ShopNames? Shop { get; init; }
+
     /// <summary>Reads <c>Qty / set = quantity</c>.</summary>
     /// <returns>Null when the text has no <c>=</c> or an empty side.</returns>
     public static (string Left, string Right)? Pair(string text)
@@ -43,13 +46,25 @@ public sealed record TableChoices
         return left.Length == 0 || right.Length == 0 ? null : (left, right);
     }
 
-    internal string? ColumnFor(string foldedHead)
+    /// <summary>What is said, and below it what a file says of other names; a file writes <c>per_crane</c> for what is typed as <c>per crane</c>.</summary>
+    internal static ImmutableDictionary<string, string> Over(ImmutableDictionary<string, string> said, ImmutableDictionary<string, string> below) =>
+        below.RemoveRange(below.Keys.Where(name => said.Keys.Any(other => Words.Fold(other) == Words.Fold(name)))).SetItems(said);
+
+    internal bool NamesColumns => Columns.Count > 0 || Shop is { Columns.Count: > 0 };
+
+    internal string? ColumnFor(string foldedHead) => Meaning(foldedHead, Columns) ?? Meaning(foldedHead, Shop?.Columns);
+
+    /// <summary>What is said of a list's name of a material; null: nothing.</summary>
+    internal string? MaterialFor(string name) =>
+        Materials.Count > 0 || Shop is { Materials.Count: > 0 } ? Meaning(Words.Fold(name), Materials) ?? Meaning(Words.Fold(name), Shop?.Materials) : null;
+
+    private static string? Meaning(string folded, ImmutableDictionary<string, string>? names)
     {
-        foreach (var (head, column) in Columns)
+        foreach (var (name, meaning) in names ?? [])
         {
-            if (Words.Fold(head) == foldedHead)
+            if (Words.Fold(name) == folded)
             {
-                return column;
+                return meaning;
             }
         }
 

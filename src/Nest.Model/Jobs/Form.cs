@@ -78,15 +78,8 @@ public static class FormExtensions
     /// <summary>The section that a part asks a length of; null: none or several.</summary>
     public static Form? Section(this Forms forms)
     {
-        foreach (var form in Enum.GetValues<Form>())
-        {
-            if (form.IsSection() && forms == SetOf(form))
-            {
-                return form;
-            }
-        }
-
-        return null;
+        var form = (Form)System.Numerics.BitOperations.Log2((uint)forms);
+        return form.IsSection() && forms == SetOf(form) ? form : null;
     }
 
     private static Forms SetOf(Form form) => (Forms)(1 << (int)form);

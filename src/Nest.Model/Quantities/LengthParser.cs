@@ -158,6 +158,11 @@ internal static class LengthParser
         var (number, unit) = SplitUnit(body);
         if (Factor(unit, defaultUnit) is not { } factor)
         {
+            if (!number.Any(char.IsAsciiDigit))
+            {
+                return RefuseNumber($"'{whole}' is not a number", $"write digits only, such as 12 or 12{mark}5");
+            }
+
             return unit.Equals("mil", StringComparison.OrdinalIgnoreCase) || unit.Equals("mils", StringComparison.OrdinalIgnoreCase)
                 ? RefuseNumber($"'{whole}': mil is read in two ways", "write thou for 1/1000 in, or mm")
                 : RefuseNumber($"'{whole}': '{unit}' is not a unit of length", "use mm, cm, m, um, in, \", thou, ft or '");

@@ -46,17 +46,6 @@ internal static class Hatch
         return segments;
     }
 
-    public static List<Segment> Vertical(Box box, double spacing, double dash = 0)
-    {
-        var segments = new List<Segment>();
-        for (var x = box.X + (spacing / 2); x < box.Right; x += spacing)
-        {
-            Dashes(box.Y, box.Bottom, dash, (from, to) => segments.Add(new(x, from, x, to)));
-        }
-
-        return segments;
-    }
-
     private static void Dashes(double from, double to, double dash, Action<double, double> add)
     {
         if (dash <= 0)

@@ -67,9 +67,6 @@ public sealed class BarPricer
     /// limit; the bound stays valid).</summary>
     public bool LastExact { get; private set; } = true;
 
-    /// <summary>Work done by this pricer so far, in the units of <see cref="SolveLimits.Work"/>.</summary>
-    public long WorkDone => meter.Done;
-
     /// <summary>Maximises Σ values_i·a_i − costScale·Σ pieceCost_i·a_i + costScale·LeftoverValue over the layouts.</summary>
     /// <param name="values">Whole value of one piece of each item, in cost units × costScale.</param>
     /// <param name="costScale">The caller's factor, at least 1.</param>

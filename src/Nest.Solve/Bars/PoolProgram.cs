@@ -336,7 +336,4 @@ internal sealed class PoolProgram
 
         lp.Refresh();
     }
-
-    /// <summary>Whether layout p may still be used here.</summary>
-    public bool IsAlive(int p) => alive[p];
 }

@@ -73,9 +73,6 @@ internal sealed class SizeGroups
     /// <summary>Whether anything depends on the item's groups.</summary>
     public bool Matters(int item) => (Number[item] > 1 || _keptSizes[item] > 0) && (OnlyOne[item] || Charge > 0);
 
-    /// <summary>Whether a job has anything that ties the stocks of a part together.</summary>
-    public static bool Tie(Job job) => FussCosts.OfSize(job).Units > 0 || job.Parts.Any(part => part.OneStock || part.OneSize);
-
     /// <summary>The component's blanks with the fits of the groups that a plan uses; null where that leaves out nothing.</summary>
     public ImmutableArray<Blank>? Narrowed(Component component, Chosen plan)
     {

@@ -156,7 +156,8 @@ public sealed class StockFilesTest : IDisposable
     [InlineData("R,flat bar,6061,10,250,,400,,\"1,2,3,4\",", "rack.csv:2:9 keep-out-on-bar")]
     [InlineData("R,plate,6061,10,250,,400,,,-5", "rack.csv:2:10 number-out-of-range")]
     [InlineData("R,plate,6061,10,250,,400,,,\nr,plate,6061,10,250,,400,,,", "rack.csv:3:1 stock-twice")]
-    public void A_wrong_rack_row_is_told(string rows, string where)
+    [InlineData("R,plate,6061,-1,250,,400,,,\nr,plate,6061,10,250,,400,,,", "rack.csv:2:4 length-not-positive", "rack.csv:3:1 stock-twice")]
+    public void A_wrong_rack_row_is_told(string rows, params string[] where)
     {
         folder.Write("rack.csv", "mark,form,material,thickness,width,diameter,length,clean edges,keep outs,value\n" + rows + "\n");
         JobFolder.Short(folder.Job("parts = \"parts.csv\"\nrack = \"rack.csv\"\n").Findings).Should().Equal(where);

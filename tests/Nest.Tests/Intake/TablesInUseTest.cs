@@ -56,6 +56,37 @@ public sealed class TablesInUseTest : IDisposable
     }
 
     [Fact]
+    public void A_shop_says_once_what_its_heads_are_for_jobs_and_bare_lists()
+    {
+        var list = "Teilnr,Stoff,L (mm),W (mm),T (mm),per crane,per car\na,Alu rund,120,62,8,4,6\n";
+        folder.Write("shop.toml", "unit = \"mm\"\n[columns]\nTeilnr = \"part\"\nStoff = \"material\"\n\"per crane\" = \"quantity\"\n[material_names]\n\"Alu rund\" = \"6082\"\n");
+        Directory.CreateDirectory(Path.Combine(folder.Root, "job"));
+        var bare = folder.Write(Path.Combine("job", "p.csv"), list);
+        var job = folder.Write(Path.Combine("job", "job.toml"), "parts = \"p.csv\"\n[columns]\n\"per crane\" = \"none\"\n\"per car\" = \"quantity\"\n");
+        Parts(bare).Should().BeEquivalentTo(new { Id = "a", MaterialId = "6082-T6", Quantity = 4 });
+        Parts(job).Quantity.Should().Be(6, "the job file goes before the shop's");
+        Parts(bare, "--columns", "per crane = none", "--columns", "per car = quantity").Quantity.Should().Be(6, "the command line goes before the shop's");
+        Parts(job, "--columns", "per crane = quantity", "--columns", "per car = none").Quantity.Should().Be(4, "the command line goes before the job file");
+        Run(["settings", job], "").Should().Contain("stoff = material").And.Contain("shop.toml").And.Contain("per_car = quantity").And.NotContain("per_crane = quantity");
+
+        Core.Jobs.Part Parts(string path, params string[] words)
+        {
+            var command = new System.CommandLine.Command("x");
+            var options = new Nest.Cli.Commands.TableOptions(command);
+            return JobReader.Read(path, options.Of(command.Parse(words))).Value!.Job.Parts.Should().ContainSingle().Subject;
+        }
+    }
+
+    [Fact]
+    public void A_column_that_no_table_has_is_told_where_a_file_names_it()
+    {
+        folder.Write("shop.toml", "[columns]\nStoff = \"materiel\"\n");
+        folder.Write("parts.csv", JobFolder.Head + "a,6061,120,62,8,4\n");
+        JobFolder.Short(folder.Job("parts = \"parts.csv\"\n[columns]\n\"per crane\" = \"how many\"\n").Findings)
+            .Should().Equal("shop.toml:2:9 column-choice", "job.toml:3:15 column-choice");
+    }
+
+    [Fact]
     public void The_sheet_with_a_head_that_is_known_is_found_and_the_others_named()
     {
         var path = folder.Write("p.xlsx", new Grid([["Notes"], ["for the shop"]]).Xlsx("Notes", more: [("List", new Grid([["Part", "Material", "L (mm)", "W (mm)", "T (mm)", "Qty"], ["a", "6061", "120", "62", "8", "4"]]))]));
@@ -108,6 +139,17 @@ public sealed class TablesInUseTest : IDisposable
         var job = JobReader.Read(Path.Combine(example, "job.toml")).Value!.Job;
         using var store = nest.Open();
         store.Show("B1").Value.Should().Be(job.Stocks.Single(stock => stock.RackMark == "B1").PiecePrice, "the rack values a leftover as the job does");
+    }
+
+    [Fact]
+    public void A_list_in_inches_that_is_entered_in_millimetres_is_told()
+    {
+        File.WriteAllText(nest.In("r.csv"), "mark,form,material,length,width,thickness,value\nA1,plate,6061-T6,14,11,0.5,3\nA2,plate,6061-T6,9,4,0.25,1\n");
+        nest.Good($"rack import {nest.In("r.csv")}");
+        nest.Error.Should().Contain("meant in inches?").And.Contain("--unit in");
+        nest.Good("rack undo");
+        nest.Good($"rack import {nest.In("r.csv")} --unit in");
+        nest.Error.Should().NotContain("meant in inches?");
     }
 
     [Fact]

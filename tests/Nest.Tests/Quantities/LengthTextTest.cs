@@ -57,7 +57,7 @@ public class LengthTextTest
 
     [Theory]
     [InlineData("", '.', "missing")]
-    [InlineData("abc", '.', "'abc' is not a unit")]
+    [InlineData("abc", '.', "'abc' is not a number")]
     [InlineData("12,7", '.', "write 12.7, or declare decimal_mark = \",\"")]
     [InlineData("12.7", ',', "write 12,7, or declare decimal_mark = \".\"")]
     [InlineData("1 250,5", '.', "write 1250.5, or declare")]

@@ -210,7 +210,7 @@ internal static class PieceCommands
     }
 
     /// <summary>A plate that is smaller every way than most that are worth a mark: perhaps its sizes were meant in inches.</summary>
-    private static bool IsTiny(RackPiece piece) =>
+    internal static bool IsTiny(RackPiece piece) =>
         piece.Form == Form.Plate && piece.Length < Length.FromMillimetres(30) && piece.Width < Length.FromMillimetres(30);
 
     internal static Argument<string[]> Marks(string description) => new("marks") { Description = description, Arity = ArgumentArity.OneOrMore };

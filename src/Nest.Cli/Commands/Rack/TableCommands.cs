@@ -75,6 +75,12 @@ internal static class TableCommands
                     access.World.Error.WriteLine(RackText.Unpriced(unpriced, worth!.IsOwn, "the column 'value'"));
                 }
 
+                var plates = rows.Rows.Where(row => row.Piece.Form == Form.Plate).ToList();
+                if (plates.Count > 0 && plates.TrueForAll(row => PieceCommands.IsTiny(row.Piece)) && access.UnitOf(parsed) == LengthUnit.Millimetre)
+                {
+                    access.World.Error.WriteLine("note: no plate of this table is longer than 30 mm — meant in inches? 'nest rack undo' takes it back; then import with --unit in");
+                }
+
                 if (parsed.GetValue(newMarks))
                 {
                     // Whoever paints the new marks has to find the pieces by the old ones.

@@ -156,10 +156,6 @@ internal sealed class StockScales
     /// <summary>Ways to combine both orientations: 0 the smaller value, 1 the mean (square plates only).</summary>
     public IReadOnlyList<int> Modes { get; }
 
-    public int Functions => _x.Count;
-
-    public int FunctionsY => _y.Count;
-
     /// <summary>Weights of all kinds (0 where the stock does not take the kind: the caller skips those) under a pair of functions.
     /// The first pair is the area, net of keep-outs.</summary>
     public void Weights(int x, int y, int mode, Span<long> weights)
