@@ -57,6 +57,11 @@ internal static class PlanJson
                 property.ShouldSerialize = (_, value) => value is ImmutableArray<StockRule> { IsEmpty: false };
             }
 
+            foreach (var property in type.Properties.Where(property => property.PropertyType == typeof(ImmutableArray<SharedJob>)))
+            {
+                property.ShouldSerialize = (_, value) => value is ImmutableArray<SharedJob> { IsEmpty: false };
+            }
+
             foreach (var property in type.Properties.Where(property => property.PropertyType == typeof(Fuss)))
             {
                 property.ShouldSerialize = (_, value) => value is Fuss { IsCounted: true };

@@ -21,6 +21,9 @@ public sealed record Job
     /// <summary>Sets of the parts made at once.</summary>
     public int Batch { get; init; } = 1;
 
+    /// <summary>The jobs that are planned here as one; empty: it is one by itself. Then <see cref="Batch"/> is 1.</summary>
+    public ImmutableArray<SharedJob> Together { get; init; } = [];
+
     public required ImmutableArray<Material> Materials { get; init; }
 
     public required ImmutableArray<Part> Parts { get; init; }

@@ -56,6 +56,11 @@ public static class Fingerprint
     {
         var text = new StringBuilder();
         Line("job", plan.Job.Name, plan.Job.Currency, plan.Job.Batch);
+        foreach (var shared in plan.Job.Together)
+        {
+            Line("together", shared.Name, shared.Sets);
+        }
+
         foreach (var part in plan.Job.Parts)
         {
             Line("part", part.Id, part.MaterialId, part.Round, part.Length.Nanometres, part.Width.Nanometres, part.Thickness.Nanometres,
