@@ -22,11 +22,12 @@ public static class TogetherStudy
     public static ReadResult<JobInput> Join(IReadOnlyList<(string Name, JobInput Input)> jobs) => JobsTogether.Join(jobs);
 
     /// <summary>Compares the plan of all with plans apart.</summary>
+    /// <param name="joined">The joined job as it was read: numbers per blank that the plan decided are open in it.</param>
     /// <param name="planned">Plans a job; its second argument says which one it is. Null ends the study.</param>
     /// <returns>Null where a plan could not be made, or the search was ended.</returns>
-    public static TogetherResult? Of(Plan whole, Func<Job, string, Plan?> planned, CancellationToken cancel)
+    public static TogetherResult? Of(Job joined, Plan whole, Func<Job, string, Plan?> planned, CancellationToken cancel)
     {
-        var job = whole.Job with { Kept = [] };
+        var job = joined with { Kept = [] };
         var all = job.Together;
         var apart = new List<Plan>();
         var second = new List<Plan>();

@@ -197,7 +197,18 @@ class Checker:
             if "extraPercent" in part:
                 asked = Fraction(part["quantity"] * self.job["batch"]) * fraction(part["extraPercent"]) / 100
                 self.equal(f"part {part['id']}: extra", part["extra"], -(-asked.numerator // asked.denominator))
-            self.equal(f"part {part['id']}: pieces", there.get(part["id"], 0), part["quantity"] * self.job["batch"] + part["extra"])
+            self.equal(f"part {part['id']}: pieces", there.get(part["id"], 0), part["gang"]["blanks"] if "gang" in part else part["quantity"] * self.job["batch"] + part["extra"])
+        asked, given = {}, {}
+        for part in self.job["parts"]:
+            if "gang" not in part:
+                continue
+            if "perBlank" not in part or blanks.gang_problem(self.job, part):
+                self.found.append(f"part {part['id']}: {blanks.gang_problem(self.job, part) if 'perBlank' in part else 'no number per blank'}")
+            for member in part["gang"]["members"]:
+                asked.setdefault(member["part"], member["asked"])
+                given[member["part"]] = given.get(member["part"], 0) + member["count"] * part["gang"]["blanks"]
+        for name, count in given.items():
+            self.equal(f"part {name}: parts from gang blanks", count, asked[name])
 
     def orders(self, layouts):
         used = {}

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.CommandLine;
+using Nest.Core.Blanks;
 using Nest.Core.Cutting;
 using Nest.Core.Inputs;
 using Nest.Core.Jobs;
@@ -69,14 +70,14 @@ internal static class PlanCommand
             parsed.GetValue(work), parsed.GetValue(seed), parsed.GetValue(json), parsed.GetValue(details), parsed.GetValue(replace),
             given => sheets.Of(parsed, world.Time, given.Job.Unit, given.Paper) with { Correspondence = given.Correspondence }, tables.Of(parsed), job => rules.On(job, parsed, world),
             (job, given, folder) => keeps.On(world, job, parsed, folder, given.Keep),
-            (inputs, choices) => together.Read(world, parsed, inputs, choices), (plan, options) => together.Tell(world, parsed, plan, options))));
+            (inputs, choices) => together.Read(world, parsed, inputs, choices), (given, plan, options) => together.Tell(world, parsed, given, plan, options))));
         return command;
     }
 
     private sealed record Asked(
         string[] Inputs, string? Folder, string? Rack, string? Rest, bool NotOrdered, double? Seconds, long? Work, int? Seed, bool Json, bool Details, bool Replace,
         Func<JobInput, OutputOptions> Sheets, TableChoices Tables, Func<Job, Job?> Ruled, Func<Job, JobInput, string, Job?> Kept,
-        Func<string[], TableChoices, ReadResult<JobInput>> Read, Action<Plan, PlanOptions> Apart);
+        Func<string[], TableChoices, ReadResult<JobInput>> Read, Action<Job, Plan, PlanOptions> Apart);
 
     private static int Run(World world, Asked asked)
     {
@@ -84,6 +85,12 @@ internal static class PlanCommand
         Screen.Report(world.Error, read.Findings);
         if (read.Value is not { Job: var job } given)
         {
+            return ExitCode.InputRefused;
+        }
+
+        if (asked.Rest is not null && GangOptions.IsOpen(job))
+        {
+            world.Error.WriteLine("error: --rest: the job leaves a number per blank open ('per blank'), and what is left of a plan is counted in its blanks — empty the column for what is still to make, or plan the rest as a job of its own");
             return ExitCode.InputRefused;
         }
 
@@ -162,7 +169,12 @@ internal static class PlanCommand
 
         if (!asked.Json)
         {
-            asked.Apart(plan, limits);
+            foreach (var line in GangLines.Of(plan))
+            {
+                world.Out.WriteLine(line);
+            }
+
+            asked.Apart(job, plan, limits);
             if (ChangeLines.TooMuch(paid, plan.Layouts.Select(layout => plan.StockOf(layout).RackMark)) is { Length: > 0 } tooMuch)
             {
                 world.Out.WriteLine($"Bought too much: {tooMuch} came and is not needed now; it stays on the rack, paid for, or goes back to the supplier.");

@@ -85,7 +85,7 @@ internal sealed class TogetherRun
     }
 
     /// <summary>Says what each job bears, and what making them together saves; nothing for a single job.</summary>
-    public void Tell(World world, ParseResult parsed, Plan plan, PlanOptions options)
+    public void Tell(World world, ParseResult parsed, Job joined, Plan plan, PlanOptions options)
     {
         if (plan.Job.Together.IsEmpty)
         {
@@ -99,7 +99,7 @@ internal sealed class TogetherRun
             return;
         }
 
-        var result = world.Cancel.IsCancellationRequested ? null : TogetherStudy.Of(plan, (job, what) => PlanRun.Solve(world, job, options, what), world.Cancel);
+        var result = world.Cancel.IsCancellationRequested ? null : TogetherStudy.Of(joined, plan, (job, what) => PlanRun.Solve(world, job, options, what), world.Cancel);
         if (result is null)
         {
             world.Out.WriteLine("What it saves to make them together was not worked out: the search was ended before.");
@@ -127,7 +127,8 @@ internal sealed class TogetherRun
         if (result.WaitingIsWorth is { } worth)
         {
             var last = result.Whole.Job.Together[^1].Name;
-            var now = $"{(result.Whole.Job.Together.Length == 2 ? result.Whole.Job.Together[0].Name : "the others")} cut now as planned by {(result.Whole.Job.Together.Length == 2 ? "itself" : "themselves")}, {last} later from what is left: {Text(result.Before.TotalCost)} + {Text(result.Later!.TotalCost)} {currency}";
+            var (others, by) = result.Whole.Job.Together.Length == 2 ? (result.Whole.Job.Together[0].Name, "itself") : ("the others", "themselves");
+            var now = $"{others} cut now as planned by {by}, {last} later from what is left: {Text(result.Before.TotalCost)} + {Text(result.Later!.TotalCost)} {currency}";
             yield return worth > Money.Zero
                 ? $"Waiting for {last} is worth {Text(worth)} {currency} ({(result.ProvenWaiting is { } least ? $"proven: at least {Text(least)}" : "not proven")}; {now})."
                 : $"Waiting for {last} is worth nothing ({now}).";

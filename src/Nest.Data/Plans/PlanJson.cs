@@ -95,7 +95,7 @@ internal static class PlanJson
     private static readonly HashSet<(Type Type, string Name)> _seldom =
     [
         (typeof(Saw), "loadMinutes"), (typeof(Part), "oneStock"), (typeof(Part), "oneSize"), (typeof(Part), "certificate"),
-        (typeof(Stock), "useFirst"), (typeof(Supplier), "givesCertificates"),
+        (typeof(Stock), "useFirst"), (typeof(Supplier), "givesCertificates"), (typeof(MillRates), "blankMinutes"), (typeof(Gang), "rest"),
     ];
 
     private static decimal Number(ref Utf8JsonReader reader, string what)

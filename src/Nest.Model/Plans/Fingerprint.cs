@@ -65,6 +65,11 @@ public static class Fingerprint
         {
             Line("part", part.Id, part.MaterialId, part.Round, part.Length.Nanometres, part.Width.Nanometres, part.Thickness.Nanometres,
                 part.Quantity, part.Extra, Angles(part.Ends));
+            if (part.Gang is { } gang)
+            {
+                Line("gang", gang.Rows, gang.Columns, gang.Blanks, part.PerBlank?.Gap.Nanometres ?? 0);
+            }
+
             if (part.Detail is { } asked)
             {
                 Line("section", part.Forms, asked.Key);

@@ -21,7 +21,7 @@ public class TogetherTest
         whole.TotalCost.Amount.Should().Be(10m);
         whole.Job.Parts.Select(part => part.Id).Should().Equal("one/p", "two/p");
         TogetherResult.Shares(whole).Select(share => (share.Job.Name, share.Pieces, share.Total.Amount)).Should().Equal(("one", 2, 8m), ("two", 1, 2m));
-        var result = TogetherStudy.Of(whole, (job, _) => Planner.Plan(job, new() { Work = 1000 }).Plan, CancellationToken.None)!;
+        var result = TogetherStudy.Of(joined.Value!.Job, whole, (job, _) => Planner.Plan(job, new() { Work = 1000 }).Plan, CancellationToken.None)!;
         result.CostApart.Amount.Should().Be(20m);
         result.Saves.Amount.Should().Be(10m);
         result.ProvenSaving!.Value.Amount.Should().Be(10m);
@@ -37,7 +37,7 @@ public class TogetherTest
         var joined = TogetherStudy.Join([("one", Input(400, 2, 1, keep)), ("two", Input(200, 1, 1, keep))]);
         var whole = Planner.Plan(joined.Value!, new() { Work = 1000 }).Plan!;
 
-        var result = TogetherStudy.Of(whole, (job, _) => Planner.Plan(job, new() { Work = 1000 }).Plan, CancellationToken.None)!;
+        var result = TogetherStudy.Of(joined.Value!.Job, whole, (job, _) => Planner.Plan(job, new() { Work = 1000 }).Plan, CancellationToken.None)!;
 
         whole.TotalCost.Amount.Should().Be(10m);
         result.Apart.Select(plan => plan.TotalCost.Amount).Should().Equal(8.9981m, 6.002m);
@@ -54,7 +54,7 @@ public class TogetherTest
         var joined = TogetherStudy.Join([("one", Input(600, 1, 1, more: rest)), ("two", Input(600, 1, 1, more: rest))]);
         var whole = Planner.Plan(joined.Value!, new() { Work = 1000 }).Plan!;
 
-        var result = TogetherStudy.Of(whole, (job, _) => Planner.Plan(job, new() { Work = 1000 }).Plan, CancellationToken.None)!;
+        var result = TogetherStudy.Of(joined.Value!.Job, whole, (job, _) => Planner.Plan(job, new() { Work = 1000 }).Plan, CancellationToken.None)!;
 
         whole.TotalCost.Amount.Should().Be(11m);
         result.CostApart.Amount.Should().Be(11m);
