@@ -23,6 +23,8 @@ internal static class ExpectedBlanks
     public static IReadOnlyList<ExpectedBlank> Of(Job job, Part part, Material material, Stock stock, Saw saw)
     {
         var given = Given(job, part, material);
+        var one = part;
+        part = RulesGang.Block(part);
         if (stock.Form != Form.Plate && part.Ends is { } ends && ExpectedEnds.AreSawn(part, given, saw))
         {
             // A blank that lies across the bar has no end at the part's end.
@@ -32,8 +34,9 @@ internal static class ExpectedBlanks
         }
 
         return stock.Form == Form.Plate
-            ? [.. OnPlate(job, part, material, stock, given)]
-            : OnBar(job, part, material, stock, given) is { } one ? [one] : [];
+            ? [.. OnPlate(job, part, material, stock, given).Select(blank => RulesGang.Whole(job, one, blank, Cubic(blank.SizeX * blank.SizeY, stock.Thickness), volume => Milling(job, material, volume)))]
+            : OnBar(job, part, material, stock, given) is { } blank
+                ? [RulesGang.Whole(job, one, blank, Cubic(Whole(stock), blank.SizeX), volume => Milling(job, material, volume))] : [];
     }
 
     private static IEnumerable<ExpectedBlank> OnPlate(Job job, Part part, Material material, Stock stock, Allowances given)
@@ -166,6 +169,13 @@ internal static class ExpectedBlanks
     // Mill surfaces that stay are accepted with the mill's tolerance.
     private static bool Reaches(Length smallest, Length nominal, Length need, bool stays) =>
         need <= smallest || (stays && need == nominal);
+
+    /// <summary>What a side of the blank has at most over the part: clean-up of side or end.</summary>
+    public static Length CleanUp(Job job, Part part)
+    {
+        var given = Given(job, part, job.Materials.First(one => one.Id.Equals(part.MaterialId, StringComparison.OrdinalIgnoreCase)));
+        return given.SideCleanUp > given.EndCleanUp ? given.SideCleanUp : given.EndCleanUp;
+    }
 
     private static Allowances Given(Job job, Part part, Material material)
     {

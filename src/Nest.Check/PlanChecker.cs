@@ -55,6 +55,7 @@ public static class PlanChecker
         }
 
         RulesStockRules.One(facts, known);
+        RulesGang.Sound(facts);
         RulesDemand.Met(facts);
         RulesDemand.UnplacedNamed(facts);
         RulesStock.Available(facts);

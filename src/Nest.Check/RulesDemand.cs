@@ -23,7 +23,7 @@ internal static class RulesDemand
 
         foreach (var part in facts.Parts.Values)
         {
-            var asked = ((long)part.Quantity * facts.Job.Batch) + part.Extra;
+            var asked = part.Gang is { } gang ? gang.Blanks : ((long)part.Quantity * facts.Job.Batch) + part.Extra;
             var there = placed.GetValueOrDefault(part.Id);
             var missing = unplaced.GetValueOrDefault(part.Id);
             var where = $"part {part.Id}";

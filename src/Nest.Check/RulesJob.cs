@@ -47,6 +47,32 @@ internal static class RulesJob
         }
 
         Rules(facts, job);
+        Shared(facts, job);
+    }
+
+    /// <summary>Of several jobs each part belongs to one, and each job has a part; sets are counted in the quantities.</summary>
+    private static void Shared(PlanFacts facts, Job job)
+    {
+        if (job.Together.IsEmpty)
+        {
+            return;
+        }
+
+        Require(facts, job.Batch == 1, "job", "several jobs are planned as one, but not as one set");
+        Once(facts, "job", job.Together.Select(one => one.Name), StringComparer.Ordinal);
+        foreach (var one in job.Together)
+        {
+            var own = job.Parts.Where(part => part.Id.StartsWith(one.Name + "/", StringComparison.Ordinal)).ToList();
+            Require(facts, one.Name.Length > 0 && !one.Name.Contains('/', StringComparison.Ordinal), $"job {one.Name}", "its name cannot stand in front of its parts");
+            Require(facts, own.Count > 0, $"job {one.Name}", "no part belongs to it");
+            Require(facts, one.Sets >= 1 && own.TrueForAll(part => part.Quantity % Math.Max(1, one.Sets) == 0), $"job {one.Name}", "its quantities are not those of whole sets");
+        }
+
+        var names = job.Together.Select(one => one.Name).ToHashSet(StringComparer.Ordinal);
+        foreach (var part in job.Parts.Where(part => part.Id.IndexOf('/', StringComparison.Ordinal) is var at && (at < 0 || !names.Contains(part.Id[..at]))))
+        {
+            Require(facts, false, $"part {part.Id}", "it belongs to none of the jobs");
+        }
     }
 
     private static void General(PlanFacts facts, Job job)

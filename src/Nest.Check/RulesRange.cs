@@ -21,7 +21,8 @@ internal static class RulesRange
         foreach (var part in plan.Job.Parts)
         {
             var demand = ((long)part.Quantity * plan.Job.Batch) + part.Extra;
-            if (!All(part.Length, part.Width, part.Thickness) || demand is < 0 or > LargestCount)
+            if (!All(part.Length, part.Width, part.Thickness) || demand is < 0 or > LargestCount
+                || (part.Gang is { } gang && (gang.Rows is < 1 or > 1000 || gang.Columns is < 1 or > 1000 || gang.Blanks is < 1 or > (int)LargestCount)) || (part.PerBlank is { } several && (several.Gap < Length.Zero || several.Gap.Nanometres > LargestLength)))
             {
                 facts.Add("out-of-range", $"part {part.Id}", "size or number of pieces is out of range");
             }

@@ -176,6 +176,14 @@ public static class PlanSummary
                 + Columns(part.Pieces, Money(part.Metal.Amount), Money(part.Saw.Amount), Money(part.Facing.Amount), Money(part.Total.Amount / part.Pieces));
         }
 
+        foreach (var job in plan.Job.Together)
+        {
+            var own = plan.PartCosts.Where(part => job.Owns(part.PartId)).ToList();
+            yield return $"  {SummaryLines.Pad(SheetContext.Fill(texts.JobSets, job.Name, job.Sets), 36)} " + Columns(
+                own.Sum(part => part.Pieces), Money(own.Sum(part => part.Metal.Amount)), Money(own.Sum(part => part.Saw.Amount)), Money(own.Sum(part => part.Facing.Amount)),
+                Money(own.Sum(part => part.Total.Amount)));
+        }
+
         yield return $"  {SummaryLines.Pad(texts.CostPerBatch, 36)} " + Columns(
             plan.PartCosts.Sum(part => part.Pieces), Money(plan.PartCosts.Sum(part => part.Metal.Amount)),
             Money(plan.PartCosts.Sum(part => part.Saw.Amount)), Money(plan.PartCosts.Sum(part => part.Facing.Amount)), context.Amount(plan.TotalCost));

@@ -11,6 +11,7 @@ using Nest.Data.Tables;
 using Nest.Output;
 using Nest.Output.Folders;
 using Nest.Solve;
+using Nest.Solve.Gangs;
 
 namespace Nest.Planning;
 
@@ -78,8 +79,9 @@ public static class Planner
         }
 
         var blanks = BlankSizer.Size(job);
-        var plan = JobSolver.Solve(job, blanks, Limits(options), progress, cancel);
-        plan = plan with { PartCosts = CostSheet.PartCosts(job, blanks, plan.Layouts) };
+        var plan = GangOptions.IsOpen(job) ? GangSolver.Solve(job, Limits(options), progress, cancel) : JobSolver.Solve(job, blanks, Limits(options), progress, cancel);
+        blanks = GangOptions.IsOpen(job) ? BlankSizer.Size(plan.Job) : blanks;
+        plan = plan with { PartCosts = CostSheet.PartCosts(plan.Job, blanks, plan.Layouts) };
         var refused = PlanChecker.Check(plan);
         return refused.HasErrors() ? new(null, refused, true) : new(plan, findings, false);
     }

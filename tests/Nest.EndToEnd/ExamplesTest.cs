@@ -21,6 +21,7 @@ public class ExamplesTest(ITestOutputHelper output)
     [InlineData("cargo-bike")]
     [InlineData("cargo-bike-inch")]
     [InlineData("models-only")]
+    [InlineData("bench-frame")]
     public void Example_is_planned_within_its_limits_and_passes_its_check(string name)
     {
         var limits = JsonSerializer.Deserialize<Limits>(

@@ -115,8 +115,61 @@ def ruled_out(job, part, stock):
     return False
 
 
+def block(part):
+    """The part with the sizes of all that is milled from one blank."""
+    if "gang" not in part:
+        return part
+    gap = nm(part["perBlank"]["gap"])
+    rows, columns = part["gang"]["rows"], part["gang"]["columns"]
+    mm = Fraction(1, 10 ** 6)
+    return dict(part, length=(nm(part["length"]) * columns + gap * (columns - 1)) * mm, width=(nm(part["width"]) * rows + gap * (rows - 1)) * mm)
+
+
+def whole_milling(job, part, material, stock, blank):
+    """All that the mill takes off, clamping, and setting up for a rest."""
+    gang = part.get("gang", {})
+    length, width, thick = _measures(part)
+    metal = blank.x * blank.y * nm(stock["thickness"]) if stock["form"] == "plate" else section(stock) * blank.x
+    volume = metal - length * width * thick * gang.get("rows", 1) * gang.get("columns", 1)
+    rate = fraction(job["mill"]["hourlyRate"]) / 60
+    clamping = nearest(fraction(job["mill"].get("blankMinutes", 0)) * rate)
+    setting = nearest(fraction(job.get("fuss", {}).get("furtherSizeMinutes", 0)) * rate) if gang.get("rest") else {0}
+    return {a + b + c for a in facing(job, material, volume) for b in clamping for c in setting}
+
+
 def sizes(job, part, material, stock, saw):
     """All blanks of the part that are right on this stock."""
+    if "perBlank" not in part:
+        return _sizes(job, part, material, stock, saw)
+    found = _sizes(job, block(part), material, stock, saw)
+    for blank in found:
+        blank.facing = whole_milling(job, part, material, stock, blank)
+    return found
+
+
+def gang_problem(job, part):
+    """What is wrong with the number of parts in its blanks; empty: nothing."""
+    rule, gang = part["perBlank"], part["gang"]
+    count = gang["rows"] * gang["columns"]
+    if sum(member["count"] for member in gang["members"]) != count or gang["members"][0]["asked"] != part["quantity"] * job["batch"] + part["extra"]:
+        return "its members do not fill it"
+    if len(gang["members"]) == 2 and (gang["members"][0]["count"] != gang["members"][1]["count"] or not same(gang["members"][1]["part"], rule.get("with", ""))):
+        return "its two hands are not half and half"
+    if rule["counts"] and count > max(rule["counts"]):
+        return "holds more than is allowed"
+    if count > 1:
+        material = next(one for one in job["materials"] if same(one["id"], part["materialId"]))
+        side, end = allowances(job, part, material)[:2]
+        length, width, _ = _measures(block(part))
+        shorter, longer = sorted((length + 2 * max(side, end), width + 2 * max(side, end)))
+        mill = job["mill"]
+        if (("travelX" in mill and longer > nm(mill["travelX"])) or ("travelY" in mill and shorter > nm(mill["travelY"]))
+                or ("viseOpening" in mill and part["holding"] in ("vise", "soft-jaws") and shorter > nm(mill["viseOpening"]))):
+            return "is larger than the mill takes"
+    return ""
+
+
+def _sizes(job, part, material, stock, saw):
     if not same(part["materialId"], stock["materialId"]) or ruled_out(job, part, stock):
         return []
     asked = part["forms"].split(", ")

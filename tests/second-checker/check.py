@@ -61,6 +61,7 @@ class Checker:
         self.within("totalCost", plan["totalCost"], {total})
         self.part_costs(layouts, beyond, facing)
         self.bound()
+        self.together()
         self.lists(layouts)
         return self.found
 
@@ -82,6 +83,21 @@ class Checker:
                     self.found.append(f"part {part['id']}: the section that it asks for is none")
             elif not set(part["forms"].split(", ")) <= {"any", "none", *solid, *(["hex-bar"] if part["round"] else [])}:
                 self.found.append(f"part {part['id']}: nothing is machined from these sections")
+
+    def together(self):
+        jobs = self.job.get("together")
+        if jobs is None:
+            return
+        names = [job["name"] for job in jobs]
+        if not jobs or self.job["batch"] != 1 or len(set(names)) < len(names) or any(not name or "/" in name for name in names):
+            self.found.append("together: not several jobs of one plan")
+        for job in jobs:
+            own = [part for part in self.job["parts"] if part["id"].startswith(job["name"] + "/")]
+            if not own or job["sets"] < 1 or any(part["quantity"] % max(1, job["sets"]) for part in own):
+                self.found.append(f"together {job['name']}: no parts, or not whole sets of them")
+        for part in self.job["parts"]:
+            if part["id"].split("/")[0] not in names or "/" not in part["id"]:
+                self.found.append(f"part {part['id']}: it belongs to none of the jobs")
 
     def layout(self, one, facing):
         where = f"layout {one.number}"
@@ -181,7 +197,18 @@ class Checker:
             if "extraPercent" in part:
                 asked = Fraction(part["quantity"] * self.job["batch"]) * fraction(part["extraPercent"]) / 100
                 self.equal(f"part {part['id']}: extra", part["extra"], -(-asked.numerator // asked.denominator))
-            self.equal(f"part {part['id']}: pieces", there.get(part["id"], 0), part["quantity"] * self.job["batch"] + part["extra"])
+            self.equal(f"part {part['id']}: pieces", there.get(part["id"], 0), part["gang"]["blanks"] if "gang" in part else part["quantity"] * self.job["batch"] + part["extra"])
+        asked, given = {}, {}
+        for part in self.job["parts"]:
+            if "gang" not in part:
+                continue
+            if "perBlank" not in part or blanks.gang_problem(self.job, part):
+                self.found.append(f"part {part['id']}: {blanks.gang_problem(self.job, part) if 'perBlank' in part else 'no number per blank'}")
+            for member in part["gang"]["members"]:
+                asked.setdefault(member["part"], member["asked"])
+                given[member["part"]] = given.get(member["part"], 0) + member["count"] * part["gang"]["blanks"]
+        for name, count in given.items():
+            self.equal(f"part {name}: parts from gang blanks", count, asked[name])
 
     def orders(self, layouts):
         used = {}

@@ -75,6 +75,11 @@ internal static class BatchCommand
             return ExitCode.InputRefused;
         }
 
+        if (GangOptions.IsOpen(job))
+        {
+            world.Error.WriteLine("note: parts with 'per blank' are reckoned here with a blank for each; 'nest plan' chooses how many come from one");
+        }
+
         var unknown = asked.Prefer.Append(asked.Part).OfType<string>().Where(name => Find(job, name) is null).ToList();
         foreach (var name in unknown)
         {

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.CommandLine;
+using Nest.Core.Blanks;
 using Nest.Core.Cutting;
 using Nest.Core.Inputs;
 using Nest.Core.Jobs;
@@ -19,7 +20,7 @@ internal static class PlanCommand
 {
     public static Command Create(World world)
     {
-        var input = new Argument<string>("job") { Description = ModelOptions.InputHelp };
+        var input = new Argument<string[]>("job") { Description = ModelOptions.InputHelp + " Several jobs become one plan: bought at once, layouts shared, pieces named by job.", Arity = ArgumentArity.OneOrMore };
         var output = new Option<string?>("--out", "-o")
         {
             Description = "Folder for plan, pictures and cut sheets. Default: <name>-plan in the current folder, the name that of the job file, or of its folder when it is called job.toml; with --rest <name>-rest-of-<plan>.", HelpName = "DIR",
@@ -52,6 +53,7 @@ internal static class PlanCommand
         var tables = new TableOptions(command);
         var rules = new RuleOptions(command);
         var keeps = new KeepOptions(command);
+        var together = new TogetherRun(command, input);
         command.Validators.Add(result =>
         {
             if (result.GetValue(rest) is not null && result.GetValue(rack) is null)
@@ -68,20 +70,28 @@ internal static class PlanCommand
             parsed.GetRequiredValue(input), parsed.GetValue(output), parsed.GetValue(rack), parsed.GetValue(rest), parsed.GetValue(notOrdered), parsed.GetValue(seconds),
             parsed.GetValue(work), parsed.GetValue(seed), parsed.GetValue(json), parsed.GetValue(details), parsed.GetValue(replace),
             given => sheets.Of(parsed, world.Time, given.Job.Unit, given.Paper) with { Correspondence = given.Correspondence }, tables.Of(parsed), job => rules.On(job, parsed, world),
-            (job, given, folder) => keeps.On(world, job, parsed, folder, given.Keep))));
+            (job, given, folder) => keeps.On(world, job, parsed, folder, given.Keep),
+            (inputs, choices) => together.Read(world, parsed, inputs, choices), (given, plan, options) => together.Tell(world, parsed, given, plan, options))));
         return command;
     }
 
     private sealed record Asked(
-        string Input, string? Folder, string? Rack, string? Rest, bool NotOrdered, double? Seconds, long? Work, int? Seed, bool Json, bool Details, bool Replace,
-        Func<JobInput, OutputOptions> Sheets, TableChoices Tables, Func<Job, Job?> Ruled, Func<Job, JobInput, string, Job?> Kept);
+        string[] Inputs, string? Folder, string? Rack, string? Rest, bool NotOrdered, double? Seconds, long? Work, int? Seed, bool Json, bool Details, bool Replace,
+        Func<JobInput, OutputOptions> Sheets, TableChoices Tables, Func<Job, Job?> Ruled, Func<Job, JobInput, string, Job?> Kept,
+        Func<string[], TableChoices, ReadResult<JobInput>> Read, Action<Job, Plan, PlanOptions> Apart);
 
     private static int Run(World world, Asked asked)
     {
-        var read = JobLoader.Read(world, asked.Input, asked.Tables);
+        var read = asked.Read(asked.Inputs, asked.Tables);
         Screen.Report(world.Error, read.Findings);
         if (read.Value is not { Job: var job } given)
         {
+            return ExitCode.InputRefused;
+        }
+
+        if (asked.Rest is not null && GangOptions.IsOpen(job))
+        {
+            world.Error.WriteLine("error: --rest: the job leaves a number per blank open ('per blank'), and what is left of a plan is counted in its blanks — empty the column for what is still to make, or plan the rest as a job of its own");
             return ExitCode.InputRefused;
         }
 
@@ -108,7 +118,7 @@ internal static class PlanCommand
         }
 
         job = ruled;
-        var folder = asked.Folder ?? DefaultFolder(asked.Input, asked.Rest);
+        var folder = asked.Folder ?? DefaultFolder(asked.Inputs, asked.Rest);
         if (!OutputPlace.CanWrite(world, folder, asked.Replace) || asked.Kept(job, given, folder) is not { } around)
         {
             return ExitCode.InputRefused;
@@ -116,13 +126,13 @@ internal static class PlanCommand
 
         job = around;
 
+        var limits = new PlanOptions { Seconds = asked.Seconds ?? given.Seconds, Work = asked.Work, Seed = asked.Seed ?? given.Seed };
         PlanResult result;
         ImmutableArray<PlannedWithout> without;
         using (var progress = new ProgressLine(world, job.Currency))
         {
-            PlanOptions limits = new() { Seconds = asked.Seconds, Work = asked.Work, Seed = asked.Seed };
             result = Planner.Plan(given with { Job = job }, limits, progress.Show, world.Cancel);
-            without = result.Plan is { } found ? OneSupplierFewer.Of(found, limits with { Seconds = limits.Seconds ?? given.Seconds, Seed = limits.Seed ?? given.Seed }, world.Cancel) : [];
+            without = result.Plan is { } found ? OneSupplierFewer.Of(found, limits, world.Cancel) : [];
         }
 
         if (result.Plan is not { } plan)
@@ -132,7 +142,7 @@ internal static class PlanCommand
             return ExitCode.CheckerRefused;
         }
 
-        var options = asked.Sheets(given) with { Work = CutSequencer.Order(plan), SawAddress = given.SawAddress(FolderOf(asked.Input)), Without = without };
+        var options = asked.Sheets(given) with { Work = CutSequencer.Order(plan), SawAddress = given.SawAddress(FolderOf(asked.Inputs[0])), Without = without };
         OutputResult written;
         try
         {
@@ -162,6 +172,12 @@ internal static class PlanCommand
 
         if (!asked.Json)
         {
+            foreach (var line in GangLines.Of(plan))
+            {
+                world.Out.WriteLine(line);
+            }
+
+            asked.Apart(job, plan, limits);
             if (ChangeLines.TooMuch(paid, plan.Layouts.Select(layout => plan.StockOf(layout).RackMark)) is { Length: > 0 } tooMuch)
             {
                 world.Out.WriteLine($"Bought too much: {tooMuch} came and is not needed now; it stays on the rack, paid for, or goes back to the supplier.");
@@ -194,12 +210,14 @@ internal static class PlanCommand
         return Path.GetFileName(Directory.Exists(full) ? full : Path.GetDirectoryName(full)) ?? "";
     }
 
-    private static string DefaultFolder(string input, string? rest)
+    private static string DefaultFolder(string[] inputs, string? rest) =>
+        string.Join('+', TogetherRun.Names(inputs)) + (rest is null ? "-plan" : $"-rest-of-{rest.Trim().ToUpperInvariant()}");
+
+    /// <summary>What a job is called by its file; most are called job.toml: their folder tells more.</summary>
+    public static string NameOf(string input)
     {
         var full = Path.TrimEndingDirectorySeparator(Path.GetFullPath(input == "-" ? "parts" : input));
         var name = Path.GetFileNameWithoutExtension(full);
-        // Most jobs are called job.toml: their folder tells more.
-        return (name is "job" ? Path.GetFileName(Path.GetDirectoryName(full)) ?? name : name)
-            + (rest is null ? "-plan" : $"-rest-of-{rest.Trim().ToUpperInvariant()}");
+        return name is "job" ? Path.GetFileName(Path.GetDirectoryName(full)) ?? name : name;
     }
 }

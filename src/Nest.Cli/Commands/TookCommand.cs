@@ -7,7 +7,7 @@ using Nest.Core.Quantities;
 
 namespace Nest.Cli.Commands;
 
-/// <summary><c>nest took</c>: minutes by the clock and a measured kerf against the plan; proposals, nothing is changed.</summary>
+/// <summary><c>nest took</c>: minutes by the clock and a measured kerf against the plan; proposals, no rate is changed. What was entered is kept, so that several jobs can tell.</summary>
 internal static class TookCommand
 {
     private const decimal MostMinutes = 10_000m;
@@ -17,7 +17,9 @@ internal static class TookCommand
         var input = new Argument<string>("plan") { Description = PlanPlace.Described };
         var minutes = new Argument<string[]>("minutes") { Description = "Minutes of each layout that was timed, all its stock pieces together: 1=14 2=22.5.", Arity = ArgumentArity.ZeroOrMore };
         var kerf = new Option<string[]>("--kerf") { Description = "Measured kerf of a saw: \"bar saw=1.3\".", HelpName = "SAW=LENGTH", DefaultValueFactory = _ => [] };
-        var command = new Command("took", "What the layouts took at the saw against what was planned: proposes rates and kerf, changes nothing.") { input, minutes, kerf };
+        var book = new Option<string?>("--book") { Description = $"File that keeps what was entered, job after job. Default: {TookBook.Usual} beside the plan's folder.", HelpName = "FILE" };
+        var notKept = new Option<bool>("--not-kept") { Description = "Look at what was entered without keeping it." };
+        var command = new Command("took", "What the layouts took at the saw against what was planned, and what all jobs so far took: proposes rates and kerf, changes none.") { input, minutes, kerf, book, notKept };
         command.SetAction(parsed =>
         {
             var (loaded, refused) = PlanLoader.Load(world, parsed.GetRequiredValue(input));
@@ -37,7 +39,17 @@ internal static class TookCommand
                 return ExitCode.InputRefused;
             }
 
+            var path = parsed.GetValue(book) ?? Beside(parsed.GetRequiredValue(input));
+            var now = Rows(world, plan, timed, kerfs);
+            var rows = parsed.GetValue(notKept) ? TookBook.Read(world, path) is { } before ? [.. before, .. now] : null : TookBook.Add(world, path, now);
             Show(world.Out, plan, timed, kerfs);
+            if (rows is null)
+            {
+                return ExitCode.InputRefused;
+            }
+
+            ShowAll(world.Out, plan, rows);
+            world.Out.WriteLine(parsed.GetValue(notKept) ? "Not kept." : $"Kept in {path}.");
             return ExitCode.Done;
         });
         return command;
@@ -85,6 +97,54 @@ internal static class TookCommand
         return kerfs;
     }
 
+    /// <summary>The plan's folder lies in the folder of the job or of all plans: there the book is the same for all of them.</summary>
+    private static string Beside(string plan)
+    {
+        var full = Path.TrimEndingDirectorySeparator(Path.GetFullPath(plan));
+        var folder = Directory.Exists(full) ? full : Path.GetDirectoryName(full) ?? full;
+        folder = Path.GetFileName(folder) == "data" && !Directory.Exists(full) ? Path.GetDirectoryName(folder) ?? folder : folder;
+        return Path.Combine(Path.GetDirectoryName(folder) ?? folder, TookBook.Usual);
+    }
+
+    private static List<TookRow> Rows(World world, Plan plan, Dictionary<int, decimal> timed, List<(Saw Saw, Length Kerf)> kerfs)
+    {
+        var day = DateOnly.FromDateTime(world.Time.GetLocalNow().DateTime);
+        var (print, job) = (Fingerprint.Of(plan), TookBook.Cell(plan.Job.Name));
+        return
+        [
+            .. timed.OrderBy(one => one.Key).SelectMany(one => Measured.Of(plan, new Dictionary<int, decimal> { [one.Key] = one.Value })
+                .Select(measured => new TookRow(day, print, job, TookBook.Cell(measured.Saw.Id), TookBook.RatesOf(measured.Saw), one.Key, one.Value, measured.Planned))),
+            .. kerfs.Select(one => new TookRow(day, print, job, TookBook.Cell(one.Saw.Id), TookBook.RatesOf(one.Saw), 0, one.Kerf.ToMillimetres(), one.Saw.Kerf.ToMillimetres())),
+        ];
+    }
+
+    /// <summary>What all jobs that were kept say of the saws of this plan, as far as their rates are still the same.</summary>
+    private static void ShowAll(TextWriter writer, Plan plan, List<TookRow> rows)
+    {
+        foreach (var saw in plan.Job.Saws)
+        {
+            if (TookBook.Over(rows, saw) is var (jobs, all) && jobs > 1)
+            {
+                writer.WriteLine(string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{saw.Id}, {jobs} plans so far at these rates: {all.Layouts} layouts took {all.Took:0.#} min, {all.Planned:0.#} were planned: {all.Factor * 100m:0} %."));
+                writer.WriteLine(Rates("  Over all of them would have been right", saw, all.Proposed));
+            }
+
+            if (TookBook.Kerfs(rows, saw) is { Count: > 1 } measured)
+            {
+                writer.WriteLine(string.Create(
+                    CultureInfo.InvariantCulture, $"{saw.Id}: kerf measured {measured.Count} times, {measured.Min():0.###} to {measured.Max():0.###} mm, {measured.Average():0.###} on average; {saw.Kerf.ToMillimetres():0.###} in this plan."));
+            }
+        }
+    }
+
+    private static string Rates(string words, Saw was, Saw next) => string.Create(
+        CultureInfo.InvariantCulture,
+        $"{words}, all times alike: handling_minutes = {next.HandlingMinutes:0.##} (was {was.HandlingMinutes:0.##}), "
+        + $"setting_minutes = {next.SettingMinutes:0.##} ({was.SettingMinutes:0.##}), load_minutes = {next.LoadMinutes:0.##} ({was.LoadMinutes:0.##}), "
+        + $"default_cut_rate = {next.DefaultCutRate:0.#} ({was.DefaultCutRate:0.#}){string.Concat(next.CutRates.Zip(was.CutRates, (to, from) => string.Create(CultureInfo.InvariantCulture, $", {to.Family} = {to.SquareCentimetresPerMinute:0.#} ({from.SquareCentimetresPerMinute:0.#})")))}.");
+
     private static void Show(TextWriter writer, Plan plan, Dictionary<int, decimal> timed, List<(Saw Saw, Length Kerf)> kerfs)
     {
         foreach (var one in Measured.Of(plan, timed))
@@ -93,12 +153,7 @@ internal static class TookCommand
             writer.WriteLine(string.Create(
                 CultureInfo.InvariantCulture,
                 $"{one.Saw.Id}: {one.Layouts} layout{(one.Layouts == 1 ? "" : "s")} took {one.Took:0.#} min, {one.Planned:0.#} were planned: {one.Factor * 100m:0} % ({(cost < 0m ? "−" : "+")}{Math.Abs(cost):0.00} {plan.Job.Currency})."));
-            var (was, next) = (one.Saw, one.Proposed);
-            writer.WriteLine(string.Create(
-                CultureInfo.InvariantCulture,
-                $"  Would have been right, all times alike: handling_minutes = {next.HandlingMinutes:0.##} (was {was.HandlingMinutes:0.##}), "
-                + $"setting_minutes = {next.SettingMinutes:0.##} ({was.SettingMinutes:0.##}), load_minutes = {next.LoadMinutes:0.##} ({was.LoadMinutes:0.##}), "
-                + $"default_cut_rate = {next.DefaultCutRate:0.#} ({was.DefaultCutRate:0.#}){string.Concat(next.CutRates.Zip(was.CutRates, (to, from) => string.Create(CultureInfo.InvariantCulture, $", {to.Family} = {to.SquareCentimetresPerMinute:0.#} ({from.SquareCentimetresPerMinute:0.#})")))}."));
+            writer.WriteLine(Rates("  Would have been right", one.Saw, one.Proposed));
         }
 
         var format = LengthFormat.For(plan.Job.Unit, 0);
@@ -111,6 +166,6 @@ internal static class TookCommand
             }
         }
 
-        writer.WriteLine("These are proposals; nothing was changed. A time counts from fetching the stock to the last cut; one layout alone tells little.");
+        writer.WriteLine("These are proposals; no rate was changed. A time counts from fetching the stock to the last cut; one layout alone tells little.");
     }
 }

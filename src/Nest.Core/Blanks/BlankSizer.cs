@@ -39,7 +39,8 @@ public static class BlankSizer
         var material = job.MaterialOf(part.MaterialId);
         var allowances = AllowancesFor(job, part, material);
         var fits = ImmutableArray.CreateBuilder<BlankFit>();
-        var misses = new Misses(job, part);
+        var block = part.AsBlock();
+        var misses = new Misses(job, block);
         foreach (var stock in stocks)
         {
             if (!SameMaterial(stock, part))
@@ -67,7 +68,7 @@ public static class BlankSizer
             {
                 misses.NoSaw(stock);
             }
-            else if (Fit(job, part, material, allowances, stock, saw, misses) is { } fit)
+            else if (Fit(job, block, material, allowances, stock, saw, misses, Finished(part)) is { } fit)
             {
                 fits.Add(fit);
             }
@@ -76,7 +77,7 @@ public static class BlankSizer
         // What is shown of a round part is the way that the thinnest plate serves.
         var shown = part.Detail is not null
             ? PartWays.AsLength(part, allowances)
-            : PartWays.OnPlate(part, allowances, part.MillFaces && HasGoodPlate(job, part)).MinBy(way => way.Up)!;
+            : PartWays.OnPlate(block, allowances, part.MillFaces && HasGoodPlate(job, part)).MinBy(way => way.Up)!;
         return new Blank
         {
             Part = part,
@@ -107,7 +108,7 @@ public static class BlankSizer
     }
 
     private static BlankFit? Fit(
-        Job job, Part part, Material material, Allowances allowances, Stock stock, Saw saw, Misses misses)
+        Job job, Part part, Material material, Allowances allowances, Stock stock, Saw saw, Misses misses, decimal? finished)
     {
         var trims = saw.TrimsOn(stock);
         var usableX = stock.MinLength - trims.Left - trims.Right;
@@ -188,7 +189,9 @@ public static class BlankSizer
             !bar && part.MayTurn,
             bar && best.Turned,
             facedAway,
-            CostModel.FacingCost(job, material, Excess(part, stock, milled, bar)))
+            finished is { } parts
+                ? CostModel.FacingCost(job, material, Math.Max(0m, Volume(bar ? stock.Section : milled.Across * stock.Thickness, milled.Along) - parts)) + Handling(job, part)
+                : CostModel.FacingCost(job, material, Excess(part, stock, milled, bar)))
         {
             Ends = ends,
             AngledCuts = SawnEnds.Cost(job, stock, saw, ends),
@@ -285,6 +288,13 @@ public static class BlankSizer
 
         return Math.Max(0m, Volume(across - (way.Across * way.Up), way.Along));
     }
+
+    /// <summary>Metal of the finished parts in one blank, in cubic centimetres, where all that the mill takes off counts; null: only what the stock has over the blank does.</summary>
+    private static decimal? Finished(Part part) => part.PerBlank is null ? null : Volume(part.Length * part.Width, part.Thickness) * (part.Gang?.Parts ?? 1);
+
+    /// <summary>Clamping each blank, and setting the mill up for one of another size.</summary>
+    private static Money Handling(Job job, Part part) =>
+        Money.FromAmount(job.Mill.BlankMinutes * job.Mill.HourlyRate / 60m) + (part.Gang is { Rest: true } ? FussCosts.OfSize(job) : Money.Zero);
 
     private static decimal Volume(Area section, Length length) =>
         section.ToSquareCentimetres() * (length.Nanometres / 10_000_000m);

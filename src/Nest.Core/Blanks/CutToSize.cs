@@ -41,8 +41,8 @@ public static class CutToSize
 
         var allowances = BlankSizer.AllowancesFor(job, part, job.MaterialOf(part.MaterialId));
         var ways = source.Form.IsBar()
-            ? PartWays.OnBar(part, allowances, source)
-            : PartWays.OnPlate(part, allowances, part.MillFaces && source.GoodFaces);
+            ? PartWays.OnBar(part.AsBlock(), allowances, source)
+            : PartWays.OnPlate(part.AsBlock(), allowances, part.MillFaces && source.GoodFaces);
         Stock? best = null;
         var least = Money.Zero;
         foreach (var way in ways)
@@ -62,6 +62,23 @@ public static class CutToSize
         }
 
         return best;
+    }
+
+    /// <summary>A piece that was cut for a part, cut anew after the part was changed.</summary>
+    /// <returns>Null: it does not serve any more, or its prices for larger numbers are not known by size.</returns>
+    public static Stock? Again(Job job, Part part, Stock piece)
+    {
+        if (piece.CutFrom is not { } row || piece.CutFor is not { } made || !piece.Terms.Breaks.IsEmpty)
+        {
+            return null;
+        }
+
+        var whole = piece with
+        {
+            Id = piece.Id[..^$" cut for {made}".Length], CutFor = null, CutFrom = null, Length = row.Length, MinLength = row.Length, Width = row.Width, MinWidth = row.Width,
+            CleanEdges = default,
+        };
+        return Piece(job, part, new(whole, row.Charges, Money.Zero, []));
     }
 
     private static bool ComesFrom(Stock source, Length along, Length across) => source.Form.IsBar()

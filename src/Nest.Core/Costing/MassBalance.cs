@@ -74,7 +74,7 @@ public sealed record MassBalance(Mass Bought, Mass FromRack, Mass Oversize, Mass
             : part.Round
             ? Area.FromSquareNanometres((Int128)((decimal)(part.Width * part.Width).SquareNanometres * 3.14159265358979323846m / 4m))
             : part.Width * part.Thickness;
-        return Rounded(Mass.Of(section, part.Length, material.Density));
+        return Rounded(Mass.Of(section, part.Length * (part.Gang?.Parts ?? 1), material.Density));
     }
 
     private static Mass Rounded(Mass mass) => new(decimal.Round(mass.Kilograms, 9));

@@ -43,14 +43,14 @@ public sealed record Quote(ImmutableArray<QuoteLine> Lines)
         var own = plan.PartCosts.Select(cost =>
         {
             var part = plan.Job.Parts.First(part => part.Id == cost.PartId);
-            return (Part: part, Blank: cost.Total.Amount, Mill: Machining.Cost(plan.Job, part, cost.Pieces));
+            return (Part: part, Blank: cost.Total.Amount, Mill: Machining.Cost(plan.Job, part, cost.Pieces * (part.Gang?.Parts ?? 1)));
         }).ToList();
         var all = own.Sum(part => part.Blank + part.Mill);
         var once = terms.SetUp + terms.Outside;
         var shares = own.Select(one =>
         {
             var share = all > 0m ? once * (one.Blank + one.Mill) / all : once / own.Count;
-            return (one.Part, Pieces: one.Part.Quantity * plan.Job.Batch, Cost: one.Blank + share, one.Mill, Kind: BlankKind(plan.Job, stocks, one.Part));
+            return (one.Part, Pieces: one.Part.Gang is { } gang ? gang.Blanks * gang.Parts : one.Part.Quantity * plan.Job.Batch, Cost: one.Blank + share, one.Mill, Kind: BlankKind(plan.Job, stocks, one.Part));
         }).ToList();
         var kinds = shares.GroupBy(share => share.Kind, StringComparer.Ordinal)
             .ToDictionary(group => group.Key, group => (Cost: group.Sum(share => share.Cost), Pieces: group.Sum(share => share.Pieces)), StringComparer.Ordinal);

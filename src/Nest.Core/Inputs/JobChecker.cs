@@ -139,7 +139,45 @@ public static class JobChecker
 
             Known(job, findings, where, part.MaterialId);
             Negative(findings, where, part.Allowances);
+            if (part is { PerBlank: { } several, Gang: null } && GangFault(job, part, several) is var (message, advice))
+            {
+                Error(findings, "per-blank", where, message, advice);
+            }
         }
+    }
+
+    /// <summary>Why a part cannot be milled several from one blank; null: it can.</summary>
+    private static (string Message, string Advice)? GangFault(Job job, Part part, PerBlank rule)
+    {
+        if (part.Round || part.Detail is not null || part.Ends is not null)
+        {
+            return ("only flat parts with square ends are milled several from one blank", "leave 'per blank' empty");
+        }
+
+        if (rule.Counts.Any(count => count is < 1 or > Blanks.GangOptions.MostPerBlank) || rule.Gap < Length.Zero || (rule.Gap == Length.Zero && (rule.IsAny || rule.Counts[^1] > 1)))
+        {
+            return ($"several from one blank want a gap between them, and at most {Blanks.GangOptions.MostPerBlank}", "fill in 'gap between': the cutter, and what finishing takes on both sides");
+        }
+
+        if (rule.IsAny && job.Mill is { TravelX: null, TravelY: null, ViseOpening: null })
+        {
+            return ("any number per blank is asked for, and nothing says what the mill takes", "set travel_x, travel_y or vise_opening in [mill], or name numbers, as 2-6");
+        }
+
+        if (!job.Kept.IsEmpty)
+        {
+            return ("layouts cannot stay as they are while a number per blank is open", "leave --keep out, or 'per blank' empty");
+        }
+
+        return rule.With is not { } name ? null
+            : job.Parts.FirstOrDefault(one => string.Equals(one.Id, name, StringComparison.OrdinalIgnoreCase)) is not { } mate || mate == part
+                ? ($"it shares its blanks with '{name}', which is no other part", "name a part of this job in 'per blank with'")
+            : !string.Equals(mate.PerBlank?.With, part.Id, StringComparison.OrdinalIgnoreCase) || (mate.PerBlank! with { With = null }).Key != (rule with { With = null }).Key
+                ? ($"'{mate.Id}' does not say the same of its blanks", "give both rows the same 'per blank' and 'gap between', and name each in the other's 'per blank with'")
+            : (part with { Id = "", Quantity = 0, Extra = 0, ExtraPercent = null, PerBlank = null, Note = "", MillMinutes = null, SetUpMinutes = null, SetUps = null })
+                != (mate with { Id = "", Quantity = 0, Extra = 0, ExtraPercent = null, PerBlank = null, Note = "", MillMinutes = null, SetUpMinutes = null, SetUps = null })
+                ? ($"'{mate.Id}' is not of the same size, material and treatment", "only two hands of one part share a blank")
+            : null;
     }
 
     private static void Stocks(Job job, List<Finding> findings)

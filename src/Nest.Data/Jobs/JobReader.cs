@@ -29,6 +29,7 @@ public static class JobReader
     public static ReadResult<JobInput> Read(Stream stream, string name, TableChoices? choices = null) => Result(Inspect(stream, name, choices));
 
     /// <summary>Reads a job and tells how its parts lists were understood, also where something is wrong with them.</summary>
+    /// <param name="path">A job file, the folder of a <c>job.toml</c>, or a parts list.</param>
     /// <param name="drafts">Parts lists of a job file that are being changed, by their full path: read in place of the files.</param>
     public static PartsReading Inspect(string path, TableChoices? choices = null, IReadOnlyDictionary<string, byte[]>? drafts = null)
     {
@@ -37,6 +38,12 @@ public static class JobReader
         if (!KnownColumns.Check(said, findings))
         {
             return new([], null, findings.ToImmutable());
+        }
+
+        // The folder of a job stands for the job.
+        if (Directory.Exists(path) && Path.Combine(path, "job.toml") is var inside && File.Exists(inside))
+        {
+            path = inside;
         }
 
         said = ShopNames.For(path, said, findings);

@@ -122,6 +122,10 @@ internal sealed record ShopRules
         {
             HourlyRate = table.Number("hourly_rate", 0m, 10_000m) ?? 0m,
             DefaultRemovalRate = table.Number("default_removal_rate", 0.001m) ?? 20m,
+            BlankMinutes = table.Number("blank_minutes", 0m, 1440m) ?? 0m,
+            ViseOpening = table.Length("vise_opening", aboveZero: true),
+            TravelX = table.Length("travel_x", aboveZero: true),
+            TravelY = table.Length("travel_y", aboveZero: true),
             RemovalRates = [.. SawsReader.Rates(table, "removal_rates").Select(rate => new RemovalRate(rate.Key, rate.Number))],
         };
         table.NoOtherKeys();

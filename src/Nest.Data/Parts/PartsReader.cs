@@ -150,6 +150,7 @@ internal static class PartsReader
         : a.Ends != b.Ends ? "other angles"
         : (a.MillMinutes, a.SetUpMinutes, a.SetUps) != (b.MillMinutes, b.SetUpMinutes, b.SetUps) ? "other minutes at the mill"
         : (a.OneStock, a.OneSize, a.Certificate) != (b.OneStock, b.OneSize, b.Certificate) ? "other rules for its stock"
+        : a.PerBlank?.Key != b.PerBlank?.Key ? "another number per blank"
         : a.ExtraPercent != b.ExtraPercent ? "another percentage of spares"
         : null;
 
@@ -220,6 +221,7 @@ internal static class PartsReader
         }
 
         var lie = ModelRows.LieOf(row);
+        var perBlank = GangCells.Read(row);
         var note = row.Remark("note");
         var millMinutes = row.Number("mill minutes", 0m, MostMinutes);
         var setUpMinutes = row.Number("set-up minutes", 0m, MostMinutes);
@@ -278,6 +280,7 @@ internal static class PartsReader
             OneStock = oneStock,
             OneSize = oneSize,
             Certificate = certificate,
+            PerBlank = perBlank,
             Note = note,
             Detail = section?.Detail,
         };

@@ -20,7 +20,8 @@ internal static class JobLimits
         Require(job.InchFraction is 0 or 2 or 4 or 8 or 16 or 32 or 64, "job.inchFraction");
         Require(job.LongBar > Length.Zero && job.LiftLimit.Kilograms is > 0m and < 1_000_000m, "job.longBar or job.liftLimit");
         Require(job.Mill.DefaultRemovalRate > 0m && job.Mill.RemovalRates.All(rate => rate.CubicCentimetresPerMinute > 0m), "job.mill");
-        Require(IsAmount(job.Mill.HourlyRate), "job.mill.hourlyRate");
+        Require(IsAmount(job.Mill.HourlyRate) && IsAmount(job.Mill.BlankMinutes), "job.mill.hourlyRate or blankMinutes");
+        Require(new[] { job.Mill.ViseOpening, job.Mill.TravelX, job.Mill.TravelY }.All(size => size is not { } length || IsSize(length)), "job.mill's sizes");
         Require(
             IsAmount(job.Fuss.HourlyRate) && IsAmount(job.Fuss.OrderLineMinutes) && IsAmount(job.Fuss.SupplierMinutes) && IsAmount(job.Fuss.FurtherSizeMinutes),
             "job.fuss");
@@ -37,6 +38,11 @@ internal static class JobLimits
             Require(materials.Contains(part.MaterialId), $"job.parts[{i}].materialId");
             Require(IsSize(part.Length) && IsSize(part.Width) && IsSize(part.Thickness), $"job.parts[{i}]'s size");
             Require(JobSections.Fault(part) is null, $"job.parts[{i}]'s section");
+            Require(part.PerBlank is not { } several || (several.Gap >= Length.Zero && several.Gap <= Csv.CsvRow.LongestSize && several.Counts.All(count => count is > 0 and <= MostPieces)), $"job.parts[{i}].perBlank");
+            Require(
+                part.Gang is not { } gang || (gang.Rows is > 0 and <= 1000 && gang.Columns is > 0 and <= 1000 && gang.Blanks is > 0 and <= MostPieces && gang.Members.Length is 1 or 2
+                    && gang.Members.All(member => member.Count is > 0 and <= MostPieces && member.Asked is > 0 and <= MostPieces) && IsSize(part.AsBlock().Length) && IsSize(part.AsBlock().Width)),
+                $"job.parts[{i}].gang");
             Require(part.Ends is not { } ends || (ends.Cuts > 0 && ends.ShortEdge(part) > Length.Zero), $"job.parts[{i}].ends");
             Require(
                 part.Quantity > 0 && part.Extra is >= 0 and <= MostPieces && (long)part.Quantity * job.Batch <= MostPieces,

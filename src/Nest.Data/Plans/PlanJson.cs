@@ -57,6 +57,11 @@ internal static class PlanJson
                 property.ShouldSerialize = (_, value) => value is ImmutableArray<StockRule> { IsEmpty: false };
             }
 
+            foreach (var property in type.Properties.Where(property => property.PropertyType == typeof(ImmutableArray<SharedJob>)))
+            {
+                property.ShouldSerialize = (_, value) => value is ImmutableArray<SharedJob> { IsEmpty: false };
+            }
+
             foreach (var property in type.Properties.Where(property => property.PropertyType == typeof(Fuss)))
             {
                 property.ShouldSerialize = (_, value) => value is Fuss { IsCounted: true };
@@ -90,7 +95,7 @@ internal static class PlanJson
     private static readonly HashSet<(Type Type, string Name)> _seldom =
     [
         (typeof(Saw), "loadMinutes"), (typeof(Part), "oneStock"), (typeof(Part), "oneSize"), (typeof(Part), "certificate"),
-        (typeof(Stock), "useFirst"), (typeof(Supplier), "givesCertificates"),
+        (typeof(Stock), "useFirst"), (typeof(Supplier), "givesCertificates"), (typeof(MillRates), "blankMinutes"), (typeof(Gang), "rest"),
     ];
 
     private static decimal Number(ref Utf8JsonReader reader, string what)

@@ -21,6 +21,9 @@ public sealed record Job
     /// <summary>Sets of the parts made at once.</summary>
     public int Batch { get; init; } = 1;
 
+    /// <summary>The jobs that are planned here as one; empty: it is one by itself. Then <see cref="Batch"/> is 1.</summary>
+    public ImmutableArray<SharedJob> Together { get; init; } = [];
+
     public required ImmutableArray<Material> Materials { get; init; }
 
     public required ImmutableArray<Part> Parts { get; init; }
@@ -68,8 +71,8 @@ public sealed record Job
     /// <summary>Bars longer than this need two people or a stand.</summary>
     public Length LongBar { get; init; } = Length.FromMillimetres(3000);
 
-    /// <summary>Pieces of a part that must be cut: sets × quantity + extra.</summary>
-    public int DemandOf(Part part) => checked(part.Quantity * Batch + part.Extra);
+    /// <summary>Blanks of a part that must be cut: sets × quantity + extra, of gang blanks as many as there are.</summary>
+    public int DemandOf(Part part) => part.Gang?.Blanks ?? checked(part.Quantity * Batch + part.Extra);
 
     /// <summary>The job for another number of sets: spares given as a percentage follow it, counts stay.</summary>
     public Job ForBatch(int sets) => this with

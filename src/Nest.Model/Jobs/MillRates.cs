@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Nest.Core.Quantities;
 
 namespace Nest.Core.Jobs;
 
@@ -14,6 +15,18 @@ public sealed record MillRates
     public ImmutableArray<RemovalRate> RemovalRates { get; init; } = [];
 
     public decimal DefaultRemovalRate { get; init; } = 20m;
+
+    /// <summary>Minutes to clamp, turn and take out a blank, each time; counted for parts that may be milled several from one blank.</summary>
+    public decimal BlankMinutes { get; init; }
+
+    /// <summary>Widest that the vise takes; null: not told.</summary>
+    public Length? ViseOpening { get; init; }
+
+    /// <summary>Longer travel of the mill; null: not told.</summary>
+    public Length? TravelX { get; init; }
+
+    /// <summary>Shorter travel of the mill; null: not told.</summary>
+    public Length? TravelY { get; init; }
 
     public decimal RateFor(string family)
     {

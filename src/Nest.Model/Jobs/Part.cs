@@ -74,7 +74,23 @@ public sealed record Part
     /// <summary>Its metal must have a certificate: leftovers of a known heat, or suppliers that give one.</summary>
     public bool Certificate { get; init; }
 
+    /// <summary>How many may be milled from one blank; null: one, and nothing is said of the mill.</summary>
+    public PerBlank? PerBlank { get; init; }
+
+    /// <summary>It stands for gang blanks, as the planner chose them; null: each blank is one part.</summary>
+    public Gang? Gang { get; init; }
+
     public string Note { get; init; } = "";
+
+    /// <summary>What is milled from one blank, its sizes those of the whole block of parts with the gaps between them; the part itself where that is one part.</summary>
+    public Part AsBlock() => Gang is { } gang ? BlockOf(this, gang.Rows, gang.Columns) : this;
+
+    /// <summary>The block of so many rows across its width and columns along its length.</summary>
+    public static Part BlockOf(Part part, int rows, int columns)
+    {
+        var gap = part.PerBlank?.Gap ?? Quantities.Length.Zero;
+        return part with { Length = (part.Length * columns) + (gap * (columns - 1)), Width = (part.Width * rows) + (gap * (rows - 1)) };
+    }
 
     /// <summary>Spares as a percentage of all pieces of a batch, rounded up; so many that no job has them where they cannot be counted.</summary>
     public static int Spares(int quantity, int sets, decimal percent) =>

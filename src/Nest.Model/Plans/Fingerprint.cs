@@ -56,10 +56,20 @@ public static class Fingerprint
     {
         var text = new StringBuilder();
         Line("job", plan.Job.Name, plan.Job.Currency, plan.Job.Batch);
+        foreach (var shared in plan.Job.Together)
+        {
+            Line("together", shared.Name, shared.Sets);
+        }
+
         foreach (var part in plan.Job.Parts)
         {
             Line("part", part.Id, part.MaterialId, part.Round, part.Length.Nanometres, part.Width.Nanometres, part.Thickness.Nanometres,
                 part.Quantity, part.Extra, Angles(part.Ends));
+            if (part.Gang is { } gang)
+            {
+                Line("gang", gang.Rows, gang.Columns, gang.Blanks, part.PerBlank?.Gap.Nanometres ?? 0);
+            }
+
             if (part.Detail is { } asked)
             {
                 Line("section", part.Forms, asked.Key);

@@ -216,6 +216,11 @@ internal sealed class BuyingSheet
                 part.PartId, SheetContext.Text(part.Pieces), Number(part.Metal.Amount), Number(part.Saw.Amount), Number(part.Facing.Amount), Number(part.Total.Amount),
                 Number(part.Total.Amount / part.Pieces),
             }),
+            .. plan.Job.Together.Select(job => (Job: job, Own: plan.PartCosts.Where(part => job.Owns(part.PartId)).ToList())).Select(one => new[]
+            {
+                SheetContext.Fill(Texts.JobSets, one.Job.Name, one.Job.Sets), SheetContext.Text(one.Own.Sum(part => part.Pieces)), Number(one.Own.Sum(part => part.Metal.Amount)),
+                Number(one.Own.Sum(part => part.Saw.Amount)), Number(one.Own.Sum(part => part.Facing.Amount)), Number(one.Own.Sum(part => part.Total.Amount)), "",
+            }),
             [
                 Texts.CostPerBatch, SheetContext.Text(plan.PartCosts.Sum(part => part.Pieces)), Sum(part => part.Metal), Sum(part => part.Saw), Sum(part => part.Facing),
                 Number(plan.TotalCost.Amount), "",

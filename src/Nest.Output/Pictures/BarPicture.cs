@@ -253,6 +253,7 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
     {
         var box = Part(view, bar, piece.Area.X, piece.Area.Right);
         PartLook.Fill(scene, Layer.Piece, box, context.NumberOf(piece.PartId));
+        PartsInBlank.Draw(scene, context.Part(piece.PartId), piece, box);
         if (piece.Ends is not null)
         {
             var (lying, across) = SlantedEnds.AsItLies(context.Part(piece.PartId), piece);

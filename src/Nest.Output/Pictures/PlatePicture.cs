@@ -45,6 +45,11 @@ internal sealed class PlatePicture(SheetContext context, SceneBuilder scene, Lay
         {
             var box = view.Clipped(piece.Area);
             PartLook.Fill(scene, Layer.Piece, box, context.NumberOf(piece.PartId));
+            if (window is null)
+            {
+                PartsInBlank.Draw(scene, context.Part(piece.PartId), piece, box);
+            }
+
         }
 
         Kerfs(view);

@@ -26,7 +26,8 @@ internal static class BlankSizes
     }
 
     /// <summary>Finished size of a part.</summary>
-    public static string Finished(SheetContext context, Part part) => StockSize.Finished(part, context.Length);
+    public static string Finished(SheetContext context, Part part) =>
+        part.Gang is { Parts: > 1 } gang ? $"{SheetContext.Fill(context.Texts.Times, gang.Parts)} {StockSize.Finished(part, context.Length)}" : StockSize.Finished(part, context.Length);
 
     private static string SizeOf(SheetContext context, Stock stock, PlacedPiece piece) => stock.Form switch
     {

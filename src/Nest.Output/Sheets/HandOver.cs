@@ -45,7 +45,7 @@ internal static class HandOver
 
     /// <summary>What is made beyond the sets: spares that were asked for, and surplus.</summary>
     public static int Spare(SheetContext context, string part, IReadOnlyList<BlankSize> sizes) =>
-        Math.Max(0, sizes.Sum(size => size.Count) - (context.Part(part).Quantity * context.Job.Batch));
+        context.Part(part).Gang is not null ? 0 : Math.Max(0, sizes.Sum(size => size.Count) - (context.Part(part).Quantity * context.Job.Batch));
 
     /// <summary><c>24 + 2</c>: for the sets, and spare.</summary>
     public static string Count(IReadOnlyList<BlankSize> sizes, int spare)

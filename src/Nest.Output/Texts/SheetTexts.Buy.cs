@@ -145,4 +145,7 @@ public sealed partial record SheetTexts
     public string OrderHello { get; init; } = "Good day,";
 
     public string OrderAsk { get; init; } = "please deliver the following; the same list is attached as PDF and CSV.";
+
+    /// <summary>A job among several in one plan: its name and sets.</summary>
+    public string JobSets { get; init; } = "{0}, {1} sets";
 }

@@ -83,27 +83,11 @@ public static class DesignStudy
             job = job with { Parts = [.. job.Parts.Select(part => part.Id == change.PartId ? change.Changed : part)] };
             job = job with
             {
-                Stocks = [.. job.Stocks.Select(stock => stock.CutFor == change.PartId ? CutAnew(job, change.Changed, stock) : stock).OfType<Stock>()],
+                Stocks = [.. job.Stocks.Select(stock => stock.CutFor == change.PartId ? CutToSize.Again(job, change.Changed, stock) : stock).OfType<Stock>()],
             };
         }
 
         return job;
-    }
-
-    /// <summary>Null: it does not serve any more, or its prices for larger numbers are not known by size.</summary>
-    private static Stock? CutAnew(Job job, Part part, Stock stock)
-    {
-        if (stock.CutFrom is not { } row || !stock.Terms.Breaks.IsEmpty)
-        {
-            return null;
-        }
-
-        var whole = stock with
-        {
-            Id = stock.Id[..^$" cut for {part.Id}".Length], CutFor = null, CutFrom = null, Length = row.Length, MinLength = row.Length, Width = row.Width, MinWidth = row.Width,
-            CleanEdges = default,
-        };
-        return CutToSize.Piece(job, part, new(whole, row.Charges, Money.Zero, []));
     }
 
     private static DesignHint? Hint(Plan plan, DesignChange change, Plan changed)

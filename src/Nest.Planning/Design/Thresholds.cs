@@ -45,11 +45,13 @@ internal sealed class Thresholds(Job job, Plan plan, Part part, LengthFormat for
             foreach (var stock in usual)
             {
                 var count = Count(part, stock);
-                if (count < _demand && Least(measure, changed => Count(changed, stock) > count) is { } value)
+
+                // On a plate that takes more than are wanted, a row that is won serves other parts.
+                if ((count < _demand || !stock.Form.IsBar()) && Least(measure, changed => Count(changed, stock) > count) is { } value)
                 {
                     var more = Count(measure.With(value), stock);
                     var saved = stock.PiecePrice.Amount * _demand * ((1m / count) - (1m / more));
-                    found.Add(Of(measure, value, $"{more} instead of {count} from each {stock.Id}", Math.Max(saved, Promise(now, measure.With(value), stock))));
+                    found.Add(Of(measure, value, $"{Rows(measure.With(value), stock)}{more} instead of {count} from each {stock.Id}", Math.Max(saved, Promise(now, measure.With(value), stock))));
                 }
             }
         }
@@ -150,17 +152,38 @@ internal sealed class Thresholds(Job job, Plan plan, Part part, LengthFormat for
             return 0;
         }
 
+        var (columns, rows) = Grid(fit, stock);
+        return columns * rows;
+    }
+
+    /// <summary>Columns along and rows across, the better way round; of a bar one row.</summary>
+    private (int Columns, int Rows) Grid(BlankFit fit, Stock stock)
+    {
         var saw = job.SawFor(stock)!;
         var trims = saw.TrimsOn(stock);
         var usableX = stock.MinLength - trims.Left - trims.Right;
         if (stock.Form.IsBar())
         {
-            return Fits(usableX, fit.SizeX, saw.Kerf);
+            return (Fits(usableX, fit.SizeX, saw.Kerf), 1);
         }
 
         var usableY = stock.MinWidth - trims.Bottom - trims.Top;
-        var straight = Fits(usableX, fit.SizeX, saw.Kerf) * Fits(usableY, fit.SizeY, saw.Kerf);
-        return fit.MayTurn ? Math.Max(straight, Fits(usableX, fit.SizeY, saw.Kerf) * Fits(usableY, fit.SizeX, saw.Kerf)) : straight;
+        var straight = (Columns: Fits(usableX, fit.SizeX, saw.Kerf), Rows: Fits(usableY, fit.SizeY, saw.Kerf));
+        var turned = (Columns: Fits(usableX, fit.SizeY, saw.Kerf), Rows: Fits(usableY, fit.SizeX, saw.Kerf));
+        return fit.MayTurn && turned.Columns * turned.Rows > straight.Columns * straight.Rows ? turned : straight;
+    }
+
+    /// <summary>Says so where the change is worth just one more row or column of a plate.</summary>
+    private string Rows(Part changed, Stock stock)
+    {
+        if (stock.Form.IsBar() || Fit(part, stock) is not { } before || Fit(changed, stock) is not { } after)
+        {
+            return "";
+        }
+
+        var (now, then) = (Grid(before, stock), Grid(after, stock));
+        var same = now.Columns == then.Columns ? then.Rows - now.Rows : now.Rows == then.Rows ? then.Columns - now.Columns : 0;
+        return same == 1 ? "one more row on the plate: " : "";
     }
 
     private static int Fits(Length usable, Length size, Length kerf) =>

@@ -38,7 +38,7 @@ public sealed class Optimum
         // Layouts that stay: their pieces and their stock are off the table; what they cost beside metal is the same in every plan.
         int[] kept = [.. job.Parts.Select(part => job.Kept.Sum(layout => layout.Count * layout.Pieces.Count(piece => piece.PartId == part.Id)))];
         var fixedCost = job.Kept.Sum(layout => (layout.Cost.Total.Units - (IsRack(layout.StockId) ? 0 : layout.Cost.Metal.Units)) * layout.Count);
-        var loads = new LoadSpace([.. job.Parts.Select((part, kind) => checked((part.Quantity * job.Batch) + part.Extra) - kept[kind])]);
+        var loads = new LoadSpace([.. job.Parts.Select((part, kind) => (part.Gang?.Blanks ?? checked((part.Quantity * job.Batch) + part.Extra)) - kept[kind])]);
         if (loads.Count > 400)
         {
             throw new TooLargeException($"{loads.Count} loads are too many.");

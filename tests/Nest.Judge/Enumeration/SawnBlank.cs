@@ -35,12 +35,31 @@ internal sealed record SawnBlank(Length X, Length Y, bool Turns, long Facing, lo
             throw new TooLargeException("Round parts from flat stock, or flat ones from round stock, are not enumerated.");
         }
 
-        return stock.Form switch
+        var block = GangWays.Block(part);
+        var blank = stock.Form switch
         {
-            Form.Plate => OnPlate(job, part, stock, material, given),
+            Form.Plate => OnPlate(job, block, stock, material, given),
             Form.RoundBar => OnRound(job, part, stock, material, given),
-            _ => OnFlat(job, part, stock, saw, material, given),
+            _ => OnFlat(job, block, stock, saw, material, given),
         };
+        if (blank is null || part.PerBlank is null)
+        {
+            return blank;
+        }
+
+        // All that the mill takes off, and each blank's clamping; a rest is set up for by itself.
+        var metal = stock.Form == Form.Plate ? Mm(blank.X) * Mm(blank.Y) * Mm(stock.Thickness) : CostRules.Section(stock) * Mm(blank.X);
+        var parts = Mm(part.Length) * Mm(part.Width) * Mm(part.Thickness) * (part.Gang is { } gang ? gang.Rows * gang.Columns : 1);
+        var clamping = Money.FromAmount(job.Mill.BlankMinutes * job.Mill.HourlyRate / 60m).Units;
+        var settingUp = part.Gang?.Rest == true ? Money.FromAmount(job.Fuss.FurtherSizeMinutes * job.Mill.HourlyRate / 60m).Units : 0;
+        return blank with { Facing = CostRules.Facing(job, material, metal - parts) + clamping + settingUp };
+    }
+
+    /// <summary>The larger clean-up of side and end.</summary>
+    internal static Length CleanUp(Job job, Part part)
+    {
+        var given = Given(job, part, job.Materials.First(one => one.Id.Equals(part.MaterialId, StringComparison.OrdinalIgnoreCase)));
+        return Length.Max(given.SideCleanUp, given.EndCleanUp);
     }
 
     private static SawnBlank? OnPlate(Job job, Part part, Stock stock, Material material, Allowances given)

@@ -19,16 +19,17 @@ internal static class RunCommand
         var small = new Option<bool>("--small") { Description = "Small jobs (5 to 12 pieces) instead of tiny ones." };
         var fussy = new Option<bool>("--fussy") { Description = "Tiny jobs with fuss and rules for parts." };
         var keeping = new Option<bool>("--keeping") { Description = "Fussy jobs of which a layout of an earlier plan stays." };
+        var sections = new Option<bool>("--sections") { Description = "Tiny jobs of hex bar, tubes, angles, channels and tees." };
         var shows = new Option<bool>("--show") { Description = "A line for each job." };
         var state = new Option<string?>("--state") { Description = "Folder that keeps what is done and each contradiction; a second run goes on there." };
         var first = new Option<bool>("--new") { Description = "Ends with 1 at the first contradiction that known.csv does not name." };
-        var command = new Command("run", "Judges made jobs by their seeds.") { from, to, work, small, fussy, keeping, shows, state, first };
+        var command = new Command("run", "Judges made jobs by their seeds.") { from, to, work, small, fussy, keeping, sections, shows, state, first };
         command.SetAction(parsed => new Shard(
-            parsed.GetValue(work), parsed.GetValue(small), parsed.GetValue(fussy), parsed.GetValue(keeping), parsed.GetValue(shows), parsed.GetValue(state), parsed.GetValue(first)).Run(parsed.GetValue(from), parsed.GetValue(to)));
+            parsed.GetValue(work), parsed.GetValue(small), parsed.GetValue(fussy), parsed.GetValue(keeping), parsed.GetValue(sections), parsed.GetValue(shows), parsed.GetValue(state), parsed.GetValue(first)).Run(parsed.GetValue(from), parsed.GetValue(to)));
         return command;
     }
 
-    private sealed class Shard(long work, bool small, bool fussy, bool keeping, bool shows, string? state, bool first)
+    private sealed class Shard(long work, bool small, bool fussy, bool keeping, bool sections, bool shows, string? state, bool first)
     {
         private readonly IReadOnlyDictionary<string, string> _known = first ? KnownJobs.Read() : new Dictionary<string, string>();
 
@@ -75,7 +76,7 @@ internal static class RunCommand
                 return KeepingJobs.Make(seed, work) is { } around ? Judged(seed, around) : Tally.None;
             }
 
-            var job = small ? SmallJobs.Make(seed) : fussy ? FussyJobs.Make(seed) : TinyJobs.Make(seed);
+            var job = small ? SmallJobs.Make(seed) : fussy ? FussyJobs.Make(seed) : sections ? SectionJobs.Make(seed) : TinyJobs.Make(seed);
             return _known.ContainsKey(job.Name) ? Tally.None : Judged(seed, job);
         }
 
@@ -98,7 +99,7 @@ internal static class RunCommand
 
                 if (wrong.Count > 0 && state is not null)
                 {
-                    Found.Keep(Path.Combine(state, "found"), job.Name, job, $"run --from {seed} --to {seed} --work {work}{(small ? " --small" : keeping ? " --keeping" : fussy ? " --fussy" : "")}", wrong);
+                    Found.Keep(Path.Combine(state, "found"), job.Name, job, $"run --from {seed} --to {seed} --work {work}{(Kind.Length == 0 ? "" : " --" + Kind)}", wrong);
                 }
 
                 var planned = verdict.Plan is { Layouts.IsEmpty: false };
@@ -117,7 +118,9 @@ internal static class RunCommand
             }
         }
 
-        private string StateFile => Path.Combine(state!, $"{(small ? "small" : keeping ? "keeping" : fussy ? "fussy" : "tiny")}-work-{work}.csv");
+        private string Kind => small ? "small" : keeping ? "keeping" : fussy ? "fussy" : sections ? "sections" : "";
+
+        private string StateFile => Path.Combine(state!, $"{(Kind.Length == 0 ? "tiny" : Kind)}-work-{work}.csv");
 
         private Dictionary<(int From, int To), Tally> Done() => state is null || !File.Exists(StateFile)
             ? []

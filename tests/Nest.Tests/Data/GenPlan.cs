@@ -55,6 +55,8 @@ internal static class GenPlan
             OneStock = flags.Item2,
             OneSize = flags.Item3,
             Certificate = flags.Item4,
+            PerBlank = quantity % 3 == 0 ? new() { Counts = [1, 2], Gap = size.Item1, With = quantity % 2 == 0 ? note : null } : null,
+            Gang = quantity % 6 == 0 ? new() { Rows = 1, Columns = 2, Blanks = quantity, Rest = flags.Item4, Members = [new(note, 1, quantity), new("b", 1, quantity)] } : null,
             Note = note,
         }).Select(part => part.Quantity % 5 == 0 && part.Width.Nanometres > 9 && part.Thickness.Nanometres > 9
             ? part with { Round = false, Forms = Forms.Tee, Detail = new() { Wall = Length.FromNanometres(1) } }
@@ -143,6 +145,7 @@ internal static class GenPlan
             Unit = flag ? LengthUnit.Millimetre : LengthUnit.Inch,
             InchFraction = fraction == 0 ? 0 : 1 << fraction,
             Batch = batch,
+            Together = batch % 7 == 0 ? [new(name, batch)] : [],
             Materials =
             [
                 new() { Id = "M", Family = "steel", Density = 7850.5m, DensitySource = name, Aliases = flag ? ["m1", "m 2"] : [], ScrapPricePerKilogram = rest.Item1 },
@@ -159,7 +162,7 @@ internal static class GenPlan
                 HourlyRate = rest.Item1, OrderLineMinutes = batch, SupplierMinutes = flag ? 0 : fraction, FurtherSizeMinutes = flag ? fraction : 0.5m,
             },
             OffcutRules = [new() { Form = flag ? Form.FlatBar : null, MaterialId = flag ? "M" : null, KeepLength = rest.Item2, KeepWidth = rest.Item2, Fraction = 0.55m }],
-            Mill = new() { HourlyRate = rest.Item1, RemovalRates = [new("steel", rest.Item1)], DefaultRemovalRate = rest.Item1 },
+            Mill = new() { HourlyRate = rest.Item1, RemovalRates = [new("steel", rest.Item1)], DefaultRemovalRate = rest.Item1, BlankMinutes = flag ? 0 : 2, ViseOpening = flag ? rest.Item2 : null, TravelX = rest.Item2 },
             LiftLimit = new(rest.Item1),
             LongBar = rest.Item2,
         });

@@ -1,0 +1,158 @@
+using System.Collections.Immutable;
+using Nest.Core.Blanks;
+using Nest.Core.Jobs;
+using Nest.Core.Plans;
+using Nest.Core.Quantities;
+
+namespace Nest.Solve.Gangs;
+
+/// <summary>Plans a job that leaves to the planner how many parts come from one blank.</summary>
+/// <remarks>
+/// Problem: each part with an open number gets one option of <see cref="GangOptions"/>; the cheapest plan over all choices is wanted, with a bound for all of them. Method: every choice is an
+/// ordinary job. All are planned with half of the limit, shared evenly; the other half goes to those whose bound is still below the best cost, the lowest bounds and the best plan first. The
+/// bound is the least of the choices' bounds, each of them the highest that was found: a plan of the whole job is a plan of one choice, so none costs less. Above
+/// <see cref="MostChoices"/> choices parts are decided one after the other, the others staying as they are; then nothing is said of choices that were not planned, so there is no bound.
+/// Cost: choices × the solver's. With a limit of work it is repeatable.
+/// </remarks>
+public static class GangSolver
+{
+    /// <summary>Choices that are all planned.</summary>
+    public const int MostChoices = 48;
+
+    private const int Deepened = 3;
+
+    /// <summary>The plan; its job has the blanks in place of the parts that are milled from them.</summary>
+    /// <param name="job">Checked; without layouts that stay.</param>
+    public static Plan Solve(Job job, SolveLimits limits, Action<SolveProgress>? progress = null, CancellationToken cancel = default)
+    {
+        var groups = GangOptions.Groups(job).Select(group => (group.Part, group.Mate, Options: Serving(job, group.Part, group.Mate))).ToList();
+        var choices = groups.Aggregate(1L, (all, group) => Math.Min(long.MaxValue / 64, all * group.Options.Length));
+        var search = new Search(job, groups, limits, progress, cancel);
+        return choices <= MostChoices ? search.All() : search.OneAfterTheOther();
+    }
+
+    /// <summary>Options all of whose blanks come from some stock; where there is none, the first.</summary>
+    private static ImmutableArray<ImmutableArray<Part>> Serving(Job job, Part part, Part? mate)
+    {
+        var all = GangOptions.Of(job, part, mate);
+        var serving = all.Where(blanks =>
+        {
+            var one = GangOptions.With(job, [(part, mate, blanks)]);
+            return blanks.All(blank => !BlankSizer.Size(one, blank).Fits.IsEmpty);
+        }).ToImmutableArray();
+        return serving.IsEmpty ? [all[0]] : serving;
+    }
+
+    private sealed class Search(
+        Job job, List<(Part Part, Part? Mate, ImmutableArray<ImmutableArray<Part>> Options)> groups, SolveLimits limits, Action<SolveProgress>? progress, CancellationToken cancel)
+    {
+        private readonly Dictionary<string, Plan> _plans = new(StringComparer.Ordinal);
+        private Plan? _best;
+
+        public Plan All()
+        {
+            var choices = Choices();
+            foreach (var choice in choices)
+            {
+                Try(choice, 0.5 / choices.Count);
+            }
+
+            var open = choices.Where(choice => _plans.TryGetValue(Key(choice), out var plan) && plan.Status != SolveStatus.Proven
+                    && (!plan.Bound.IsKnown || plan.Bound.Value < _best!.TotalCost || plan == _best))
+                .OrderByDescending(choice => _plans[Key(choice)] == _best).ThenBy(choice => _plans[Key(choice)].Bound.Value ?? Money.Zero).Take(Deepened).ToList();
+            foreach (var choice in open)
+            {
+                Try(choice, 0.5 / open.Count);
+            }
+
+            return _plans.Count == choices.Count && !_plans.Values.Any(plan => !plan.Bound.IsKnown)
+                ? Under(_plans.Values.Select(plan => plan.Bound).MinBy(bound => bound.Value)!)
+                : Under(Bound.None);
+        }
+
+        public Plan OneAfterTheOther()
+        {
+            var now = new int[groups.Count];
+            var tries = groups.Sum(group => group.Options.Length);
+            for (var at = 0; at < groups.Count; at++)
+            {
+                var keep = now;
+                for (var option = 0; option < groups[at].Options.Length; option++)
+                {
+                    int[] choice = [.. now];
+                    choice[at] = option;
+                    Try(choice, 1.0 / tries);
+                    keep = _plans.TryGetValue(Key(choice), out var plan) && plan == _best ? choice : keep;
+                }
+
+                now = keep;
+            }
+
+            return Under(Bound.None);
+        }
+
+        private List<int[]> Choices()
+        {
+            List<int[]> all = [new int[groups.Count]];
+            for (var at = 0; at < groups.Count; at++)
+            {
+                var place = at;
+                all = [.. all.SelectMany(choice => Enumerable.Range(0, groups[place].Options.Length).Select(option => choice.Select((one, k) => k == place ? option : one).ToArray()))];
+            }
+
+            return all;
+        }
+
+        private static string Key(int[] choice) => string.Join(',', choice);
+
+        /// <summary>Plans a choice; the cheaper plan and the higher bound of two of the same stay.</summary>
+        private void Try(int[] choice, double share)
+        {
+            if (cancel.IsCancellationRequested && _best is not null)
+            {
+                return;
+            }
+
+            var one = GangOptions.With(job, [.. groups.Select((group, at) => (group.Part, group.Mate, group.Options[choice[at]]))]);
+            var own = limits with { Seconds = limits.Seconds * share, Work = limits.Work is { } work ? Math.Max(1, (long)(work * share)) : null };
+            var plan = JobSolver.Solve(one, BlankSizer.Size(one), own, Better, cancel);
+            var key = Key(choice);
+            if (_plans.TryGetValue(key, out var before))
+            {
+                var bound = Bound.Higher(before.Bound, plan.Bound);
+                var (less, same) = IsBetter(plan, before) ? (plan, false) : (before, _best == before);
+                plan = less with { Bound = bound, Status = Standing(less, bound) };
+                _best = same ? plan : _best;
+            }
+
+            _plans[key] = plan;
+            _best = _best is null || IsBetter(plan, _best) ? plan : _best;
+        }
+
+        /// <summary>What a choice finds is told where it is better than all before; its bound is no bound for the others.</summary>
+        private void Better(SolveProgress point)
+        {
+            if (_best is null || (point.Missing, point.Cost.Units).CompareTo((Missing(_best), _best.TotalCost.Units)) < 0)
+            {
+                progress?.Invoke(point with { Bound = Bound.None });
+            }
+        }
+
+        private Plan Under(Bound bound)
+        {
+            var best = _best!;
+            var known = best.Unplaced.IsEmpty ? bound : Bound.None;
+            return best with { Bound = known, Status = Standing(best, known), Seconds = limits.Seconds, Seed = limits.Seed };
+        }
+
+        // What one choice cannot cut another may: nothing is proven of parts that are left out.
+        private static SolveStatus Standing(Plan plan, Bound bound) =>
+            plan.Layouts.IsEmpty && !plan.Unplaced.IsEmpty ? SolveStatus.NotFound
+            : plan.Unplaced.IsEmpty && bound.Value is { } least && !bound.Contradicts(plan.TotalCost) && plan.TotalCost.Units - least.Units < Money.UnitsPerCurrency / 100 ? SolveStatus.Proven : SolveStatus.BestFound;
+
+        private static bool IsBetter(Plan plan, Plan than) => (Missing(plan), plan.TotalCost.Units).CompareTo((Missing(than), than.TotalCost.Units)) < 0;
+
+        // Parts, not blanks: two options have different numbers of blanks.
+        private static int Missing(Plan plan) => plan.Unplaced.Sum(left => left.Count * (plan.Job.Parts.First(part => part.Id == left.PartId).Gang?.Parts ?? 1));
+    }
+}
