@@ -32,7 +32,7 @@ public class ShellsTest
     [BashTheory]
     [InlineData("pl", "plan plans")]
     [InlineData("plan --w", "--work")]
-    [InlineData("plan --out dir --se", "--seconds --seed")]
+    [InlineData("plan --out dir --se", "--seconds --seed --sets")]
     [InlineData("rack ex", "export")]
     [InlineData("plan ", "")]
     public void Bash_completes(string typed, string expected)

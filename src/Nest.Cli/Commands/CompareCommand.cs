@@ -22,6 +22,7 @@ internal static class CompareCommand
     public static Command Create(World world)
     {
         var inputs = new Argument<string[]>("jobs") { Description = "Job files, or one and changes to it.", Arity = ArgumentArity.OneOrMore };
+        inputs.RefuseOptions();
         var set = new Option<string[]>("--set") { Description = "A change to the first job, as kerf=1.1; each makes one more column. " + Settings.Known, HelpName = "KEY=VALUE", DefaultValueFactory = _ => [] };
         var seconds = LimitOptions.Seconds("Time for each plan. Default: the job's, else 10.");
         var work = LimitOptions.Work("Limit in steps of work for each plan instead of time.");

@@ -21,6 +21,7 @@ internal static class PlanCommand
     public static Command Create(World world)
     {
         var input = new Argument<string[]>("job") { Description = ModelOptions.InputHelp + " Several jobs become one plan: bought at once, layouts shared, pieces named by job.", Arity = ArgumentArity.OneOrMore };
+        input.RefuseOptions();
         var output = new Option<string?>("--out", "-o")
         {
             Description = "Folder for plan, pictures and cut sheets. Default: <name>-plan in the current folder, the name that of the job file, or of its folder when it is called job.toml; with --rest <name>-rest-of-<plan>.", HelpName = "DIR",

@@ -67,7 +67,8 @@ public sealed partial record SheetTexts
     public string FewerNote { get; init; } = "These layouts as they are, the same sizes bought from the others; what is paid for all orders with delivery. A plan made without a supplier may be cheaper: nest compare JOB --set without_supplier=NAME";
 
     /// <summary>Bound.</summary>
-    public string FewerNotePlanned { get; init; } = "Planned anew, briefly: layouts from the others stay, what comes from the one left out is cut from other stock. So the batch costs at most so much more; no plan at all costs less than {0}. To search longer: nest compare JOB --set without_supplier=NAME";
+    public string FewerNotePlanned { get; init; } =
+        "Planned anew, briefly: layouts from the others stay, what comes from the one left out is cut from other stock. So the batch costs at most so much more; no plan at all costs less than {0}. To search longer: nest compare JOB --set without_supplier=NAME";
 
     /// <summary>Supplier, money, cost of the batch, money to pay and whether more or less, last delivery.</summary>
     public string FewerPlanned { get; init; } = "Without {0}: at most {1} more for the batch ({2}); to pay {3} {4}{5}.";

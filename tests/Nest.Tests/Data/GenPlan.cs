@@ -145,7 +145,7 @@ internal static class GenPlan
             Unit = flag ? LengthUnit.Millimetre : LengthUnit.Inch,
             InchFraction = fraction == 0 ? 0 : 1 << fraction,
             Batch = batch,
-            Together = batch % 7 == 0 ? [new(name, batch)] : [],
+            Together = batch % 7 == 0 ? [new(name.Replace("/", "-", StringComparison.Ordinal), batch)] : [],
             Materials =
             [
                 new() { Id = "M", Family = "steel", Density = 7850.5m, DensitySource = name, Aliases = flag ? ["m1", "m 2"] : [], ScrapPricePerKilogram = rest.Item1 },

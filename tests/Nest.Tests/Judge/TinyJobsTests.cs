@@ -73,6 +73,6 @@ public class TinyJobsTests(TinyRunFixture run) : IClassFixture<TinyRunFixture>
     {
         var planned = run.Verdicts.Values.Where(verdict => verdict.Plan is { Layouts.IsEmpty: false }).ToList();
         planned.Count(verdict => verdict.IsBest).Should().BeGreaterThanOrEqualTo(439);
-        planned.Count(verdict => verdict.Plan!.Status == SolveStatus.Proven).Should().BeGreaterThanOrEqualTo(390);
+        planned.Count(verdict => verdict.Plan!.Status == SolveStatus.Proven).Should().BeGreaterThanOrEqualTo(395);
     }
 }
