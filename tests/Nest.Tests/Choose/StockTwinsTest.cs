@@ -32,6 +32,23 @@ public class StockTwinsTest
         twins.Job.Should().BeSameAs(job);
     }
 
+    /// <summary>Only one of two free leftovers is used, but the bound at scrap value has the saving of both taken off.</summary>
+    [Fact]
+    public void A_plan_from_leftovers_below_their_scrap_value_is_proven()
+    {
+        Stock Free(string id, decimal length) => JobMaker.Plate(id, length, 90, 20, 0, 1) with { RackMark = id, Supplier = null };
+        var job = JobMaker.Job([JobMaker.Part("cap", 60, 40, 15, 1)], [Free("A", 120), Free("B", 150)]) with
+        {
+            Materials = [JobMaker.Aluminium with { ScrapPricePerKilogram = 2 }],
+        };
+        Twins(job).IsRaised.Should().BeTrue();
+
+        var plan = JobSolver.Solve(job, BlankSizer.Size(job), new() { Seconds = 60, Work = 200_000 });
+
+        plan.Status.Should().Be(SolveStatus.Proven);
+        plan.Layouts.Should().ContainSingle();
+    }
+
     [Fact]
     public void What_differs_in_anything_a_plan_could_see_stays_apart()
     {
