@@ -148,7 +148,7 @@ public static class GangSolver
         // What one choice cannot cut another may: nothing is proven of parts that are left out.
         private static SolveStatus Standing(Plan plan, Bound bound) =>
             plan.Layouts.IsEmpty && !plan.Unplaced.IsEmpty ? SolveStatus.NotFound
-            : plan.Unplaced.IsEmpty && bound.Value is { } least && !bound.Contradicts(plan.TotalCost) && plan.TotalCost.Units - least.Units < Money.UnitsPerCurrency / 100 ? SolveStatus.Proven : SolveStatus.BestFound;
+            : plan.Unplaced.IsEmpty && !Contradictions.Found(bound, plan.TotalCost) && bound.Proves(plan.TotalCost) ? SolveStatus.Proven : SolveStatus.BestFound;
 
         private static bool IsBetter(Plan plan, Plan than) => (Missing(plan), plan.TotalCost.Units).CompareTo((Missing(than), than.TotalCost.Units)) < 0;
 
