@@ -68,7 +68,7 @@ public static class Replanner
     /// <summary>The plan under the bound that was found for the whole job; null where the checker refuses it.</summary>
     private static Plan? UnderBound(Plan quick, Plan whole)
     {
-        var proven = whole.Bound.Value is { } bound && !whole.Bound.Contradicts(quick.TotalCost) && quick.TotalCost.Units - bound.Units < Money.UnitsPerCurrency / 100;
+        var proven = whole.Bound.Proves(quick.TotalCost);
         var plan = quick with { Bound = whole.Bound, Status = proven ? SolveStatus.Proven : quick.Status, Seconds = whole.Seconds, Seed = whole.Seed };
         return Planner.Check(plan).HasErrors() ? null : plan;
     }
