@@ -20,6 +20,7 @@ internal static class Program
             Frozen.FrozenCommand.Create(),
             Proofs.ProofsCommand.Create(),
             Writing.WriteCommand.Create(),
+            Engines.EnginesCommand.Create(),
         };
         return root.Parse(args).Invoke();
     }

@@ -32,7 +32,6 @@ internal sealed class ComponentSolver
     private readonly Random _random;
     private readonly int[] _demand;
     private readonly int?[] _stockLimits;
-    private readonly IStockPricer[] _pricers;
     private readonly FormSplits _splits;
     private readonly Neighbourhoods _neighbourhoods;
     private readonly ExactChain _exact;
@@ -43,7 +42,7 @@ internal sealed class ComponentSolver
     /// <summary>Stocks proven to be in no plan cheaper than the best.</summary>
     private readonly bool[] _dropped;
     private long[]? _values;
-    private readonly List<(long[] Values, long[] Best)> _cuts = [];
+    private IReadOnlyList<(long[] Values, long[] Best)> _cuts = [];
 
     /// <param name="improved">Called with each better plan and the bound so far.</param>
     public ComponentSolver(Component component, SolveLimits limits, Action<Chosen, Bound> improved, CancellationToken cancel)
@@ -60,7 +59,6 @@ internal sealed class ComponentSolver
         _splits = new(component);
         _neighbourhoods = new(component, _splits, _random);
         _exact = ExactChain.For(component);
-        _pricers = [.. Enumerable.Range(0, component.Stocks.Length).Select(s => StockPricers.For(component, s))];
         Bound = SizeBound.Of(component, _demand);
     }
 
@@ -269,70 +267,10 @@ internal sealed class ComponentSolver
     /// <summary>Column generation over all stocks of the component.</summary>
     private void Generate()
     {
-        var missing = 4.0 * Math.Max(1, _component.LowerCosts.Stock.DefaultIfEmpty(1).Max() + Largest());
-        using var master = new ColumnMaster(_component, _demand, missing);
-        var known = 0;
-        var until = _clock.Elapsed.TotalSeconds + (0.25 * Math.Max(0, Left));
-        for (var round = 0; round < 400 && !_cancel.IsCancellationRequested; round++)
-        {
-            for (; known < _pool.Columns.Count; known++)
-            {
-                master.Add(_pool.Columns[known]);
-            }
-
-            if (master.Solve() is not { } duals)
-            {
-                return;
-            }
-
-            var values = duals.Blanks.Select(value => (long)Math.Floor(value * IStockPricer.Scale)).ToArray();
-            var best = new long[_component.Stocks.Length];
-            var found = false;
-            for (var s = 0; s < best.Length; s++)
-            {
-                var (columns, upper) = _pricers[s].Price(values, 8);
-                best[s] = upper;
-                var threshold = ((double)_component.LowerCosts.Stock[s] + duals.Stocks[s]) * IStockPricer.Scale;
-                foreach (var column in columns)
-                {
-                    // Worth more than it costs by at least a hundredth of a cent per blank, or the loop would chase rounding.
-                    var price = column.Worth(values) - (column.LowerCost * (double)IStockPricer.Scale) - (duals.Stocks[s] * IStockPricer.Scale);
-                    if (price > (1e-6 * threshold) + IStockPricer.Scale && _pool.Add(column))
-                    {
-                        found = true;
-                        _unlisted[s] = false;
-                    }
-                }
-            }
-
-            _values = values;
-            _cuts.Add((values, best));
-            if (_component.LowerCosts.Valid)
-            {
-                var (bound, reserve) = DualBound.Of(_component, values, _demand, best);
-                Bound = Bound.Higher(Bound, bound);
-                for (var s = 0; s < reserve.Length; s++)
-                {
-                    _dropped[s] |= Best is { MissingCount: 0 } plan && bound.Value is { } least && least.Units + reserve[s] > plan.Cost;
-                }
-            }
-
-            if (!found || _clock.Elapsed.TotalSeconds > until)
-            {
-                return;
-            }
-        }
-
-        double Largest()
-        {
-            long largest = 0;
-            foreach (var piece in _component.LowerCosts.Piece)
-            {
-                largest = Math.Max(largest, piece);
-            }
-
-            return largest;
-        }
+        var generation = new ColumnGeneration(_component, _demand, _pool, _unlisted, _dropped);
+        generation.Run(0.25 * Math.Max(0, Left), () => Best is { MissingCount: 0 } plan ? plan.Cost : null, _cancel);
+        (_values, _cuts) = (generation.Values, generation.Cuts);
+        Bound = Bound.Higher(Bound, generation.Bound);
     }
 
     /// <summary>The bound that counts whole pieces of stock, with the last values of column generation.</summary>
@@ -365,34 +303,10 @@ internal sealed class ComponentSolver
         }
     }
 
-    /// <summary>The best plan, or one of the layouts found that costs less with what setting fence and stop costs once per layout: fewer
-    /// different layouts may be worth some metal.</summary>
-    public Chosen? WithFewSettings()
-    {
-        if (Best is not { MissingCount: 0 } best || best.Columns.All(entry => entry.Column.SetUp(_component) == 0))
-        {
-            return Best;
-        }
-
-        const int Most = 250;
-        IEnumerable<Column> columns = _pool.Columns;
-        columns = _values is { } values
-            ? columns.OrderBy(c => (c.Cost + (c.SetUp(_component) / 4.0) - (c.Worth(values) / IStockPricer.Scale)) / c.Counts.Sum())
-            : columns.OrderBy(c => (double)c.Cost / c.Counts.Sum());
-        var some = best.Columns.Select(entry => entry.Column).Concat(columns.Take(Most)).DistinctBy(column => column.Key).ToList();
-        var hint = best.Columns.GroupBy(entry => entry.Column.Key).ToDictionary(g => g.Key, g => g.Sum(e => e.Count), StringComparer.Ordinal);
-        var counts = PatternModel.Choose(
-            _component, some, _demand, _stockLimits, 2.0 * _limits.Effort, Math.Max(0.2, 0.1 * _limits.Seconds), _limits.Seed, hint, _cancel, setUps: true);
-        if (counts is null)
-        {
-            return best;
-        }
-
-        var other = Surplus.TakeOut(_component, counts.Select((count, p) => (some[p], count)).Where(entry => entry.count > 0), _demand);
-        return other.MissingCount == 0 && Total(other) < Total(best) ? other : best;
-
-        long Total(Chosen plan) => plan.Cost + plan.Columns.Sum(entry => entry.Column.SetUp(_component));
-    }
+    /// <summary>The best plan, or one of the layouts found that costs less with its settings.</summary>
+    public Chosen? WithFewSettings() => Best is { MissingCount: 0 } best
+        ? FewSettings.Of(_component, best, _pool.Columns, _values, _demand, _stockLimits, _limits, _cancel)
+        : Best;
 
     /// <summary>Large-neighbourhood search until the limit, the proof, or a long time without a better plan.</summary>
     private void Improve()

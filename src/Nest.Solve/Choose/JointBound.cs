@@ -77,7 +77,7 @@ internal static class JointBound
         terms.Build();
         model.Minimize(objective);
         ImmutableArray<Relaxed> best = default;
-        var bound = StockCountBound.Solve(model, deterministicTime, seconds, cancel, solver => best = [.. counts.Select(own => Read(own, solver))]);
+        var bound = WholeBound.Of(model, deterministicTime, seconds, cancel, solver => best = [.. counts.Select(own => Read(own, solver))]);
         return new(bound is { } value ? Bound.Of(value, Methods.WholePiecesWithTerms) : Bound.None, best);
     }
 

@@ -1,4 +1,3 @@
-using System.Globalization;
 using Google.OrTools.Sat;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
@@ -36,7 +35,7 @@ internal static class StockCountBound
         var objective = LinearExpr.NewBuilder();
         AddTo(model, component, demand, cuts, objective);
         model.Minimize(objective);
-        return Solve(model, deterministicTime, seconds, cancel) is { } bound ? Bound.Of(bound - component.LowerCosts.Roundings(demand), Methods.WholePieces, BoundScope.Component) : Bound.None;
+        return WholeBound.Of(model, deterministicTime, seconds, cancel) is { } bound ? Bound.Of(bound - component.LowerCosts.Roundings(demand), Methods.WholePieces, BoundScope.Component) : Bound.None;
     }
 
     /// <summary>Adds the relaxation of one component to a model and its objective.</summary>
@@ -159,33 +158,6 @@ internal static class StockCountBound
     /// <param name="From">Pieces of each item from each stock, [stock, item].</param>
     /// <param name="Keeping">Pieces of each stock that leave an offcut to keep; null where none can.</param>
     internal sealed record Counts(IntVar?[] Whole, IntVar?[,] From, IntVar?[] Keeping);
-
-    /// <summary>The model's bound, rounded down; null when there is none.</summary>
-    /// <param name="found">Called with the solver when it has a solution.</param>
-    internal static Money? Solve(
-        CpModel model, double deterministicTime, double seconds, CancellationToken cancel, Action<CpSolver>? found = null)
-    {
-        // Solve; only the bound is read.
-        using var solver = new CpSolver();
-        solver.StringParameters = string.Create(
-            CultureInfo.InvariantCulture,
-            $"{CpSat.Always}num_workers:1 random_seed:1 max_deterministic_time:{deterministicTime} max_time_in_seconds:{seconds} linearization_level:2");
-        using var registration = cancel.Register(solver.StopSearch);
-        var status = solver.Solve(model);
-        if (status is CpSolverStatus.Infeasible or CpSolverStatus.ModelInvalid or CpSolverStatus.Unknown)
-        {
-            return null;
-        }
-
-        if (status is CpSolverStatus.Optimal or CpSolverStatus.Feasible)
-        {
-            found?.Invoke(solver);
-        }
-
-        // The objective is whole in the model's scaled units; CP-SAT reports it as a double.
-        var bound = Math.Floor(solver.BestObjectiveBound + 1e-6);
-        return bound is > -1e15 and < 1e15 ? Money.FromUnits((long)bound) : null;
-    }
 
     /// <returns>Pieces of stock that leave an offcut to keep; null where keeping makes no difference.</returns>
     private static IntVar? Size(

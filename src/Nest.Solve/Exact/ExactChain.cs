@@ -111,7 +111,7 @@ internal sealed class ExactChain
             var frame = component.Stocks[s];
             if (!frame.IsBar && frame.Stock.Available != 0)
             {
-                steps += frame.IsFree ? RelaxedLoads.UsualSteps : PlateLoads.StepsOf(component, s, MostCells) ?? RelaxedLoads.UsualSteps;
+                steps += frame.IsFree ? RelaxedLoads.UsualSteps : PlateGrid.StepsOf(component, s, MostCells) ?? RelaxedLoads.UsualSteps;
             }
         }
 

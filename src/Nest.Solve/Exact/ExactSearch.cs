@@ -34,9 +34,6 @@ internal sealed class ExactSearch
     /// <summary>By which the choice of counts of several components may miss the least: to prove the last of it takes longest.</summary>
     private const double RoughGap = 0.003;
 
-    /// <summary>Table steps that listing every load of a stock may take: a second on one core.</summary>
-    private const double FewSteps = 2e9;
-
     private readonly ExactJob _job;
     private readonly double _enough;
     private readonly ImmutableArray<PartProof> _parts;
@@ -232,27 +229,12 @@ internal sealed class ExactSearch
     /// <summary>Where the demand allows few loads: all of them at their least cost, and the best plan that they make.</summary>
     private bool Few()
     {
-        if (!ListsAll || !_job.HasFewLoads)
+        if (!ListsAll || FewLoads.Solve(_job, _meter, LoadNodes) is not { } answer)
         {
             return false;
         }
 
-        var loads = new List<Load>();
-        foreach (var source in _job.Sources)
-        {
-            if (source.All(FewSteps) is not { } some)
-            {
-                return false;
-            }
-
-            loads.AddRange(some);
-        }
-
-        _meter.Add(FewSteps * 0.2 * _job.Sources.Length);
-        var answer = StrictLoads.Solve(
-            _job.Sources, loads, load => _job.Sources[load.Stock].WithTree(load),
-            some => LoadMaster.Solve(_job, some, null, exactly: true, _meter.Limits(10, LoadNodes)), () => _meter.IsOver);
-        Note($"all {loads.Count} loads: {answer.Cost / Grain.PerCurrency:0.000}, bound {answer.Bound / Grain.PerCurrency:0.000}");
+        Note($"all loads: {answer.Cost / Grain.PerCurrency:0.000}, bound {answer.Bound / Grain.PerCurrency:0.000}");
         Take([.. answer.Plan.Select(entry => (_job.Sources[entry.Load.Stock].WithTree(entry.Load), entry.Count))], answer.Extras);
         Raise(answer.Bound);
         return answer.Closed;

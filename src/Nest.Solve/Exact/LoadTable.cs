@@ -34,7 +34,7 @@ internal sealed class LoadTable
     public LoadTable(CutRules rules)
     {
         (_rules, _shape) = (rules, rules.Shape);
-        (_counts, _shares) = SharesOf(_shape);
+        (_counts, _shares) = LoadShares.Of(_shape);
         _rows = [.. Enumerable.Range(0, 4).Select(_ => new int[][]?[_shape.SizeX + 1])];
         var reachable = rules.Reachable();
         for (var w = 1; w <= _shape.SizeX; w++)
@@ -72,35 +72,6 @@ internal sealed class LoadTable
 
         var raw = _shape.Raw.Sets.First(raw => Root(load, raw) == _root[load]);
         return WorthTree.Placed(_shape, Node(new(_shape.SizeX, _shape.SizeY, raw), load, _root[load] + _shape.Raw.Trims[raw], _shape.FirstCut));
-    }
-
-    private static int[][] CountsOf(PlateShape shape)
-    {
-        var all = new List<int[]> { new int[shape.Pieces.Length] };
-        for (var k = 0; k < shape.Pieces.Length; k++)
-        {
-            var before = all.Count;
-            for (var n = 1; shape.Pieces[k].SizeX > 0 && n <= shape.Pieces[k].Demand; n++)
-            {
-                for (var at = 0; at < before; at++)
-                {
-                    var more = (int[])all[at].Clone();
-                    more[k] = n;
-                    all.Add(more);
-                }
-            }
-        }
-
-        return [.. all];
-    }
-
-    /// <summary>All loads within the demand, none first and the demand last, and of each all ordered ways to share it between two rectangles.</summary>
-    public static (int[][] Counts, (int A, int B)[][] Shares) SharesOf(PlateShape shape)
-    {
-        var counts = CountsOf(shape);
-        var index = counts.Select((load, at) => (Key: string.Join(',', load), at)).ToDictionary(entry => entry.Key, entry => entry.at, StringComparer.Ordinal);
-        return (counts, [.. counts.Select(load => counts.Select((part, a) => (a, Other: load.Zip(part, (whole, some) => whole - some).ToArray()))
-            .Where(share => share.Other.All(n => n >= 0)).Select(share => (share.a, index[string.Join(',', share.Other)])).ToArray())]);
     }
 
     private int At(Cell cell, int load) => load == 0 ? _shape.Worth(cell.W, cell.H) : _rows[cell.Raw][cell.W]![load][cell.H];

@@ -42,7 +42,7 @@ internal sealed class StrictLayout
     {
         (_shape, _damage, _stages, _trimming) = (shape, damage, stages, trimming);
         _rules = new(shape);
-        (_loads, _shares) = LoadTable.SharesOf(shape);
+        (_loads, _shares) = LoadShares.Of(shape);
         _pieces = [.. _loads.Select(load => load.Sum())];
         (_atX, _atY) = (AtDamage(true), AtDamage(false));
     }

@@ -36,9 +36,10 @@ internal sealed class ValueGeneration
     {
         (_job, _threads) = (job, Math.Max(1, threads));
         _dropped = new bool[job.Sources.Length];
-        _cap = CapValues();
-        _missing = [.. _cap.Select((cap, k) => Math.Min(cap, MissingCost(k)))];
-        _alone = [.. _cap.Select((cap, k) => Math.Min(cap, AloneCost(k)))];
+        var caps = new ValueCaps(job);
+        _cap = caps.Greatest();
+        _missing = [.. _cap.Select((cap, k) => Math.Min(cap, caps.MissingCost(k)))];
+        _alone = [.. _cap.Select((cap, k) => Math.Min(cap, caps.AloneCost(k)))];
     }
 
     /// <summary>Cost of the best plan, in grains: stock that no cheaper plan uses is dropped. Infinite: nothing is.</summary>
@@ -288,43 +289,5 @@ internal sealed class ValueGeneration
         {
             best[s] = best[s] == long.MinValue ? rest[s] : best[s];
         }
-    }
-
-    /// <summary>What a missing piece costs in the linear programme at given counts: more than any piece of stock.</summary>
-    private double MissingCost(int kind) => Serving(kind).Select(source => (3.0 * source.Price) + (10 * Grain.PerCurrency)).DefaultIfEmpty(0).Max();
-
-    /// <summary>At free counts: more than the cheapest piece of stock for itself, so that values are never far too high.</summary>
-    private double AloneCost(int kind)
-    {
-        var unlimited = Serving(kind).Where(source => source.Limit is null).Select(source => (1.5 * source.Price) + Grain.PerCurrency).ToList();
-        return unlimited.Count > 0 ? unlimited.Min() : MissingCost(kind);
-    }
-
-    private IEnumerable<LoadSource> Serving(int kind) => _job.Sources.Where(source =>
-    {
-        var own = kind - _job.FirstKind[source.ComponentIndex];
-        return own >= 0 && own < source.Kinds.Count && source.Kinds.Component.Fits[source.StockIndex, source.Kinds.Members[own][0]] is not null;
-    });
-
-    /// <summary>Greatest value of each kind at which no table overflows: a plate holds no more of it than by area.</summary>
-    private int[] CapValues()
-    {
-        var cap = new int[_job.Demand.Length];
-        Array.Fill(cap, Grain.Most / 2);
-        foreach (var source in _job.Sources)
-        {
-            var component = source.Kinds.Component;
-            for (var k = 0; k < source.Kinds.Count; k++)
-            {
-                if (component.Fits[source.StockIndex, source.Kinds.Members[k][0]] is { } fit && !source.Frame.IsBar)
-                {
-                    var pieces = Math.Max(1, Math.Ceiling((double)source.Frame.Usable.Area.SquareNanometres / (double)(fit.SizeX * fit.SizeY).SquareNanometres));
-                    var at = _job.FirstKind[source.ComponentIndex] + k;
-                    cap[at] = (int)Math.Min(cap[at], Grain.Most / 2 / pieces);
-                }
-            }
-        }
-
-        return cap;
     }
 }

@@ -43,7 +43,12 @@ public static class TinyJobs
 
         if (random.Percent(15) && !shop.Round)
         {
-            stocks.Add(MadeStocks.CutToSize(random, shop, parts[0], kind == JobClass.Bars));
+            var cut = MadeStocks.CutToSize(random, shop, parts[0], kind == JobClass.Bars);
+            if (cut.Form != Form.Plate || cut.MinThickness <= Length.Min(cut.MinLength, cut.MinWidth))
+            {
+                // A plate thicker than wide is refused by the lists.
+                stocks.Add(cut);
+            }
         }
 
         return shop.Job($"tiny-{seed}", random, parts, stocks);

@@ -1,0 +1,38 @@
+namespace Nest.Solve.Exact;
+
+/// <summary>Every load of every stock at its least cost, and one programme over all of them, where the demand allows few.</summary>
+/// <remarks>Nothing is left out, so the programme's bound is the job's, and its plan the cheapest. Complexity: <see cref="LoadTable"/> for each stock, one programme.</remarks>
+internal static class FewLoads
+{
+    /// <summary>Table steps that listing every load of a stock may take: a second on one core.</summary>
+    private const double MostSteps = 2e9;
+
+    /// <summary>Share of these steps that a list takes as a rule.</summary>
+    private const double UsualShare = 0.2;
+
+    /// <returns>Null where the loads are too many.</returns>
+    /// <param name="nodes">Most nodes of the programme.</param>
+    public static LoadMaster.Answer? Solve(ExactJob job, ExactMeter meter, long nodes)
+    {
+        if (!job.HasFewLoads)
+        {
+            return null;
+        }
+
+        var loads = new List<Load>();
+        foreach (var source in job.Sources)
+        {
+            if (source.All(MostSteps) is not { } some)
+            {
+                return null;
+            }
+
+            loads.AddRange(some);
+        }
+
+        meter.Add(MostSteps * UsualShare * job.Sources.Length);
+        return StrictLoads.Solve(
+            job.Sources, loads, load => job.Sources[load.Stock].WithTree(load),
+            some => LoadMaster.Solve(job, some, null, exactly: true, meter.Limits(10, nodes)), () => meter.IsOver);
+    }
+}
