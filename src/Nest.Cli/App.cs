@@ -1,42 +1,29 @@
 using System.CommandLine;
 using Nest.Cli.Commands;
-using Nest.Cli.Commands.Rack;
-using Nest.Cli.Commands.Shells;
 
 namespace Nest.Cli;
 
-/// <summary>The commands together; nothing else.</summary>
+/// <summary>From a line of arguments to an exit code.</summary>
 internal static class App
 {
-    public static RootCommand Root(World world)
+    /// <summary>The commands together. Those that a line cannot mean get neither options nor action: they cost more than most commands do.</summary>
+    /// <param name="line">The words that were typed; null: every command is built, as completion and the manual page need it.</param>
+    public static RootCommand Root(World world, IReadOnlyList<string>? line = null)
     {
-        var root = new RootCommand(
-            "Nest plans what a machine shop saws and buys: blanks, plates and bars, layouts, the order of cuts and the cost,\n"
-            + "with a proven bound on how much cheaper any plan could be.")
+        var root = new RootCommand(ProgramHelp.About);
+        foreach (var entry in CommandList.All)
         {
-            NewCommand.Create(world),
-            PlanCommand.Create(world),
-            CheckCommand.Create(world),
-            BlanksCommand.Create(world),
-            DeskCommand.Create(world),
-            ShopCommand.Create(world),
-            PartsCommand.Create(world),
-            BatchCommand.Create(world),
-            CompareCommand.Create(world),
-            DesignCommand.Create(world),
-            WhyCommand.Create(world),
-            QuoteCommand.Create(world),
-            TookCommand.Create(world),
-            RackCommand.Create(world),
-            SettingsCommand.Create(world),
-        };
-        foreach (var command in PlanLifeCommands.Create(world))
-        {
+            var command = new Command(entry.Name, entry.Description);
+            if (line is null || entry.IsMeantBy(line))
+            {
+                CommandList.Fill(command, world);
+                NumberInput.On(command);
+            }
+
             root.Add(command);
         }
 
-        root.Add(CompletionCommand.Create(world, root));
-        NumberInput.On(root);
+        ProgramHelp.On(root);
         return root;
     }
 
@@ -73,22 +60,13 @@ internal static class App
                 return ExitCode.Usage;
             }
 
-            var parsed = Root(world).Parse(args);
-            if (parsed.Errors.Count > 0)
+            if (ProgramHelp.IsAskedBy(args))
             {
-                foreach (var error in parsed.Errors)
-                {
-                    world.Error.WriteLine(error.Message);
-                }
-
-                world.Error.WriteLine("Run 'nest --help' or 'nest <command> --help'.");
-                return ExitCode.Usage;
+                ProgramHelp.Write(world.Out, ProgramHelp.ScreenWidth);
+                return ExitCode.Done;
             }
 
-            return parsed.Invoke(new InvocationConfiguration
-            {
-                Output = world.Out, Error = world.Error, EnableDefaultExceptionHandler = false,
-            });
+            return Command(args, world);
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
@@ -113,6 +91,27 @@ internal static class App
 
             return ExitCode.InternalFault;
         }
+    }
+
+    // Apart, so that help and the first words need none of the library that reads a line.
+    private static int Command(string[] args, World world)
+    {
+        var parsed = Root(world, args).Parse(args);
+        if (parsed.Errors.Count > 0)
+        {
+            foreach (var error in parsed.Errors)
+            {
+                world.Error.WriteLine(error.Message);
+            }
+
+            world.Error.WriteLine("Run 'nest --help' or 'nest <command> --help'.");
+            return ExitCode.Usage;
+        }
+
+        return parsed.Invoke(new InvocationConfiguration
+        {
+            Output = world.Out, Error = world.Error, EnableDefaultExceptionHandler = false,
+        });
     }
 
     /// <summary>Whether all that went wrong is that memory ran out, also on the threads of a search or inside the start of a type.</summary>

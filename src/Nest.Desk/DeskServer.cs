@@ -24,10 +24,13 @@ public sealed class DeskServer : IAsyncDisposable
 
     private readonly WebApplication _app;
     private readonly DeskOptions _options;
+    private readonly Task _jobsAhead;
+    private Task _pageAhead = Task.CompletedTask;
 
     public DeskServer(DeskOptions options)
     {
         _options = options;
+        _jobsAhead = LookAhead.AtJobs(options.Folder);
         // No settings from files or the environment: whoever can write there could open the desk to the network.
         var builder = WebApplication.CreateEmptyBuilder(new() { ApplicationName = typeof(DeskServer).Assembly.GetName().Name });
         builder.WebHost.UseKestrelCore().ConfigureKestrel(kestrel =>
@@ -110,6 +113,7 @@ public sealed class DeskServer : IAsyncDisposable
     public async Task StartAsync(CancellationToken cancel = default)
     {
         Directory.CreateDirectory(Shop.DataFolder(_options.Folder));
+        _pageAhead = LookAhead.AtPage(Services);
         await _app.StartAsync(cancel).ConfigureAwait(false);
         var addresses = _app.Services.GetRequiredService<IServer>().Features.GetRequiredFeature<IServerAddressesFeature>().Addresses;
         Address = new(addresses.First());
@@ -137,6 +141,7 @@ public sealed class DeskServer : IAsyncDisposable
     public async ValueTask DisposeAsync()
     {
         Services.GetRequiredService<Searches>().StopAll();
+        await Task.WhenAll(_jobsAhead, _pageAhead).ConfigureAwait(false);
         await _app.DisposeAsync().ConfigureAwait(false);
     }
 }

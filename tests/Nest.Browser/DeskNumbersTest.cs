@@ -81,28 +81,36 @@ public sealed class DeskNumbersTest(OpenBrowser browser, ITestOutputHelper outpu
         }
     }
 
+    /// <summary>NEST_KILLS says how often it is killed. Ticks are told one at a time, up and down, each until it is confirmed, under the same name:
+    /// a kill between booking and answer makes it be told twice.</summary>
     private async Task KillsAsync(string program, string folder)
     {
+        var wanted = int.TryParse(Environment.GetEnvironmentVariable("NEST_KILLS"), CultureInfo.InvariantCulture, out var given) ? given : 3;
         var steps = TabletServed.Counted(SignedShop.Plan, new()).Where(step => step.Value.Finishes == 0).ToList();
         var address = Addresses.Tablet("lamp", SignedShop.Mark) + "/ticks";
-        var (random, told, confirmed) = (new Random(1), new Dictionary<string, int>(StringComparer.Ordinal), 0);
-        var ticks = new Queue<(string Id, string Step)>(steps.SelectMany(step => Enumerable.Repeat(step.Key, step.Value.Most)).Select(step => (Guid.NewGuid().ToString("N"), step)));
-        var kills = 0;
-        while (ticks.Count > 0)
+        var (random, told, confirmed, kills) = (new Random(1), new Dictionary<string, int>(StringComparer.Ordinal), 0, 0);
+        var tick = Next();
+        using var first = await RunningDesk.StartAsync(program, folder);
+        first.Kill();
+        while (kills < wanted)
         {
-            using var desk = await RunningDesk.StartAsync(program, folder);
-            using var end = new CancellationTokenSource(TimeSpan.FromMilliseconds(random.Next(20, 400)));
+            using var desk = await RunningDesk.StartAsync(program, folder, first);
+            using var end = new CancellationTokenSource();
             using var kill = end.Token.Register(desk.Kill);
-            while (ticks.TryPeek(out var tick))
+            for (var left = random.Next(10); ; left--)
             {
+                if (left == 0)
+                {
+                    end.CancelAfter(random.Next(12));
+                }
+
                 try
                 {
-                    // Told until it is confirmed, under the same name: a kill between booking and answer makes it be told twice.
-                    using var answer = await desk.TellAsync(address, [tick]);
+                    using var answer = await desk.TellAsync(address, tick);
                     answer.EnsureSuccessStatusCode();
-                    told[tick.Step] = told.GetValueOrDefault(tick.Step) + 1;
+                    told[tick.Step] = told.GetValueOrDefault(tick.Step) + tick.Add;
                     confirmed++;
-                    ticks.Dequeue();
+                    tick = Next();
                 }
                 catch (Exception cut) when (cut is HttpRequestException or OperationCanceledException or IOException)
                 {
@@ -112,10 +120,18 @@ public sealed class DeskNumbersTest(OpenBrowser browser, ITestOutputHelper outpu
             }
         }
 
-        using var last = await RunningDesk.StartAsync(program, folder);
-        using var counted = await last.TellAsync(address, []);
+        (string Id, string Step, int Add) Next()
+        {
+            var step = steps[random.Next(steps.Count)];
+            var now = told.GetValueOrDefault(step.Key);
+            return (Guid.NewGuid().ToString("N"), step.Key, now == 0 || (now < step.Value.Most && random.Next(2) == 0) ? 1 : -1);
+        }
+
+        using var last = await RunningDesk.StartAsync(program, folder, first);
+        using var counted = await last.TellAsync(address, tick);
+        told[tick.Step] = told.GetValueOrDefault(tick.Step) + tick.Add;
         var counts = (await counted.Content.ReadFromJsonAsync<Told>(JsonSerializerOptions.Web))!.Counts;
-        told.Should().AllSatisfy(step => counts[step.Key].Should().Be(step.Value, "what was confirmed is there, once"));
+        told.Should().AllSatisfy(step => counts.GetValueOrDefault(step.Key).Should().Be(step.Value, "what was confirmed is there, once"));
         using var rack = RackStore.Open(Path.Combine(folder, "rack.db"));
         rack.Check().Should().BeEmpty();
         Row("the program was killed while it was told ticks", kills, "times");

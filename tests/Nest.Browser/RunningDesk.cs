@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using System.Globalization;
 using System.Net;
 using System.Net.Http.Json;
 using Nest.Tests.Desk;
@@ -10,34 +11,42 @@ internal sealed class RunningDesk : IDisposable
 {
     private readonly Process _program;
     private readonly HttpClient _guest;
+    private readonly CookieContainer _cookies;
 
-    private RunningDesk(Process program, HttpClient guest, TimeSpan firstPage) => (_program, _guest, FirstPage) = (program, guest, firstPage);
+    private RunningDesk(Process program, HttpClient guest, CookieContainer cookies, TimeSpan firstPage) => (_program, _guest, _cookies, FirstPage) = (program, guest, cookies, firstPage);
 
     /// <summary>From the command until the page of the jobs was there, the button at the entrance pressed at once.</summary>
     public TimeSpan FirstPage { get; }
 
-    public static async Task<RunningDesk> StartAsync(string program, string folder)
+    /// <param name="before">A desk on the same folder that was let in earlier and is gone: its browser goes on at the same address.</param>
+    public static async Task<RunningDesk> StartAsync(string program, string folder, RunningDesk? before = null)
     {
         var clock = Stopwatch.StartNew();
-        var process = Process.Start(new ProcessStartInfo(program, ["desk", folder, "--no-browser"]) { RedirectStandardOutput = true, RedirectStandardInput = true })!;
+        string[] port = before is null ? [] : ["--port", before._guest.BaseAddress!.Port.ToString(CultureInfo.InvariantCulture)];
+        var process = Process.Start(new ProcessStartInfo(program, ["desk", folder, "--no-browser", .. port]) { RedirectStandardOutput = true, RedirectStandardInput = true })!;
         while (await process.StandardOutput.ReadLineAsync() is { } line)
         {
             if (line.IndexOf("http://", StringComparison.Ordinal) is >= 0 and var at && line.Contains("/enter?token=", StringComparison.Ordinal))
             {
                 var entry = new Uri(line[at..]);
-                var guest = new HttpClient(new HttpClientHandler { CookieContainer = new CookieContainer(), AllowAutoRedirect = false }) { BaseAddress = new(entry.GetLeftPart(UriPartial.Authority)) };
-                await OpenDesk.EnterAsync(guest, entry);
-                (await guest.GetAsync("/")).EnsureSuccessStatusCode();
-                return new(process, guest, clock.Elapsed);
+                var cookies = before?._cookies ?? new CookieContainer();
+                var guest = new HttpClient(new HttpClientHandler { CookieContainer = cookies, AllowAutoRedirect = false }) { BaseAddress = new(entry.GetLeftPart(UriPartial.Authority)) };
+                if (before is null)
+                {
+                    await OpenDesk.EnterAsync(guest, entry);
+                    (await guest.GetAsync("/")).EnsureSuccessStatusCode();
+                }
+
+                return new(process, guest, cookies, clock.Elapsed);
             }
         }
 
         throw new InvalidOperationException("The desk did not start.");
     }
 
-    public Task<HttpResponseMessage> TellAsync(string path, (string Id, string Step)[] ticks)
+    public Task<HttpResponseMessage> TellAsync(string path, params (string Id, string Step, int Add)[] ticks)
     {
-        var request = new HttpRequestMessage(HttpMethod.Post, path) { Content = JsonContent.Create(ticks.Select(tick => new { tick.Id, tick.Step, Add = 1 }).ToArray()) };
+        var request = new HttpRequestMessage(HttpMethod.Post, path) { Content = JsonContent.Create(ticks.Select(tick => new { tick.Id, tick.Step, tick.Add }).ToArray()) };
         request.Headers.Add("Origin", _guest.BaseAddress!.GetLeftPart(UriPartial.Authority));
         return _guest.SendAsync(request);
     }

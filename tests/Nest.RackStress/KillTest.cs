@@ -94,7 +94,11 @@ internal static class KillTest
 /// <summary>Starts this program again as a worker.</summary>
 internal static class Processes
 {
-    public static Process Start(string path, int seed, int operations, int dawdle, int wait)
+    public static Process Start(string path, int seed, int operations, int dawdle, int wait) => Start("work", path, seed, operations, dawdle, wait);
+
+    /// <param name="kind">Which worker.</param>
+    /// <param name="path">What it works on.</param>
+    public static Process Start(string kind, string path, params IEnumerable<int> numbers)
     {
         var start = new ProcessStartInfo("dotnet")
         {
@@ -103,13 +107,11 @@ internal static class Processes
             UseShellExecute = false,
         };
         start.Environment["DOTNET_TieredPGO"] = "0";
-        foreach (var argument in new[] { typeof(Processes).Assembly.Location, "work", path, Text(seed), Text(operations), Text(dawdle), Text(wait) })
+        foreach (var argument in numbers.Select(number => number.ToString(CultureInfo.InvariantCulture)).Prepend(path).Prepend(kind).Prepend(typeof(Processes).Assembly.Location))
         {
             start.ArgumentList.Add(argument);
         }
 
         return Process.Start(start) ?? throw new InvalidOperationException("The worker did not start.");
-
-        static string Text(int number) => number.ToString(CultureInfo.InvariantCulture);
     }
 }

@@ -2,7 +2,7 @@ using System.Globalization;
 
 namespace Nest.RackStress;
 
-/// <summary>The rack under stress: <c>kill [n]</c>, <c>crowd [processes] [operations]</c>, <c>model [operations]</c>,
+/// <summary>The rack and a plan's folder under stress: <c>kill [n]</c>, <c>folder-kill [n]</c>, <c>crowd [processes] [operations]</c>, <c>model [operations]</c>,
 /// <c>size [pieces]</c>. Ends with 1 when anything was lost.</summary>
 internal static class Program
 {
@@ -11,6 +11,11 @@ internal static class Program
         if (arguments is ["work", var path, ..])
         {
             return Worker.Run(path, Number(2), Number(3), Number(4), TimeSpan.FromSeconds(Number(5)), Console.OpenStandardOutput());
+        }
+
+        if (arguments is ["folder", var place, _, _, _])
+        {
+            return FolderWorker.Run(place, Number(2), Number(3), Number(4), Console.OpenStandardOutput());
         }
 
         if (arguments is ["probe", var rackFile])
@@ -28,6 +33,10 @@ internal static class Program
                     var killed = KillTest.Run(rack, Number(1, 1000), Number(2, 1), Console.WriteLine);
                     Console.WriteLine($"{killed.Kills} kills, {killed.Changes} changes; {killed.InTransaction} kills inside a transaction, {killed.Unsaid} between commit and answer; {killed.Failures.Count} failures");
                     return Report(killed.Failures);
+                case ["folder-kill", ..]:
+                    var written = FolderKillTest.Run(Path.Combine(folder, "out"), Number(1, 1000), Number(2, 1), Console.WriteLine);
+                    Console.WriteLine($"{written.Kills} kills, {written.Plans} plans written; {written.WhileMade} kills while files were made, {written.WhileMoved} while they were moved; {written.Failures.Count} failures");
+                    return Report(written.Failures);
                 case ["crowd", ..]:
                     var crowd = CrowdTest.Run(rack, Number(1, 8), Number(2, 200), Number(3, 1));
                     Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{crowd.Processes} processes, {crowd.Changes} changes in {crowd.Seconds:0.0} s, {crowd.Refused} refused, {crowd.InUse} in use, {crowd.Failures.Count} failures"));
@@ -44,7 +53,7 @@ internal static class Program
                     Console.WriteLine(SizeTest.Run(rack, Number(1, 50_000)));
                     return 0;
                 default:
-                    Console.Error.WriteLine("kill [n] [seed] | crowd [processes] [operations] [seed] | model [operations] [seed] | size [pieces]");
+                    Console.Error.WriteLine("kill [n] [seed] | folder-kill [n] [seed] | crowd [processes] [operations] [seed] | model [operations] [seed] | size [pieces]");
                     return 1;
             }
         }

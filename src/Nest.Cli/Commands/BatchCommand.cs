@@ -24,7 +24,7 @@ internal static class BatchCommand
     private sealed record Asked(
         string Input, string? Part, int From, int To, double Seconds, long? Work, string[] Prefer, string? Folder, TableChoices Tables, Func<Job, Job?> Ruled);
 
-    public static Command Create(World world)
+    public static void Fill(Command command, World world)
     {
         var input = new Argument<string>("job") { Description = ModelOptions.InputHelp };
         var part = new Option<string?>("--part") { Description = "One part alone, a piece a set, spares as in the parts list. Default: the whole kit.", HelpName = "NAME" };
@@ -34,10 +34,7 @@ internal static class BatchCommand
         var work = LimitOptions.Work("Limit in steps of work for each number instead of time.");
         var prefer = new Option<string[]>("--prefer") { Description = "Part that the offcuts are filled up with first; give it again for the next.", HelpName = "NAME", DefaultValueFactory = _ => [] };
         var output = new Option<string?>("--out", "-o") { Description = "Folder for batch.csv and batch.png. Default: none is written.", HelpName = "DIR" };
-        var command = new Command("batch", "What a batch costs for each number of sets, where the steps lie, and the best numbers.")
-        {
-            input, part, from, to, seconds, work, prefer, output,
-        };
+        command.With(input, part, from, to, seconds, work, prefer, output);
         var tables = new TableOptions(command);
         command.Validators.Add(result =>
         {
@@ -56,7 +53,6 @@ internal static class BatchCommand
         command.SetAction(parsed => Run(world, new(
             parsed.GetRequiredValue(input), parsed.GetValue(part), parsed.GetValue(from), parsed.GetValue(to), parsed.GetRequiredValue(seconds)!.Value,
             parsed.GetValue(work), parsed.GetValue(prefer) ?? [], parsed.GetValue(output), tables.Of(parsed), job => rules.On(job, parsed, world))));
-        return command;
     }
 
     private static int? Given(OptionResult? result, int usual) => result is not { Tokens: [{ Value: var text }] }

@@ -17,18 +17,17 @@ internal static class BlanksCommand
     /// <summary>Stocks that a line names at most.</summary>
     private const int MostNamed = 5;
 
-    public static Command Create(World world)
+    public static void Fill(Command command, World world)
     {
         var input = new Argument<string>("job") { Description = ModelOptions.InputHelp };
         var all = new Option<bool>("--all") { Description = "Name every stock that serves, not only the closest of each form, and what would serve if a surface stayed or an allowance were smaller." };
-        var command = new Command("blanks", "Show the blank of every part and the stock that serves it.") { input, all };
+        command.With(input, all);
         var tables = new TableOptions(command);
         var rules = new RuleOptions(command);
         var pictures = new Option<string?>("--pictures") { Description = "Folder for a picture of the shadow of each part that has a model, within its blank.", HelpName = "DIR" };
         command.Add(pictures);
         command.SetAction(parsed => Run(
             world, parsed.GetRequiredValue(input), parsed.GetValue(all), tables.Of(parsed), job => rules.On(job, parsed, world), parsed.GetValue(pictures)));
-        return command;
     }
 
     private static int Run(World world, string input, bool all, TableChoices tables, Func<Job, Job?> ruled, string? pictures)

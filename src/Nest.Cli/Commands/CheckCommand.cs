@@ -10,12 +10,11 @@ namespace Nest.Cli.Commands;
 /// <summary><c>nest check</c>: verifies a saved plan from its file alone.</summary>
 internal static class CheckCommand
 {
-    public static Command Create(World world)
+    public static void Fill(Command command, World world)
     {
         var input = new Argument<string>("plan") { Description = PlanPlace.Described };
-        var command = new Command("check", "Verify a saved plan from its file alone: sizes, kerf, cuts, stock, areas, money. Not its lower bound.") { input };
+        command.With(input);
         command.SetAction(parsed => Run(world, parsed.GetRequiredValue(input)));
-        return command;
     }
 
     private static int Run(World world, string input)

@@ -19,7 +19,7 @@ internal static class CompareCommand
     /// <summary>What is compared: a name and a plan.</summary>
     internal sealed record Variant(string Name, Plan Plan);
 
-    public static Command Create(World world)
+    public static void Fill(Command command, World world)
     {
         var inputs = new Argument<string[]>("jobs") { Description = "Job files, or one and changes to it.", Arity = ArgumentArity.OneOrMore };
         inputs.RefuseOptions();
@@ -27,7 +27,7 @@ internal static class CompareCommand
         var seconds = LimitOptions.Seconds("Time for each plan. Default: the job's, else 10.");
         var work = LimitOptions.Work("Limit in steps of work for each plan instead of time.");
         var asJson = new Option<bool>("--json") { Description = "Print it as JSON." };
-        var command = new Command("compare", "What another saw, supplier, kerf or size would change, and whether the difference is more than the proven gap.") { inputs, set, seconds, work, asJson };
+        command.With(inputs, set, seconds, work, asJson);
         command.Validators.Add(result =>
         {
             if ((result.GetValue(inputs) ?? []).Length + (result.GetValue(set) ?? []).Length < 2)
@@ -38,7 +38,6 @@ internal static class CompareCommand
         command.SetAction(parsed => Run(
             world, parsed.GetRequiredValue(inputs), parsed.GetValue(set) ?? [], parsed.GetValue(seconds), parsed.GetValue(work),
             parsed.GetValue(asJson)));
-        return command;
     }
 
     private static int Run(World world, string[] inputs, string[] settings, double? seconds, long? work, bool asJson)

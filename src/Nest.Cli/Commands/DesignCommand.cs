@@ -14,7 +14,7 @@ internal static class DesignCommand
 {
     private const double UsualSeconds = 60;
 
-    public static Command Create(World world)
+    public static void Fill(Command command, World world)
     {
         var input = new Argument<string>("job") { Description = ModelOptions.InputHelp };
         var most = new Option<int>("--most") { Description = "So many changes are planned, the most promising ones.", HelpName = "N", DefaultValueFactory = _ => 12 }.Whole(1, 500);
@@ -22,7 +22,7 @@ internal static class DesignCommand
         var seconds = LimitOptions.Seconds("Time for all plans together.", UsualSeconds);
         var work = LimitOptions.Work("Limit in steps of work for each plan instead of time.");
         var asJson = new Option<bool>("--json") { Description = "Print it as JSON." };
-        var command = new Command("design", "Which dimensions just miss a thinner plate, a narrower bar, one more piece or a leftover, and what meeting it saves.") { input, most, percent, seconds, work, asJson };
+        command.With(input, most, percent, seconds, work, asJson);
         var tables = new TableOptions(command);
         var rules = new RuleOptions(command);
         command.SetAction(parsed =>
@@ -57,7 +57,6 @@ internal static class DesignCommand
 
             return result.Plan.Unplaced.IsEmpty ? ExitCode.Done : ExitCode.NotAllParts;
         });
-        return command;
     }
 
     private static void Show(TextWriter writer, DesignResult result, DesignOptions options)

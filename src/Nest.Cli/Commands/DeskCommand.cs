@@ -7,7 +7,7 @@ namespace Nest.Cli.Commands;
 /// <summary><c>nest desk</c>: the whole job on pages in the browser.</summary>
 internal static class DeskCommand
 {
-    public static Command Create(World world)
+    public static void Fill(Command command, World world)
     {
         var folder = new Argument<string>("folder")
         {
@@ -18,13 +18,12 @@ internal static class DeskCommand
         var share = new Option<bool>("--share") { Description = "Let phones and tablets of the shop's network in, once they are paired (page Devices)." };
         var sharePort = new Option<int>("--share-port") { Description = "Port for them. Default: any that is free.", HelpName = "N" }.Whole(0, 65535);
         var certificate = new Option<string?>("--certificate") { Description = "The shop's own certificate with its key (PEM), so that the network cannot read along.", HelpName = "FILE" };
-        var command = new Command("desk", "Plan on pages in the browser: on this machine only, on the same files as the command line.") { folder, port, stay, share, sharePort, certificate };
+        command.With(folder, port, stay, share, sharePort, certificate);
         command.SetAction(parsed => Run(world, parsed.GetValue(stay), new()
         {
             Folder = parsed.GetRequiredValue(folder), Port = parsed.GetValue(port), Time = world.Time,
             Share = parsed.GetValue(share), SharePort = parsed.GetValue(sharePort), Certificate = parsed.GetValue(certificate),
         }));
-        return command;
     }
 
     private static int Run(World world, bool stay, DeskOptions options)

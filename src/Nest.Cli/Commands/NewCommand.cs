@@ -7,14 +7,13 @@ namespace Nest.Cli.Commands;
 /// <summary><c>nest new</c>: a commented job with its parts, prices and leftovers, to be changed into one's own.</summary>
 internal static class NewCommand
 {
-    public static Command Create(World world)
+    public static void Fill(Command command, World world)
     {
         var folder = new Argument<string>("folder") { Description = "Folder to write; it must not be there, or be empty." };
         var unit = new Option<string>("--unit") { Description = "mm or in: the unit of all sizes.", DefaultValueFactory = _ => "mm" };
         unit.AcceptOnlyFromAmong("mm", "in");
-        var command = new Command("new", "Begin: write a job with comments, parts, prices and leftovers to change.") { folder, unit };
+        command.With(folder, unit);
         command.SetAction(parsed => Run(world, parsed.GetRequiredValue(folder), parsed.GetRequiredValue(unit) == "in"));
-        return command;
     }
 
     private static int Run(World world, string folder, bool inches)

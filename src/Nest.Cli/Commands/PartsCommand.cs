@@ -12,14 +12,13 @@ namespace Nest.Cli.Commands;
 /// <summary><c>nest parts</c>: how a parts list was understood, and the list written anew in our own format.</summary>
 internal static class PartsCommand
 {
-    public static Command Create(World world)
+    public static void Fill(Command command, World world)
     {
         var input = new Argument<string>("file") { Description = "A parts list (.csv, .xlsx, .ods), a job file (.toml), or - for a table that is piped in." };
         var output = new Option<string?>("--out", "-o") { Description = "Write the list in Nest's own format, to plan from or to correct.", HelpName = "FILE.csv" };
-        var command = new Command("parts", "Show how a parts list is understood: columns, units, sizes, rows left out, doubts; plans nothing.") { input, output };
+        command.With(input, output);
         var tables = new TableOptions(command);
         command.SetAction(parsed => Run(world, parsed.GetRequiredValue(input), parsed.GetValue(output), tables.Of(parsed)));
-        return command;
     }
 
     private static int Run(World world, string input, string? output, TableChoices choices)

@@ -18,7 +18,7 @@ namespace Nest.Cli.Commands;
 /// <summary><c>nest plan</c>: from a job or a parts list to a checked plan and its output folder.</summary>
 internal static class PlanCommand
 {
-    public static Command Create(World world)
+    public static void Fill(Command command, World world)
     {
         var input = new Argument<string[]>("job") { Description = ModelOptions.InputHelp + " Several jobs become one plan: bought at once, layouts shared, pieces named by job.", Arity = ArgumentArity.OneOrMore };
         input.RefuseOptions();
@@ -45,11 +45,7 @@ internal static class PlanCommand
         var json = new Option<bool>("--json") { Description = "Print the plan as JSON instead of the summary." };
         var details = new Option<bool>("--details") { Description = "Print all of the plan: lines to buy with their reasons, layouts, cost by part, leftovers." };
         var replace = new Option<bool>("--replace") { Description = "Replace the plan in the folder though it is in use (reserved, ordered)." };
-        var command = new Command(
-            "plan", "Plan a batch: blanks, what to use and buy, layouts, order of cuts, cost, leftovers, and a proven bound.")
-        {
-            input, output, rack, rest, notOrdered, seconds, work, seed, json, details, replace,
-        };
+        command.With(input, output, rack, rest, notOrdered, seconds, work, seed, json, details, replace);
         var sheets = new SheetChoices(command);
         var tables = new TableOptions(command);
         var rules = new RuleOptions(command);
@@ -73,7 +69,6 @@ internal static class PlanCommand
             given => sheets.Of(parsed, world.Time, given.Job.Unit, given.Paper) with { Correspondence = given.Correspondence }, tables.Of(parsed), job => rules.On(job, parsed, world),
             (job, given, folder) => keeps.On(world, job, parsed, folder, given.Keep),
             (inputs, choices) => together.Read(world, parsed, inputs, choices), (given, plan, options) => together.Tell(world, parsed, given, plan, options))));
-        return command;
     }
 
     private sealed record Asked(

@@ -21,7 +21,7 @@ internal static class QuoteCommand
     private sealed record Asked(
         string Input, ImmutableArray<int> Sets, decimal Margin, decimal SetUp, decimal Outside, int Days, string Shop, string Customer, string? Output, double? Seconds, long? Work);
 
-    public static Command Create(World world)
+    public static void Fill(Command command, World world)
     {
         var input = new Argument<string>("plan") { Description = PlanPlace.Described + " With --sets also a job file (.toml) or a parts list (.csv)." };
         var sets = new Option<string?>("--sets") { Description = "Numbers of sets, as 1,10,50: each is planned for itself and gets a price. Default: the plan as it is.", HelpName = "N,N…" };
@@ -34,10 +34,7 @@ internal static class QuoteCommand
         var output = new Option<string?>("--out", "-o") { Description = "PDF to write. Default: quote.pdf in the plan's folder, or beside the job.", HelpName = "FILE" };
         var seconds = LimitOptions.Seconds("With --sets: time for each number. Default: the job's, else 10.");
         var work = LimitOptions.Work("With --sets: limit in steps of work for each number instead of time.");
-        var command = new Command("quote", "Prices for a customer: cost with set-up, outside work and margin, per piece and in total. The PDF shows nothing of the shop's own costs.")
-        {
-            input, sets, margin, setUp, outside, days, shop, customer, output, seconds, work,
-        };
+        command.With(input, sets, margin, setUp, outside, days, shop, customer, output, seconds, work);
         sets.Validators.Add(result =>
         {
             if (result.Tokens is [{ Value: var text }] && SetsOf(text) is null)
@@ -49,7 +46,6 @@ internal static class QuoteCommand
             parsed.GetRequiredValue(input), parsed.GetValue(sets) is { } text ? SetsOf(text)!.Value : [], NumberOptions.MarginOf(parsed.GetValue(margin)) ?? 0m,
             parsed.GetValue(setUp), parsed.GetValue(outside), parsed.GetValue(days), parsed.GetValue(shop) ?? "", parsed.GetValue(customer) ?? "",
             parsed.GetValue(output), parsed.GetValue(seconds), parsed.GetValue(work))));
-        return command;
     }
 
     /// <summary>The prices, a line each.</summary>

@@ -16,12 +16,11 @@ internal static class SettingsCommand
     private const string BuiltIn = "default shop";
     private const string Usual = "default";
 
-    public static Command Create(World world)
+    public static void Fill(Command command, World world)
     {
         var input = new Argument<string>("job") { Description = "The job file, or a parts list." };
-        var command = new Command("settings", "Show what counts for a job (unit, allowances, saws, rates …), and where each setting comes from.") { input };
+        command.With(input);
         command.SetAction(parsed => Run(world, parsed.GetRequiredValue(input)));
-        return command;
     }
 
     private static int Run(World world, string input)

@@ -9,7 +9,7 @@ namespace Nest.Cli.Commands;
 /// <summary><c>nest shop</c>: begin a shop, keep it whole in one file, and bring it back.</summary>
 internal static class ShopCommand
 {
-    public static Command Create(World world) => new("shop", "Begin a shop, keep the whole of it in one file, bring it back.") { New(world), Backup(world), Restore(world) };
+    public static void Fill(Command command, World world) => command.With(New(world), Backup(world), Restore(world));
 
     private static Command New(World world)
     {

@@ -12,14 +12,14 @@ internal static class TookCommand
 {
     private const decimal MostMinutes = 10_000m;
 
-    public static Command Create(World world)
+    public static void Fill(Command command, World world)
     {
         var input = new Argument<string>("plan") { Description = PlanPlace.Described };
         var minutes = new Argument<string[]>("minutes") { Description = "Minutes of each layout that was timed, all its stock pieces together: 1=14 2=22.5.", Arity = ArgumentArity.ZeroOrMore };
         var kerf = new Option<string[]>("--kerf") { Description = "Measured kerf of a saw: \"bar saw=1.3\".", HelpName = "SAW=LENGTH", DefaultValueFactory = _ => [] };
         var book = new Option<string?>("--book") { Description = $"File that keeps what was entered, job after job. Default: {TookBook.Usual} beside the plan's folder.", HelpName = "FILE" };
         var notKept = new Option<bool>("--not-kept") { Description = "Look at what was entered without keeping it." };
-        var command = new Command("took", "What the layouts took at the saw against what was planned, and what all jobs so far took: proposes rates and kerf, changes none.") { input, minutes, kerf, book, notKept };
+        command.With(input, minutes, kerf, book, notKept);
         command.SetAction(parsed =>
         {
             var (loaded, refused) = PlanLoader.Load(world, parsed.GetRequiredValue(input));
@@ -52,7 +52,6 @@ internal static class TookCommand
             world.Out.WriteLine(parsed.GetValue(notKept) ? "Not kept." : $"Kept in {path}.");
             return ExitCode.Done;
         });
-        return command;
     }
 
     private static Dictionary<int, decimal>? Minutes(World world, Plan plan, string[] texts)

@@ -16,7 +16,7 @@ namespace Nest.Cli.Commands;
 /// <summary><c>nest why</c>: why each part comes from its form, and where the metal goes; with a margin, a quote.</summary>
 internal static class WhyCommand
 {
-    public static Command Create(World world)
+    public static void Fill(Command command, World world)
     {
         var input = new Argument<string>("plan") { Description = PlanPlace.Described };
         var seconds = LimitOptions.Seconds("Time for planning again in other forms.", 20);
@@ -24,11 +24,10 @@ internal static class WhyCommand
         var margin = new Option<string?>("--margin") { Description = "Percent on top of cost: prints prices for a customer.", HelpName = "PERCENT" }.Margin();
         var setUp = new Option<decimal>("--set-up") { Description = "Set-up charged once, shared by cost, before the margin.", HelpName = "AMOUNT" }.Amount("an amount", 1_000_000m);
         var asJson = new Option<bool>("--json") { Description = "Print it as JSON." };
-        var command = new Command("why", "Why each part comes from its form and what the next best would cost; where the metal goes; prices for a quote.") { input, seconds, work, margin, setUp, asJson };
+        command.With(input, seconds, work, margin, setUp, asJson);
         command.SetAction(parsed => Run(
             world, parsed.GetRequiredValue(input), parsed.GetRequiredValue(seconds)!.Value, parsed.GetValue(work), NumberOptions.MarginOf(parsed.GetValue(margin)), parsed.GetValue(setUp),
             parsed.GetValue(asJson)));
-        return command;
     }
 
     private static int Run(World world, string input, double seconds, long? work, decimal? margin, decimal setUp, bool asJson)

@@ -18,9 +18,7 @@ public static class KeptLayouts
     public static (Job? Job, ImmutableArray<string> Problems) On(Job job, Plan plan, IReadOnlyCollection<int> numbers)
     {
         var problems = new List<string>();
-        var stocks = job.Stocks.ToDictionary(stock => stock.Id, StringComparer.Ordinal);
-        var fits = BlankSizer.Size(job).SelectMany(blank => blank.Fits.Select(fit => (Key: (blank.Part.Id, fit.StockId), fit)))
-            .ToDictionary(pair => pair.Key, pair => pair.fit);
+        var ways = new Ways(job, plan);
         var kept = new List<Layout>();
         foreach (var number in numbers.Distinct().Order())
         {
@@ -28,27 +26,68 @@ public static class KeptLayouts
             {
                 problems.Add(Say($"the plan has no layout {number}: it has 1 to {plan.Layouts.Length}"));
             }
-            else if (Why(plan, layout) is { } why)
+            else if (ways.Why(layout) is { } why)
             {
                 problems.Add(Say($"layout {number} cannot stay: {why}"));
             }
             else
             {
-                kept.Add(Costed(layout));
+                kept.Add(ways.Costed(layout));
             }
         }
 
-        TooMany(job, stocks, kept, problems);
+        TooMany(job, ways.Stocks, kept, problems);
         return problems.Count > 0 ? (null, [.. problems]) : (job with { Kept = [.. kept] }, []);
+    }
 
-        string? Why(Plan old, Layout layout)
+    /// <summary>The job with as many layouts of the plan kept as can stay together, taken one after the other; null: none can, or not all that must.</summary>
+    /// <param name="must">Numbers of the layouts that stay in any case.</param>
+    /// <param name="others">Numbers of those that stay where they can, the first ones first.</param>
+    public static Job? AsMany(Job job, Plan plan, IReadOnlyCollection<int> must, IEnumerable<int> others)
+    {
+        if (must.Count > 0 && On(job, plan, must).Job is null)
+        {
+            return null;
+        }
+
+        var ways = new Ways(job, plan);
+        var layouts = plan.Layouts.ToDictionary(layout => layout.Number);
+        var kept = must.Distinct().Select(number => ways.Costed(layouts[number])).ToList();
+        foreach (var number in others.Where(number => !must.Contains(number)).Distinct())
+        {
+            if (!layouts.TryGetValue(number, out var layout) || ways.Why(layout) is not null)
+            {
+                continue;
+            }
+
+            var problems = new List<string>();
+            kept.Add(ways.Costed(layout));
+            TooMany(job, ways.Stocks, kept, problems);
+            if (problems.Count > 0)
+            {
+                kept.RemoveAt(kept.Count - 1);
+            }
+        }
+
+        return kept.Count == 0 ? null : job with { Kept = [.. kept.OrderBy(layout => layout.Number)] };
+    }
+
+    /// <summary>What a layout is held against, worked out once: the job's stock, and the blanks that it cuts from each.</summary>
+    private sealed class Ways(Job job, Plan old)
+    {
+        private readonly Dictionary<(string PartId, string StockId), BlankFit> _fits = BlankSizer.Size(job)
+            .SelectMany(blank => blank.Fits.Select(fit => (Key: (blank.Part.Id, fit.StockId), fit))).ToDictionary(pair => pair.Key, pair => pair.fit);
+
+        public Dictionary<string, Stock> Stocks { get; } = job.Stocks.ToDictionary(stock => stock.Id, StringComparer.Ordinal);
+
+        public string? Why(Layout layout)
         {
             if (layout.Pieces.IsEmpty)
             {
                 return "it is a piece bought whole, nothing is cut from it";
             }
 
-            if (!stocks.TryGetValue(layout.StockId, out var stock) || job.SawFor(stock) is not { } saw || saw.Id != layout.SawId)
+            if (!Stocks.TryGetValue(layout.StockId, out var stock) || job.SawFor(stock) is not { } saw || saw.Id != layout.SawId)
             {
                 return Say($"{layout.StockId} is no stock of this job, or another saw cuts it now");
             }
@@ -60,15 +99,15 @@ public static class KeptLayouts
                 return Say($"{layout.StockId}, its trims or the kerf of {saw.Id} are not what they were");
             }
 
-            var wrong = layout.Pieces.FirstOrDefault(piece => !fits.TryGetValue((piece.PartId, layout.StockId), out var fit)
+            var wrong = layout.Pieces.FirstOrDefault(piece => !_fits.TryGetValue((piece.PartId, layout.StockId), out var fit)
                 || fit.Ends != piece.Ends || !IsSize(fit, piece, stock));
             return wrong.PartId is null ? null : Say($"{wrong.PartId} is no part of this job, or its blank from {layout.StockId} is another now");
         }
 
-        Layout Costed(Layout layout)
+        public Layout Costed(Layout layout)
         {
-            var stock = stocks[layout.StockId];
-            var facing = layout.Pieces.Aggregate(Money.Zero, (sum, piece) => sum + fits[(piece.PartId, stock.Id)].ExtraCost);
+            var stock = Stocks[layout.StockId];
+            var facing = layout.Pieces.Aggregate(Money.Zero, (sum, piece) => sum + _fits[(piece.PartId, stock.Id)].ExtraCost);
             var judged = layout with { Kept = true, Offcuts = [.. layout.Offcuts.Select(offcut => CostModel.Judge(job, stock, offcut.Area, layout.Sheet))] };
             return judged with { Cost = CostModel.Cost(job, stock, job.SawFor(stock)!, judged, facing) };
         }

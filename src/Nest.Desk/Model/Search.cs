@@ -45,7 +45,9 @@ internal sealed class Search : IDisposable
     /// <summary>The job's own texts as this search read them, by full path: with them the plan can be gone back to.</summary>
     public IReadOnlyDictionary<string, byte[]> Texts { get; init; } = new Dictionary<string, byte[]>();
 
-    public CancellationToken Cancel => _stop.Token;
+    public Search() => Cancel = _stop.Token;
+
+    public CancellationToken Cancel { get; }
 
     /// <summary>The view at this moment, and a call for each change after it, until the handle is disposed.</summary>
     /// <param name="changed">Called from the search's threads; it must return at once.</param>
@@ -75,10 +77,18 @@ internal sealed class Search : IDisposable
         }
     }
 
-    /// <summary>Asks for an end with the best plan so far.</summary>
+    /// <summary>Asks for an end with the best plan so far; nothing is asked of a search that was put away.</summary>
     public void Stop()
     {
-        _stop.Cancel();
+        try
+        {
+            _stop.Cancel();
+        }
+        catch (ObjectDisposedException)
+        {
+            return;
+        }
+
         Tell(() => { });
     }
 

@@ -199,8 +199,15 @@ public sealed class FolderWriter
     {
         foreach (var folder in list.Files.Concat(old?.Files ?? []).Select(file => Path.GetDirectoryName(Path.Combine(_folder, file.Name))!).Distinct().Where(Directory.Exists))
         {
+            // Those of runs that were ended here.
+            foreach (var dead in Directory.EnumerateFiles(folder, Own + "*"))
+            {
+                File.Delete(dead);
+            }
+
             var probe = Path.Combine(folder, Own + Guid.NewGuid().ToString("N"));
             File.WriteAllBytes(probe, []);
+            Step("probe");
             File.Delete(probe);
         }
 

@@ -1,4 +1,5 @@
 using Nest.Core.Inputs;
+using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Data;
 using Nest.Planning;
@@ -43,6 +44,38 @@ public class ReplannerTest
         foreach (var plan in new[] { first!, last })
         {
             plan.Layouts.Where(layout => layout.Kept).Should().ContainSingle().Which.Pieces.Should().BeEquivalentTo(stays.Pieces);
+        }
+    }
+
+    [Theory]
+    [InlineData(1)]
+    [InlineData(2)]
+    [InlineData(3)]
+    [InlineData(4)]
+    public void As_many_layouts_stay_as_when_each_is_tried_after_the_others(int batch)
+    {
+        var from = SignedShop.Plan;
+        var job = from.Job with { Batch = batch };
+        var cut = from.Layouts.Where(layout => !layout.Pieces.IsEmpty).Select(layout => layout.Number).ToList();
+        List<int> stay = [];
+        Job? expected = null;
+        foreach (var number in cut)
+        {
+            if (KeptLayouts.On(job, from, [.. stay, number]).Job is { } more)
+            {
+                stay.Add(number);
+                expected = more;
+            }
+        }
+
+        var kept = KeptLayouts.AsMany(job, from, [], cut);
+
+        (kept is null).Should().Be(expected is null);
+        (kept?.Kept ?? []).Select(layout => (layout.Number, layout.Cost)).Should().Equal((expected?.Kept ?? []).Select(layout => (layout.Number, layout.Cost)));
+        KeptLayouts.AsMany(job, from, [99], cut).Should().BeNull("a layout that must stay is not there");
+        if (stay is [.., var last])
+        {
+            KeptLayouts.AsMany(job, from, [last], cut)!.Kept.Should().Contain(layout => layout.Number == last);
         }
     }
 }

@@ -17,6 +17,14 @@ public sealed class StressTest : IDisposable
         figures.Changes.Should().BeGreaterThan(30, "else the kills came before the work");
     }
 
+    [Fact]
+    public void Kills_while_a_folder_is_written_leave_one_plan_whole()
+    {
+        var figures = FolderKillTest.Run(Path.Combine(folder, "out"), 5, seed: 3);
+        figures.Failures.Should().BeEmpty();
+        (figures.Plans + figures.WhileMade + figures.WhileMoved).Should().BePositive("else the kills came before the work");
+    }
+
     [Theory]
     [InlineData(2, 60)]
     [InlineData(8, 20)]

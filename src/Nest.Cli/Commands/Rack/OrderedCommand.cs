@@ -7,13 +7,13 @@ namespace Nest.Cli.Commands.Rack;
 /// <summary><c>nest ordered</c>: that an order of a plan was given.</summary>
 internal static class OrderedCommand
 {
-    public static Command Create(RackAccess access)
+    public static void Fill(Command command, RackAccess access)
     {
         var plan = new Argument<string>("plan") { Description = "The plan's number: P7." };
         var supplier = new Option<string>("--supplier") { Description = "The supplier, or how its name begins. Default: the plan's only one.", DefaultValueFactory = _ => "", HelpName = "NAME" };
         var day = new Option<string>("--day") { Description = "Day of the order as 2026-11-28. Default: today.", DefaultValueFactory = _ => "", HelpName = "DAY" };
         var confirmation = new Option<string>("--confirmation") { Description = "The supplier's reference. It can be told later, by the same command.", DefaultValueFactory = _ => "", HelpName = "REF" };
-        var command = new Command("ordered", "Enter that a plan's order to a supplier was given, and how it was confirmed.") { plan, supplier, day, confirmation };
+        command.With(plan, supplier, day, confirmation);
         command.SetAction(parsed => access.Run(parsed, false, store =>
         {
             DateOnly? on = null;
@@ -31,6 +31,5 @@ internal static class OrderedCommand
             access.Changed(store, store.History(1)[0].Summary);
             return ExitCode.Done;
         }));
-        return command;
     }
 }

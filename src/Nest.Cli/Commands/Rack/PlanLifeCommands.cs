@@ -12,20 +12,11 @@ namespace Nest.Cli.Commands.Rack;
 /// <summary>A plan's life on the rack: <c>nest reserve</c>, <c>ordered</c>, <c>receive</c>, <c>cut</c>, <c>miscut</c>, <c>replan</c>, <c>cancel</c>, <c>plans</c>.</summary>
 internal static class PlanLifeCommands
 {
-    public static IEnumerable<Command> Create(World world)
-    {
-        var access = new RackAccess(world);
-        foreach (var command in new[] { Reserve(access), OrderedCommand.Create(access), ReceiveCommand.Create(access), Cut(access), Miscut(access), Replan(access), Cancel(access), PlansCommand.Create(access) })
-        {
-            yield return access.On(command);
-        }
-    }
-
-    private static Command Reserve(RackAccess access)
+    public static void Reserve(Command command, RackAccess access)
     {
         var file = new Argument<string>("plan") { Description = PlanPlace.Described };
         var again = new Option<bool>("--again") { Description = "The same plan once more, for another batch." };
-        var command = new Command("reserve", "Take a plan's leftovers for it alone.") { file, again };
+        command.With(file, again);
         command.SetAction(parsed => ReadPlan(access, parsed.GetRequiredValue(file), plan => access.Run(parsed, !plan.Layouts.Any(layout => plan.StockOf(layout).IsLeftover), store =>
         {
             var id = store.Reserve(plan, parsed.GetValue(again));
@@ -33,10 +24,9 @@ internal static class PlanLifeCommands
             PlanPlace.MarkUsed(access.World, parsed.GetRequiredValue(file), $"reserved as {PlanNumber.Format(id)} on {store.Path}");
             return ExitCode.Done;
         })));
-        return command;
     }
 
-    private static Command Cut(RackAccess access)
+    public static void Cut(Command command, RackAccess access)
     {
         var plan = PlanArgument();
         var layout = new Argument<int>("layout") { Description = "Number of the layout." };
@@ -46,7 +36,7 @@ internal static class PlanLifeCommands
         var left = new Option<string[]>("--left") { Description = "Leftovers other than planned, of one stock piece: 300x200 (bar: 800).", HelpName = "SIZE" };
         var nothingLeft = new Option<bool>("--nothing-left") { Description = "No leftover came out, other than planned." };
         var fields = new CutFields();
-        var command = new Command("cut", "Book that pieces of a layout were cut; leftovers get their marks.") { plan, layout, count, from, spoiled, left, nothingLeft };
+        command.With(plan, layout, count, from, spoiled, left, nothingLeft);
         fields.AddTo(command);
         command.SetAction(parsed => access.Run(parsed, false, store =>
         {
@@ -72,10 +62,9 @@ internal static class PlanLifeCommands
             });
             return Report(access, parsed, store, result, FilterOptions.PlanId(parsed.GetRequiredValue(plan)), miscut: false, again: false);
         }));
-        return command;
     }
 
-    private static Command Miscut(RackAccess access)
+    public static void Miscut(Command command, RackAccess access)
     {
         var plan = PlanArgument();
         var layout = new Argument<int>("layout") { Description = "Number of the layout." };
@@ -84,7 +73,7 @@ internal static class PlanLifeCommands
         var made = new Option<string[]>("--made") { Description = "Good blanks all the same: 2:bracket.", HelpName = "N:PART" };
         var left = new Option<string[]>("--left") { Description = "Leftovers that go back to the rack: 300x200 (bar: 800).", HelpName = "SIZE" };
         var fields = new CutFields();
-        var command = new Command("miscut", "Book a stock piece that went wrong, and what was saved of it.") { plan, layout, what, from, made, left };
+        command.With(plan, layout, what, from, made, left);
         fields.AddTo(command);
         command.SetAction(parsed => access.Run(parsed, false, store =>
         {
@@ -105,15 +94,14 @@ internal static class PlanLifeCommands
             });
             return Report(access, parsed, store, result, id, miscut: true, store.Plan(id).Layouts.Any(one => one.Number == number && one.Open > 0));
         }));
-        return command;
     }
 
-    private static Command Replan(RackAccess access)
+    public static void Replan(Command command, RackAccess access)
     {
         var old = PlanArgument();
         var file = new Argument<string>("file") { Description = "Folder or plan file for what is missing, as 'nest plan --rest' writes it." };
         var changed = new Option<bool>("--changed") { Description = "The job was changed: the old plan may be all cut, and more is made." };
-        var command = new Command("replan", "Put a new plan ('nest plan --rest') in the place of what is not cut of an old one.") { old, file, changed };
+        command.With(old, file, changed);
         command.SetAction(parsed => ReadPlan(access, parsed.GetRequiredValue(file), plan => access.Run(parsed, false, store =>
         {
             var before = store.Plan(FilterOptions.PlanId(parsed.GetRequiredValue(old)));
@@ -130,13 +118,12 @@ internal static class PlanLifeCommands
 
             return ExitCode.Done;
         })));
-        return command;
     }
 
-    private static Command Cancel(RackAccess access)
+    public static void Cancel(Command command, RackAccess access)
     {
         var plan = PlanArgument();
-        var command = new Command("cancel", "Give a plan up: what it reserved and did not cut is free again.") { plan };
+        command.With(plan);
         command.SetAction(parsed => access.Run(parsed, false, store =>
         {
             var before = store.Plan(FilterOptions.PlanId(parsed.GetRequiredValue(plan)));
@@ -149,7 +136,6 @@ internal static class PlanLifeCommands
 
             return ExitCode.Done;
         }));
-        return command;
     }
 
     private static int ReadPlan(RackAccess access, string path, Func<Plan, int> work)

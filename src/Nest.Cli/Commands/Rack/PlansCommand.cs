@@ -8,10 +8,10 @@ namespace Nest.Cli.Commands.Rack;
 /// <summary><c>nest plans</c>: all plans of the rack, or how far one of them is.</summary>
 internal static class PlansCommand
 {
-    public static Command Create(RackAccess access)
+    public static void Fill(Command command, RackAccess access)
     {
         var plan = new Argument<string?>("plan") { Description = "A plan's number; none: all plans.", Arity = ArgumentArity.ZeroOrOne };
-        var command = new Command("plans", "Show plans: planned, reserved, cut, what is missing.") { plan };
+        command.With(plan);
         command.SetAction(parsed => access.Run(parsed, false, store =>
         {
             if (parsed.GetValue(plan) is not { } number)
@@ -78,7 +78,6 @@ internal static class PlansCommand
                     })]);
             return ExitCode.Done;
         }));
-        return command;
 
         // The plans that went on with it, one after the other.
         static List<PlanRecord> Rests(RackStore store, long id)

@@ -29,13 +29,7 @@ internal sealed class RackAccess
     public Option<string?> Unit { get; } = UnitOption();
 
     /// <summary>Adds the shared options to a command.</summary>
-    public Command On(Command command)
-    {
-        command.Add(File);
-        command.Add(Wait);
-        command.Add(Unit);
-        return command;
-    }
+    public void On(Command command) => command.With(File, Wait, Unit);
 
     public LengthFormat Format(ParseResult parsed) => LengthFormat.For(UnitOf(parsed), 0);
 

@@ -5,11 +5,10 @@ namespace Nest.Cli.Commands.Rack;
 /// <summary><c>nest rack</c>: leftovers and whole stock, their history, labels, tables, pictures and stock-takes.</summary>
 internal static class RackCommand
 {
-    public static Command Create(World world)
+    public static void Fill(Command command, World world)
     {
         var access = new RackAccess(world);
-        var command = new Command("rack", "The rack: leftovers and whole stock with their marks, used first and never lost.")
-        {
+        command.With(
             ListCommands.List(access),
             ListCommands.Find(access),
             ListCommands.Show(access),
@@ -30,8 +29,7 @@ internal static class RackCommand
             BookCommands.Rules(access),
             UseCommand.Create(access),
             ShopCommands.Unit(access),
-            ShopCommands.Prices(access),
-        };
-        return access.On(command);
+            ShopCommands.Prices(access));
+        access.On(command);
     }
 }

@@ -8,7 +8,7 @@ namespace Nest.Cli.Commands.Rack;
 /// <summary><c>nest receive</c>: what came of what a plan buys.</summary>
 internal static class ReceiveCommand
 {
-    public static Command Create(RackAccess access)
+    public static void Fill(Command command, RackAccess access)
     {
         var plan = new Argument<string>("plan") { Description = "The plan's number: P7." };
         var layouts = new Argument<string[]>("what") { Description = "Only the stock of these layouts (numbers), or these items by the number on the delivery note; none: all that is still to come.", Arity = ArgumentArity.ZeroOrMore };
@@ -18,10 +18,7 @@ internal static class ReceiveCommand
         var heat = new Option<string>("--heat") { Description = "Heat number. It can be told later with 'nest rack adjust'.", DefaultValueFactory = _ => "", HelpName = "NUMBER" };
         var certificate = new Option<string>("--certificate") { Description = "Reference of the certificate.", DefaultValueFactory = _ => "", HelpName = "REF" };
         var place = new Option<string>("--place") { Description = "Where they stand; 'on its way' serves too.", DefaultValueFactory = _ => "", HelpName = "PLACE" };
-        var command = new Command("receive", "Enter what came of what a plan buys: each piece gets its mark and is kept for the plan; what is cut to size counts as made.")
-        {
-            plan, layouts, supplier, material, count, heat, certificate, place,
-        };
+        command.With(plan, layouts, supplier, material, count, heat, certificate, place);
         command.SetAction(parsed => access.Run(parsed, false, store =>
         {
             // An item may be called by a number too: it is one where the plan buys such an item, else a layout.
@@ -84,6 +81,5 @@ internal static class ReceiveCommand
             access.Changed(store, $"received {RackText.Count(received.Pieces.Length, "piece")}, {MassText.Format(received.Pieces.Aggregate(Mass.Zero, (sum, one) => sum + one.Piece.Mass), format.Unit)}");
             return ExitCode.Done;
         }));
-        return command;
     }
 }

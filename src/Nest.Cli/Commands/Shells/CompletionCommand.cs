@@ -16,16 +16,15 @@ internal static class CompletionCommand
         [Manual] = ManPage.Of,
     };
 
-    public static Command Create(World world, RootCommand root)
+    public static void Fill(Command command, World world)
     {
         var shell = new Argument<string>("shell") { Description = "bash, zsh, fish, powershell; or man for the manual page." };
         shell.AcceptOnlyFromAmong([.. Makers.Keys]);
-        var command = new Command("completion", "Print completion for a shell, or the manual page. The first lines of a script say how to install it.") { shell };
+        command.With(shell);
         command.SetAction(parsed =>
         {
-            world.Out.Write(Makers[parsed.GetRequiredValue(shell)](CommandTree.Of(root)));
+            world.Out.Write(Makers[parsed.GetRequiredValue(shell)](CommandTree.Of(App.Root(world))));
             return ExitCode.Done;
         });
-        return command;
     }
 }
