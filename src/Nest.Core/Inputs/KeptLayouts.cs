@@ -10,7 +10,7 @@ namespace Nest.Core.Inputs;
 
 /// <summary>Takes layouts of an earlier plan into a job, where they stay as they are and the rest is planned around them.</summary>
 /// <remarks>A layout may stay when its stock is still there at its size, its blanks are still those of the job, and no more is cut than is wanted.
-/// Its cost is worked out anew, at the job's prices and rates. Pure. O(pieces).</remarks>
+/// Its cost is worked out anew, at the job's prices and rates. Blanks for several parts stay as they are too (<see cref="KeptGangs"/>). Pure. O(pieces).</remarks>
 public static class KeptLayouts
 {
     /// <summary>The job with these layouts of the plan kept; with what is in the way, and no job, when one cannot be.</summary>
@@ -18,6 +18,7 @@ public static class KeptLayouts
     public static (Job? Job, ImmutableArray<string> Problems) On(Job job, Plan plan, IReadOnlyCollection<int> numbers)
     {
         var problems = new List<string>();
+        (job, plan) = KeptGangs.Beside(job, plan, numbers);
         var stocks = job.Stocks.ToDictionary(stock => stock.Id, StringComparer.Ordinal);
         var fits = BlankSizer.Size(job).SelectMany(blank => blank.Fits.Select(fit => (Key: (blank.Part.Id, fit.StockId), fit)))
             .ToDictionary(pair => pair.Key, pair => pair.fit);
@@ -39,6 +40,7 @@ public static class KeptLayouts
         }
 
         TooMany(job, stocks, kept, problems);
+        problems.AddRange(KeptGangs.TooMany(job));
         return problems.Count > 0 ? (null, [.. problems]) : (job with { Kept = [.. kept] }, []);
 
         string? Why(Plan old, Layout layout)
@@ -58,6 +60,11 @@ public static class KeptLayouts
                 || (saw.Id != Saw.SupplierId && layout.Trims != saw.TrimsOn(stock)))
             {
                 return Say($"{layout.StockId}, its trims or the kerf of {saw.Id} are not what they were");
+            }
+
+            if (layout.Pieces.Select(piece => piece.PartId).Distinct(StringComparer.Ordinal).Select(id => KeptGangs.Problem(job, id)).FirstOrDefault(problem => problem is not null) is { } gang)
+            {
+                return gang;
             }
 
             var wrong = layout.Pieces.FirstOrDefault(piece => !fits.TryGetValue((piece.PartId, layout.StockId), out var fit)
