@@ -68,6 +68,7 @@ internal static class RulesGang
             }
         }
 
+        var stays = Stays(facts);
         foreach (var group in job.Parts.Where(part => part.Gang is not null).SelectMany(part => part.Gang!.Members.Select(member => (member, part)))
             .GroupBy(entry => entry.member.Part, StringComparer.Ordinal))
         {
@@ -83,13 +84,22 @@ internal static class RulesGang
                 facts.Add("gang-count", where, "it has gang blanks, and blanks of its own beside them");
             }
 
-            // Of whole blanks there is one kind: the rest is smaller.
-            var largest = group.Max(entry => entry.part.Gang!.Rows * entry.part.Gang.Columns);
-            if (group.Any(entry => !entry.part.Gang!.Rest && entry.part.Gang.Rows * entry.part.Gang.Columns != largest && entry.part.Gang.Members.Length == group.First().part.Gang!.Members.Length))
+            // Of whole blanks there is one kind: the rest is smaller. What stays of an earlier plan may be another.
+            var chosen = group.Where(entry => !stays.Contains(entry.part.Id)).Select(entry => entry.part.Gang!).ToList();
+            var largest = chosen.Select(gang => gang.Rows * gang.Columns).DefaultIfEmpty().Max();
+            if (chosen.Exists(gang => !gang.Rest && gang.Rows * gang.Columns != largest && gang.Members.Length == chosen[0].Members.Length))
             {
                 facts.Add("gang-count", where, "its whole blanks carry different numbers");
             }
         }
+    }
+
+    /// <summary>Kinds of blanks that lie in layouts of an earlier plan alone.</summary>
+    private static HashSet<string> Stays(PlanFacts facts)
+    {
+        var made = facts.Plan.Layouts.Where(layout => !layout.Kept).SelectMany(layout => layout.Pieces).Select(piece => piece.PartId)
+            .Concat(facts.Plan.Unplaced.Select(entry => entry.PartId)).ToHashSet(StringComparer.Ordinal);
+        return [.. facts.Plan.Layouts.Where(layout => layout.Kept).SelectMany(layout => layout.Pieces).Select(piece => piece.PartId).Where(id => !made.Contains(id))];
     }
 
     private static void One(PlanFacts facts, Part part, PerBlank rule, Gang gang, string where)

@@ -60,6 +60,7 @@ public sealed class DeskServer : IAsyncDisposable
         services.AddSingleton<RackRoom>();
         services.AddSingleton<OrderRoom>();
         services.AddSingleton<VariantRoom>();
+        services.AddSingleton<TogetherRoom>();
         services.AddSingleton(provider => new Devices(Path.Combine(Shop.DataFolder(options.Folder), "devices.json"), provider.GetRequiredService<TimeProvider>()));
         services.AddAuthentication(DeviceCookie.Scheme).AddScheme<DeviceCookie.Settings, DeviceCookie>(DeviceCookie.Scheme, null);
         // Closed unless a page says otherwise: a new page is safe by default.

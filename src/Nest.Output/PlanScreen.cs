@@ -50,8 +50,11 @@ public static class PlanScreen
     {
         var texts = context.Texts;
         var plan = context.Plan;
-        var placed = plan.Layouts.Sum(layout => layout.Count * layout.Pieces.Length);
-        var missing = plan.Unplaced.Sum(line => line.Count);
+
+        // Of a blank for several parts the parts count.
+        var parts = plan.Job.Parts.ToDictionary(part => part.Id, part => part.Gang?.Parts ?? 1, StringComparer.Ordinal);
+        var placed = plan.Layouts.Sum(layout => layout.Count * layout.Pieces.Sum(piece => parts[piece.PartId]));
+        var missing = plan.Unplaced.Sum(line => line.Count * parts[line.PartId]);
         var all = missing == 0 ? SheetContext.Fill(texts.ScreenAll, placed) : SheetContext.Fill(texts.ScreenSome, placed, placed + missing, missing);
         yield return SummaryLines.Cut($"{SummaryLines.Pad(context.Job.Name, Math.Min(context.Job.Name.Length, 50))}   {SheetContext.Fill(texts.Plan, context.Print)}   {all}", Width);
         if (placed > 0)

@@ -163,7 +163,8 @@ internal static class BatchCommand
             var notes = new List<string>();
             if (!point.Complete)
             {
-                notes.Add("NOT ALL CAN BE CUT: " + string.Join(", ", point.Plan.Unplaced.Select(line => $"{line.Count} × {line.PartId}")));
+                // A search that was ended early says nothing of what can be cut.
+                notes.Add(brokenOff ? "not planned to its end" : "NOT ALL CAN BE CUT: " + string.Join(", ", point.Plan.Unplaced.Select(line => $"{line.Count} × {line.PartId}")));
             }
 
             if (BatchNotes.FreeSets(points, point) is > 0 and var free)
@@ -196,10 +197,14 @@ internal static class BatchCommand
             before = point;
         }
 
-        ShowNotCut(writer, points);
+        if (!brokenOff)
+        {
+            ShowNotCut(writer, points);
+        }
+
         writer.WriteLine();
         var best = BestNumbers.Cheapest(points);
-        writer.WriteLine(Best(points, best));
+        writer.WriteLine(brokenOff && best is null ? "Best number: not known, none was planned to its end" : Best(points, best));
         FillUps(writer, job, [.. points.Where(point => point.Complete)], asked, best);
     }
 

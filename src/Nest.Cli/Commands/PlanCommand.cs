@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using System.CommandLine;
-using Nest.Core.Blanks;
 using Nest.Core.Cutting;
 using Nest.Core.Inputs;
 using Nest.Core.Jobs;
@@ -82,12 +81,6 @@ internal static class PlanCommand
         Screen.Report(world.Error, read.Findings);
         if (read.Value is not { Job: var job } given)
         {
-            return ExitCode.InputRefused;
-        }
-
-        if (asked.Rest is not null && GangOptions.IsOpen(job))
-        {
-            world.Error.WriteLine("error: --rest: the job leaves a number per blank open ('per blank'), and what is left of a plan is counted in its blanks — empty the column for what is still to make, or plan the rest as a job of its own");
             return ExitCode.InputRefused;
         }
 

@@ -16,9 +16,9 @@ internal static class QuoteSums
         var metal = plan.PartCosts.Sum(part => part.Metal.Amount) - ordering;
         var saw = plan.PartCosts.Sum(part => part.Saw.Amount);
         var facing = plan.PartCosts.Sum(part => part.Facing.Amount) - sizes;
-        var work = plan.PartCosts.Select(cost => (Part: job.Parts.First(part => part.Id == cost.PartId), cost.Pieces)).ToList();
-        var minutes = work.Sum(one => Machining.Minutes(one.Part, one.Pieces));
-        var mill = work.Sum(one => Machining.Cost(job, one.Part, one.Pieces));
+        var work = PartsMade.Of(plan);
+        var minutes = work.Sum(one => Machining.Minutes(one.Part, one.Made));
+        var mill = work.Sum(one => Machining.Cost(job, one.Part, one.Made));
         var cost = metal + saw + facing + mill + setUp + outside + ordering + sizes;
         var more = (ordering > 0m ? string.Create(CultureInfo.InvariantCulture, $", ordering {ordering:0.00}") : "")
             + (sizes > 0m ? string.Create(CultureInfo.InvariantCulture, $", further sizes {sizes:0.00}") : "");

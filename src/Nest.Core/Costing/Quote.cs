@@ -28,7 +28,7 @@ public sealed record QuoteTerms(decimal Margin, decimal SetUp = 0m, decimal Outs
 /// on top. Spares are paid for by the pieces that the customer gets. Each price for a piece is rounded up to the cent, so that the quote never
 /// asks less than the margin. Totals are sums of rounded prices. Parts with equal blanks (material, and from every stock the same size, way
 /// to lie, milling and angled cuts) share one price of the blank, the mean over their pieces: which layout a part happened to come from is
-/// nothing that a customer could understand. The plan's own cost by part keeps the difference. Exact decimals. O(parts · stocks).</remarks>
+/// nothing that a customer could understand. A part that is milled several from a blank is one line, whatever numbers its blanks hold, and two hands from the same blanks cost the same. The plan's own cost by part keeps the difference. Exact decimals. O(parts · stocks).</remarks>
 public sealed record Quote(ImmutableArray<QuoteLine> Lines)
 {
     public decimal Total => Lines.Sum(line => line.Total);
@@ -40,17 +40,14 @@ public sealed record Quote(ImmutableArray<QuoteLine> Lines)
     public static Quote Of(Plan plan, QuoteTerms terms)
     {
         var stocks = plan.Job.Stocks.ToDictionary(stock => stock.Id, StringComparer.Ordinal);
-        var own = plan.PartCosts.Select(cost =>
-        {
-            var part = plan.Job.Parts.First(part => part.Id == cost.PartId);
-            return (Part: part, Blank: cost.Total.Amount, Mill: Machining.Cost(plan.Job, part, cost.Pieces * (part.Gang?.Parts ?? 1)));
-        }).ToList();
-        var all = own.Sum(part => part.Blank + part.Mill);
+        var own = PartsMade.Of(plan).Select(one => (Row: one, Mill: Machining.Cost(plan.Job, one.Part, one.Made))).ToList();
+        var all = own.Sum(one => one.Row.Blank + one.Mill);
         var once = terms.SetUp + terms.Outside;
         var shares = own.Select(one =>
         {
-            var share = all > 0m ? once * (one.Blank + one.Mill) / all : once / own.Count;
-            return (one.Part, Pieces: one.Part.Gang is { } gang ? gang.Blanks * gang.Parts : one.Part.Quantity * plan.Job.Batch, Cost: one.Blank + share, one.Mill, Kind: BlankKind(plan.Job, stocks, one.Part));
+            var (part, _, pieces, blank, shares) = one.Row;
+            var share = all > 0m ? once * (blank + one.Mill) / all : once / own.Count;
+            return (Part: part, Pieces: pieces, Cost: blank + share, one.Mill, Kind: shares ?? BlankKind(plan.Job, stocks, part));
         }).ToList();
         var kinds = shares.GroupBy(share => share.Kind, StringComparer.Ordinal)
             .ToDictionary(group => group.Key, group => (Cost: group.Sum(share => share.Cost), Pieces: group.Sum(share => share.Pieces)), StringComparer.Ordinal);

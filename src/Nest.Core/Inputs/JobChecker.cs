@@ -164,11 +164,6 @@ public static class JobChecker
             return ("any number per blank is asked for, and nothing says what the mill takes", "set travel_x, travel_y or vise_opening in [mill], or name numbers, as 2-6");
         }
 
-        if (!job.Kept.IsEmpty)
-        {
-            return ("layouts cannot stay as they are while a number per blank is open", "leave --keep out, or 'per blank' empty");
-        }
-
         return rule.With is not { } name ? null
             : job.Parts.FirstOrDefault(one => string.Equals(one.Id, name, StringComparison.OrdinalIgnoreCase)) is not { } mate || mate == part
                 ? ($"it shares its blanks with '{name}', which is no other part", "name a part of this job in 'per blank with'")

@@ -10,7 +10,7 @@ namespace Nest.Core.Inputs;
 
 /// <summary>Takes layouts of an earlier plan into a job, where they stay as they are and the rest is planned around them.</summary>
 /// <remarks>A layout may stay when its stock is still there at its size, its blanks are still those of the job, and no more is cut than is wanted.
-/// Its cost is worked out anew, at the job's prices and rates. Pure. O(pieces).</remarks>
+/// Its cost is worked out anew, at the job's prices and rates. Blanks for several parts stay as they are too (<see cref="KeptGangs"/>). Pure. O(pieces).</remarks>
 public static class KeptLayouts
 {
     /// <summary>The job with these layouts of the plan kept; with what is in the way, and no job, when one cannot be.</summary>
@@ -18,6 +18,7 @@ public static class KeptLayouts
     public static (Job? Job, ImmutableArray<string> Problems) On(Job job, Plan plan, IReadOnlyCollection<int> numbers)
     {
         var problems = new List<string>();
+        (job, plan) = KeptGangs.Beside(job, plan, numbers);
         var ways = new Ways(job, plan);
         var kept = new List<Layout>();
         foreach (var number in numbers.Distinct().Order())
@@ -37,6 +38,7 @@ public static class KeptLayouts
         }
 
         TooMany(job, ways.Stocks, kept, problems);
+        problems.AddRange(KeptGangs.TooMany(job));
         return problems.Count > 0 ? (null, [.. problems]) : (job with { Kept = [.. kept] }, []);
     }
 
@@ -50,10 +52,13 @@ public static class KeptLayouts
             return null;
         }
 
-        var ways = new Ways(job, plan);
-        var layouts = plan.Layouts.ToDictionary(layout => layout.Number);
+        // Open numbers per blank: those of all layouts that may stay at first, of those that do stay at the end.
+        var candidates = must.Concat(others).Distinct().ToList();
+        var (beside, named) = KeptGangs.Beside(job, plan, candidates);
+        var ways = new Ways(beside, named);
+        var layouts = named.Layouts.ToDictionary(layout => layout.Number);
         var kept = must.Distinct().Select(number => ways.Costed(layouts[number])).ToList();
-        foreach (var number in others.Where(number => !must.Contains(number)).Distinct())
+        foreach (var number in candidates.Where(number => !must.Contains(number)))
         {
             if (!layouts.TryGetValue(number, out var layout) || ways.Why(layout) is not null)
             {
@@ -62,14 +67,16 @@ public static class KeptLayouts
 
             var problems = new List<string>();
             kept.Add(ways.Costed(layout));
-            TooMany(job, ways.Stocks, kept, problems);
+            TooMany(beside, ways.Stocks, kept, problems);
             if (problems.Count > 0)
             {
                 kept.RemoveAt(kept.Count - 1);
             }
         }
 
-        return kept.Count == 0 ? null : job with { Kept = [.. kept.OrderBy(layout => layout.Number)] };
+        return kept.Count == 0 ? null
+            : ReferenceEquals(beside, job) ? job with { Kept = [.. kept.OrderBy(layout => layout.Number)] }
+            : On(job, plan, [.. kept.Select(layout => layout.Number)]).Job;
     }
 
     /// <summary>What a layout is held against, worked out once: the job's stock, and the blanks that it cuts from each.</summary>
@@ -97,6 +104,11 @@ public static class KeptLayouts
                 || (saw.Id != Saw.SupplierId && layout.Trims != saw.TrimsOn(stock)))
             {
                 return Say($"{layout.StockId}, its trims or the kerf of {saw.Id} are not what they were");
+            }
+
+            if (layout.Pieces.Select(piece => piece.PartId).Distinct(StringComparer.Ordinal).Select(id => KeptGangs.Problem(job, id)).FirstOrDefault(problem => problem is not null) is { } gang)
+            {
+                return gang;
             }
 
             var wrong = layout.Pieces.FirstOrDefault(piece => !_fits.TryGetValue((piece.PartId, layout.StockId), out var fit)

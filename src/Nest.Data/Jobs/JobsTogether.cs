@@ -113,6 +113,7 @@ public static class JobsTogether
     private static Part Named(Job job, Part part, SharedJob shared, bool alike) => part with
     {
         Id = shared.NameOf(part.Id),
+        PerBlank = part.PerBlank is { With: { } mate } rule ? rule with { With = shared.NameOf(mate) } : part.PerBlank,
         Quantity = checked(part.Quantity * shared.Sets),
         Allowances = alike ? part.Allowances : Resolved(BlankSizer.AllowancesFor(job, part, job.MaterialOf(part.MaterialId))),
     };

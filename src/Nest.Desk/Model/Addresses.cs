@@ -3,6 +3,9 @@ namespace Nest.Desk.Model;
 /// <summary>Addresses of the pages: what a page shows is in its address, so that reloading, going back and a sent link work.</summary>
 internal static class Addresses
 {
+    /// <summary>Several jobs in one plan; <c>?job=A&amp;job=B</c> names them.</summary>
+    public const string Together = "/together";
+
     public static string Parts(string job) => $"/job/{Uri.EscapeDataString(job)}/parts";
 
     public static string Plan(string job) => $"/job/{Uri.EscapeDataString(job)}/plan";

@@ -22,6 +22,26 @@ internal sealed class JobDesk(Shop shop, TimeProvider time)
             return (null, read.Findings);
         }
 
+        return WithRack(given, read.Findings, rest, notOrdered);
+    }
+
+    /// <summary>Several jobs as one, each for so many sets, as <c>nest plan A B --sets</c> does.</summary>
+    public (JobInput? Given, ImmutableArray<Finding> Findings) Read(IReadOnlyList<(JobFolder Folder, int Sets)> jobs)
+    {
+        var reads = jobs.Select(job => (job.Folder.Name, job.Sets, Read: Planner.Read(job.Folder.File))).ToList();
+        ImmutableArray<Finding> findings = [.. reads.SelectMany(one => one.Read.Findings)];
+        if (reads.Exists(one => one.Read.Value is null))
+        {
+            return (null, findings);
+        }
+
+        var joined = TogetherStudy.Join([.. reads.Select(one => (one.Name, one.Read.Value! with { Job = one.Read.Value!.Job.ForBatch(one.Sets) }))]);
+        findings = [.. findings, .. joined.Findings];
+        return joined.Value is { } given ? WithRack(given, findings, null, false) : (null, findings);
+    }
+
+    private (JobInput? Given, ImmutableArray<Finding> Findings) WithRack(JobInput given, ImmutableArray<Finding> findings, long? rest, bool notOrdered)
+    {
         var job = given.Job;
         if (File.Exists(shop.RackFile))
         {
@@ -31,19 +51,19 @@ internal sealed class JobDesk(Shop shop, TimeProvider time)
                 var (racked, refusal, _) = RackedJob.Of(rack, job, rest, notOrdered);
                 if (racked is null)
                 {
-                    return (null, [.. read.Findings, Refused(refusal)]);
+                    return (null, [.. findings, Refused(refusal)]);
                 }
 
                 job = racked.Job;
             }
             catch (RackException fault)
             {
-                return (null, [.. read.Findings, Refused(RackRoom.Words(fault))]);
+                return (null, [.. findings, Refused(RackRoom.Words(fault))]);
             }
         }
 
         job = LeftoversFirst.Apply(job, DateOnly.FromDateTime(time.GetLocalNow().Date));
-        return (given with { Job = job }, read.Findings);
+        return (given with { Job = job }, findings);
 
         Finding Refused(string why) => new(Severity.Error, "rack", new(Path.GetFileName(shop.RackFile)), why);
     }

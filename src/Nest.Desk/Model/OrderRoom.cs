@@ -75,6 +75,19 @@ internal sealed class OrderRoom(Shop shop, SawBook book, RackRoom rack, TimeProv
         return ready + (came.Pieces.IsEmpty ? "" : $"{item}: paint {string.Join(", ", came.Pieces.Select(one => one.Piece.Mark + (one.Kept ? "" : " (free: the plan does not cut it)")))}.");
     });
 
+    /// <summary>Whether a plan on the rack may be given up.</summary>
+    public static bool MayGiveUp(PlanRecord record) => record.State is PlanState.Planned or PlanState.Reserved or PlanState.Cutting or PlanState.Incomplete;
+
+    /// <summary>Gives a plan up, as <c>nest cancel</c> does: what it reserved and did not cut is free again.</summary>
+    /// <returns>What was done and how it is taken back, or why not.</returns>
+    public string GiveUp(PlanRecord record) => Do(store =>
+    {
+        var freed = store.Cancel(record.Id);
+        var change = store.History(1)[0].Id;
+        var toCome = record.Purchases.Any(purchase => purchase.ToCome > 0) ? $" It was to buy {RackedJob.ToCome(record)} that did not come: call off what is ordered." : "";
+        return string.Create(CultureInfo.InvariantCulture, $"{record.Number} is given up; {freed} {(freed == 1 ? "piece of the rack is" : "pieces of the rack are")} free again.{toCome} To take it back: {DeskTexts.Rack}, {DeskTexts.History}, {DeskTexts.Undo} {change}.");
+    });
+
     private string Do(Func<RackStore, string> work)
     {
         try

@@ -12,6 +12,7 @@ internal static class PlanView
     {
         var currency = plan.Job.Currency;
         var minutes = work.Items.Sum(item => item.Minutes);
+        var parts = plan.Job.Parts.ToDictionary(part => part.Id, part => part.Gang?.Parts ?? 1, StringComparer.Ordinal);
         return
         [
             (DeskTexts.Cost, Text($"{currency} {plan.TotalCost.Amount:0.00}")),
@@ -20,7 +21,7 @@ internal static class PlanView
             ("To pay for orders", Text($"{currency} {plan.Orders.Sum(order => order.Total.Amount):0.00}")),
             ("From suppliers", Text($"{plan.Orders.Length}")),
             ("At the saw", Duration(minutes)),
-            ("Pieces placed", Text($"{plan.Layouts.Sum(layout => (long)layout.Count * layout.Pieces.Length)}")),
+            ("Pieces placed", Text($"{plan.Layouts.Sum(layout => layout.Count * layout.Pieces.Sum(piece => (long)parts[piece.PartId]))}")),
             ("Leftovers used", Text($"{CostSheet.BuyLines(plan).Where(line => line.FromRack).Sum(line => line.Count)}")),
         ];
     }

@@ -38,9 +38,8 @@ internal sealed class Plans(Shop shop, Searches searches)
     public Plan? Current(JobFolder job) => searches.Of(job.Name)?.Now.Plan ?? Saved(job)?.Plan;
 
     /// <summary>The plan of this mark, found or saved.</summary>
-    public Plan? Find(string job, string mark) => shop.Job(job) is { } folder
-        ? new[] { searches.Of(job)?.Now.Plan, Saved(folder)?.Plan }.OfType<Plan>().FirstOrDefault(plan => Fingerprint.Of(plan) == mark)
-        : null;
+    public Plan? Find(string job, string mark) =>
+        new[] { searches.Of(job)?.Now.Plan, shop.Job(job) is { } folder ? Saved(folder)?.Plan : null }.OfType<Plan>().FirstOrDefault(plan => Fingerprint.Of(plan) == mark);
 
     /// <summary>The order of work, worked out once a plan.</summary>
     public WorkOrder WorkOf(Plan plan) => _work.GetValue(plan, CutSequencer.Order);

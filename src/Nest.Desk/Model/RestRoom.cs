@@ -43,7 +43,7 @@ internal sealed class RestRoom(Shop shop, JobDesk jobs, Searches searches, Plans
             using var rack = RackStore.Open(shop.RackFile, new() { Clock = time });
             var id = rack.Replan(old, plan);
             var change = rack.History(1)[0].Id;
-            var (problem, _) = PlanKeeper.Keep(plan, folder, given, plans.WorkOf(plan), shop.SharedAddress(Addresses.Tablets(folder.Name)), replace: true);
+            var (problem, _) = PlanKeeper.Keep(plan, folder, given, plans.WorkOf(plan), shop.SharedAddress(Addresses.Tablets(folder.Name)), replace: true, searches.Of(folder.Name)?.Without ?? []);
             if (problem.Length > 0)
             {
                 rack.Undo(change);

@@ -1,4 +1,6 @@
+using System.Collections.Immutable;
 using Nest.Core.Plans;
+using Nest.Output.Orders;
 using Nest.Planning;
 using Nest.Solve;
 
@@ -44,6 +46,15 @@ internal sealed class Search : IDisposable
 
     /// <summary>The job's own texts as this search read them, by full path: with them the plan can be gone back to.</summary>
     public IReadOnlyDictionary<string, byte[]> Texts { get; init; } = new Dictionary<string, byte[]>();
+
+    /// <summary>What is worked out of the plan that was found, before the search ends; null: nothing more.</summary>
+    public Func<Plan, CancellationToken, IReadOnlyList<string>>? Afterwards { get; init; }
+
+    /// <summary>What <see cref="Afterwards"/> said.</summary>
+    public IReadOnlyList<string> Told { get; private set; } = [];
+
+    /// <summary>The plan with one supplier fewer, for each whose absence was worked out.</summary>
+    public ImmutableArray<PlannedWithout> Without { get; private set; } = [];
 
     public Search() => Cancel = _stop.Token;
 
@@ -112,6 +123,8 @@ internal sealed class Search : IDisposable
 
     /// <summary>A plan to show while the search goes on.</summary>
     public void Offer(PlanResult result) => Tell(() => _result = result);
+
+    public void Tell(IReadOnlyList<string> told, ImmutableArray<PlannedWithout> without) => Tell(() => (Told, Without) = (told, without));
 
     public void End(PlanResult result) => Tell(() => (_result, _state) = (result, result.Plan is null ? SearchState.Refused : SearchState.Done));
 

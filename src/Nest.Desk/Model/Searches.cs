@@ -47,10 +47,16 @@ internal sealed class Searches : IDisposable
     /// <param name="from">A plan that is there, to start from; null: from nothing.</param>
     /// <param name="restOf">Number of the plan on the rack whose rest it is.</param>
     /// <param name="texts">The job's own texts as they were read, by full path.</param>
-    public Search Start(string job, JobInput given, PlanOptions options, Plan? from = null, long? restOf = null, IReadOnlyDictionary<string, byte[]>? texts = null)
+    /// <param name="afterwards">What more is worked out of the plan.</param>
+    public Search Start(
+        string job, JobInput given, PlanOptions options, Plan? from = null, long? restOf = null, IReadOnlyDictionary<string, byte[]>? texts = null,
+        Func<Plan, CancellationToken, IReadOnlyList<string>>? afterwards = null)
     {
         Of(job)?.Stop();
-        var search = new Search { Seconds = options.Seconds ?? given.Seconds ?? PlanOptions.DefaultSeconds, RestOf = restOf, Texts = texts ?? new Dictionary<string, byte[]>() };
+        var search = new Search
+        {
+            Seconds = options.Seconds ?? given.Seconds ?? PlanOptions.DefaultSeconds, RestOf = restOf, Texts = texts ?? new Dictionary<string, byte[]>(), Afterwards = afterwards,
+        };
         _byJob[job] = search;
         _ = Task.Run(() => RunAsync(job, search, given, options, from));
         return search;
@@ -97,9 +103,18 @@ internal sealed class Searches : IDisposable
             var result = await Task.Factory.StartNew(
                 () => from is null ? Planner.Plan(given, options, search.Add, search.Cancel) : Replanner.Plan(given, from, options, search.Offer, search.Add, search.Cancel),
                 CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default).ConfigureAwait(false);
-            if (result.Plan is { } plan && search.RestOf is null)
+            if (result.Plan is { } plan)
             {
-                Keep(job, search, plan);
+                if (search.RestOf is null)
+                {
+                    Keep(job, search, plan);
+                }
+
+                // The plan is shown at once; what one supplier fewer would cost comes with the sheets, as on the command line.
+                search.Offer(result);
+                await Task.Factory.StartNew(
+                    () => search.Tell(search.Afterwards?.Invoke(plan, search.Cancel) ?? [], OneSupplierFewer.Of(plan, options with { Seconds = search.Seconds }, search.Cancel)),
+                    CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default).ConfigureAwait(false);
             }
 
             search.End(result);

@@ -138,7 +138,7 @@ public sealed partial class PlanPage
         }
 
         var rest = _search?.RestOf;
-        var kept = rest is { } old ? Rests.Keep(old, plan, folder, given) : PlanKeeper.Keep(plan, folder, given, Plans.WorkOf(plan), Shop.SharedAddress(Addresses.Tablets(Name)), replace);
+        var kept = rest is { } old ? Rests.Keep(old, plan, folder, given) : PlanKeeper.Keep(plan, folder, given, Plans.WorkOf(plan), Shop.SharedAddress(Addresses.Tablets(Name)), replace, _search?.Without ?? []);
         _askReplace = kept is { InUse: true } && !replace;
         if (rest is not null && kept.Problem.Length == 0)
         {

@@ -101,7 +101,7 @@ internal sealed class BuyingSheet
         _y += 3;
     }
 
-    private double Say(string line) => _pages.Scene.Paragraph(Layer.Page, line, _pages.Body, _y + 10 > _pages.Body.Bottom ? _pages.Next() : _y, 3.4) + 0.6;
+    private double Say(string line) => _pages.Paragraph(line, _y, 10, 3.4) + 0.6;
 
     private string Planned(PlannedWithout one)
     {

@@ -122,7 +122,7 @@ internal static class FrontPage
         var sawn = context.Plan.Layouts.Where(layout => context.Plan.StockOf(layout).CutFor is null && !layout.Pieces.IsEmpty).ToArray();
         var text = SheetContext.Fill(context.Texts.TotalsLine, sawn.Sum(layout => layout.Count), sawn.Sum(layout => layout.Count * layout.Pieces.Length), work.Cuts, work.Settings)
             + ". " + SheetContext.Fill(context.Texts.TimeLine, Duration(context.Texts, work.Minutes));
-        return pages.Scene.Paragraph(Layer.Page, text, pages.Body, top + 14 > pages.Body.Bottom ? pages.Next() : top, Size);
+        return pages.Paragraph(text, top, 14, Size);
     }
 
     /// <summary>The code that opens the plan's page for the saw on a phone; nothing where the shop's desk has no address.</summary>

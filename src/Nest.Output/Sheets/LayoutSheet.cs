@@ -80,7 +80,8 @@ internal sealed class LayoutSheet
     {
         var y = Sign(Facts(Change(top)));
         (y, var unlabelled) = Picture(y + 1);
-        y = BalanceBar.Draw(_pages.Scene, _context, _layout, _item.Sequence, _pages.Body, Room(y, 16));
+        y = Room(y, 16);
+        y = BalanceBar.Draw(_pages.Scene, _context, _layout, _item.Sequence, _pages.Body, y);
 
         // A bar of one kind of blank names it on the metal.
         y = _stock.Form.IsBar() && _layout.Pieces.DistinctBy(piece => piece.PartId).Count() == 1 ? y : Key(y);
@@ -94,7 +95,7 @@ internal sealed class LayoutSheet
         if (_context.Lengths.ShowsFractions && !shares)
         {
             var note = SheetContext.Fill(_context.Texts.RoundingNote, _context.Lengths.InchFraction);
-            y = _pages.Scene.Paragraph(Layer.Page, note, _pages.Body, Room(y, 9) + 1, Print.Least);
+            y = _pages.Paragraph(note, y, 9, Print.Least, 1);
         }
 
         y = _item.Sequence.Steps.Length > 0 ? Steps.Draw(_pages, _context, _layout, _item, y + 1) : OutlineList(y + 2);
@@ -102,7 +103,7 @@ internal sealed class LayoutSheet
         return unlabelled.Count == 0 ? y : DetailPages(unlabelled, y);
     }
 
-    private double Room(double top, double height) => top + height > _pages.Body.Bottom ? _pages.Next() : top;
+    private double Room(double top, double height) => _pages.Room(top, height);
 
     // A step of its own, before the metal is fetched; and where a saw begins with a metal, room for what its manual says of it.
     private double Change(double top)
@@ -257,7 +258,7 @@ internal sealed class LayoutSheet
         var notes = _layout.Pieces.Select(piece => piece.PartId).Distinct(StringComparer.Ordinal).Where(part => _context.Part(part).Note.Length > 0)
             .GroupBy(part => _context.Part(part).Note, part => _context.NumberOf(part), StringComparer.Ordinal)
             .Select(group => $"{SheetContext.Fill(_context.Texts.PartNumber, Ranges.Text([.. group.Order()]))}: {group.Key}").ToArray();
-        return notes.Length == 0 ? top : _pages.Scene.Paragraph(Layer.Page, string.Join("; ", notes), _pages.Body, Room(top, 10) + 0.6, Print.Least);
+        return notes.Length == 0 ? top : _pages.Paragraph(string.Join("; ", notes), top, 10, Print.Least, 0.6);
     }
 
     private double Notes(double top)
@@ -268,7 +269,7 @@ internal sealed class LayoutSheet
             text += " " + SheetContext.Fill(_context.Texts.CutterNote, _context.Setting(_saw.Kerf));
         }
 
-        return _pages.Scene.Paragraph(Layer.Page, text, _pages.Body, Room(top, 12) + 1, Print.Least) + 1;
+        return _pages.Paragraph(text, top, 12, Print.Least, 1) + 1;
     }
 
     private double OutlineList(double top)

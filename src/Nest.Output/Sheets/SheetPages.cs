@@ -38,6 +38,18 @@ internal sealed class SheetPages(SheetContext context, Paper paper)
         return Body.Y;
     }
 
+    /// <summary>Where something so high begins: here, or on a new page.</summary>
+    public double Room(double top, double height) => top + height > Body.Bottom ? Next() : top;
+
+    /// <summary>A paragraph that goes to a new page where less room than this is left.</summary>
+    /// <remarks>The page is asked for before its scene: in one call the scene would be that of the page before.</remarks>
+    /// <returns>Where it ends.</returns>
+    public double Paragraph(string text, double top, double room, double size, double gap = 0)
+    {
+        var y = Room(top, room) + gap;
+        return Scene.Paragraph(Layer.Page, text, Body, y, size);
+    }
+
     /// <summary>No pages yet, of the same paper: to try what something needs.</summary>
     public SheetPages Blank() => new(context, paper);
 

@@ -36,7 +36,8 @@ internal static class ChangeOrder
     {
         var line = PlanRows.Line(db, planId);
         var known = new Dictionary<string, (string Name, int Total, PartShape? Shape)>(StringComparer.OrdinalIgnoreCase);
-        var made = new Dictionary<string, List<(Blueprint Blueprint, int Count, PartShape? Shape)>>(StringComparer.OrdinalIgnoreCase);
+        var made = new Dictionary<string, List<MadeBlanks>>(StringComparer.OrdinalIgnoreCase);
+        job = StoredGang.Named(job);
 
         // From the first plan to the last: later ones know better.
         foreach (var id in line)
@@ -44,19 +45,27 @@ internal static class ChangeOrder
             var wanted = PlanRows.Wanted(db, id);
             foreach (var part in wanted)
             {
-                var before = made.GetValueOrDefault(part.PartId)?.Sum(blanks => blanks.Count) ?? 0;
-                known[part.PartId] = (part.PartId, part.Told?.Total ?? before + part.Wanted, part.Told?.Shape);
+                foreach (var (name, _, asked) in StoredGang.MembersOf(part.PartId, part.Told?.Gang, part.Told?.Total ?? part.Wanted))
+                {
+                    var before = part.Told is null ? made.GetValueOrDefault(name)?.Sum(blanks => blanks.Count) ?? 0 : 0;
+                    known[name] = (name, before + asked, part.Told?.Shape);
+                }
             }
 
+            var told = wanted.ToDictionary(part => part.PartId, part => part.Told, StringComparer.OrdinalIgnoreCase);
             var layouts = PlanRows.Layouts(db, id).ToDictionary(layout => layout.Id, layout => layout.Blueprint);
-            foreach (var (part, layout, count) in PlanRows.Made(db, id))
+            foreach (var (blank, layout, count) in PlanRows.Made(db, id))
             {
-                if (!made.TryGetValue(part, out var blanks))
+                var own = told.GetValueOrDefault(blank);
+                foreach (var (name, each, _) in StoredGang.MembersOf(blank, own?.Gang, 0))
                 {
-                    made[part] = blanks = [];
-                }
+                    if (!made.TryGetValue(name, out var blanks))
+                    {
+                        made[name] = blanks = [];
+                    }
 
-                blanks.Add((layouts[layout], count, known.TryGetValue(part, out var own) ? own.Shape : null));
+                    blanks.Add(new(layouts[layout], blank, count * each, own?.Shape, own?.Gang));
+                }
             }
         }
 
@@ -67,7 +76,7 @@ internal static class ChangeOrder
             var was = known.TryGetValue(part.Id, out var old) ? old : default;
             return new PartAgainst(
                 part.Id, was.Name is null ? null : was.Total, job.DemandOf(part), blanks.Sum(one => one.Count),
-                blanks.Where(one => one.Shape is null || one.Shape == shape || Serves(job, part, one.Blueprint)).Sum(one => one.Count),
+                blanks.Where(one => one.Shape is null || one.Shape == shape || Serves(job, part, one)).Sum(one => one.Count),
                 was.Shape is null || was.Shape == shape ? null : was.Shape);
         }).ToList();
         var dropped = known.Values.Where(old => !job.Parts.Any(part => string.Equals(part.Id, old.Name, StringComparison.OrdinalIgnoreCase)))
@@ -79,10 +88,18 @@ internal static class ChangeOrder
         return [.. all, .. dropped];
     }
 
-    /// <summary>Whether the part comes out of the blank that this layout made under its name.</summary>
-    private static bool Serves(Job job, Part part, Blueprint blueprint)
+    /// <summary>Good blanks that a layout made.</summary>
+    /// <param name="Blank">What they are called in that plan.</param>
+    /// <param name="Count">Parts, not blanks.</param>
+    /// <param name="Shape">Of one part; null: not known.</param>
+    /// <param name="Gang">The parts in each blank; null: one.</param>
+    private sealed record MadeBlanks(Blueprint Blueprint, string Blank, int Count, PartShape? Shape, StoredGang? Gang);
+
+    /// <summary>Whether the part comes out of the blank that this layout made under its name, so many as were to come out of it.</summary>
+    private static bool Serves(Job job, Part part, MadeBlanks one)
     {
-        var made = blueprint.Pieces.First(piece => string.Equals(piece.PartId, part.Id, StringComparison.OrdinalIgnoreCase)).Area;
+        var blueprint = one.Blueprint;
+        var made = blueprint.Pieces.First(piece => string.Equals(piece.PartId, one.Blank, StringComparison.OrdinalIgnoreCase)).Area;
         var plate = !blueprint.Stock.Form.IsBar();
         var blank = blueprint.Stock with
         {
@@ -90,7 +107,8 @@ internal static class ChangeOrder
             Length = made.SizeX, MinLength = made.SizeX,
             Width = plate ? made.SizeY : blueprint.Stock.Width, MinWidth = plate ? made.SizeY : blueprint.Stock.MinWidth,
         };
+        var wanted = one.Gang?.From(part) ?? part;
         return part.Ends is null
-            && !BlankSizer.Size(job with { Stocks = [blank], Saws = [Saw.AtSupplier(blank)] }, part.Detail is null ? part with { Forms = Forms.Any } : part).Fits.IsEmpty;
+            && !BlankSizer.Size(job with { Stocks = [blank], Saws = [Saw.AtSupplier(blank)] }, part.Detail is null ? wanted with { Forms = Forms.Any } : wanted).Fits.IsEmpty;
     }
 }

@@ -19,7 +19,8 @@ public sealed record PartShape(string MaterialId, bool Round, Length Length, Len
         };
 
     /// <param name="total">Pieces wanted altogether, with those that earlier plans made.</param>
-    internal string ToJson(int total)
+    /// <param name="gang">The parts in each of its blanks; null: one.</param>
+    internal string ToJson(int total, StoredGang? gang = null)
     {
         using var stream = new MemoryStream();
         using (var json = new Utf8JsonWriter(stream))
@@ -44,6 +45,7 @@ public sealed record PartShape(string MaterialId, bool Round, Length Length, Len
                 json.WriteBoolean("across", ends.AcrossThickness);
             }
 
+            gang?.Write(json);
             json.WriteEndObject();
         }
 
@@ -51,7 +53,7 @@ public sealed record PartShape(string MaterialId, bool Round, Length Length, Len
     }
 
     /// <summary>Null of plans that were entered before racks kept it.</summary>
-    internal static (PartShape Shape, int Total)? FromJson(string text)
+    internal static (PartShape Shape, int Total, StoredGang? Gang)? FromJson(string text)
     {
         if (text.Length == 0)
         {
@@ -68,7 +70,7 @@ public sealed record PartShape(string MaterialId, bool Round, Length Length, Len
             {
                 Section = root.TryGetProperty("section", out var section) ? section.GetString()! : "",
             },
-            root.GetProperty("total").GetInt32());
+            root.GetProperty("total").GetInt32(), StoredGang.Read(root));
 
         Length Side(string name) => Length.FromNanometres(root.GetProperty(name).GetInt64());
 

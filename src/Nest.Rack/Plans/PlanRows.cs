@@ -48,7 +48,7 @@ internal static class PlanRows
         row => row.GetInt64(0), planId);
 
     /// <summary>What a plan was made for, with the shape of the part and the number wanted altogether where the rack knows them.</summary>
-    public static List<(string PartId, int Wanted, (PartShape Shape, int Total)? Told)> Wanted(Db db, long planId) => db.Query(
+    public static List<(string PartId, int Wanted, (PartShape Shape, int Total, StoredGang? Gang)? Told)> Wanted(Db db, long planId) => db.Query(
         "SELECT part, wanted, body FROM demand WHERE plan_id = $1 ORDER BY id",
         row => (row.GetString(0), row.GetInt32(1), PartShape.FromJson(row.GetString(2))), planId);
 

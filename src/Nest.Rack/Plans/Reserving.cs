@@ -38,7 +38,7 @@ internal static class Reserving
             var wanted = plan.Job.DemandOf(part);
             change.Insert(
                 "demand", ("plan_id", planId), ("part", part.Id), ("wanted", (long)wanted),
-                ("body", PartShape.Of(part).ToJson(wanted + serving.GetValueOrDefault(part.Id))));
+                ("body", PartShape.Of(part).ToJson(wanted + serving.GetValueOrDefault(part.Id), StoredGang.Of(part, serving))));
         }
 
         foreach (var layout in plan.Layouts)
@@ -136,13 +136,17 @@ internal static class Reserving
     /// <summary>Refuses a plan that makes just what another, begun, has not made: entered as one of its own, both would be missing it.</summary>
     public static void RefuseRest(Db db, Plan plan)
     {
-        var wanted = plan.Job.Parts.ToDictionary(part => part.Id, plan.Job.DemandOf, StringComparer.OrdinalIgnoreCase);
+        var named = StoredGang.Named(plan.Job);
+        var wanted = named.Parts.ToDictionary(part => part.Id, named.DemandOf, StringComparer.OrdinalIgnoreCase);
         foreach (var other in PlanRows.All(db).Where(other => other.Name == plan.Job.Name && other.State is not (PlanState.Finished or PlanState.Replaced)))
         {
+            var gangs = PlanRows.Wanted(db, other.Id).ToDictionary(part => part.PartId, part => part.Told?.Gang, StringComparer.OrdinalIgnoreCase);
             var parts = PlanRows.Parts(db, other.Id);
-            var missing = parts.Where(part => part.Missing > 0).ToList();
+            var missing = parts.Where(part => part.Missing > 0)
+                .SelectMany(part => gangs[part.PartId] is { } gang ? gang.Members.Select(member => (PartId: member.Part, Missing: member.Count * part.Missing)) : [(part.PartId, part.Missing)])
+                .GroupBy(part => part.PartId, part => part.Missing, StringComparer.OrdinalIgnoreCase).ToList();
             if (parts.Exists(part => part.Made > 0) && missing.Count == wanted.Count
-                && missing.TrueForAll(part => wanted.GetValueOrDefault(part.PartId) == part.Missing))
+                && missing.TrueForAll(part => wanted.GetValueOrDefault(part.Key) == part.Sum()))
             {
                 throw RackException.Refused(
                     $"this plan makes just what {other.Number} has not made yet",

@@ -22,7 +22,7 @@ public static class GangSolver
     private const int Deepened = 3;
 
     /// <summary>The plan; its job has the blanks in place of the parts that are milled from them.</summary>
-    /// <param name="job">Checked; without layouts that stay.</param>
+    /// <param name="job">Checked; of layouts that stay the blanks are in it (<see cref="Nest.Core.Inputs.KeptGangs"/>).</param>
     public static Plan Solve(Job job, SolveLimits limits, Action<SolveProgress>? progress = null, CancellationToken cancel = default)
     {
         var groups = GangOptions.Groups(job).Select(group => (group.Part, group.Mate, Options: Serving(job, group.Part, group.Mate))).ToList();

@@ -127,11 +127,11 @@ public static class JobFolder
     }
 
     private static string Parts(Job job) => Table(
-        "part,material,length,width,thickness,diameter,quantity,extra,forms,turn,faces stay,sides stay,end clean-up,angle start,angle end,angle across,one stock,one size",
+        "part,material,length,width,thickness,diameter,wall,flange,quantity,extra,forms,turn,faces stay,sides stay,end clean-up,angle start,angle end,angle across,one stock,one size",
         job.Parts.Select(part => new[]
         {
-            part.Id, part.MaterialId, Cell(part.Length), part.Round ? "" : Cell(part.Width), part.Round ? "" : Cell(part.Thickness),
-            part.Round ? Cell(part.Width) : "", Number(part.Quantity), Number(part.Extra), FormsName(part.Forms), YesNo(part.MayTurn),
+            part.Id, part.MaterialId, Cell(part.Length), part.Round ? "" : Cell(part.Width), part.Round || part.Forms.Section() is { } form && form.HasOneSize() ? "" : Cell(part.Thickness),
+            part.Round ? Cell(part.Width) : "", Wall(part.Detail), Flange(part.Detail), Number(part.Quantity), Number(part.Extra), FormsName(part.Forms), YesNo(part.MayTurn),
             YesNo(part.MillFaces), YesNo(part.MillSides), part.Allowances?.EndCleanUp is { } end ? Cell(end) : "",
             part.Ends is { } ends ? Number(ends.Start.ToDegrees()) : "", part.Ends is { } ends2 ? Number(ends2.End.ToDegrees()) : "",
             part.Ends is { } ends3 ? (ends3.AcrossThickness ? "thickness" : "width") : "", YesNo(part.OneStock), YesNo(part.OneSize),
@@ -142,12 +142,12 @@ public static class JobFolder
         job.Materials.Select(one => new[] { one.Id, one.Family, Number(one.Density), one.DensitySource, Number(one.ScrapPricePerKilogram) }));
 
     private static string Catalogue(Job job) => Table(
-        "id,form,material,thickness,width,diameter,length,min thickness,min width,min length,price,per,available,supplier,good faces,breaks,break rule,line minimum,cut to size",
+        "id,form,material,thickness,width,diameter,wall,flange,length,min thickness,min width,min length,price,per,available,supplier,good faces,breaks,break rule,line minimum,cut to size",
         job.Stocks.Where(stock => !stock.IsLeftover).Select(stock => new[]
         {
             stock.CutFor is null ? stock.Id : stock.Id[..stock.Id.IndexOf(" cut for", StringComparison.Ordinal)],
-            FormName(stock.Form), stock.MaterialId, Thickness(stock, stock.Thickness), Width(stock), Diameter(stock), Cell(stock.Length),
-            stock.Form == Form.RoundBar ? "" : Cell(stock.MinThickness), Cell(stock.MinWidth), Cell(stock.MinLength),
+            FormName(stock.Form), stock.MaterialId, Thickness(stock, stock.Thickness), Width(stock), Diameter(stock), Wall(stock.Detail), Flange(stock.Detail), Cell(stock.Length),
+            stock.Form.HasOneSize() && stock.Form != Form.SquareBar ? "" : Cell(stock.MinThickness), Cell(stock.MinWidth), Cell(stock.MinLength),
             Number(stock.PiecePrice.Amount), "piece", stock.Available is { } available ? Number(available) : "", stock.Supplier ?? "",
             YesNo(stock.GoodFaces), string.Join("; ", stock.Terms.Breaks.Select(step => $"{step.From}: {Number(step.PiecePrice.Amount)}")),
             stock.Terms.Rule == BreakRule.AllUnits ? "all units" : "incremental", Number(stock.Terms.LineMinimum.Amount),
@@ -155,10 +155,10 @@ public static class JobFolder
         }));
 
     private static string Rack(Job job) => Table(
-        "mark,form,material,thickness,width,diameter,length,clean edges,keep outs,good faces,value",
+        "mark,form,material,thickness,width,diameter,wall,flange,length,clean edges,keep outs,good faces,value",
         job.Stocks.Where(stock => stock.IsLeftover).Select(stock => new[]
         {
-            stock.RackMark!, FormName(stock.Form), stock.MaterialId, Thickness(stock, stock.MinThickness), Width(stock), Diameter(stock),
+            stock.RackMark!, FormName(stock.Form), stock.MaterialId, Thickness(stock, stock.MinThickness), Width(stock), Diameter(stock), Wall(stock.Detail), Flange(stock.Detail),
             Cell(stock.MinLength), Clean(stock.CleanEdges),
             string.Join(";", stock.KeepOuts.Select(area => $"{Cell(area.X)},{Cell(area.Y)},{Cell(area.SizeX)},{Cell(area.SizeY)}")),
             YesNo(stock.GoodFaces), Number(stock.PiecePrice.Amount),
@@ -169,7 +169,7 @@ public static class JobFolder
 
     private static string Quoted(string cell) => cell.AsSpan().ContainsAny(',', '"', ';') ? $"\"{cell.Replace("\"", "\"\"")}\"" : cell;
 
-    private static string Thickness(Stock stock, Length thickness) => stock.Form is Form.RoundBar or Form.SquareBar ? "" : Cell(thickness);
+    private static string Thickness(Stock stock, Length thickness) => stock.Form.HasOneSize() ? "" : Cell(thickness);
 
     private static string Width(Stock stock) => stock.Form == Form.RoundBar ? "" : Cell(stock.IsLeftover ? stock.MinWidth : stock.Width);
 
@@ -190,8 +190,13 @@ public static class JobFolder
         Form.Plate => "plate",
         Form.FlatBar => "flat bar",
         Form.SquareBar => "square bar",
-        _ => "round bar",
+        Form.RoundBar => "round bar",
+        _ => form.Word().Replace('-', ' '),
     };
+
+    private static string Wall(SectionDetail? detail) => detail?.Wall is { } wall ? Cell(wall) : "";
+
+    private static string Flange(SectionDetail? detail) => detail?.Flange is { } flange ? Cell(flange) : "";
 
     private static string Mm(Length length) => $"\"{Cell(length)}\"";
 

@@ -1,5 +1,7 @@
 using System.Collections.Immutable;
 using Nest.Core.Blanks;
+using Nest.Core.Costing;
+using Nest.Core.Inputs;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
@@ -97,6 +99,49 @@ public class GangBlanksTest
     }
 
     [Fact]
+    public void A_quote_has_one_line_for_a_part_with_whole_blanks_and_a_rest()
+    {
+        var job = Four([4]);
+        job = job with { Parts = [job.Parts[0] with { Quantity = 6, Extra = 1, MillMinutes = 2m, SetUpMinutes = 30m }] };
+        var plan = Planner.Plan(job, Little).Plan!;
+        plan.Job.Parts.Select(part => part.Gang!.Parts).Should().Equal(4, 3);
+
+        // By hand: 7 are made, 6 go to the customer; 7 × 2 + 30 = 44 minutes at 60 an hour, the set-up once.
+        var line = Quote.Of(plan, new(0m)).Lines.Should().ContainSingle().Subject;
+        (line.Part.Id, line.Pieces, line.Part.Quantity).Should().Be(("p", 6, 6));
+        line.Each.Should().Be(decimal.Ceiling((plan.TotalCost.Amount + 44m) * 100m / 6m) / 100m);
+
+        // Several numbers of sets have the same lines, whatever their blanks hold.
+        Quote.Of(Planner.Plan(job.ForBatch(2), Little).Plan!, new(0m)).Lines.Should().ContainSingle().Which.Pieces.Should().Be(12);
+    }
+
+    [Fact]
+    public void Two_hands_of_a_pair_are_quoted_each_for_itself_at_one_price()
+    {
+        var left = Four([2]).Parts[0] with { Id = "left", Quantity = 3, PerBlank = Four([2]).Parts[0].PerBlank! with { With = "right" } };
+        var right = left with { Id = "right", Quantity = 2, PerBlank = left.PerBlank! with { With = "left" } };
+        var plan = Planner.Plan(Four([2]) with { Parts = [left, right] }, Little).Plan!;
+
+        var lines = Quote.Of(plan, new(0m)).Lines;
+
+        lines.Select(line => (line.Part.Id, line.Pieces)).Should().BeEquivalentTo([("left", 3), ("right", 2)]);
+        lines.Select(line => line.Each).Distinct().Should().ContainSingle().Which.Should().Be(decimal.Ceiling(plan.TotalCost.Amount * 100m / 5m) / 100m);
+    }
+
+    [Fact]
+    public void Hands_of_a_pair_find_each_other_in_a_plan_of_several_jobs()
+    {
+        var left = Four([2]).Parts[0] with { Id = "left", PerBlank = Four([2]).Parts[0].PerBlank! with { With = "right" } };
+        var right = left with { Id = "right", PerBlank = left.PerBlank! with { With = "left" } };
+        var given = new JobInput { Job = Four([2]) with { Parts = [left, right] } };
+
+        var joined = TogetherStudy.Join([("a", given), ("b", given with { Job = Four([4]) })]).Value!.Job;
+
+        JobChecker.Check(joined).Should().NotContain(finding => finding.Severity == Severity.Error);
+        Planner.Plan(joined, Little).Plan!.Unplaced.Should().BeEmpty();
+    }
+
+    [Fact]
     public void A_plan_with_gang_blanks_comes_back_from_its_file()
     {
         var plan = Planner.Plan(Four([4]), Little).Plan!;
@@ -140,7 +185,7 @@ public class GangBlanksTest
 
     private static Job Changed(Job job, Func<Part, Part> change) => job with { Parts = [.. job.Parts.Select(change)] };
 
-    private static Job Four(ImmutableArray<int> counts) => new()
+    internal static Job Four(ImmutableArray<int> counts) => new()
     {
         Name = "four",
         Materials = [Aluminium with { ScrapPricePerKilogram = 0m }],

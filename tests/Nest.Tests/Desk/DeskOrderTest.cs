@@ -66,4 +66,24 @@ public class DeskOrderTest
     [InlineData("x", "run 'nest rack check'", "on the command line: run 'nest rack check'")]
     public void What_a_message_advises_is_said_for_the_page(string message, string advice, string shown) =>
         PageWords.Of(new Finding(Severity.Error, "a-rule", new("list.csv", 4, 1), message, advice)).Should().StartWith($"list.csv:4:1: {message} — ").And.EndWith(shown);
+
+    [Fact]
+    public async Task A_plan_is_given_up_and_the_way_back_is_told()
+    {
+        await using var desk = await OpenDesk.StartAsync(SignedShop.Files);
+        SignedShop.Sign(desk.Folder, onRack: true);
+        var room = desk.Server.Services.GetRequiredService<OrderRoom>();
+        var record = room.Find(SignedShop.Plan).Record!;
+        OrderRoom.MayGiveUp(record).Should().BeTrue();
+        System.Net.WebUtility.HtmlDecode(await (await desk.GuestAsync()).GetStringAsync(Addresses.Order("lamp"))).Should().Contain(DeskTexts.GiveUp);
+
+        var told = room.GiveUp(record);
+
+        told.Should().StartWith(record.Number + " is given up; ").And.Contain("call off what is ordered").And.Contain("To take it back: Rack, ");
+        room.Find(SignedShop.Plan).Record.Should().BeNull();
+        var change = long.Parse(told.TrimEnd('.').Split(' ')[^1], System.Globalization.CultureInfo.InvariantCulture);
+        desk.Server.Services.GetRequiredService<RackRoom>().Undo(change).Should().StartWith("Taken back");
+        room.Find(SignedShop.Plan).Record!.State.Should().Be(record.State);
+        room.GiveUp(record with { Id = 99 }).Should().Contain("no plan P99");
+    }
 }

@@ -55,7 +55,7 @@ public class DeskVariantsTest
         Said(dearer with { Bound = Bound.None }).Should().Contain("not known yet").And.NotContain("--seconds");
     }
 
-    private static async Task EndAsync(Search search)
+    internal static async Task EndAsync(Search search)
     {
         var ended = new TaskCompletionSource();
         using var handle = search.Subscribe(() =>

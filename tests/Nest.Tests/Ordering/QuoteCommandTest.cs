@@ -94,7 +94,7 @@ public sealed class QuoteCommandTest : IDisposable
         using var stopped = new CancellationTokenSource();
         stopped.Cancel();
         Run(stopped.Token, "batch", job, "--to", "3", "--out", Path.Combine(folder, "curve")).Should().Be(ExitCode.BrokenOff);
-        output.ToString().Should().Contain("1 to 3 sets – BROKEN OFF (Ctrl-C)").And.Contain("batch.csv and batch.png were not written");
+        output.ToString().Should().Contain("1 to 3 sets – BROKEN OFF (Ctrl-C)").And.Contain("batch.csv and batch.png were not written").And.NotContain("NOT ALL CAN BE CUT").And.NotContain("There is not enough stock");
         Run(stopped.Token, "compare", job, "--set", "kerf=4", "--set", "kerf=5").Should().Be(ExitCode.BrokenOff);
         output.ToString().Should().Contain("BROKEN OFF (Ctrl-C): 0 of 3 were planned to their end").And.Contain("not planned: kerf=4, kerf=5");
         Run(stopped.Token, "quote", job, "--sets", "1,2", "--margin", "35").Should().Be(ExitCode.BrokenOff);

@@ -30,6 +30,35 @@ public sealed class SheetContentTest
     }
 
     [Fact]
+    public void A_line_that_finds_no_room_stands_on_the_next_page_not_on_top_of_the_one_before()
+    {
+        // Enough stock to fetch fills the first page; somewhere on the way the line of totals is the first that does not fit.
+        var plan = SamplePlans.Brackets();
+        var work = CutSequencer.Order(plan);
+        var (layout, stock) = (plan.Layouts[0], plan.StockOf(plan.Layouts[0]));
+        var over = 0;
+        for (var more = 8; more < 30; more++)
+        {
+            var copies = Enumerable.Range(1, more).Select(at => stock with { Id = $"{stock.Id} no. {at}" }).ToList();
+            var filled = plan with
+            {
+                Job = plan.Job with { Stocks = [.. plan.Job.Stocks, .. copies] },
+                Layouts = [.. plan.Layouts, .. copies.Select((copy, at) => layout with { StockId = copy.Id, Number = plan.Layouts.Length + at + 1 })],
+            };
+            var context = new SheetContext(filled, new OutputOptions());
+            var pages = new SheetPages(context, Paper.A4);
+            FrontPage.Draw(pages, context, work);
+            var scenes = pages.Build();
+            var on = scenes.FindIndex(scene => scene.Texts.Any(text => text.Text.StartsWith("To saw:", StringComparison.Ordinal)));
+            over += on;
+            var line = scenes[on].Texts.First(text => text.Text.StartsWith("To saw:", StringComparison.Ordinal));
+            scenes[on].Texts.Where(text => text != line && Math.Abs(text.Y - line.Y) < 2).Should().BeEmpty($"{more} more pieces are fetched");
+        }
+
+        over.Should().BeGreaterThan(0);
+    }
+
+    [Fact]
     public void What_is_above_the_users_limit_is_marked_for_help_and_nothing_else_is()
     {
         // brackets: plates of 64.8 kg and 15.2 kg, bars of 16.8 and 15.1 kg; 2000 × 1000 × 12 mm × 2700 kg/m³ = 64.8 kg.
