@@ -1,0 +1,100 @@
+#!/usr/bin/env bash
+# Mutation testing of what decides, room by room: every room has a small test project of its own, made here from the files of
+# tests/Nest.Tests that hold for it. The whole suite takes minutes for each run, and a mutant needs one.
+#   tests/Nest.Bench/mutation.sh                 all rooms
+#   tests/Nest.Bench/mutation.sh quantities rack these
+#   NEST_SAMPLES=DIR …                           keeps the copy of the sources and the reports in DIR; a second run builds less
+# Appends a line for each room to results/mutation.csv and writes its survivors to results/survivors/ROOM.csv; results/mutation.md says of them
+# which cannot be killed. Needs Python and dotnet-stryker 5.1.0 on the path, or in STRYKER.
+# Known limits of the tool: it finds a project only where the test project references it directly and names its target framework itself
+# (stryker-mutator/stryker-net#3758), so the made project does both.
+set -uo pipefail
+cd "$(dirname "$0")/../.." || exit 1
+root=$PWD
+stryker=${STRYKER:-dotnet-stryker}
+command -v "$stryker" > /dev/null || { echo "dotnet-stryker is missing: dotnet tool install dotnet-stryker --version 5.1.0 --tool-path DIR, then STRYKER=DIR/dotnet-stryker"; exit 1; }
+work=${NEST_SAMPLES:-$(mktemp -d)}
+[ -n "${NEST_SAMPLES:-}" ] || trap 'rm -rf "$work"' EXIT
+mkdir -p "$work/tree" "$work/reports" tests/Nest.Bench/results/survivors
+git ls-files -z -co --exclude-standard -- src tests '*.props' global.json .editorconfig stock examples README.md Nest.sln \
+    | while IFS= read -r -d '' file; do [ ! -f "$file" ] || printf '%s\0' "$file"; done \
+    | xargs -0 cp --parents -u -t "$work/tree"
+
+# What each room mutates, and the tests that hold for it. Project, pattern, projects to reference, test files below tests/Nest.Tests.
+room() {
+    shop="Check/TestShop.cs Check/TestPlan.cs"
+    case $1 in
+        quantities) project=Nest.Model pattern='**/Quantities/*.cs' with="" tests="Quantities/*.cs" ;;
+        bound) project=Nest.Model pattern='**/Plans/Bound.cs' with="" tests="Bounds/BoundTest.cs" ;;
+        costing) project=Nest.Core pattern='**/Costing/*.cs' with="Nest.Model Nest.Check" tests="$shop Costing/FillUpTest.cs Costing/QuoteTest.cs Costing/TermsTest.cs
+            Costing/PlanComparisonTest.cs Costing/CostSheetTest.cs Costing/StockPriceTest.cs Check/PlanCheckerTest.cs Check/RandomPlans.cs Check/RandomPlansTest.cs" ;;
+        inputs) project=Nest.Core pattern='**/Inputs/*.cs' with="Nest.Model Nest.Data" tests="$shop Inputs/*.cs Check/JobCheckerTest.cs Data/JobFolder.cs" ;;
+        check) project=Nest.Check pattern='**/*.cs' with="Nest.Model Nest.Core Nest.Data" tests="Check/*.cs Data/JobFolder.cs" ;;
+        marks) project=Nest.Rack pattern='**/Marks/*.cs' with="Nest.Model Nest.Core" tests="Rack/MarkSchemeTest.cs" ;;
+        *) echo "no room $1: quantities bound costing inputs check marks"; return 1 ;;
+    esac
+}
+
+make_project() {
+    mkdir -p "$work/tree/tests/Room.$1"
+    {
+        echo '<Project Sdk="Microsoft.NET.Sdk"><PropertyGroup><TargetFramework>net10.0</TargetFramework><IsPackable>false</IsPackable><IsTestProject>true</IsTestProject>'
+        echo '<AssemblyName>Nest.Tests</AssemblyName><RootNamespace>Nest.Tests</RootNamespace><RunAnalyzers>false</RunAnalyzers></PropertyGroup><ItemGroup>'
+        echo '<Using Include="Xunit" /><Using Include="FluentAssertions" />'
+        for package in Microsoft.NET.Test.Sdk xunit xunit.runner.visualstudio FluentAssertions CsCheck; do echo "<PackageReference Include=\"$package\" />"; done
+        for one in $project $with; do echo "<ProjectReference Include=\"../../src/$one/$one.csproj\" />"; done
+        for one in $tests; do echo "<Compile Include=\"../Nest.Tests/$one\" />"; done
+        echo '</ItemGroup></Project>'
+    } > "$work/tree/tests/Room.$1/Room.$1.csproj"
+}
+
+[ $# -gt 0 ] || set -- quantities bound costing inputs check marks
+failed=0
+for name in "$@"; do
+    set -f # the patterns are for the project file and for the tool, not for the shell
+    room "$name" || exit 1
+    make_project "$name"
+    set +f
+    (cd "$work/tree/tests/Room.$name" && rm -rf "$work/reports/$name" && "$stryker" --configuration Release --project "$project.csproj" --mutate "$pattern" \
+        --concurrency "${CONCURRENCY:-1}" --reporter Json --skip-version-check --output "$work/reports/$name" > "$work/reports/$name.log" 2>&1)
+    if ! python3 -B - "$name" "$work/reports/$name" "$root/tests/Nest.Bench/results" "$(git describe --always --dirty)" <<'PY'
+import csv, datetime, json, pathlib, sys
+
+room, report, results, commit = sys.argv[1], pathlib.Path(sys.argv[2]), pathlib.Path(sys.argv[3]), sys.argv[4]
+found = sorted(report.rglob("*.json"))
+if not found:
+    sys.exit(f"{room}: no report was written")
+counts, left = {}, []
+for name, file in json.loads(found[-1].read_text())["files"].items():
+    lines = file["source"].split("\n")
+    short = name.replace("\\", "/").split("/src/")[-1]
+    for mutant in file["mutants"]:
+        status = mutant["status"]
+        if status in ("Ignored", "CompileError"):
+            continue
+        counts[status] = counts.get(status, 0) + 1
+        if status in ("Survived", "NoCoverage"):
+            start, end = mutant["location"]["start"], mutant["location"]["end"]
+            first = lines[start["line"] - 1]
+            text = first[start["column"] - 1:end["column"] - 1] if start["line"] == end["line"] else first[start["column"] - 1:] + " …"
+            left.append([short, start["line"], start["column"], status, mutant["mutatorName"], text.strip()[:120], " ".join(mutant.get("replacement", "").split())[:120]])
+killed, late, lived, bare = (counts.get(key, 0) for key in ("Killed", "Timeout", "Survived", "NoCoverage"))
+tested = killed + late + lived + bare
+percent = f"{100 * (killed + late) / tested:.1f}" if tested else "0"
+table = results / "mutation.csv"
+new = not table.exists()
+with open(table, "a", newline="") as out:
+    write = csv.writer(out, lineterminator="\n")
+    if new:
+        write.writerow(["date", "commit", "room", "mutants", "killed", "survived", "timeout", "no coverage", "percent"])
+    write.writerow([datetime.date.today(), commit, room, tested, killed, lived, late, bare, percent])
+with open(results / "survivors" / f"{room}.csv", "w", newline="") as out:
+    csv.writer(out, lineterminator="\n").writerows([["file", "line", "column", "status", "mutator", "code", "mutant"], *sorted(left)])
+print(f"{room}: {tested} mutants, {killed} killed, {lived} survived, {late} timeouts, {bare} without coverage: {percent} %")
+PY
+    then
+        grep -E 'ERR|WRN|error' "$work/reports/$name.log" | tail -5
+        failed=1
+    fi
+done
+exit $failed
