@@ -35,13 +35,17 @@ room() {
     esac
 }
 
+# xunit.v3 and the testing platform: with them the tool keeps one process for all mutants; with the older runner it starts one for each.
 make_project() {
     mkdir -p "$work/tree/tests/Room.$1"
+    version() { sed -nE "s/.*Include=\"$1\" Version=\"\\[?([0-9.]+).*/\1/p" Directory.Packages.props; }
     {
-        echo '<Project Sdk="Microsoft.NET.Sdk"><PropertyGroup><TargetFramework>net10.0</TargetFramework><IsPackable>false</IsPackable><IsTestProject>true</IsTestProject>'
-        echo '<AssemblyName>Nest.Tests</AssemblyName><RootNamespace>Nest.Tests</RootNamespace><RunAnalyzers>false</RunAnalyzers></PropertyGroup><ItemGroup>'
-        echo '<Using Include="Xunit" /><Using Include="FluentAssertions" />'
-        for package in Microsoft.NET.Test.Sdk xunit xunit.runner.visualstudio FluentAssertions CsCheck; do echo "<PackageReference Include=\"$package\" />"; done
+        echo '<Project Sdk="Microsoft.NET.Sdk"><PropertyGroup><TargetFramework>net10.0</TargetFramework><OutputType>Exe</OutputType>'
+        echo '<UseMicrosoftTestingPlatformRunner>true</UseMicrosoftTestingPlatformRunner><IsPackable>false</IsPackable><AssemblyName>Nest.Tests</AssemblyName>'
+        echo '<RootNamespace>Nest.Tests</RootNamespace><RunAnalyzers>false</RunAnalyzers><NoWarn>$(NoWarn);xUnit1051;CS8892</NoWarn>'
+        echo '<ManagePackageVersionsCentrally>false</ManagePackageVersionsCentrally></PropertyGroup><ItemGroup>'
+        echo '<Using Include="Xunit" /><Using Include="FluentAssertions" /><PackageReference Include="xunit.v3" Version="3.2.2" />'
+        for package in FluentAssertions CsCheck; do echo "<PackageReference Include=\"$package\" Version=\"$(version "$package")\" />"; done
         for one in $project $with; do echo "<ProjectReference Include=\"../../src/$one/$one.csproj\" />"; done
         for one in $tests; do echo "<Compile Include=\"../Nest.Tests/$one\" />"; done
         echo '</ItemGroup></Project>'
@@ -55,7 +59,7 @@ for name in "$@"; do
     room "$name" || exit 1
     make_project "$name"
     set +f
-    (cd "$work/tree/tests/Room.$name" && rm -rf "$work/reports/$name" && "$stryker" --configuration Release --project "$project.csproj" --mutate "$pattern" \
+    (cd "$work/tree/tests/Room.$name" && rm -rf "$work/reports/$name" && "$stryker" --test-runner mtp --configuration Release --project "$project.csproj" --mutate "$pattern" \
         --concurrency "${CONCURRENCY:-1}" --reporter Json --skip-version-check --output "$work/reports/$name" > "$work/reports/$name.log" 2>&1)
     if ! python3 -B - "$name" "$work/reports/$name" "$root/tests/Nest.Bench/results" "$(git describe --always --dirty)" <<'PY'
 import csv, datetime, json, pathlib, sys
