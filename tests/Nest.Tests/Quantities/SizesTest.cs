@@ -56,6 +56,45 @@ public class SizesTest
         reading.Hint.Should().Be(hint);
     }
 
+    [Theory]
+    [InlineData("10 box", "'10 box': '10 box': 'box' is not a unit of length")]
+    [InlineData("10 xylo", "'10 xylo': '10 xylo': 'xylo' is not a unit of length")]
+    [InlineData("10 byte", "'10 byte': '10 byte': 'byte' is not a unit of length")]
+    [InlineData("10 by", "'10 by' has an x without a number beside it")]
+    [InlineData("x10", "'x10' has an x without a number beside it")]
+    public void An_x_within_a_word_parts_nothing(string text, string error) => SizeText.Read(text, LengthUnit.Millimetre).Error.Should().Be(error);
+
+    [Theory]
+    [InlineData("mm"), InlineData("cm"), InlineData("m"), InlineData("in"), InlineData("inch"), InlineData("inches"), InlineData("ft"), InlineData("thou")]
+    [InlineData("dia"), InlineData("diam"), InlineData("diameter"), InlineData("rd"), InlineData("round"), InlineData("sq"), InlineData("square"), InlineData("d")]
+    [InlineData("l"), InlineData("lg"), InlineData("long"), InlineData("w"), InlineData("wide"), InlineData("b"), InlineData("t"), InlineData("thk"), InlineData("thick")]
+    public void An_x_behind_a_known_word_parts_two_numbers(string word)
+    {
+        var reading = SizeText.Read($"10{word}x20", LengthUnit.Millimetre);
+        reading.Error.Should().BeEmpty();
+        reading.Items.Should().HaveCount(2);
+        reading.Items[1].Length.Should().Be(Length.FromMillimetres(20));
+    }
+
+    [Fact]
+    public void A_sign_of_a_diameter_is_no_letter_of_a_word()
+    {
+        SizeText.Read("20øx85", LengthUnit.Millimetre).Items.Select(item => item.Mark).Should().Equal(SizeMark.Diameter, SizeMark.None);
+        SizeText.Read("85xø20", LengthUnit.Millimetre).Items.Select(item => item.Mark).Should().Equal(SizeMark.None, SizeMark.Diameter);
+        SizeText.Read("85xØ20", LengthUnit.Millimetre).Items.Select(item => item.Mark).Should().Equal(SizeMark.None, SizeMark.Diameter);
+        SizeText.Read("85xΦ20", LengthUnit.Millimetre).Items.Select(item => item.Mark).Should().Equal(SizeMark.None, SizeMark.Diameter);
+        SizeText.Read("85xφ20", LengthUnit.Millimetre).Items.Select(item => item.Mark).Should().Equal(SizeMark.None, SizeMark.Diameter);
+    }
+
+    [Theory]
+    [InlineData("square", SizeMark.Side), InlineData("vkt", SizeMark.Side), InlineData("sq.", SizeMark.Side), InlineData("□", SizeMark.Side)]
+    [InlineData("lang", SizeMark.Length), InlineData("long", SizeMark.Length), InlineData("l", SizeMark.Length)]
+    [InlineData("width", SizeMark.Width), InlineData("b", SizeMark.Width), InlineData("w", SizeMark.Width), InlineData("breit", SizeMark.Width)]
+    [InlineData("thick", SizeMark.Thickness), InlineData("dick", SizeMark.Thickness), InlineData("t", SizeMark.Thickness)]
+    [InlineData("dia.", SizeMark.Diameter), InlineData("round", SizeMark.Diameter)]
+    public void A_word_behind_a_number_says_which_size_it_is(string word, SizeMark mark) =>
+        SizeText.Read($"20 {word}", LengthUnit.Millimetre).Items.Should().Equal(new SizeItem(Length.FromMillimetres(20), mark, "20"));
+
     [Fact]
     public void A_size_has_an_end()
     {
@@ -163,6 +202,7 @@ public class SizesTest
     {
         var (wide, thin) = (Length.FromMillimetres(40), Length.FromMillimetres(20));
         SectionText.Of(Form.FlatBar, wide, thin, null, Plain).Should().Be("40 × 20");
+        SectionText.Of(Form.RectangularTube, wide, thin, null, Plain).Should().Be("40 × 20", "no wall is told");
         SectionText.Of(Form.RoundBar, wide, wide, null, Plain).Should().Be("Ø 40");
         SectionText.Of(Form.Profile, wide, thin, new() { Name = "rail" }, Plain).Should().Be("rail 40 × 20");
     }

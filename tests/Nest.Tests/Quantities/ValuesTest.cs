@@ -118,6 +118,7 @@ public class ValuesTest
     [InlineData("0.0005", LengthUnit.Millimetre, "0.001 kg")]
     [InlineData("9.9994", LengthUnit.Millimetre, "9.999 kg")]
     [InlineData("10", LengthUnit.Millimetre, "10 kg")]
+    [InlineData("1.5004", LengthUnit.Millimetre, "1.5 kg")]
     [InlineData("10.25", LengthUnit.Millimetre, "10.3 kg")]
     [InlineData("-10.25", LengthUnit.Millimetre, "-10.3 kg")]
     [InlineData("4.5359237", LengthUnit.Inch, "10 lb")]
@@ -129,6 +130,7 @@ public class ValuesTest
     public void Areas_are_shown_in_the_units_of_the_shop()
     {
         AreaText.Format(Length.FromMillimetres(1500) * Length.FromMillimetres(1), LengthUnit.Millimetre).Should().Be("0.002 m²", "half is rounded away from zero");
+        AreaText.Format(Length.FromMillimetres(2500.4m) * Length.FromMillimetres(1000), LengthUnit.Millimetre).Should().Be("2.5 m²");
         AreaText.Format(Length.FromInches(12) * Length.FromInches(6), LengthUnit.Inch).Should().Be("0.5 ft²");
         MoneyText.Format(Money.FromUnits(12_300), "USD").Should().Be("USD 1.23");
     }
