@@ -46,7 +46,7 @@ room() {
 }
 
 checker() {
-    project=Nest.Check pattern="" with="Nest.Model Nest.Core" tests="$shop Check/PlanCheckerTest.cs Check/AngledCutsTest.cs"
+    project=Nest.Check pattern="" with="Nest.Model Nest.Core" tests="$shop Check/PlanCheckerTest.cs Check/MoneyRulesTest.cs Check/AngledCutsTest.cs"
     for file in "$@"; do pattern="$pattern **/$file.cs"; done
 }
 
