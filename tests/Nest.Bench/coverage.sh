@@ -10,7 +10,7 @@ cd "$(dirname "$0")/../.." || exit 1
 keep=${NEST_SAMPLES:-$(mktemp -d)}
 [ -n "${NEST_SAMPLES:-}" ] || trap 'rm -rf "$keep"' EXIT
 filter="(FullyQualifiedName~Nest.Tests.Rack.&FullyQualifiedName!~StressTest&FullyQualifiedName!~PaidStock)"
-for room in Blanks Check Costing Cutting Quantities Sections Texts; do
+for room in Blanks Check Costing Cutting Inputs Quantities Sections Texts; do
     filter="$filter|FullyQualifiedName~Nest.Tests.$room."
 done
 dotnet test tests/Nest.Tests -c Release --no-build --filter "$filter" --results-directory "$keep" --collect "XPlat Code Coverage" \

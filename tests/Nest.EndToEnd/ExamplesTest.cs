@@ -10,9 +10,9 @@ using Xunit.Abstractions;
 namespace Nest.EndToEnd;
 
 /// <summary>Every example is planned as a user would, with limits kept as data in its folder.</summary>
-public class ExamplesTest(ITestOutputHelper output)
+public class ExamplesTest(ITestOutputHelper output, ExamplesTest.Planned planned) : IClassFixture<ExamplesTest.Planned>
 {
-    private sealed record Limits(
+    internal sealed record Limits(
         string Why, long Work, int Seed, int PartTypes, int Pieces, int PartsCut, decimal MaxCost, decimal MaxGap);
 
     private static readonly JsonSerializerOptions Names = new() { PropertyNamingPolicy = JsonNamingPolicy.CamelCase };
@@ -24,15 +24,8 @@ public class ExamplesTest(ITestOutputHelper output)
     [InlineData("bench-frame")]
     public void Example_is_planned_within_its_limits_and_passes_its_check(string name)
     {
-        var limits = JsonSerializer.Deserialize<Limits>(
-            File.ReadAllText(Path.Combine(Repo.Example(name), "expected", "limits.json")), Names)!;
-        using var run = new Run();
-
-        var code = run.Nest(
-            "plan", Path.Combine(Repo.Example(name), "job.toml"), "--out", run.Path("out"),
-            "--work", limits.Work.ToString(CultureInfo.InvariantCulture), "--seed", limits.Seed.ToString(CultureInfo.InvariantCulture));
-
-        code.Should().Be(0, run.Error);
+        var limits = LimitsOf(name);
+        var run = planned.Of(name);
         var plan = PlanFile.Read(run.Path("out/data/plan.json")).Value!;
         PlanChecker.Check(plan).Should().BeEmpty();
         Schema.Plan.Errors(File.ReadAllText(run.Path("out/data/plan.json"))).Should().BeEmpty();
@@ -69,6 +62,43 @@ public class ExamplesTest(ITestOutputHelper output)
         run.Out.Should().StartWith("OK");
     }
 
+    private static Limits LimitsOf(string name) => JsonSerializer.Deserialize<Limits>(
+        File.ReadAllText(Path.Combine(Repo.Example(name), "expected", "limits.json")), Names)!;
+
+    private static void Plan(Run run, string name, string folder)
+    {
+        var limits = LimitsOf(name);
+        run.Nest(
+            "plan", Path.Combine(Repo.Example(name), "job.toml"), "--out", run.Path(folder),
+            "--work", limits.Work.ToString(CultureInfo.InvariantCulture), "--seed", limits.Seed.ToString(CultureInfo.InvariantCulture)).Should().Be(0, run.Error);
+    }
+
+    /// <summary>The folder <c>out</c> of each example, planned once for all tests that look at it.</summary>
+    public sealed class Planned : IDisposable
+    {
+        private readonly Dictionary<string, Run> runs = new(StringComparer.Ordinal);
+
+        internal Run Of(string name)
+        {
+            if (!runs.TryGetValue(name, out var run))
+            {
+                run = new();
+                Plan(run, name, "out");
+                runs.Add(name, run);
+            }
+
+            return run;
+        }
+
+        public void Dispose()
+        {
+            foreach (var run in runs.Values)
+            {
+                run.Dispose();
+            }
+        }
+    }
+
     // Without Python the gate's own run of it, and the skipped tests of Nest.Tests.Contracts, say that it was left out.
     private void AgreesWithTheSecondChecker(string plan)
     {
@@ -86,17 +116,15 @@ public class ExamplesTest(ITestOutputHelper output)
     [Fact]
     public void The_same_input_seed_and_work_give_the_same_bytes()
     {
-        using var run = new Run();
-        var job = Path.Combine(Repo.Example("cargo-bike-inch"), "job.toml");
+        var run = planned.Of("cargo-bike-inch");
+        using var again = new Run();
+        Plan(again, "cargo-bike-inch", "out");
 
-        run.Nest("plan", job, "--out", run.Path("a"), "--work", "150000").Should().Be(0);
-        run.Nest("plan", job, "--out", run.Path("b"), "--work", "150000").Should().Be(0);
-
-        var names = Directory.GetFiles(run.Path("a"), "*", SearchOption.AllDirectories).Select(file => Path.GetRelativePath(run.Path("a"), file)).Order(StringComparer.Ordinal).ToList();
-        Directory.GetFiles(run.Path("b"), "*", SearchOption.AllDirectories).Select(file => Path.GetRelativePath(run.Path("b"), file)).Order(StringComparer.Ordinal).Should().Equal(names);
+        var names = Directory.GetFiles(run.Path("out"), "*", SearchOption.AllDirectories).Select(file => Path.GetRelativePath(run.Path("out"), file)).Order(StringComparer.Ordinal).ToList();
+        Directory.GetFiles(again.Path("out"), "*", SearchOption.AllDirectories).Select(file => Path.GetRelativePath(again.Path("out"), file)).Order(StringComparer.Ordinal).Should().Equal(names);
         foreach (var file in names)
         {
-            File.ReadAllBytes(run.Path("b/" + file)).AsSpan().SequenceEqual(File.ReadAllBytes(run.Path("a/" + file))).Should().BeTrue(file);
+            File.ReadAllBytes(again.Path("out/" + file)).AsSpan().SequenceEqual(File.ReadAllBytes(run.Path("out/" + file))).Should().BeTrue(file);
         }
     }
 }

@@ -61,4 +61,53 @@ public sealed class BoundTest
         Bound.Sum([one, Bound.None]).Should().Be(Bound.None);
         Bound.Sum([]).Value.Should().Be(Money.Zero);
     }
+
+    [Fact]
+    public void Sources_of_a_sum_stand_by_how_often_they_occur_then_by_name()
+    {
+        var bars = Bound.Of(Amount(2), "bars", BoundScope.Component);
+        var plates = Bound.Of(Amount(1), "plates", BoundScope.Component);
+        Bound.Sum([bars, plates, plates]).Source.Should().Be("plates + bars");
+        Bound.Sum([plates, bars]).Source.Should().Be("bars + plates");
+        Bound.Sum([plates, bars]).Scope.Should().Be(BoundScope.Job);
+        Bound.Sum([]).Source.Should().Be("nothing to cut");
+        Bound.Sum([]).IsKnown.Should().BeTrue();
+    }
+
+    [Fact]
+    public void Amounts_are_taken_off_and_put_on_and_none_stays_none()
+    {
+        var bound = Bound.Of(Amount(8), "size", BoundScope.JobOrMore);
+        bound.Less(Amount(3)).Should().Be(Bound.Of(Amount(5), "size", BoundScope.JobOrMore));
+        bound.Plus(Amount(3), "loading").Should().Be(Bound.Of(Amount(11), "size + loading", BoundScope.JobOrMore));
+        bound.Plus(Money.Zero, "loading").Should().Be(bound, "what adds nothing is not named");
+        bound.ForJob().Should().Be(Bound.Of(Amount(8), "size"));
+        Bound.None.Less(Amount(3)).Should().Be(Bound.None);
+        Bound.None.Plus(Amount(3), "loading").Should().Be(Bound.None);
+        Bound.None.ForJob().Should().Be(Bound.None);
+        Bound.None.Source.Should().BeEmpty();
+    }
+
+    [Fact]
+    public void Of_equal_bounds_the_first_is_taken_and_parts_are_compared_with_parts()
+    {
+        var first = Bound.Of(Amount(8), "first");
+        Bound.Higher(first, Bound.Of(Amount(8), "second")).Should().Be(first);
+        var small = Bound.Of(Amount(1), "a", BoundScope.Component);
+        var large = Bound.Of(Amount(2), "b", BoundScope.Component);
+        Bound.Higher(small, large).Should().Be(large);
+        Bound.Higher(Bound.Of(Amount(1), "a", BoundScope.JobOrMore), Bound.Of(Amount(2), "b", BoundScope.JobOrMore)).Scope.Should().Be(BoundScope.JobOrMore);
+        var mixed = () => Bound.Higher(small, first);
+        mixed.Should().Throw<ArgumentException>().WithMessage("A bound of a component is none of the whole job.");
+    }
+
+    [Fact]
+    public void A_bound_has_a_source_and_is_shown_with_it()
+    {
+        var nameless = () => Bound.Of(Amount(1), "");
+        nameless.Should().Throw<ArgumentException>();
+        Bound.Of(Amount(1.5m), "size").ToString().Should().Be("1.50 (size)");
+        Bound.None.ToString().Should().Be("none");
+        Bound.Rounding.Should().Be(Amount(0.001m));
+    }
 }

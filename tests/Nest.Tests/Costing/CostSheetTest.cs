@@ -67,4 +67,43 @@ public class CostSheetTest
         all.Taken.Should().Be(all.Oversize + all.Blanks + all.Kept + all.Scrap + all.Chips);
         all.FromRack.Kilograms.Should().Be(0.6m * 0.4m * 0.015m * 2700m);
     }
+
+    [Fact]
+    public void What_the_orders_cost_beyond_their_lines_is_borne_by_what_is_bought()
+    {
+        var plan = TestPlan.Good();
+        var blanks = Core.Blanks.BlankSizer.Size(plan.Job);
+        Money[] Metal(Job job, params Core.Plans.Layout[] more) => [.. CostSheet.PartCosts(job, blanks, [.. plan.Layouts, .. more]).Select(cost => cost.Metal)];
+        var before = Metal(plan.Job);
+
+        // Delivery of 24.00 for 240.00 of metal is a tenth. The plate of 200.00 is shared by area, 491 264 : 212 160 mm²: 139.6779 and 60.3221; the bar of
+        // 40.00 is the feet's; the leftover is not bought.
+        var delivered = Metal(plan.Job with { Suppliers = [new() { Name = "", Delivery = Money.FromAmount(24) }] });
+        delivered.Zip(before, (after, was) => (after - was).Units).Should().Equal(139_678, 60_322, 40_000);
+
+        // Two plates bought whole for the rack cost 30.00 less a credit of 12.00 each: 36.00 by the same weights.
+        var whole = plan.Layouts[0] with
+        {
+            Number = 4, StockId = "plate 12", Count = 2, Pieces = [], Offcuts = [], Tree = null,
+            Cost = new(Money.FromAmount(30), Money.Zero, Money.Zero, Money.FromAmount(12), Money.Zero),
+        };
+        Metal(plan.Job, whole).Zip(before, (after, was) => (after - was).Units).Should().Equal(209_517, 90_483, 60_000);
+    }
+
+    [Fact]
+    public void Where_all_metal_is_free_what_is_common_is_shared_by_pieces()
+    {
+        var plan = TestPlan.Good();
+        var free = plan.Job with
+        {
+            Stocks = [.. plan.Job.Stocks.Select(stock => stock with { PiecePrice = Money.Zero })],
+            Suppliers = [new() { Name = "", Delivery = Money.FromAmount(25) }],
+        };
+        var layouts = plan.Layouts.Select(layout => layout with { Cost = default }).ToList();
+        var blanks = Core.Blanks.BlankSizer.Size(free);
+
+        // 25.00 for 5 + 10 + 10 pieces.
+        CostSheet.PartCosts(free, blanks, [.. layouts]).Select(cost => cost.Metal.Amount).Should().Equal(5m, 10m, 10m);
+        CostSheet.PartCosts(free, blanks, []).Should().BeEmpty("no part is cut");
+    }
 }

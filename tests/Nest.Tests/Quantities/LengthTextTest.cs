@@ -38,6 +38,23 @@ public class LengthTextTest
     [InlineData("-2.5", LengthUnit.Millimetre, -2_500_000)]
     [InlineData("-4' 2\"", LengthUnit.Millimetre, -1_270_000_000)]
     [InlineData("10000 m", LengthUnit.Millimetre, 10_000_000_000_000)]
+    [InlineData("1¼\"", LengthUnit.Millimetre, 31_750_000)]
+    [InlineData("2¾\"", LengthUnit.Millimetre, 69_850_000)]
+    [InlineData("⅛\"", LengthUnit.Millimetre, 3_175_000)]
+    [InlineData("⅜\"", LengthUnit.Millimetre, 9_525_000)]
+    [InlineData("⅝\"", LengthUnit.Millimetre, 15_875_000)]
+    [InlineData("⅞\"", LengthUnit.Millimetre, 22_225_000)]
+    [InlineData("2 inch", LengthUnit.Millimetre, 50_800_000)]
+    [InlineData("2 inches", LengthUnit.Millimetre, 50_800_000)]
+    [InlineData("4''", LengthUnit.Millimetre, 101_600_000)]
+    [InlineData("2 feet", LengthUnit.Millimetre, 609_600_000)]
+    [InlineData("1 foot", LengthUnit.Millimetre, 304_800_000)]
+    [InlineData("3 \u00B5m", LengthUnit.Millimetre, 3_000)]
+    [InlineData("3 \u03BCm", LengthUnit.Millimetre, 3_000)]
+    [InlineData("+2.5", LengthUnit.Millimetre, 2_500_000)]
+    [InlineData("4/2\"", LengthUnit.Millimetre, 50_800_000)]
+    [InlineData("999999999/999999999 in", LengthUnit.Millimetre, 25_400_000)]
+    [InlineData("10000000", LengthUnit.Millimetre, 10_000_000_000_000)]
     public void A_length_is_read_exactly(string text, LengthUnit unit, long nanometres)
     {
         LengthText.TryParse(text, unit, '.', out var length, out var error).Should().BeTrue(error);
@@ -92,6 +109,92 @@ public class LengthTextTest
         LengthText.TryParse(text, LengthUnit.Millimetre, mark, out var length, out var error).Should().BeFalse();
         error.Should().Contain(says);
         length.Should().Be(Length.Zero);
+    }
+
+    [Theory]
+    [InlineData("4' 2 mm", "'4' 2 mm' has 'mm' behind the feet; write feet and inches such as 4' 2-1/2\"")]
+    [InlineData("1.5' 2\"", "'1.5' 2\"' has a part of a foot and inches; write whole feet and inches such as 4' 2-1/2\"")]
+    [InlineData("4' 12\"", "'4' 12\"' has 12 inches or more behind the feet; write fewer than 12 inches behind the feet; if ' groups thousands, leave it out")]
+    [InlineData("5 mils", "'5 mils': mil is read in two ways; write thou for 1/1000 in, or mm")]
+    [InlineData("12 inchs", "'12 inchs': 'inchs' is not a unit of length; use mm, cm, m, um, in, \", thou, ft or '")]
+    [InlineData("1/2", "'1/2' is a fraction without a unit among millimetres; write 1/2\" if inches are meant, or decimals")]
+    [InlineData("1/x2\"", "'1/x2' is not a fraction; write a fraction such as 1/2 or 1-1/2")]
+    [InlineData("x/2\"", "'x/2' is not a fraction; write a fraction such as 1/2 or 1-1/2")]
+    [InlineData("/2\"", "'/2' is not a fraction; write a fraction such as 1/2 or 1-1/2")]
+    [InlineData("1/1000000000 in", "'1/1000000000' is not a fraction; write a fraction such as 1/2 or 1-1/2")]
+    [InlineData("1/0\"", "'1/0' divides by zero; write a fraction such as 1/2 or 1-1/2")]
+    [InlineData("1 2/2\"", "'1 2/2': the fraction behind the whole number is not below one; write it such as 1-1/2")]
+    [InlineData("10000.1 m", "'10000.1 m' is longer than 10 km; check the number and its unit")]
+    [InlineData("10000001", "'10000001' is longer than 10 km; check the number and its unit")]
+    [InlineData("--5", "'-5' is not a number; write a number such as 12.5")]
+    [InlineData("'", "'' is not a number; write a number such as 12.5")]
+    [InlineData(".", "'.' is not a number; write digits only, such as 12 or 12.5")]
+    [InlineData("1/3 mm", "'1/3 mm' is not a whole number of nanometres; write the nearest, 0.333333 mm, if that is meant")]
+    [InlineData("1/7'", "'1/7'' is not a whole number of nanometres; write the nearest, 1.7143 in, if that is meant")]
+    [InlineData("1/7\"", "'1/7\"' is not a whole number of nanometres; write the nearest, 0.1429 in, if that is meant")]
+    [InlineData("1/7 in", "'1/7 in' is not a whole number of nanometres; write the nearest, 0.1429 in, if that is meant")]
+    [InlineData("1/7 cm", "'1/7 cm' is not a whole number of nanometres; write the nearest, 1.428571 mm, if that is meant")]
+    public void What_is_refused_says_what_is_wrong_and_what_to_write(string text, string error)
+    {
+        LengthText.TryParse(text, LengthUnit.Millimetre, '.', out _, out var says).Should().BeFalse();
+        says.Should().Be(error);
+    }
+
+    [Fact]
+    public void A_shop_of_inches_is_helped_in_inches()
+    {
+        LengthText.TryParse("", LengthUnit.Inch, '.', out _, out var error);
+        error.Should().Be("the length is missing; write a length such as 1-1/2\"");
+        LengthText.TryParse("1/7", LengthUnit.Inch, '.', out _, out error);
+        error.Should().Be("'1/7' is not a whole number of nanometres; write the nearest, 0.1429 in, if that is meant");
+        LengthText.TryParse("1/7 mm", LengthUnit.Inch, '.', out _, out error);
+        error.Should().Be("'1/7 mm' is not a whole number of nanometres; write the nearest, 0.142857 mm, if that is meant");
+        var read = LengthText.Read("1", LengthUnit.Inch);
+        read.Error.Should().BeEmpty();
+        read.Hint.Should().BeEmpty();
+    }
+
+    [Fact]
+    public void Sixty_signs_are_read_and_no_more()
+    {
+        LengthText.TryParse("1" + new string(' ', 53) + "1/2 in", LengthUnit.Millimetre, '.', out var length, out _).Should().BeTrue();
+        length.Should().Be(Length.FromMillimetres(38.1m));
+        LengthText.TryParse("1" + new string(' ', 54) + "1/2 in", LengthUnit.Millimetre, '.', out _, out var error).Should().BeFalse();
+        error.Should().Be("'1" + new string(' ', 39) + "…' is too long for a length; write a length such as 12.7");
+    }
+
+    [Theory]
+    [InlineData("-5", "-5")]
+    [InlineData("+5", "5")]
+    [InlineData("\u22125.5", "-5.5")]
+    [InlineData(" 12 ", "12")]
+    [InlineData("123456789012345678", "123456789012345678")]
+    [InlineData("1.23456789012345678", "1.23456789012345678")]
+    [InlineData("-0.12345678901234567", "-0.12345678901234567")]
+    public void A_number_has_a_sign_and_at_most_eighteen_digits(string text, string value) =>
+        NumberText.Read(text).Should().Be(new Reading<decimal>(decimal.Parse(value, CultureInfo.InvariantCulture), "", ""));
+
+    [Theory]
+    [InlineData(" ", "the number is missing", "write a number such as 12")]
+    [InlineData("1,5", "'1,5' has a ',', but the decimal mark here is '.'", "write 1.5, or declare decimal_mark = \",\" in the job file")]
+    [InlineData("1 5", "'1 5' has a space inside the number", "write it without groups: 15")]
+    [InlineData("-1 5", "'-1 5' has a space inside the number", "write it without groups: -15")]
+    [InlineData("1 x", "'1 x' is not a number", "write digits only, such as 12 or 12.5")]
+    [InlineData("1.2.3", "'1.2.3' has more than one decimal mark", "write one number with at most one decimal mark")]
+    [InlineData("1.234567890123456789", "'1.234567890123456789' has too many digits", "write at most 18 digits")]
+    [InlineData("1234567890123456789012345678901234567890", "'1234567890123456789012345678901234567890' has too many digits", "write at most 18 digits")]
+    [InlineData("12345678901234567890123456789012345678901", "'1234567890123456789012345678901234567890…' has too many digits", "write at most 18 digits")]
+    public void What_is_no_number_says_why(string text, string error, string hint) =>
+        NumberText.Read(text).Should().Be(new Reading<decimal>(null, error, hint));
+
+    [Fact]
+    public void A_job_asks_for_its_format()
+    {
+        LengthFormat.For(LengthUnit.Millimetre, 16).Should().Be(LengthFormat.Metric);
+        LengthFormat.For(LengthUnit.Inch, 16).Text(Length.FromMillimetres(12.7m)).Should().Be("1/2\"");
+        LengthFormat.For(LengthUnit.Inch, 16).Text(Length.FromMillimetres(12.7m), withUnit: false).Should().Be("1/2");
+        LengthText.FormatWithError(Length.FromNanometres(12_700_000 + 25_400), LengthFormat.For(LengthUnit.Inch, 2)).Should().Be("1/2\" +0.0010\"");
+        ((Func<string>)(() => LengthText.Format(Length.Zero, LengthUnit.Inch, 3))).Should().Throw<ArgumentOutOfRangeException>().WithMessage("2, 4, 8, 16, 32 or 64.*");
     }
 
     [Theory]
