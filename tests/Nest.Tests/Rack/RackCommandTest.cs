@@ -214,12 +214,7 @@ public sealed class RackCommandTest : IDisposable
     {
         output = new();
         var world = new World(output, error, true, TimeProvider.System, CancellationToken.None);
-        var root = new RootCommand { RackCommand.Create(world), PlanCommand.Create(world) };
-        foreach (var life in PlanLifeCommands.Create(world))
-        {
-            root.Add(life);
-        }
-
+        var root = App.Root(world);
         var words = command.Split(' ');
         var parsed = root.Parse(words.Contains("--rack") ? words : [.. words, "--rack", In("rack.db")]);
         parsed.Errors.Should().BeEmpty(command);
