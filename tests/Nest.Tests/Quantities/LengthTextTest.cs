@@ -175,6 +175,7 @@ public class LengthTextTest
         NumberText.Read(text).Should().Be(new Reading<decimal>(decimal.Parse(value, CultureInfo.InvariantCulture), "", ""));
 
     [Theory]
+    [InlineData("", "the number is missing", "write a number such as 12")]
     [InlineData(" ", "the number is missing", "write a number such as 12")]
     [InlineData("1,5", "'1,5' has a ',', but the decimal mark here is '.'", "write 1.5, or declare decimal_mark = \",\" in the job file")]
     [InlineData("1 5", "'1 5' has a space inside the number", "write it without groups: 15")]

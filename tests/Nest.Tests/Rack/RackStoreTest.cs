@@ -31,6 +31,24 @@ public sealed class RackStoreTest : IDisposable
     }
 
     [Fact]
+    public void The_shop_says_its_unit_and_its_price_lists_once()
+    {
+        Store.Unit.Should().BeNull("nobody said it");
+        Store.Prices.Should().BeEmpty();
+        Store.SetUnit("in");
+        Store.SetPrices(["prices/a.csv", "prices/b.csv"]);
+        Store.Unit.Should().Be("in");
+        Store.Prices.Should().Equal("prices/a.csv", "prices/b.csv");
+        Store.SetPrices([]);
+        Store.Prices.Should().BeEmpty();
+        Store.Add(RackFixture.Plate(200, 100, heat: "H7"));
+        Store.KnowsHeat(" H7 ").Should().BeTrue();
+        Store.KnowsHeat("H8").Should().BeFalse();
+        Store.KnownMaterials().Select(material => material.Name).Should().BeInAscendingOrder(StringComparer.Ordinal)
+            .And.Contain([SamplePlans.Aluminium.Id, SamplePlans.Steel.Id]);
+    }
+
+    [Fact]
     public void Filters_leave_what_they_name()
     {
         var (small, large) = (Store.Add(RackFixture.Plate(200, 100, 8)), Store.Add(RackFixture.Plate(800, 400, 20, heat: "H2")));
