@@ -5,7 +5,7 @@
 # Linux machine in a bare root that has the C and C++ libraries, OpenSSL, /proc and /dev/urandom, else with an empty environment. The others are
 # built, not run.
 # On Linux the file needs these libraries (glibc, libstdc++, OpenSSL 1.1 or 3), and a HOME to unpack its native libraries to (~/.net).
-# State: 28 November 2026 on Debian 12: linux-x64 built (199 MiB) and tried in the bare root. win-x64 was built on 25 November and not run. linux-arm64
+# State: 28 November 2026 on Debian 12: linux-x64 built (208 MiB) and tried in the bare root. win-x64 was built on 25 November and not run. linux-arm64
 # and osx-arm64 were never built.
 set -euo pipefail
 cd "$(dirname "$0")/.."

@@ -54,6 +54,7 @@ public sealed class FolderWriterTest : IDisposable
             Write(ended, "THIRD", OldNames);
             Is(ended, "THIRD", OldNames);
             Directory.EnumerateFileSystemEntries(ended, ".*").Should().BeEmpty();
+            Directory.EnumerateFileSystemEntries(ended, ".nest-*", SearchOption.AllDirectories).Should().BeEmpty("step '{0}'", steps[at]);
         }
 
         olds.Should().BePositive();
@@ -238,7 +239,7 @@ public sealed class FolderWriterTest : IDisposable
     [
         .. Directory.GetFiles(folder, "*", SearchOption.AllDirectories)
             .Select(path => (Name: Path.GetRelativePath(folder, path).Replace('\\', '/'), Path: path))
-            .Where(file => !file.Name.StartsWith('.') && file.Name is not ("data/.lock" or FileList.Place or "orders/notes.txt"))
+            .Where(file => !file.Name.StartsWith('.') && !file.Name.Contains("/.nest-", StringComparison.Ordinal) && file.Name is not ("data/.lock" or FileList.Place or "orders/notes.txt"))
             .Select(file => (file.Name, File.ReadAllText(file.Path)))
             .OrderBy(file => file.Name, StringComparer.Ordinal),
     ];

@@ -214,9 +214,8 @@ public sealed class RackCommandTest : IDisposable
     {
         output = new();
         var world = new World(output, error, true, TimeProvider.System, CancellationToken.None);
-        var root = App.Root(world);
         var words = command.Split(' ');
-        var parsed = root.Parse(words.Contains("--rack") ? words : [.. words, "--rack", In("rack.db")]);
+        var parsed = App.Root(world, words).Parse(words.Contains("--rack") ? words : [.. words, "--rack", In("rack.db")]);
         parsed.Errors.Should().BeEmpty(command);
         return parsed.Invoke(new InvocationConfiguration { Output = output, Error = error, EnableDefaultExceptionHandler = false });
     }
