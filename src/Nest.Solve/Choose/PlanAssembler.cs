@@ -42,11 +42,7 @@ internal static class PlanAssembler
                 if (best.Missing[i] > 0)
                 {
                     complete = false;
-                    unplaced.Add(new(
-                        components[c].Blanks[i].Part.Id, best.Missing[i],
-                        string.Create(
-                            CultureInfo.InvariantCulture,
-                            $"There is not enough stock: no way was found to cut more than {components[c].Blanks[i].Demand - best.Missing[i]} of {components[c].Blanks[i].Demand} from the limited pieces that serve it.")));
+                    unplaced.Add(new(components[c].Blanks[i].Part.Id, best.Missing[i], WhyMissing(components[c].Job, components[c].Blanks[i], best.Missing[i], answers[c].Best is not null)));
                 }
             }
         }
@@ -92,6 +88,15 @@ internal static class PlanAssembler
 
     /// <summary>What layouts that stay add to the source of a bound.</summary>
     public const string KeptName = "layouts that stay";
+
+    /// <summary>Why pieces of a blank are left out. Only where everything that serves it is limited can there be too little of it; else the time was over, which says nothing of what can be cut.</summary>
+    private static string WhyMissing(Job job, Blank blank, int missing, bool planned)
+    {
+        var limited = blank.Fits.Select(fit => fit.StockId).ToHashSet(StringComparer.Ordinal) is var serve && job.Stocks.Where(stock => serve.Contains(stock.Id)).All(stock => stock.Available is not null || stock.IsLeftover);
+        return planned && limited
+            ? string.Create(CultureInfo.InvariantCulture, $"There is not enough stock: no way was found to cut more than {blank.Demand - missing} of {blank.Demand} from the limited pieces that serve it.")
+            : string.Create(CultureInfo.InvariantCulture, $"The search was ended when {blank.Demand - missing} of {blank.Demand} had a place: give it more time. If it stays so, a rule of the job is in the way.");
+    }
 
     private static (Column Column, int Count) Kept(Layout layout) =>
         (new(-1, [], layout.Cost.Total.Units, layout.Cost.Total.Units, layout with { Number = 0, Count = 1 }), layout.Count);
