@@ -68,7 +68,7 @@ def main():
     commit = run(["git", "rev-parse", "--short", "HEAD"], ROOT).stdout.strip()
 
     def row(*values):
-        line = ",".join(values)
+        line = ",".join(value.replace(",", ";") for value in values)
         print(line, flush=True)
         with store.open("a", encoding="utf-8") as out:
             out.write(line + "\n")

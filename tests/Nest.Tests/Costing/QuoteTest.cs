@@ -68,7 +68,7 @@ public sealed class QuoteTest
     [Fact]
     public void Several_from_one_blank_are_quoted_by_the_part()
     {
-        var gang = Plain with { MillMinutes = 1, Gang = new() { Rows = 1, Columns = 2, Blanks = 3, Members = [new("plain", 2, 6)] } };
+        var gang = Plain with { Quantity = 6, MillMinutes = 1, Gang = new() { Rows = 1, Columns = 2, Blanks = 3, Members = [new("plain", 2, 6)] } };
         var line = Quote.Of(Plan([gang], [("plain", 3, 12m)]), new(0)).Lines.Single();
         line.Pieces.Should().Be(6);
         line.Each.Should().Be(3.5m); // 12.00 of blanks and 6 minutes at the mill

@@ -65,14 +65,15 @@ public class TinyJobsTests(TinyRunFixture run) : IClassFixture<TinyRunFixture>
     [Fact]
     public void Nearly_all_jobs_can_be_enumerated() => run.TooLarge.Count.Should().BeLessThan(TinyRunFixture.Jobs / 50);
 
-    /// <summary>What is reached, of 457 jobs of which something can be cut; raise it with the solver. Proofs were 353 of 436 while every raw
+    /// <summary>What is reached, of 456 jobs of which something can be cut; raise it with the solver. (439 and 395 while eight jobs had a piece cut to size
+    /// thicker than wide, which no list may have.) Proofs were 353 of 436 while every raw
     /// edge was cut off in every layout: since a cut along a raw right or top edge depends on what lies there, the exact method counts
     /// none of them in its bound (see the README of Nest.Solve/Exact).</summary>
     [Fact]
     public void Most_plans_are_the_cheapest_and_many_are_proven()
     {
         var planned = run.Verdicts.Values.Where(verdict => verdict.Plan is { Layouts.IsEmpty: false }).ToList();
-        planned.Count(verdict => verdict.IsBest).Should().BeGreaterThanOrEqualTo(439);
-        planned.Count(verdict => verdict.Plan!.Status == SolveStatus.Proven).Should().BeGreaterThanOrEqualTo(395);
+        planned.Count(verdict => verdict.IsBest).Should().BeGreaterThanOrEqualTo(437);
+        planned.Count(verdict => verdict.Plan!.Status == SolveStatus.Proven).Should().BeGreaterThanOrEqualTo(392);
     }
 }
