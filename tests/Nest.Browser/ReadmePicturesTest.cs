@@ -53,7 +53,8 @@ public sealed class ReadmePicturesTest(OpenBrowser browser, ITestOutputHelper ou
                 await page.WaitForFunctionAsync("() => [...document.querySelectorAll('.layouts img')].slice(0, 3).every(picture => picture.complete)");
             }
 
-            await page.ScreenshotAsync(new() { Path = Path.Combine(pictures, name + ".png") });
+            // Without the bar above, which has the name of the folder: here a temporary one.
+            await page.ScreenshotAsync(new() { Path = Path.Combine(pictures, name + ".png"), Clip = new() { X = 0, Y = 72, Width = 1100, Height = 748 } });
         }
 
         await page.SetViewportSizeAsync(390, 760);
