@@ -11,8 +11,8 @@ namespace Nest.Solve.Exact;
 /// pieces of stock, which the linear bound buys in parts; its answer is the next choice of counts to look at (logic-based Benders, Hooker 2000).
 /// </remarks>
 /// <param name="parts">By component of the job.</param>
-/// <param name="linesOnly">Whether stock costs what its lines cost, with no orders around them.</param>
-internal sealed class CountMaster(ExactJob job, IReadOnlyList<PartProof> parts, bool linesOnly = false)
+/// <param name="lines">Stock costs what its lines cost, with no orders around them; null: with all terms.</param>
+internal sealed class CountMaster(ExactJob job, IReadOnlyList<PartProof> parts, LineTerms? lines = null)
 {
     private readonly List<int[]> _closed = [];
     private readonly int[] _most = [.. job.Sources.Select(ExactJob.MostOf)];
@@ -32,10 +32,11 @@ internal sealed class CountMaster(ExactJob job, IReadOnlyList<PartProof> parts, 
     internal readonly record struct Answer(int[]? Counts, double Bound, bool Closed);
 
     /// <param name="gap">Share of the cost by which the answer may miss the least.</param>
-    public Answer Solve(ProgramLimits limits, double gap = 0)
+    /// <param name="shares">With lines alone: share of the goods that counts, by source; not a number where it may not be bought.</param>
+    public Answer Solve(ProgramLimits limits, double gap = 0, double[]? shares = null)
     {
         using var program = new MixedProgram();
-        var counts = Build(program.Solver);
+        var counts = Build(program.Solver, shares);
         var answer = program.Minimize(limits, gap);
         if (!answer.Found)
         {
@@ -84,7 +85,7 @@ internal sealed class CountMaster(ExactJob job, IReadOnlyList<PartProof> parts, 
         }
     }
 
-    private Variable[] Build(Solver solver)
+    private Variable[] Build(Solver solver, double[]? shares = null)
     {
         foreach (var part in parts)
         {
@@ -95,7 +96,15 @@ internal sealed class CountMaster(ExactJob job, IReadOnlyList<PartProof> parts, 
         }
 
         var counts = _most.Select(n => solver.MakeIntVar(0, n, "")).ToArray();
-        _ = new WholeTerms(job, solver, counts, linesOnly);
+        if (lines is null)
+        {
+            _ = new WholeTerms(job, solver, counts);
+        }
+        else
+        {
+            Lines(solver, counts, shares!);
+        }
+
         foreach (var part in parts)
         {
             var theta = solver.MakeNumVar(double.NegativeInfinity, double.PositiveInfinity, "");
@@ -134,6 +143,21 @@ internal sealed class CountMaster(ExactJob job, IReadOnlyList<PartProof> parts, 
         }
 
         return counts;
+    }
+
+    private void Lines(Solver solver, Variable[] counts, double[] shares)
+    {
+        foreach (var source in job.Sources)
+        {
+            if (double.IsNaN(shares[source.Number]))
+            {
+                counts[source.Number].SetUb(0);
+            }
+            else
+            {
+                lines!.Add(solver, source, counts[source.Number], shares[source.Number]);
+            }
+        }
     }
 
     /// <summary>A part's first source here: this may be the programme of the part alone.</summary>

@@ -22,13 +22,16 @@ internal sealed class ExactSearch
     /// <summary>Most loads in a programme for a plan.</summary>
     private const int MostLoads = 5000;
 
-    /// <summary>Counts that each component may settle by itself before they are chosen together.</summary>
-    private const int WarmRounds = 24;
+    /// <summary>Pieces of stock that plans may use, up to which the cases of ordering are looked at one by one.</summary>
+    private const double MostPiecesForCases = 200_000;
 
-    /// <summary>Of the time left, for values of one component at any counts, and for what it settles by itself.</summary>
+    /// <summary>So many times the loads of the last plan are worth another while the cases of ordering are looked at.</summary>
+    private const double EnoughLoads = 1.15;
+
+    /// <summary>Of the time left, for values of one component at any counts.</summary>
     private const double PartShare = 0.5;
 
-    /// <summary>By how much the best plan must be cheaper before counts are bounded anew.</summary>
+    /// <summary>By how much the best plan must be cheaper before counts are bounded anew, or its own are looked at.</summary>
     private const double WorthTightening = 0.995;
 
     /// <summary>By which the choice of counts of several components may miss the least: to prove the last of it takes longest.</summary>
@@ -38,12 +41,14 @@ internal sealed class ExactSearch
     private readonly double _enough;
     private readonly ImmutableArray<PartProof> _parts;
     private readonly CountMaster _counts;
+    private readonly CaseSearch? _cases;
     private readonly List<Load> _loads = [];
     private readonly Offer _offer;
     private ExactMeter _meter = new(0, null, default);
     private double _closed = double.PositiveInfinity;
     private double _upper = double.PositiveInfinity;
     private double _tightenedAt = double.PositiveInfinity;
+    private double _lookedAt = double.PositiveInfinity;
     private int _chosenFrom;
     private int _settled;
     private bool _begun;
@@ -59,6 +64,10 @@ internal sealed class ExactSearch
         _parts = [.. Enumerable.Range(0, job.Components.Length).Select(c =>
             new PartProof(job, c, threads, enough / job.Components.Length, Note, () => IsProven, DropsStock ? Choose : null))];
         _counts = new(job, _parts);
+        if (job.IsTied && _parts.Length > 1 && job.Sources.Sum(source => (double)ExactJob.MostOf(source)) <= MostPiecesForCases)
+        {
+            _cases = new(job, _parts, Note);
+        }
     }
 
     /// <summary>No plan costs less, in grains; minus infinity: not known.</summary>
@@ -125,6 +134,10 @@ internal sealed class ExactSearch
             Choose();
         }
 
+        while (_generated && _cases is not null && !IsOver && CaseStep())
+        {
+        }
+
         while (_generated && !IsOver && Round())
         {
         }
@@ -143,28 +156,65 @@ internal sealed class ExactSearch
             var values = whole.Part(_parts.Length == 1 ? 1 : share);
             all &= part.Values.Generate(null, values) is not null;
             whole.Take(values);
-            if (_parts.Length > 1)
-            {
-                var alone = whole.Part(share);
-                part.Warm(WarmRounds, CountNodes, alone);
-                whole.Take(alone);
-            }
         }
 
         return all;
+    }
+
+    /// <summary>One step for the cheapest case of ordering; false when these have nothing more to say.</summary>
+    private bool CaseStep()
+    {
+        Upper = Math.Min(Upper, BestElsewhere?.Invoke() ?? double.PositiveInfinity);
+        if (Upper < _lookedAt * WorthTightening)
+        {
+            _lookedAt = Upper;
+            LookElsewhere();
+        }
+
+        var outcome = _cases!.Step(Upper, _meter);
+        Raise(_cases.Bound);
+        if (outcome == CaseSearch.Outcome.Closed)
+        {
+            Take(_cases.Counts!);
+        }
+
+        if (_parts.Sum(part => part.Values.Loads.Count) >= EnoughLoads * _loads.Count)
+        {
+            Choose();
+        }
+
+        return outcome != CaseSearch.Outcome.Ended;
+    }
+
+    /// <summary>Values at the best plan's counts: these come up sooner or later.</summary>
+    private void LookElsewhere()
+    {
+        if (CountsElsewhere?.Invoke() is { } known)
+        {
+            foreach (var part in _parts.Where(part => !part.IsSettled(part.Own(known))))
+            {
+                _ = part.Settle(part.Own(known), _meter);
+            }
+        }
+    }
+
+    /// <summary>Takes the plan of the parts' own plans at these counts, where each has one.</summary>
+    private void Take(int[] counts)
+    {
+        var closings = _parts.Select(part => part.ClosedAt(part.Own(counts))).ToList();
+        if (closings.All(closing => closing is { Plan.IsEmpty: false }))
+        {
+            Take([.. closings.SelectMany(closing => closing!.Plan)], []);
+        }
     }
 
     /// <summary>One choice of counts: settled, closed, or proven; false when there is nothing more to do.</summary>
     private bool Round()
     {
         Upper = Math.Min(Upper, BestElsewhere?.Invoke() ?? double.PositiveInfinity);
-        if (_parts.Length > 1 && CountsElsewhere?.Invoke() is { } known)
+        if (_parts.Length > 1)
         {
-            // The best plan's counts come up sooner or later.
-            foreach (var part in _parts.Where(part => !part.IsSettled(part.Own(known))))
-            {
-                _ = part.Settle(part.Own(known), _meter);
-            }
+            LookElsewhere();
         }
 
         if (_job.IsTied && Upper < _tightenedAt * WorthTightening)
@@ -214,13 +264,8 @@ internal sealed class ExactSearch
             }
 
             // A list that the time did not suffice for leaves nothing.
-            var closings = _parts.Select(part => part.ClosedAt(part.Own(counts))).ToList();
-            if (closings.All(closing => closing is { Plan.IsEmpty: false }))
-            {
-                Take([.. closings.SelectMany(closing => closing!.Plan)], []);
-            }
-
-            return closings.All(closing => closing is not null);
+            Take(counts);
+            return _parts.All(part => part.ClosedAt(part.Own(counts)) is not null);
         }
 
         return Close(counts);

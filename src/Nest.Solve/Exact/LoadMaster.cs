@@ -39,8 +39,9 @@ internal static class LoadMaster
 
     /// <param name="counts">By source; null: free. Single pieces are always free.</param>
     /// <param name="exactly">Exactly the demand; else at least (for a heuristic plan: the surplus is taken out later).</param>
+    /// <param name="below">Only plans of at most this cost are of use, in grains: to show that there is none takes far less than to find the best.</param>
     public static Answer Solve(
-        ExactJob job, IReadOnlyList<Load> loads, int[]? counts, bool exactly, ProgramLimits limits)
+        ExactJob job, IReadOnlyList<Load> loads, int[]? counts, bool exactly, ProgramLimits limits, double below = double.PositiveInfinity)
     {
         using var program = new MixedProgram();
         var solver = program.Solver;
@@ -88,7 +89,16 @@ internal static class LoadMaster
         }
 
         Groups(job, solver, loads, use, exactly);
-        var answer = program.Minimize(limits);
+        if (double.IsFinite(below))
+        {
+            var cost = solver.MakeConstraint(double.NegativeInfinity, (below / Grain.PerCurrency * (1 + 1e-6)) + 1e-3);
+            foreach (var variable in solver.variables())
+            {
+                cost.SetCoefficient(variable, solver.Objective().GetCoefficient(variable));
+            }
+        }
+
+        var answer = program.Minimize(limits, mayBeEmpty: double.IsFinite(below));
         if (!answer.Found)
         {
             return new([], [], double.PositiveInfinity, answer.Bound, answer.Closed);

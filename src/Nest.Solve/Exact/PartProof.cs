@@ -22,6 +22,7 @@ internal sealed class PartProof
     private readonly Dictionary<string, Closing> _closed = new(StringComparer.Ordinal);
     private readonly double _enough;
     private int _given;
+    private int _closings;
 
     /// <param name="job">The whole job; <paramref name="component"/> is the index in it.</param>
     /// <param name="enough">What a closed cost may miss, in grains.</param>
@@ -56,6 +57,9 @@ internal sealed class PartProof
 
     /// <summary>Counts whose least cost is known, or at least a bound on it beyond the statements.</summary>
     public IReadOnlyCollection<Closing> Closed => _closed.Values;
+
+    /// <summary>Grows with every statement.</summary>
+    public int Version => Values.Cuts.Count + _closings;
 
     private Action<string> Note { get; }
 
@@ -101,21 +105,6 @@ internal sealed class PartProof
         return true;
     }
 
-    /// <summary>Values for this part alone: counts that are best by its own programme, each line at its own terms, are settled, some of them.</summary>
-    public void Warm(int rounds, long nodes, ExactMeter meter)
-    {
-        var master = new CountMaster(Job, [this], linesOnly: true);
-        for (var round = 0; round < rounds && !meter.IsOver; round++)
-        {
-            if (master.Solve(meter.Limits(2, nodes)).Counts is not { } counts || IsSettled(counts) || !Settle(counts, meter))
-            {
-                return;
-            }
-
-            meter.Add(1e6);
-        }
-    }
-
     /// <summary>The best bound that a statement gives at these counts, the price of the counted stock not in it.</summary>
     public double BoundAt(int[] own) => BoundOf(StatementAt(own), own);
 
@@ -137,6 +126,27 @@ internal sealed class PartProof
         }
 
         return bound;
+    }
+
+    /// <summary>The least that a plan with these counts costs by all statements and closed counts, the price of the stock not in it, in grains.</summary>
+    /// <param name="own">Single pieces counted too.</param>
+    public double CostAt(int[] own)
+    {
+        var most = double.NegativeInfinity;
+        foreach (var cut in Values.Cuts)
+        {
+            var cost = cut.Constant;
+            for (var s = 0; s < own.Length; s++)
+            {
+                cost -= own[s] * cut.Per(s);
+            }
+
+            most = Math.Max(most, cost);
+        }
+
+        return ClosedAt(own) is { } closing
+            ? Math.Max(most, closing.Cost - Job.Sources.Where(source => source.IsSingle).Sum(source => (double)source.Price * own[source.Number]))
+            : most;
     }
 
     /// <summary>The loads within a gap of the statement at these counts; null: they cannot be listed.</summary>
@@ -179,13 +189,14 @@ internal sealed class PartProof
                 return;
             }
 
+            _closings++;
             _closed[Job.TextOf(own)] = new(own, reached, Exact: false, Done: true, before?.Gap ?? 0, plan);
             return;
         }
 
         var answer = !Covers(loads, own) ? new([], [], double.PositiveInfinity, double.PositiveInfinity, true)
             : StrictLoads.Solve(Job.Sources, loads, load => Job.Sources[load.Stock].WithTree(load), some =>
-                LoadSearch.Solve(Job, some, own, StatementAt(own), most) ?? LoadMaster.Solve(Job, some, own, exactly: true, meter.Limits(30, LoadNodes)), () => meter.IsOver);
+                LoadSearch.Solve(Job, some, own, StatementAt(own), most) ?? LoadMaster.Solve(Job, some, own, exactly: true, meter.Limits(30, LoadNodes), bound + gap + price), () => meter.IsOver);
         meter.Add(3e6 + (2e4 * loads.Count));
         Note($"{loads.Count} loads at {Job.TextOf(own)} within {gap / Grain.PerCurrency:0.000} of {(bound + price) / Grain.PerCurrency:0.000}: {answer.Cost / Grain.PerCurrency:0.000}, bound {answer.Bound / Grain.PerCurrency:0.000}");
         reached = Math.Max(reached, Math.Min(answer.Bound - price, bound + gap));
@@ -196,6 +207,7 @@ internal sealed class PartProof
         }
 
         var exact = answer.Closed && (answer.Bound - price <= bound + gap || gap >= most);
+        _closings++;
         _closed[Job.TextOf(own)] = new(own, reached, exact, Done: exact || !answer.Closed, gap, plan);
     }
 

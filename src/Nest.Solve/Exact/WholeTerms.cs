@@ -19,29 +19,9 @@ internal sealed class WholeTerms
     private readonly List<(Variable Extra, StockFrame Frame)> _extras = [];
 
     /// <param name="counts">Pieces used, by source.</param>
-    /// <param name="linesOnly">Each line by itself: breaks and smallest lines, but no orders.</param>
-    public WholeTerms(ExactJob job, Solver solver, Variable[] counts, bool linesOnly = false)
+    public WholeTerms(ExactJob job, Solver solver, Variable[] counts)
     {
         (_job, _solver, _counts) = (job, solver, counts);
-        if (linesOnly)
-        {
-            var anybody = solver.MakeBoolVar("");
-            foreach (var source in job.Sources)
-            {
-                if (source.Frame.Stock.IsLeftover)
-                {
-                    solver.Objective().SetCoefficient(counts[source.Number], source.Price / Grain.PerCurrency);
-                }
-                else
-                {
-                    var supplier = job.Job.SupplierOf(source.Frame.Stock.Supplier ?? "") ?? new() { Name = source.Frame.Stock.Supplier ?? "" };
-                    solver.Objective().SetCoefficient(Line(source, supplier, anybody).Line, 1);
-                }
-            }
-
-            return;
-        }
-
         if (!job.IsTied)
         {
             foreach (var source in job.Sources)
