@@ -25,7 +25,13 @@ internal sealed class JointProof
     public JointProof(Job job, ImmutableArray<Component> components, SolveLimits limits, CancellationToken cancel)
     {
         (_components, _limits) = (components, limits);
-        _exact = ExactChain.For(job, components);
+        _exact = ExactChain.For(job, components, (c, column) =>
+        {
+            lock (_gate)
+            {
+                _found.Add((c, column));
+            }
+        });
         _stop = CancellationTokenSource.CreateLinkedTokenSource(cancel);
 
         // Its programmes don't know what layouts that stay have on order.

@@ -48,7 +48,7 @@ internal sealed class JointSolver(
     private const double ProveShare = 0.5;
 
     /// <summary>Share of the limit at which the exact method ends beside the other steps, and the least seconds for which it begins there.</summary>
-    private const double BesideEnd = 0.9;
+    private const double BesideEnd = 0.95;
 
     /// <inheritdoc cref="BesideEnd"/>
     private const double LeastBeside = 5;

@@ -16,6 +16,12 @@ internal sealed class CaseSearch
     private const double MostSeconds = 5;
     private const int MostTunings = 4;
 
+    /// <summary>By which a first answer may miss the least: to prove the last of it takes longest, and mostly its counts have no values of their own yet.</summary>
+    private const double RoughGap = 0.003;
+
+    /// <summary>What an answer may miss and not be called rough, in currency units.</summary>
+    private const double Exactly = 0.005;
+
     /// <summary>How far multipliers move at once.</summary>
     private const double FirstRadius = 0.2;
 
@@ -29,6 +35,7 @@ internal sealed class CaseSearch
     private readonly CountMaster[] _masters;
     private readonly int[][] _supplierOf;
     private readonly Dictionary<string, Answer>[] _answers;
+    private readonly Dictionary<string, double>[] _relaxed;
     private readonly Action<string> _note;
     private ExactMeter _meter = new(0, null, default);
 
@@ -39,6 +46,7 @@ internal sealed class CaseSearch
         _lines = new(job.Job);
         _masters = [.. parts.Select(part => new CountMaster(part.Job, [part], _lines))];
         _answers = [.. parts.Select(_ => new Dictionary<string, Answer>(StringComparer.Ordinal))];
+        _relaxed = [.. parts.Select(_ => new Dictionary<string, double>(StringComparer.Ordinal))];
         var names = _cases[0].Suppliers.Select(supplier => supplier.Name).ToList();
         _supplierOf = [.. parts.Select(part => part.Job.Sources.Select(source => source.Frame.Stock.IsLeftover
             ? -1
@@ -73,6 +81,7 @@ internal sealed class CaseSearch
     public Outcome Step(double upper, ExactMeter meter)
     {
         _meter = meter;
+        Relax();
         var one = _cases.MinBy(some => some.Bound)!;
         if (Evaluate(one, one.Shares) is not { } bound)
         {
@@ -100,6 +109,11 @@ internal sealed class CaseSearch
             return settled ? Outcome.Went : Outcome.Ended;
         }
 
+        if (Sharpen(one))
+        {
+            return Outcome.Went;
+        }
+
         if (one.Halves().ToList() is { Count: > 0 } halves)
         {
             _cases.Remove(one);
@@ -114,6 +128,26 @@ internal sealed class CaseSearch
         }
 
         return Close(choice, upper - (one.Bound * Grain.PerCurrency));
+    }
+
+    /// <summary>A first bound for every case, so that most are never looked at closer.</summary>
+    private void Relax()
+    {
+        foreach (var one in _cases.Where(one => double.IsNegativeInfinity(one.Bound)))
+        {
+            one.Bound = one.ConstantAt(one.Shares);
+            for (var p = 0; p < _parts.Length; p++)
+            {
+                var key = Key(p, one.Shares);
+                if (!_relaxed[p].TryGetValue(key, out var least))
+                {
+                    least = _relaxed[p][key] = _masters[p].Relaxed(SharesOf(p, one.Shares)) / Grain.PerCurrency;
+                    _meter.Add(1e6);
+                }
+
+                one.Bound += least;
+            }
+        }
     }
 
     /// <summary>Whether values were found for all counts that had none; null: all had.</summary>
@@ -158,17 +192,17 @@ internal sealed class CaseSearch
     private void Tune(OrderCase one)
     {
         var radius = FirstRadius;
-        if (one.Choices.Length == 0 && Alike(one) is { } known && Better(one, known))
+        if (one.Choices.Length == 0 && Alike(one) is { } known && Better(one, known) is not false)
         {
             return;
         }
 
         Remember(one, one.Shares);
-        for (var turn = 0; turn < MostTunings && !_meter.IsOver; turn++)
+        for (var turn = 0; turn < MostTunings; turn++)
         {
             var costs = one.Choices.Select((some, p) => some.Select(choice => choice.Lines + (_parts[p].CostAt(choice.Counts) / Grain.PerCurrency)).ToArray()).ToArray();
             if (CaseTuning.Shares(one, costs, one.Shares, radius) is not { } next
-                || next.Zip(one.Shares).All(pair => double.IsNaN(pair.First) || Math.Abs(pair.First - pair.Second) < 1e-6) || Better(one, next))
+                || next.Zip(one.Shares).All(pair => double.IsNaN(pair.First) || Math.Abs(pair.First - pair.Second) < 1e-6) || Better(one, next) is not false)
             {
                 break;
             }
@@ -187,10 +221,15 @@ internal sealed class CaseSearch
         return other is null ? null : [.. one.Shares.Select((share, k) => other.States[k] == one.States[k] ? other.Shares[k] : share)];
     }
 
-    /// <summary>Takes these shares where they have a higher bound.</summary>
-    private bool Better(OrderCase one, double[] shares)
+    /// <summary>Takes these shares where they have a higher bound; null when the time is up.</summary>
+    private bool? Better(OrderCase one, double[] shares)
     {
-        if (Evaluate(one, shares) is not { } bound || bound <= one.Bound + WorthTuning)
+        if (Evaluate(one, shares) is not { } bound)
+        {
+            return null;
+        }
+
+        if (bound <= one.Bound + WorthTuning)
         {
             return false;
         }
@@ -224,6 +263,26 @@ internal sealed class CaseSearch
 
     /// <summary>A part's best counts in a case at these shares.</summary>
     private int[][] Chosen(OrderCase one, double[] shares) => [.. _parts.Select((_, p) => _answers[p][Key(p, shares)].Counts)];
+
+    /// <summary>Asks for the least itself where an answer was only near it.</summary>
+    private bool Sharpen(OrderCase one)
+    {
+        var any = false;
+        for (var p = 0; p < _parts.Length; p++)
+        {
+            var key = Key(p, one.Shares);
+            if (_answers[p][key] is { Rough: true } answer)
+            {
+                _answers[p][key] = answer with { Version = -1 };
+                any = true;
+            }
+        }
+
+        return any;
+    }
+
+    /// <summary>Shares by source of a part.</summary>
+    private double[] SharesOf(int p, double[] shares) => [.. _supplierOf[p].Select(k => k < 0 ? 1 : shares[k])];
 
     /// <summary>What a part's lines cost at these shares, and the goods by supplier, in currency units.</summary>
     private (double Cost, double[] Goods) Lines(int p, int[] counts, double[] shares)
@@ -268,8 +327,9 @@ internal sealed class CaseSearch
     /// <param name="Bound">The part's lines and loads cost no less, in currency units.</param>
     /// <param name="Counts">The best counts.</param>
     /// <param name="Value">What these cost, by the statements of then.</param>
-    /// <param name="Version">Of the part.</param>
-    private sealed record Answer(double Bound, int[] Counts, double Value, int Version);
+    /// <param name="Rough">Whether there may be somewhat better counts.</param>
+    /// <param name="Version">Of the part; −1: to be worked out anew, and not roughly.</param>
+    private sealed record Answer(double Bound, int[] Counts, double Value, bool Rough, int Version);
 
     private string Key(int p, double[] shares) =>
         string.Join(' ', shares.Select((share, k) => Array.IndexOf(_supplierOf[p], k) < 0 ? "" : double.IsNaN(share) ? "–" : share.ToString("R", System.Globalization.CultureInfo.InvariantCulture)));
@@ -278,14 +338,13 @@ internal sealed class CaseSearch
     private double? Least(int p, double[] shares)
     {
         var (part, key) = (_parts[p], Key(p, shares));
-        if (_answers[p].GetValueOrDefault(key) is { } known)
+        var known = _answers[p].GetValueOrDefault(key);
+
+        // Statements only rise: where they say no more at the best counts than they did these are still best.
+        if (known is not null && known.Version >= 0 && (known.Version == part.Version || ValueOf(known.Counts) <= known.Value + 1e-7))
         {
-            // Statements only rise: where they say no more at the best counts than they did these are still best.
-            if (known.Version == part.Version || ValueOf(known.Counts) <= known.Value + 1e-7)
-            {
-                _answers[p][key] = known with { Version = part.Version };
-                return known.Bound;
-            }
+            _answers[p][key] = known with { Version = part.Version };
+            return known.Bound;
         }
 
         if (_meter.IsOver)
@@ -293,17 +352,18 @@ internal sealed class CaseSearch
             return null;
         }
 
-        var answer = _masters[p].Solve(_meter.Limits(MostSeconds, CountNodes), 0, [.. _supplierOf[p].Select(k => k < 0 ? 1 : shares[k])]);
+        var gap = known is { Version: < 0 } ? 0 : RoughGap;
+        var answer = _masters[p].Solve(_meter.Limits(MostSeconds, CountNodes), gap, SharesOf(p, shares));
         _meter.Add(1e6 + (1e5 * _masters[p].Rows));
         if (answer.Counts is not { } counts)
         {
-            return answer.Closed ? double.PositiveInfinity : null;
+            return null;
         }
 
-        var before = _answers[p].GetValueOrDefault(key)?.Bound ?? double.NegativeInfinity;
-        var now = new Answer(Math.Max(before, answer.Bound / Grain.PerCurrency), counts, ValueOf(counts), part.Version);
-        _answers[p][key] = now;
-        return now.Bound;
+        var bound = Math.Max(known?.Bound ?? double.NegativeInfinity, answer.Bound / Grain.PerCurrency);
+        var value = ValueOf(counts);
+        _answers[p][key] = new(bound, counts, value, gap > 0 && value > bound + Exactly, part.Version);
+        return bound;
 
         double ValueOf(int[] counts) => Lines(p, counts, shares).Cost + (part.CostAt(counts) / Grain.PerCurrency);
     }

@@ -46,6 +46,15 @@ internal sealed class CountMaster(ExactJob job, IReadOnlyList<PartProof> parts, 
         return new([.. counts.Select(count => (int)Math.Round(count.SolutionValue()))], answer.Bound * Grain.PerCurrency, answer.Closed);
     }
 
+    /// <summary>A bound without whole numbers: one linear programme.</summary>
+    /// <returns>In grains.</returns>
+    public double Relaxed(double[] shares)
+    {
+        using var solver = Solver.CreateSolver("GLOP") ?? throw new InvalidOperationException("The linear solver GLOP is not available.");
+        _ = Build(solver, shares);
+        return solver.Solve() == Solver.ResultStatus.OPTIMAL ? MixedProgram.Lowered(solver.Objective().Value()) * Grain.PerCurrency : double.NegativeInfinity;
+    }
+
     /// <summary>How many pieces of each stock a plan of at most this cost can have, by the linear relaxation: few tiers of price breaks remain, and
     /// the programme is far easier. (Optimality-based bound tightening.) One linear programme a stock.</summary>
     /// <param name="upper">In grains.</param>

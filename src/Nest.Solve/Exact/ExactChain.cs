@@ -22,7 +22,7 @@ internal sealed class ExactChain
     private const double WorkShare = 0.4;
 
     /// <summary>Pricings of all stock that are the least worth beginning for.</summary>
-    private const double LeastPricings = 0.5;
+    private const double LeastPricings = 0.15;
 
     /// <summary>Told what the method did; for the bench.</summary>
     public static Action<string>? Trace { get; set; }
@@ -46,7 +46,10 @@ internal sealed class ExactChain
 
     public static ExactChain For(Component component) => new(component.Job, [component], tied: false);
 
-    public static ExactChain For(Job job, ImmutableArray<Component> components) => new(job, components, tied: true);
+    public static ExactChain For(Job job, ImmutableArray<Component> components, Action<int, Column> layout) => new(job, components, tied: true) { Layout = layout };
+
+    /// <summary>Told each layout that was found beside those of plans, and its component.</summary>
+    public Action<int, Column>? Layout { get; init; }
 
     /// <summary>Whether a few steps may do, so that it needs no plan to start from.</summary>
     public bool IsQuick => _steps < QuickSteps && _components.SelectMany(component => component.Demand).Aggregate(1.0, (product, demand) => product * (demand + 1)) < 1e7;
@@ -83,6 +86,14 @@ internal sealed class ExactChain
             return Upper();
         })
         {
+            Found = load =>
+            {
+                if (Layout is not null)
+                {
+                    var c = job.Sources[load.Stock].ComponentIndex;
+                    Layout(c, ExactPlan.ColumnsOf(job, c, [(load, 1)])[0].Column);
+                }
+            },
             Told = bound =>
             {
                 if (double.IsFinite(bound))

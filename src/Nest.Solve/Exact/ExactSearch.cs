@@ -26,12 +26,12 @@ internal sealed class ExactSearch
     private const double MostPiecesForCases = 200_000;
 
     /// <summary>So many times the loads of the last plan are worth another while the cases of ordering are looked at.</summary>
-    private const double EnoughLoads = 1.15;
+    private const double EnoughLoads = 1.5;
 
     /// <summary>Of the time left, for values of one component at any counts.</summary>
     private const double PartShare = 0.5;
 
-    /// <summary>By how much the best plan must be cheaper before counts are bounded anew, or its own are looked at.</summary>
+    /// <summary>By how much the best plan must be cheaper before counts are bounded anew.</summary>
     private const double WorthTightening = 0.995;
 
     /// <summary>By which the choice of counts of several components may miss the least: to prove the last of it takes longest.</summary>
@@ -48,7 +48,6 @@ internal sealed class ExactSearch
     private double _closed = double.PositiveInfinity;
     private double _upper = double.PositiveInfinity;
     private double _tightenedAt = double.PositiveInfinity;
-    private double _lookedAt = double.PositiveInfinity;
     private int _chosenFrom;
     private int _settled;
     private bool _begun;
@@ -89,6 +88,9 @@ internal sealed class ExactSearch
 
     /// <summary>Told each higher bound, in grains.</summary>
     public Action<double>? Told { get; init; }
+
+    /// <summary>Told each load that was found, whether it is in a plan or not.</summary>
+    public Action<Load>? Found { get; init; }
 
     /// <summary>Cost of the best plan that was found by whomever, in grains.</summary>
     public Func<double>? BestElsewhere { get; set; }
@@ -131,7 +133,10 @@ internal sealed class ExactSearch
         if (!_generated)
         {
             _generated = Generate();
-            Choose();
+            if (_cases is null || double.IsInfinity(BestElsewhere?.Invoke() ?? Upper))
+            {
+                Choose();
+            }
         }
 
         while (_generated && _cases is not null && !IsOver && CaseStep())
@@ -165,12 +170,6 @@ internal sealed class ExactSearch
     private bool CaseStep()
     {
         Upper = Math.Min(Upper, BestElsewhere?.Invoke() ?? double.PositiveInfinity);
-        if (Upper < _lookedAt * WorthTightening)
-        {
-            _lookedAt = Upper;
-            LookElsewhere();
-        }
-
         var outcome = _cases!.Step(Upper, _meter);
         Raise(_cases.Bound);
         if (outcome == CaseSearch.Outcome.Closed)
@@ -178,7 +177,13 @@ internal sealed class ExactSearch
             Take(_cases.Counts!);
         }
 
-        if (_parts.Sum(part => part.Values.Loads.Count) >= EnoughLoads * _loads.Count)
+        TakeIn();
+        if (_chosenFrom == 0)
+        {
+            // The other steps have a plan.
+            _chosenFrom = _loads.Count;
+        }
+        else if (_loads.Count >= EnoughLoads * _chosenFrom)
         {
             Choose();
         }
@@ -300,14 +305,22 @@ internal sealed class ExactSearch
         }
     }
 
-    /// <summary>A plan of the loads known so far.</summary>
-    private void Choose()
+    /// <summary>Takes in the loads that the parts have found.</summary>
+    private void TakeIn()
     {
+        var first = _loads.Count;
         foreach (var part in _parts)
         {
             _loads.AddRange(part.NewLoads().Where(load => load.Real).Select(part.InJob));
         }
 
+        _loads.Skip(first).ToList().ForEach(load => Found?.Invoke(load));
+    }
+
+    /// <summary>A plan of the loads known so far.</summary>
+    private void Choose()
+    {
+        TakeIn();
         if (_meter.IsOver || _loads.Count == _chosenFrom || _loads.Count > MostLoads)
         {
             return;

@@ -55,8 +55,11 @@ internal sealed class MixedProgram : IDisposable
         }
 
         var bound = Solver.Objective().BestBound();
-        return new(true, status == Solver.ResultStatus.OPTIMAL, Solver.Objective().Value(), bound - (1e-6 * Math.Abs(bound)) - 2e-5);
+        return new(true, status == Solver.ResultStatus.OPTIMAL, Solver.Objective().Value(), Lowered(bound));
     }
+
+    /// <summary>A floating-point bound in currency units less more than its tolerance.</summary>
+    public static double Lowered(double bound) => bound - (1e-6 * Math.Abs(bound)) - 2e-5;
 
     public void Dispose() => Solver.Dispose();
 }

@@ -16,7 +16,7 @@ internal sealed class PartProof
     private const double FirstGap = 0.005;
     private const long LoadNodes = 20_000;
     private const int MostLoadsInProgramme = 20_000;
-    private const long MostLabels = 100_000_000;
+    private const long MostLabels = 20_000_000;
 
     private readonly Dictionary<string, ValueCut> _settled = new(StringComparer.Ordinal);
     private readonly Dictionary<string, Closing> _closed = new(StringComparer.Ordinal);
@@ -180,7 +180,15 @@ internal sealed class PartProof
         var most = Math.Max(_enough, reached - bound + room);
         var next = before?.Gap * 2 ?? Math.Max((Job.HasFewLoads ? 4 : 1) * FirstGap * Math.Abs(bound + price), 4 * _enough);
         var gap = Math.Min(next, most);
-        if (Within(own, gap, meter) is not { } loads)
+        var list = Within(own, gap, meter);
+        if (list is null && before is not null && !meter.IsOver)
+        {
+            // Half of the step says half as much.
+            gap = (before.Gap + gap) / 2;
+            list = Within(own, gap, meter);
+        }
+
+        if (list is not { } loads)
         {
             Note($"too many loads at {Job.TextOf(own)} within {gap / Grain.PerCurrency:0.000}");
             if (meter.IsOver)

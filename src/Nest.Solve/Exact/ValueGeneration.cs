@@ -141,7 +141,7 @@ internal sealed class ValueGeneration
                 last = State(values, best, counts);
             }
 
-            if (stop && counts is null && !found && level < double.MaxValue && !IsOver)
+            if (stop && counts is null && !found && level < (double.IsInfinity(Upper) ? 1e9 : double.MaxValue) && !IsOver)
             {
                 // Now that the values are about right, few large plates are left that could be a gain.
                 Between?.Invoke();
