@@ -22,6 +22,9 @@ internal sealed class ExactSearch
     /// <summary>Most loads in a programme for a plan.</summary>
     private const int MostLoads = 5000;
 
+    /// <summary>With no more stocks the programme over all counts takes little, and it is exact where cases leave a gap.</summary>
+    private const int FewStocks = 40;
+
     /// <summary>Pieces of stock that plans may use, up to which the cases of ordering are looked at one by one.</summary>
     private const double MostPiecesForCases = 200_000;
 
@@ -63,7 +66,7 @@ internal sealed class ExactSearch
         _parts = [.. Enumerable.Range(0, job.Components.Length).Select(c =>
             new PartProof(job, c, threads, enough / job.Components.Length, Note, () => IsProven, DropsStock ? Choose : null))];
         _counts = new(job, _parts);
-        if (job.IsTied && _parts.Length > 1 && job.Sources.Sum(source => (double)ExactJob.MostOf(source)) <= MostPiecesForCases)
+        if (job.IsTied && job.Sources.Length > FewStocks && job.Sources.Sum(source => (double)ExactJob.MostOf(source)) <= MostPiecesForCases)
         {
             _cases = new(job, _parts, Note);
         }

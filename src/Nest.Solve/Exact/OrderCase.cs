@@ -118,7 +118,8 @@ internal sealed class OrderCase
         IEnumerable<ImmutableArray<int>> states = [[]];
         foreach (var supplier in suppliers)
         {
-            int[] own = [Closed, supplier.Threshold is null ? Pays : Either];
+            // Who asks for nothing beside the goods may always be open.
+            int[] own = supplier is { Fuss: 0, Delivery: 0, Smallest: 0 } && most == suppliers.Length ? [Pays] : [Closed, supplier.Threshold is null ? Pays : Either];
             states = states.SelectMany(some => own.Select(state => some.Add(state)));
         }
 

@@ -15,6 +15,8 @@ internal sealed class PartProof
 {
     private const double FirstGap = 0.005;
     private const long LoadNodes = 20_000;
+    private const long PlanNodes = 2000;
+    private const double PlanSeconds = 4;
     private const int MostLoadsInProgramme = 20_000;
     private const long MostLabels = 20_000_000;
 
@@ -202,9 +204,13 @@ internal sealed class PartProof
             return;
         }
 
-        var answer = !Covers(loads, own) ? new([], [], double.PositiveInfinity, double.PositiveInfinity, true)
-            : StrictLoads.Solve(Job.Sources, loads, load => Job.Sources[load.Stock].WithTree(load), some =>
-                LoadSearch.Solve(Job, some, own, StatementAt(own), most) ?? LoadMaster.Solve(Job, some, own, exactly: true, meter.Limits(30, LoadNodes), bound + gap + price), () => meter.IsOver);
+        var answer = Cheapest(loads, own, most, bound + gap + price, meter.Limits(30, LoadNodes), meter);
+        if (answer.Plan.IsEmpty && answer.Closed && most > gap && plan.IsEmpty)
+        {
+            // Nothing as cheap as the gap: a plan that is dearer, but still of use, is looked for shortly.
+            answer = answer with { Plan = Cheapest(loads, own, most, double.PositiveInfinity, meter.Limits(PlanSeconds, PlanNodes), meter).Plan };
+        }
+
         meter.Add(3e6 + (2e4 * loads.Count));
         Note($"{loads.Count} loads at {Job.TextOf(own)} within {gap / Grain.PerCurrency:0.000} of {(bound + price) / Grain.PerCurrency:0.000}: {answer.Cost / Grain.PerCurrency:0.000}, bound {answer.Bound / Grain.PerCurrency:0.000}");
         reached = Math.Max(reached, Math.Min(answer.Bound - price, bound + gap));
@@ -218,6 +224,12 @@ internal sealed class PartProof
         _closings++;
         _closed[Job.TextOf(own)] = new(own, reached, exact, Done: exact || !answer.Closed, gap, plan);
     }
+
+    private LoadMaster.Answer Cheapest(List<Load> loads, int[] own, double most, double below, ProgramLimits limits, ExactMeter meter) => !Covers(loads, own)
+        ? new([], [], double.PositiveInfinity, double.PositiveInfinity, true)
+        : StrictLoads.Solve(
+            Job.Sources, loads, load => Job.Sources[load.Stock].WithTree(load),
+            some => LoadSearch.Solve(Job, some, own, StatementAt(own), most) ?? LoadMaster.Solve(Job, some, own, exactly: true, limits, below), () => meter.IsOver);
 
     /// <summary>Whether each kind could be cut often enough, by itself.</summary>
     private bool Covers(List<Load> loads, int[] own)
