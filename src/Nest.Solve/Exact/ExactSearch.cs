@@ -19,17 +19,11 @@ internal sealed class ExactSearch
     private const double MostCountSeconds = 15;
     private const long LoadNodes = 20_000;
 
-    /// <summary>Most loads in a programme for a plan.</summary>
-    private const int MostLoads = 5000;
-
     /// <summary>With no more stocks the programme over all counts takes little, and it is exact where cases leave a gap.</summary>
     private const int FewStocks = 40;
 
     /// <summary>Pieces of stock that plans may use, up to which the cases of ordering are looked at one by one.</summary>
     private const double MostPiecesForCases = 200_000;
-
-    /// <summary>So many times the loads of the last plan are worth another while the cases of ordering are looked at.</summary>
-    private const double EnoughLoads = 1.5;
 
     /// <summary>Of the time left, for values of one component at any counts.</summary>
     private const double PartShare = 0.5;
@@ -45,13 +39,11 @@ internal sealed class ExactSearch
     private readonly ImmutableArray<PartProof> _parts;
     private readonly CountMaster _counts;
     private readonly CaseSearch? _cases;
-    private readonly List<Load> _loads = [];
-    private readonly Offer _offer;
+    private readonly LoadPlans _plans;
     private ExactMeter _meter = new(0, null, default);
     private double _closed = double.PositiveInfinity;
     private double _upper = double.PositiveInfinity;
     private double _tightenedAt = double.PositiveInfinity;
-    private int _chosenFrom;
     private int _settled;
     private bool _begun;
     private bool _generated;
@@ -62,9 +54,10 @@ internal sealed class ExactSearch
     /// <param name="enough">By how much a plan may miss its bound and still be proven, in grains.</param>
     public ExactSearch(ExactJob job, int threads, double enough, Offer offer)
     {
-        (_job, _enough, _offer) = (job, enough, offer);
+        (_job, _enough) = (job, enough);
         _parts = [.. Enumerable.Range(0, job.Components.Length).Select(c =>
-            new PartProof(job, c, threads, enough / job.Components.Length, Note, () => IsProven, DropsStock ? Choose : null))];
+            new PartProof(job, c, threads, enough / job.Components.Length, Note, () => IsProven, DropsStock ? () => _plans!.Choose(_meter) : null))];
+        _plans = new(job, _parts, Note, (plan, extras) => Upper = Math.Min(Upper, offer(plan, extras)));
         _counts = new(job, _parts);
         if (job.IsTied && job.Sources.Length > FewStocks && job.Sources.Sum(source => (double)ExactJob.MostOf(source)) <= MostPiecesForCases)
         {
@@ -93,7 +86,10 @@ internal sealed class ExactSearch
     public Action<double>? Told { get; init; }
 
     /// <summary>Told each load that was found, whether it is in a plan or not.</summary>
-    public Action<Load>? Found { get; init; }
+    public Action<Load>? Found
+    {
+        init => _plans.Found = value;
+    }
 
     /// <summary>Cost of the best plan that was found by whomever, in grains.</summary>
     public Func<double>? BestElsewhere { get; set; }
@@ -138,7 +134,7 @@ internal sealed class ExactSearch
             _generated = Generate();
             if (_cases is null || double.IsInfinity(BestElsewhere?.Invoke() ?? Upper))
             {
-                Choose();
+                _plans.Choose(_meter);
             }
         }
 
@@ -177,20 +173,10 @@ internal sealed class ExactSearch
         Raise(_cases.Bound);
         if (outcome == CaseSearch.Outcome.Closed)
         {
-            Take(_cases.Counts!);
+            _plans.Take(_cases.Counts!);
         }
 
-        TakeIn();
-        if (_chosenFrom == 0)
-        {
-            // The other steps have a plan.
-            _chosenFrom = _loads.Count;
-        }
-        else if (_loads.Count >= EnoughLoads * _chosenFrom)
-        {
-            Choose();
-        }
-
+        _plans.ChooseFromMore(_meter);
         return outcome != CaseSearch.Outcome.Ended;
     }
 
@@ -203,16 +189,6 @@ internal sealed class ExactSearch
             {
                 _ = part.Settle(part.Own(known), _meter);
             }
-        }
-    }
-
-    /// <summary>Takes the plan of the parts' own plans at these counts, where each has one.</summary>
-    private void Take(int[] counts)
-    {
-        var closings = _parts.Select(part => part.ClosedAt(part.Own(counts))).ToList();
-        if (closings.All(closing => closing is { Plan.IsEmpty: false }))
-        {
-            Take([.. closings.SelectMany(closing => closing!.Plan)], []);
         }
     }
 
@@ -258,7 +234,7 @@ internal sealed class ExactSearch
 
             if (_settled % 4 == 1)
             {
-                Choose();
+                _plans.Choose(_meter);
             }
 
             return true;
@@ -272,7 +248,7 @@ internal sealed class ExactSearch
             }
 
             // A list that the time did not suffice for leaves nothing.
-            Take(counts);
+            _plans.Take(counts);
             return _parts.All(part => part.ClosedAt(part.Own(counts)) is not null);
         }
 
@@ -288,7 +264,7 @@ internal sealed class ExactSearch
         }
 
         Note($"all loads: {answer.Cost / Grain.PerCurrency:0.000}, bound {answer.Bound / Grain.PerCurrency:0.000}");
-        Take([.. answer.Plan.Select(entry => (_job.Sources[entry.Load.Stock].WithTree(entry.Load), entry.Count))], answer.Extras);
+        _plans.Take([.. answer.Plan.Select(entry => (_job.Sources[entry.Load.Stock].WithTree(entry.Load), entry.Count))], answer.Extras);
         Raise(answer.Bound);
         return answer.Closed;
     }
@@ -305,42 +281,6 @@ internal sealed class ExactSearch
         {
             Bound = bound;
             Told?.Invoke(bound);
-        }
-    }
-
-    /// <summary>Takes in the loads that the parts have found.</summary>
-    private void TakeIn()
-    {
-        var first = _loads.Count;
-        foreach (var part in _parts)
-        {
-            _loads.AddRange(part.NewLoads().Where(load => load.Real).Select(part.InJob));
-        }
-
-        _loads.Skip(first).ToList().ForEach(load => Found?.Invoke(load));
-    }
-
-    /// <summary>A plan of the loads known so far.</summary>
-    private void Choose()
-    {
-        TakeIn();
-        if (_meter.IsOver || _loads.Count == _chosenFrom || _loads.Count > MostLoads)
-        {
-            return;
-        }
-
-        _chosenFrom = _loads.Count;
-        var answer = LoadMaster.Solve(_job, _loads, null, exactly: false, _meter.Limits(Math.Min(2, 0.15 * _meter.SecondsLeft), 500));
-        _meter.Add(1e7);
-        Note($"plan of {_loads.Count} loads: {answer.Cost / Grain.PerCurrency:0.000}");
-        Take(answer.Plan, answer.Extras);
-    }
-
-    private void Take(ImmutableArray<(Load Load, int Count)> plan, ImmutableArray<(StockFrame Frame, int Count)> extras)
-    {
-        if (!plan.IsEmpty && plan.All(entry => entry.Load.Real))
-        {
-            Upper = Math.Min(Upper, _offer(plan, extras));
         }
     }
 
@@ -372,7 +312,7 @@ internal sealed class ExactSearch
             _meter.Add(3e6 + (2e4 * loads.Count));
             Note($"{loads.Count} loads at {_job.TextOf(counts)} from {least / Grain.PerCurrency:0.000} to {Upper / Grain.PerCurrency:0.000}: {answer.Cost / Grain.PerCurrency:0.000}, bound {answer.Bound / Grain.PerCurrency:0.000}");
             reached = Math.Max(reached, Math.Min(answer.Bound, Upper));
-            Take([.. answer.Plan.Select(entry => (_parts[_job.Sources[entry.Load.Stock].ComponentIndex].WithTree(entry.Load), entry.Count))], answer.Extras);
+            _plans.Take([.. answer.Plan.Select(entry => (_parts[_job.Sources[entry.Load.Stock].ComponentIndex].WithTree(entry.Load), entry.Count))], answer.Extras);
         }
 
         _closed = Math.Min(_closed, reached);
