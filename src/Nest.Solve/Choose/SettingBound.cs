@@ -16,7 +16,9 @@ namespace Nest.Solve.Choose;
 /// bar without a clean end takes a mark of its own, which is never carried over: one for each set of stocks that some such blank must come
 /// from, sets that have no stock in common.
 /// Plates: a blank that comes from nothing but plates on one saw, each larger than it in a direction, takes at least one position there for
-/// that direction.
+/// that direction. At most its first stop is carried over to a layout, so one in which blanks are smaller both ways has a setting of its own: with d
+/// sets of stocks that some such blank must come from, sets that have no stock in common, there are d layouts with two settings each, and the first layout of
+/// all is carried over nothing: d + 1.
 /// Nothing is counted on cutters. O(blanks · stocks).
 /// </remarks>
 internal static class SettingBound
@@ -29,7 +31,8 @@ internal static class SettingBound
         var stocks = job.Stocks.ToDictionary(stock => stock.Id, StringComparer.Ordinal);
         var positions = new HashSet<(string Saw, int Kind, StopPosition Position)>();
         var marks = new List<(string Saw, HashSet<string> Stocks)>();
-        foreach (var blank in blanks.Where(blank => blank.Demand > 0 && blank.Fits.Length > 0))
+        var plates = new List<(string Saw, HashSet<string> Stocks)>();
+        foreach (var blank in blanks.Where(blank => blank.Demand > 0 && blank.Fits.Length > 0).OrderBy(blank => blank.Fits.Length))
         {
             var fits = blank.Fits.Select(fit => (Fit: fit, Stock: stocks[fit.StockId], Saw: job.SawFor(stocks[fit.StockId]))).ToList();
             if (fits.Any(one => one.Saw is null || one.Stock.CutFor is not null || one.Saw.Id != fits[0].Saw!.Id)
@@ -41,14 +44,21 @@ internal static class SettingBound
             var saw = fits[0].Saw!;
             if (!fits[0].Stock.Form.IsBar())
             {
-                if (fits.All(one => Length.Max(one.Fit.SizeX, one.Fit.MayTurn ? one.Fit.SizeY : Length.Zero) < one.Stock.MinLength))
+                var inX = fits.All(one => Length.Max(one.Fit.SizeX, one.Fit.MayTurn ? one.Fit.SizeY : Length.Zero) < one.Stock.MinLength);
+                var inY = fits.All(one => Length.Max(one.Fit.SizeY, one.Fit.MayTurn ? one.Fit.SizeX : Length.Zero) < one.Stock.MinWidth);
+                if (inX)
                 {
                     positions.Add((saw.Id, 0, default));
                 }
 
-                if (fits.All(one => Length.Max(one.Fit.SizeY, one.Fit.MayTurn ? one.Fit.SizeX : Length.Zero) < one.Stock.MinWidth))
+                if (inY)
                 {
                     positions.Add((saw.Id, 1, default));
+                }
+
+                if (inX && inY)
+                {
+                    AddApart(plates, saw.Id, fits.Select(one => one.Stock.Id));
                 }
 
                 continue;
@@ -64,16 +74,26 @@ internal static class SettingBound
                 }
             }
 
-            var from = fits.Select(one => one.Stock.Id).ToHashSet(StringComparer.Ordinal);
-            if (fits.All(one => saw.TrimsOn(one.Stock) is var trims && trims.Left > Length.Zero && !one.Stock.CleanEdges.Right)
-                && marks.All(mark => !mark.Stocks.Overlaps(from)))
+            if (fits.All(one => saw.TrimsOn(one.Stock) is var trims && trims.Left > Length.Zero && !one.Stock.CleanEdges.Right))
             {
-                marks.Add((saw.Id, from));
+                AddApart(marks, saw.Id, fits.Select(one => one.Stock.Id));
             }
         }
 
+        // Of d plates apart one setting is among the two positions already.
+        var further = plates.GroupBy(set => set.Saw, StringComparer.Ordinal).SelectMany(sets => sets.Skip(1)).Select(set => set.Saw);
         var prices = job.Saws.ToDictionary(saw => saw.Id, SettingCosts.One, StringComparer.Ordinal);
-        return positions.Select(position => position.Saw).Concat(marks.Select(mark => mark.Saw))
+        return positions.Select(position => position.Saw).Concat(marks.Select(mark => mark.Saw)).Concat(further)
             .Aggregate(Money.Zero, (sum, saw) => sum + prices[saw]);
+    }
+
+    /// <summary>Adds stocks of which at least one is cut, unless some of them are in a set already.</summary>
+    private static void AddApart(List<(string Saw, HashSet<string> Stocks)> sets, string saw, IEnumerable<string> stocks)
+    {
+        var own = stocks.ToHashSet(StringComparer.Ordinal);
+        if (sets.All(set => !set.Stocks.Overlaps(own)))
+        {
+            sets.Add((saw, own));
+        }
     }
 }
