@@ -6,7 +6,8 @@ namespace Nest.Solve.Exact;
 /// <summary>The chain that prices, chooses and proves: values of the blanks, whole counts of stock, then all loads within a growing gap.</summary>
 /// <remarks>
 /// (1) Column generation over all loads, component by component (<see cref="ValueGeneration"/>), for values; each set of values is a statement
-/// (<see cref="ValueCut"/>). (2) <see cref="CountMaster"/> picks the counts of stock that look cheapest with all purchase terms; where a component's
+/// (<see cref="ValueCut"/>). With many stocks and purchase terms <see cref="CaseSearch"/> then goes on case by case of who is ordered from, as far as that leads.
+/// (2) <see cref="CountMaster"/> picks the counts of stock that look cheapest with all purchase terms; where a component's
 /// counts are new, column generation with just these gives a stronger statement. (3) Counts that come back are closed component by component
 /// (<see cref="PartProof"/>): their least cost becomes a row. (4) Where that does not settle it, as single pieces cut to size may have breaks and
 /// minimums, all loads of all components within a gap make one programme with the exact terms. The bound is the least of what the count
