@@ -98,7 +98,7 @@ public sealed class DeskWholeLifeTest(OpenBrowser browser, ITestOutputHelper out
             for (var enter = order.GetByRole(AriaRole.Button, new() { Name = "Enter on the rack:" }); await enter.CountAsync() is > 0 and var left;)
             {
                 await enter.First.ClickAsync();
-                await page.WaitForFunctionAsync("args => document.querySelectorAll('section.order')[args[0]].querySelectorAll('ul.came li').length < args[1]", new object[] { at, left });
+                await order.Locator("ul.came li").Nth(left - 1).WaitForAsync(new() { State = WaitForSelectorState.Detached });
             }
 
             await StepAsync($"order {at + 1} came", whole: true);
@@ -137,13 +137,13 @@ public sealed class DeskWholeLifeTest(OpenBrowser browser, ITestOutputHelper out
         var (shots, groups) = (0, new HashSet<string>(StringComparer.Ordinal));
         for (var step = 0; step < 400; step++)
         {
-            var group = await _page.EvaluateAsync<string>("() => String([...document.querySelectorAll('.group')].findIndex(one => one.classList.contains('here')))");
-            if (groups.Add(group) && groups.Count > pieces)
+            var group = await _page.EvaluateAsync<string>("() => { const all = [...document.querySelectorAll('.group')], here = all.find(one => one.classList.contains('here')); return here.dataset.form ? String(all.indexOf(here)) : ''; }");
+            if (group.Length > 0 && groups.Add(group) && groups.Count > pieces)
             {
                 break;
             }
 
-            if (shots++ < 6)
+            if (shots++ < 14)
             {
                 await StepAsync($"saw step {shots}");
             }
@@ -167,6 +167,11 @@ public sealed class DeskWholeLifeTest(OpenBrowser browser, ITestOutputHelper out
 
     private async Task StepAsync(string name, bool whole = false)
     {
+        if (whole)
+        {
+            await _page.EvaluateAsync("() => Promise.all([...document.images].map(one => { one.loading = 'eager'; return one.decode().catch(() => { }); }))");
+        }
+
         output.WriteLine($"{_clock.Elapsed.TotalSeconds,5:0} s  {name}");
         if (OpenBrowser.Samples is { } folder)
         {
