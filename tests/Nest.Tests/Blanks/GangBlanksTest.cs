@@ -179,6 +179,22 @@ public class GangBlanksTest
         Planner.Load(path).Plan!.Job.Parts.Single().Gang.Should().BeEquivalentTo(plan.Job.Parts.Single().Gang);
     }
 
+    // By hand: the first blank begins at the bar's end, 140 long; four parts of 30 with gaps of 6 and 1 of clean-up at each end begin at 1, 37, 73 and 109; of the width, 26, 3 are over on both sides.
+    [Fact]
+    public void The_parts_within_the_blank_are_on_the_drawing_and_on_the_page_for_the_saw()
+    {
+        var plan = Planner.Plan(Four([4]), Little).Plan!;
+        var context = new Nest.Output.Sheets.SheetContext(plan, new());
+
+        var drawn = Nest.Output.Files.Drawing.Of(context, plan.Layouts[0]).Rects.Where(rect => rect.Layer == "PARTS_TO_MILL").Select(rect => rect.Area).ToList();
+        drawn.Select(area => (area.X - drawn[0].X).ToMillimetres()).Should().Equal(0m, 36m, 72m, 108m);
+        (drawn[0].X - plan.Layouts[0].Pieces[0].Area.X).Should().Be(Mm(1));
+        drawn.Should().OnlyContain(area => area.Y == Mm(3) && area.SizeX == Mm(30) && area.SizeY == Mm(20));
+        Drawn(System.Text.Encoding.UTF8.GetString(Nest.Output.Tablet.TabletPage.Bytes(context, Nest.Core.Cutting.CutSequencer.Order(plan)))).Should().Be(4);
+
+        int Drawn(string html) => html.Split("class=\"milled\"").Length - 1;
+    }
+
     [Theory]
     [InlineData("4", "4")]
     [InlineData("2-4", "2,3,4")]
