@@ -29,6 +29,9 @@ internal sealed class ComponentSolver
     /// <inheritdoc cref="FirstGuard"/>
     private const double FirstShare = 0.02;
 
+    /// <summary>Seconds from which on a first plan gets all of its work.</summary>
+    private const double FirstSeconds = 4;
+
     private readonly Component _component;
     private readonly SolveLimits _limits;
     private readonly Action<Chosen, Bound> _improved;
@@ -226,7 +229,7 @@ internal sealed class ComponentSolver
             var effort = _limits with
             {
                 Seconds = first ? FirstGuard : _limits.Work is null ? Math.Max(0.05, Math.Min(seconds / Math.Max(1, busy), Left)) : Math.Max(0.05, Left),
-                Work = first ? (long)(work * Math.Clamp(_limits.Seconds, FirstShare, 1.0)) : work,
+                Work = first ? (long)(work * Math.Clamp(_limits.Seconds / FirstSeconds, FirstShare, 1.0)) : work,
                 Seed = _random.Next(1, int.MaxValue),
                 Threads = 1,
             };
