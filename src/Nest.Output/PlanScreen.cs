@@ -39,6 +39,7 @@ public static class PlanScreen
             "",
             .. Orders(context),
             .. Rack(context),
+            .. Rules(context),
             .. NotCut(context),
             "",
             .. plan.Layouts.IsEmpty ? [] : Files(context, folder),
@@ -159,6 +160,9 @@ public static class PlanScreen
             yield return SheetContext.Fill(texts.ScreenWhole, whole);
         }
     }
+
+    private static IEnumerable<string> Rules(SheetContext context) => OwnersRules.Of(context).ToArray() is { Length: > 0 } rules
+        ? SummaryLines.Wrapped($"{context.Texts.RulesTitle}: {string.Join("; ", rules.Take(Most))}{(rules.Length > Most ? "; " + SheetContext.Fill(context.Texts.AndMore, rules.Length - Most) : "")}.", Width) : [];
 
     private static IEnumerable<string> NotCut(SheetContext context)
     {

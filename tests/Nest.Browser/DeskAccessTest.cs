@@ -18,9 +18,10 @@ public sealed class DeskAccessTest(OpenBrowser browser) : IClassFixture<OpenBrow
     [BrowserFact]
     public async Task Every_page_may_be_used_by_everybody()
     {
-        await using var desk = await OpenDesk.SharedAsync(SignedShop.Files);
+        await using var desk = await OpenDesk.SharedAsync(SignedShop.WithShelf);
         SignedShop.Sign(desk.Folder, whole: true);
         Prepare(desk.Server.Services);
+        await TogetherAsync(desk.Server.Services);
         var page = await browser.PageAsync(1440, 900);
         await page.GotoAsync(desk.Server.NewEntry().ToString());
         var found = await FindingsAsync(page, "entrance");
@@ -30,7 +31,7 @@ public sealed class DeskAccessTest(OpenBrowser browser) : IClassFixture<OpenBrow
         foreach (var path in new[]
         {
             "/", "/new", "/rack", "/rack/add", "/rack/history", "/devices", "/settings?file=lamp%2Fjob.toml", "/job/lamp/parts", "/job/lamp/plan", $"/job/lamp/plan/layout/{SignedShop.Plan.Layouts[0].Number}", "/job/lamp/plan/variants", "/job/lamp/order", "/job/lamp/saw",
-            "/saw", saw, saw + "#view", $"{saw}/miscut/{SignedShop.Plan.Layouts[0].Number}", "/pair",
+            "/together?job=lamp", "/together?job=lamp&job=shelf", "/saw", saw, saw + "#view", $"{saw}/miscut/{SignedShop.Plan.Layouts[0].Number}", "/pair",
         })
         {
             await page.GotoAsync(new Uri(desk.Server.Address, path).ToString());
@@ -40,7 +41,7 @@ public sealed class DeskAccessTest(OpenBrowser browser) : IClassFixture<OpenBrow
             }
 
             found.AddRange(await FindingsAsync(page, path));
-            await OpenBrowser.PictureAsync(page, "page-" + path.Replace('/', '_'));
+            await OpenBrowser.PictureAsync(page, "page-" + path.Replace('/', '_').Replace('?', '_').Replace('&', '_'));
         }
 
         found.Should().BeEmpty();
@@ -54,6 +55,17 @@ public sealed class DeskAccessTest(OpenBrowser browser) : IClassFixture<OpenBrow
         orders.Ordered(job, SignedShop.Plan, order.Supplier, "2026-11-28", "AB 12").Should().Contain("ordered from");
         orders.Came(orders.Find(SignedShop.Plan).Record!, order.Lines[0].StockId, 1, "", "", "").Should().Contain("paint");
         services.GetRequiredService<Searches>().Remember("lamp", SignedShop.Plan with { Layouts = SignedShop.Plan.Layouts.RemoveAt(0) });
+    }
+
+    /// <summary>Both jobs are planned as one, with what that saves.</summary>
+    private static async Task TogetherAsync(IServiceProvider services)
+    {
+        var room = services.GetRequiredService<TogetherRoom>();
+        var (search, _) = room.Start([.. room.Folders(["lamp", "shelf"]).Select(folder => (folder, 1))], new() { Work = 100, Threads = 1 });
+        while (search!.Now.State != SearchState.Done)
+        {
+            await Task.Delay(20);
+        }
     }
 
     private static AxeRunOptions Only(params string[] tags) => new() { RunOnly = new() { Type = "tag", Values = [.. tags] } };

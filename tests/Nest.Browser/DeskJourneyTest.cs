@@ -159,6 +159,37 @@ public sealed class DeskJourneyTest(OpenBrowser browser) : IClassFixture<OpenBro
     }
 
     [BrowserFact]
+    public async Task Two_jobs_are_ticked_planned_as_one_and_written()
+    {
+        await using var desk = await OpenDesk.StartAsync(SignedShop.WithShelf);
+        var page = await browser.PageAsync(768, 1024);
+        var faults = Faults(page);
+        await page.GotoAsync(desk.Server.NewEntry().ToString());
+        await page.GetByRole(AriaRole.Button, new() { Name = "Open" }).ClickAsync();
+        await page.GetByLabel("Together with others: Lamp").CheckAsync();
+        await page.GetByLabel("Together with others: Shelf").CheckAsync();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Plan the ticked jobs together" }).ClickAsync();
+
+        await page.Locator("fieldset.live:not([disabled])").WaitForAsync();
+        await page.GetByLabel("lamp: Sets").FillAsync("1");
+        await page.GetByLabel("shelf: Sets").FillAsync("3");
+        var seconds = page.GetByLabel("Seconds to search at most");
+        await seconds.FillAsync("1");
+        await seconds.PressAsync("Tab");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Plan it" }).ClickAsync();
+        var write = page.GetByRole(AriaRole.Button, new() { Name = "Write the files" });
+        await write.WaitForAsync(new() { Timeout = 240_000 });
+        (await page.Locator(".verdicts li").First.InnerTextAsync()).Should().Contain("(1 set,").And.Contain("(3 sets,");
+        (await page.Locator(".layouts img").CountAsync()).Should().BePositive();
+        await OpenBrowser.PictureAsync(page, "desk-together");
+        await write.ClickAsync();
+        await page.GetByText("Written to the folder lamp+shelf-plan").WaitForAsync(new() { Timeout = 240_000 });
+        File.Exists(Path.Combine(desk.Folder, "lamp+shelf-plan", "data", "plan.json")).Should().BeTrue("the desk writes the files of the command line");
+        faults.Should().BeEmpty();
+        await page.Context.CloseAsync();
+    }
+
+    [BrowserFact]
     public async Task A_phone_is_paired_by_the_code_counts_without_network_and_each_tick_arrives_once()
     {
         await using var desk = await OpenDesk.SharedAsync(SignedShop.Files);
@@ -244,6 +275,12 @@ public sealed class DeskJourneyTest(OpenBrowser browser) : IClassFixture<OpenBro
         {
             try
             {
+                // On a busy machine the answer may come after the wait: what it began with may be gone by then.
+                if (tries > 0 && await shown.First.IsVisibleAsync())
+                {
+                    return;
+                }
+
                 await act();
                 await shown.First.WaitForAsync(new() { Timeout = 1500 });
                 return;

@@ -44,6 +44,28 @@ internal sealed class RunningDesk : IDisposable
         throw new InvalidOperationException("The desk did not start.");
     }
 
+    /// <summary>Where a browser is let in; null: this one was let in already.</summary>
+    public Uri? Entry { get; private init; }
+
+    /// <summary>The shop's folder, where it is one of this desk's own.</summary>
+    public string? Folder { get; private init; }
+
+    /// <summary>A desk on an empty folder of its own, with the door for devices open; nobody is let in yet.</summary>
+    public static async Task<RunningDesk> OpenAsync(string program)
+    {
+        var folder = Directory.CreateTempSubdirectory("nest-desk-").FullName;
+        var process = Process.Start(new ProcessStartInfo(program, ["desk", folder, "--no-browser", "--share"]) { RedirectStandardOutput = true, RedirectStandardInput = true })!;
+        while (await process.StandardOutput.ReadLineAsync() is { } line)
+        {
+            if (line.IndexOf("http://", StringComparison.Ordinal) is >= 0 and var at && line.Contains("/enter?token=", StringComparison.Ordinal))
+            {
+                return new(process, new(), new(), TimeSpan.Zero) { Entry = new(line[at..]), Folder = folder };
+            }
+        }
+
+        throw new InvalidOperationException("The desk did not start.");
+    }
+
     public Task<HttpResponseMessage> TellAsync(string path, params (string Id, string Step, int Add)[] ticks)
     {
         var request = new HttpRequestMessage(HttpMethod.Post, path) { Content = JsonContent.Create(ticks.Select(tick => new { tick.Id, tick.Step, tick.Add }).ToArray()) };
@@ -65,5 +87,9 @@ internal sealed class RunningDesk : IDisposable
         _program.WaitForExit();
         _program.Dispose();
         _guest.Dispose();
+        if (Folder is not null)
+        {
+            Directory.Delete(Folder, recursive: true);
+        }
     }
 }

@@ -52,6 +52,20 @@ public class OwnerRulesTest
         run.Error.Should().Contain("--certificate bolt: the job has no such part; it has lug");
     }
 
+    [Fact]
+    public void Plan_and_buying_sheet_tell_the_rules_that_they_keep_to()
+    {
+        using var run = new Run();
+        Planned(run, Job(run, "[[stock_rule]]\npart = \"lug\"\nat_most_thicker = 5\n", ",one stock", ",yes"), "--leave-out", "P15", "--use-first", "A");
+        run.Out.ReplaceLineEndings(" ").Should().Contain("Rules that this plan keeps to: all parts: each from one stock; lug: stock at most 5 mm thicker than the part; all parts: not from P15; to go first")
+            .And.Contain("first where that saves anything: A.");
+        Planned(run, Job(run));
+        run.Out.Should().NotContain("Rules that this plan keeps to");
+
+        run.Nest("blanks", Job(run), "--certificate", "lug", "--all").Should().Be(0, run.Error);
+        run.Out.Should().Contain("P15: no certificate, and the part needs one");
+    }
+
     [Theory]
     [InlineData("use_first = \"B\"\n")]
     [InlineData("", "--use-first", "B")]

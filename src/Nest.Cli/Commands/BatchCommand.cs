@@ -71,11 +71,6 @@ internal static class BatchCommand
             return ExitCode.InputRefused;
         }
 
-        if (GangOptions.IsOpen(job))
-        {
-            world.Error.WriteLine("note: parts with 'per blank' are reckoned here with a blank for each; 'nest plan' chooses how many come from one");
-        }
-
         var unknown = asked.Prefer.Append(asked.Part).OfType<string>().Where(name => Find(job, name) is null).ToList();
         foreach (var name in unknown)
         {
@@ -142,7 +137,8 @@ internal static class BatchCommand
             var title = asked.Part ?? job.Name;
             var files = BatchFiles.Write(folder, title, job.Currency, [.. points.Select(point => new BatchRow(
                 point.Sets, point.PlannedFor, point.Cost, point.Bound.Value, point.Gap * 100m, point.Step,
-                BestNumbers.IsCertain(points, point), NotCut(point), Bought(point.Plan), BatchNotes.FreeSets(points, point), string.Join("; ", BatchNotes.Breaks(point.Sets == points[0].Sets ? null : points.Last(one => one.Sets < point.Sets), point))))]);
+                BestNumbers.IsCertain(points, point), NotCut(point), Bought(point.Plan), BatchNotes.FreeSets(points, point),
+                string.Join("; ", BatchNotes.Breaks(point.Sets == points[0].Sets ? null : points.Last(one => one.Sets < point.Sets), point)), GangLines.Table(point.Plan)))]);
             world.Out.WriteLine();
             world.Out.WriteLine($"Written to {folder}: {string.Join(", ", files)}.");
         }
@@ -184,6 +180,11 @@ internal static class BatchCommand
             if (point.Step && before is not null)
             {
                 notes.Add($"step of {(point.Cost - before.Cost).ToString()}: {Changes(before.Plan, point.Plan)}");
+            }
+
+            if (GangLines.Short(point.Plan) is { Length: > 0 } several && several != (before is null ? "" : GangLines.Short(before.Plan)))
+            {
+                notes.Add(several);
             }
 
             if (point.Best)
@@ -256,13 +257,13 @@ internal static class BatchCommand
         foreach (var point in points.Where(point => point.Sets == job.Batch).Append(best).OfType<BatchPoint>().DistinctBy(point => point.Sets))
         {
             var blanks = BlankSizer.Size(point.Plan.Job);
-            var preferred = asked.Prefer.Select(name => blanks.First(blank => string.Equals(blank.Part.Id, name, StringComparison.OrdinalIgnoreCase))).ToList();
+            var preferred = asked.Prefer.Select(name => blanks.First(blank => GangOptions.MembersOf(blank.Part).Contains(name, StringComparer.OrdinalIgnoreCase))).ToList();
             var lines = preferred.Count > 0 ? FillUp.Together(point.Plan, preferred) : FillUp.Alone(point.Plan, blanks);
             writer.WriteLine();
             writer.WriteLine($"With {QuoteCommand.Sets(point.Sets)} the offcuts still give, without buying anything ({(preferred.Count > 0 ? "together" : "each part by itself")}, at least):");
             foreach (var line in lines)
             {
-                writer.WriteLine($"  {line.Count,5} × {line.PartId} (facing and credit of kept offcuts given up: {line.Extra} {job.Currency})");
+                writer.WriteLine($"  {line.Count,5} × {line.PartId}{GangLines.Blanks(point.Plan, line.PartId)} (facing and credit of kept offcuts given up: {line.Extra} {job.Currency})");
             }
 
             if (lines.IsEmpty)

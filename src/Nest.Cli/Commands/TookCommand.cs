@@ -132,8 +132,10 @@ internal static class TookCommand
 
             if (TookBook.Kerfs(rows, saw) is { Count: > 1 } measured)
             {
-                writer.WriteLine(string.Create(
-                    CultureInfo.InvariantCulture, $"{saw.Id}: kerf measured {measured.Count} times, {measured.Min():0.###} to {measured.Max():0.###} mm, {measured.Average():0.###} on average; {saw.Kerf.ToMillimetres():0.###} in this plan."));
+                var format = LengthFormat.For(plan.Job.Unit, 0);
+                writer.WriteLine($"{saw.Id}: kerf measured {measured.Count} times, {Text(measured.Min())} to {Text(measured.Max())}, {Text(measured.Average())} on average; {format.Text(saw.Kerf)} in this plan.");
+
+                string Text(decimal millimetres) => format.Text(Length.FromMillimetres(decimal.Round(millimetres, 3)));
             }
         }
     }

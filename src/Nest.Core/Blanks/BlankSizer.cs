@@ -58,7 +58,7 @@ public static class BlankSizer
             }
             else if (!job.Allows(part, stock))
             {
-                misses.RuledOut(stock);
+                misses.RuledOut(stock, job.HasCertificate(stock));
             }
             else if (stock.Available <= 0)
             {

@@ -153,7 +153,8 @@ public static class GangOptions
     private static IEnumerable<Stock> CutAgain(Job job, ImmutableArray<Part> blanks, Stock stock, bool stays) => stock.Available is not null && (blanks.Length > 1 || stays) ? []
         : blanks.Select(blank => blank.Gang is null ? stock : CutToSize.Again(job, blank, stock)).OfType<Stock>();
 
-    private static IEnumerable<string> MembersOf(Part blank) => blank.Gang is { } gang ? gang.Members.Select(member => member.Part) : [blank.Id];
+    /// <summary>The parts, as the list names them, that come from a blank.</summary>
+    public static IEnumerable<string> MembersOf(Part blank) => blank.Gang is { } gang ? gang.Members.Select(member => member.Part) : [blank.Id];
 
     /// <summary>Rows × columns that the mill takes, fewest rows first.</summary>
     private static IEnumerable<(int Rows, int Columns)> Grids(Job job, Part part, int count) =>

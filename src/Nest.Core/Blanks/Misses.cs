@@ -25,7 +25,11 @@ internal sealed class Misses(Job job, Part part)
 
     public void FormNotAllowed(Stock stock) => notAllowed.Add(stock.Form);
 
-    public void RuledOut(Stock stock) => Note(stock, Step.RuledOut, Length.Zero, $"{stock.Id} is left out by the job's rules");
+    public void RuledOut(Stock stock, bool hasCertificate) => Note(stock, Step.RuledOut, Length.Zero, RuledOut(part, stock, hasCertificate));
+
+    /// <summary>Why the owner's rules exclude a stock for a part.</summary>
+    internal static string RuledOut(Part part, Stock stock, bool hasCertificate) => part.Certificate && !hasCertificate
+        ? $"{stock.Id} has no certificate, and the part needs one" : $"{stock.Id} is left out by the job's rules";
 
     public void NoneLeft(Stock stock) => Note(stock, Step.NoneLeft, Length.Zero, $"none of {stock.Id} is left");
 

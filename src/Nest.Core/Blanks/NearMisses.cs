@@ -21,7 +21,7 @@ public static class NearMisses
         {
             if (!job.Allows(part, stock))
             {
-                yield return $"{stock.Id}: left out by the job's rules";
+                yield return part.Certificate && !job.HasCertificate(stock) ? $"{stock.Id}: no certificate, and the part needs one" : $"{stock.Id}: left out by the job's rules";
                 continue;
             }
 

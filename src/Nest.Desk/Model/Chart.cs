@@ -38,13 +38,24 @@ public sealed record Chart(string Cost, string Bound, IReadOnlyList<(string Text
 
         // The last value is shown for a little while too: it may be the only one.
         var last = Math.Min(X(points[^1].Seconds) + 12, Width);
-        return new(Line([.. points.Select(point => (point.Seconds, point.Cost))]), Line([.. points.Where(point => point.Bound.IsKnown).Select(point => (point.Seconds, point.Bound.Value!.Value))]), [.. Enumerable.Range(0, 5).Select(at => Mark(low + ((high - low) * at / 4)))], Text($"{end:0} s"));
+        return new(Line([.. points.Select(point => (point.Seconds, point.Cost))]), Line([.. points.Where(point => point.Bound.IsKnown).Select(point => (point.Seconds, point.Bound.Value!.Value))]), [.. Round(low, high).Select(Mark)], Text($"{end:0} s"));
 
         double X(double at) => Left + (at / end * (Width - Left - 8));
 
         double Y(double amount) => Math.Clamp(Bottom - ((amount - low) / (high - low) * (Bottom - Top)), Top, Bottom);
 
         (string Text, double Y) Mark(double amount) => (Text($"{amount:0.##}"), Y(amount));
+
+        // Whole multiples of 1, 2 or 5 times a power of ten, three to seven of them.
+        static IEnumerable<double> Round(double from, double to)
+        {
+            var power = Math.Pow(10, Math.Floor(Math.Log10((to - from) / 3)));
+            var step = new[] { 5, 2, 1 }.Select(times => times * power).First(each => Math.Floor(to / each) - Math.Ceiling(from / each) >= 2);
+            for (var at = Math.Ceiling(from / step); at * step <= to; at++)
+            {
+                yield return at * step;
+            }
+        }
 
         string Line(IReadOnlyList<(double Seconds, Money Amount)> values)
         {

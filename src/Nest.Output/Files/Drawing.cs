@@ -3,6 +3,7 @@ using Nest.Core.Geometry;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
+using Nest.Output.Pictures;
 using Nest.Output.Sheets;
 
 namespace Nest.Output.Files;
@@ -31,7 +32,10 @@ internal sealed record Drawing(Rect Sheet, IReadOnlyList<DrawnRect> Rects, IRead
     public const string KeepOut = "KEEP_OUT";
     public const string Text = "TEXT";
 
-    public static readonly string[] Layers = [Outline, Blanks, Cuts, Offcuts, KeepOut, Text, AngledEnds];
+    /// <summary>Parts within a blank that several are milled from: not for the saw.</summary>
+    public const string PartsToMill = "PARTS_TO_MILL";
+
+    public static readonly string[] Layers = [Outline, Blanks, Cuts, Offcuts, KeepOut, Text, AngledEnds, PartsToMill];
 
     public static Drawing Of(SheetContext context, Layout layout)
     {
@@ -44,6 +48,7 @@ internal sealed record Drawing(Rect Sheet, IReadOnlyList<DrawnRect> Rects, IRead
         foreach (var piece in layout.Pieces)
         {
             rects.Add(new(Blanks, piece.Area));
+            rects.AddRange(PartsInBlank.Of(context.Part(piece.PartId), piece).Select(area => new DrawnRect(PartsToMill, area)));
             if (AngledOutline.Of(context.Job, piece, saw) is { } outline)
             {
                 shapes.Add(outline);

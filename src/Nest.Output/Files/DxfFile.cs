@@ -11,7 +11,7 @@ namespace Nest.Output.Files;
 internal static class DxfFile
 {
     // Colours of the release-12 palette, one per layer in the order of Drawing.Layers.
-    private static readonly int[] Colors = [7, 5, 1, 3, 6, 8, 4];
+    private static readonly int[] Colors = [7, 5, 1, 3, 6, 8, 4, 9];
 
     public static byte[] Bytes(Drawing drawing)
     {

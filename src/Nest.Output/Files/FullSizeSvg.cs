@@ -9,7 +9,7 @@ namespace Nest.Output.Files;
 /// <summary>A drawing as SVG at full size: one unit is one millimetre, one group per layer, named like the layers of the DXF.</summary>
 internal static class FullSizeSvg
 {
-    private static readonly string[] Colors = ["#000000", "#1d4ed8", "#b91c1c", "#0a6b58", "#a21caf", "#444444", "#0e7490"];
+    private static readonly string[] Colors = ["#000000", "#1d4ed8", "#b91c1c", "#0a6b58", "#a21caf", "#444444", "#0e7490", "#6d7780"];
 
     public static byte[] Bytes(Drawing drawing)
     {

@@ -9,7 +9,7 @@ namespace Nest.Output.Orders;
 
 /// <summary>What to order from whom, and why: for the one who buys. The sheets that are sent to the suppliers are
 /// <see cref="OrderSheet"/>s.</summary>
-/// <remarks>First the orders a line each with what is paid, then each order's lines, then what comes from the rack and what stays
+/// <remarks>First the orders a line each with what is paid, then the owner's rules, then each order's lines, then what comes from the rack and what stays
 /// there though it would fit, then cost by part.</remarks>
 internal sealed class BuyingSheet
 {
@@ -30,6 +30,7 @@ internal sealed class BuyingSheet
     {
         var sheet = new BuyingSheet(context, paper);
         sheet.Summary();
+        sheet.Rules();
         sheet.OneFewer();
         foreach (var order in context.Plan.Orders)
         {
@@ -68,6 +69,22 @@ internal sealed class BuyingSheet
         _y = _pages.Scene.Paragraph(Layer.Page, Cash.PayText(_context), _pages.Body, _y, 4.6, Face.Bold) + 1;
         _y = _pages.Scene.Paragraph(Layer.Page, Cash.DifferenceText(_context), _pages.Body, _y, 3.4) + 1;
         _y = _pages.Scene.Paragraph(Layer.Page, PlanSummary.Standing(_context), _pages.Body, _y, 3.4) + 3;
+    }
+
+    private void Rules()
+    {
+        if (OwnersRules.Of(_context).ToArray() is not { Length: > 0 } rules)
+        {
+            return;
+        }
+
+        Title(Texts.RulesTitle);
+        foreach (var rule in rules)
+        {
+            _y = Say("· " + rule);
+        }
+
+        _y += 3;
     }
 
     /// <summary>Whether a delivery is worth its trouble.</summary>

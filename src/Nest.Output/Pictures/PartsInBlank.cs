@@ -1,3 +1,4 @@
+using Nest.Core.Geometry;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
@@ -14,9 +15,25 @@ internal static class PartsInBlank
     /// <param name="box">The whole blank on the picture.</param>
     public static void Draw(SceneBuilder scene, Part part, PlacedPiece piece, Box box)
     {
-        if (part.Gang is not { Parts: > 1 } gang)
+        if (box.Width <= 0 || box.Height <= 0)
         {
             return;
+        }
+
+        var (sx, sy) = (box.Width / Millimetres(piece.Area.SizeX), box.Height / Millimetres(piece.Area.SizeY));
+        foreach (var area in Of(part, piece))
+        {
+            scene.Box(Layer.Piece, new Box(
+                box.X + (Millimetres(area.X - piece.Area.X) * sx), box.Y + (Millimetres(area.Y - piece.Area.Y) * sy), Millimetres(area.SizeX) * sx, Millimetres(area.SizeY) * sy), null, Pen);
+        }
+    }
+
+    /// <summary>Each part of the blank in the stock's own coordinates; none where the blank is one part, or stands on its edge.</summary>
+    public static IEnumerable<Rect> Of(Part part, PlacedPiece piece)
+    {
+        if (part.Gang is not { Parts: > 1 } gang)
+        {
+            yield break;
         }
 
         var block = part.AsBlock();
@@ -24,21 +41,21 @@ internal static class PartsInBlank
         var (x, y, nx, ny, px, py) = piece.Turned
             ? (block.Width, block.Length, gang.Rows, gang.Columns, part.Width, part.Length)
             : (block.Length, block.Width, gang.Columns, gang.Rows, part.Length, part.Width);
-        var (left, below) = (Millimetres(piece.Area.SizeX - x) / 2, Millimetres(piece.Area.SizeY - y) / 2);
-        if (left < 0 || below < 0 || box.Width <= 0 || box.Height <= 0)
+        if (piece.Area.SizeX < x || piece.Area.SizeY < y)
         {
-            return;
+            yield break;
         }
 
-        var (sx, sy) = (box.Width / Millimetres(piece.Area.SizeX), box.Height / Millimetres(piece.Area.SizeY));
+        var (left, below) = (Half(piece.Area.SizeX - x), Half(piece.Area.SizeY - y));
         for (var i = 0; i < nx; i++)
         {
             for (var j = 0; j < ny; j++)
             {
-                scene.Box(Layer.Piece, new Box(
-                    box.X + ((left + (i * Millimetres(px + gap))) * sx), box.Y + ((below + (j * Millimetres(py + gap))) * sy), Millimetres(px) * sx, Millimetres(py) * sy), null, Pen);
+                yield return new(piece.Area.X + left + ((px + gap) * i), piece.Area.Y + below + ((py + gap) * j), px, py);
             }
         }
+
+        static Length Half(Length length) => Length.FromNanometres(length.Nanometres / 2);
     }
 
     private static double Millimetres(Length length) => (double)length.ToMillimetres();

@@ -56,6 +56,11 @@ internal sealed class TabletPicture
         {
             var along = !_bar && !_context.Part(piece.PartId).MayTurn ? " ↔" : "";
             Box(piece.Area, "piece", $" data-name=\"{_context.Number(piece.PartId)}{along}\"");
+            foreach (var area in PartsInBlank.Of(_context.Part(piece.PartId), piece))
+            {
+                // Of a bar the height of the picture is free, so the parts have their share of it.
+                Box(area, "milled", "", piece.Area);
+            }
         }
 
         foreach (var keepOut in _context.Plan.StockOf(_layout).KeepOuts)
@@ -77,9 +82,16 @@ internal sealed class TabletPicture
         return _svg.Append("</svg>\n").ToString();
     }
 
-    private void Box(Rect area, string kind, string more)
+    /// <param name="within">Blank of a part that is milled from it.</param>
+    private void Box(Rect area, string kind, string more, Rect? within = null)
     {
         var (x, y, width, height) = Map(area);
+        if (_bar && within is { } blank)
+        {
+            var tall = BarTall / View.Millimetres(blank.SizeY);
+            (y, height) = (y + (View.Millimetres(blank.Top - area.Top) * tall), View.Millimetres(area.SizeY) * tall);
+        }
+
         _svg.Append(CultureInfo.InvariantCulture, $"<rect class=\"{kind}\" x=\"{N(x)}\" y=\"{N(y)}\" width=\"{N(width)}\" height=\"{N(height)}\"{more}/>\n");
     }
 

@@ -54,6 +54,37 @@ public sealed partial record SheetTexts
 
     public string AndMore { get; init; } = "and {0} more";
 
+    // The owner's rules.
+    public string RulesTitle { get; init; } = "Rules that this plan keeps to";
+
+    public string RuleAllParts { get; init; } = "all parts";
+
+    public string RuleOneStock { get; init; } = "{0}: each from one stock";
+
+    public string RuleOneSize { get; init; } = "{0}: each with blanks of one size";
+
+    public string RuleCertificate { get; init; } = "{0}: only metal with a certificate";
+
+    /// <summary>Parts, stock.</summary>
+    public string RuleOnly { get; init; } = "{0}: only from {1}";
+
+    /// <summary>Parts, stock.</summary>
+    public string RuleNot { get; init; } = "{0}: not from {1}";
+
+    /// <summary>Parts, suppliers.</summary>
+    public string RuleNotFrom { get; init; } = "{0}: nothing bought from {1}";
+
+    /// <summary>Parts, length.</summary>
+    public string RuleThicker { get; init; } = "{0}: stock at most {1} thicker than the part";
+
+    public string RuleSuppliers { get; init; } = "at most {0} suppliers";
+
+    /// <summary>Leftovers.</summary>
+    public string RuleFirst { get; init; } = "to go first where that saves anything: {0}";
+
+    /// <summary>Layouts.</summary>
+    public string RuleKept { get; init; } = "as the earlier plan had them: layouts {0}";
+
     // What to buy.
     public string BuySupplier { get; init; } = "supplier";
 

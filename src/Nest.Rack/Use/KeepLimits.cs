@@ -5,7 +5,7 @@ using Nest.Core.Racks;
 namespace Nest.Rack.Use;
 
 /// <summary>Smallest leftovers worth keeping, from what this shop used again.</summary>
-/// <remarks>Of the leftovers that the saw left here (they have a parent), those that were cut up were used again. The limit is the largest length that nine of
+/// <remarks>Of the leftovers that the saw left here (they have a parent), those that were cut up, or that a plan has reserved, were used again. The limit is the largest length that nine of
 /// ten of them reach; of plates for each side by itself. Fewer than <see cref="Least"/> tell nothing.</remarks>
 /// <param name="Bars">Of bars, else of plates.</param>
 /// <param name="Left">Leftovers that the saw left, those that are gone too.</param>
@@ -23,7 +23,7 @@ public sealed record KeepLimits(bool Bars, int Left, int Used, Length? KeepLengt
     public static KeepLimits From(IEnumerable<RackPiece> pieces, bool bars, Length step)
     {
         var left = pieces.Where(piece => piece.ParentMark is not null && piece.Form.IsBar() == bars).ToList();
-        var used = left.Where(piece => piece.State == PieceState.Cut).ToList();
+        var used = left.Where(IsUsed).ToList();
         if (used.Count < Least)
         {
             return new(bars, left.Count, used.Count, null, null, 0);
@@ -31,8 +31,10 @@ public sealed record KeepLimits(bool Bars, int Left, int Used, Length? KeepLengt
 
         var length = NineOfTen(used.Select(Longer));
         Length? width = bars ? null : NineOfTen(used.Select(Shorter));
-        var below = left.Count(piece => piece.State is not PieceState.Cut && (Longer(piece) < length || (width is { } least && Shorter(piece) < least)));
+        var below = left.Count(piece => !IsUsed(piece) && (Longer(piece) < length || (width is { } least && Shorter(piece) < least)));
         return new(bars, left.Count, used.Count, length, width, below);
+
+        static bool IsUsed(RackPiece piece) => piece.State is PieceState.Cut or PieceState.Reserved;
 
         Length Longer(RackPiece piece) => bars ? piece.Length : Length.Max(piece.Length, piece.Width);
 

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Nest.Core.Blanks;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
@@ -7,7 +8,7 @@ namespace Nest.Solve.Batch;
 
 /// <summary>What each size of a batch costs.</summary>
 /// <remarks>
-/// Problem: total cost as a function of the number of sets. Method: <see cref="CurveSolver"/>; then, as who has a plan for more sets has
+/// Problem: total cost as a function of the number of sets. Method: <see cref="CurveSolver"/>, where parts are milled several from one blank <see cref="GangCurve"/>; then, as who has a plan for more sets has
 /// one for fewer (the surplus lies on the shelf), the cheapest plan of all numbers from n on counts for n, so that the total cost never
 /// falls with n. That surplus is free is part of the curve's meaning: with all-units breaks, minimums or free delivery, n sets exactly
 /// may cost more than n + 1. So, unless <see cref="FreeSurplus"/> holds, a bound for exactly n sets counts for n only as far as the bounds
@@ -21,6 +22,13 @@ public static class BatchCurve
     public static ImmutableArray<BatchPoint> Of(
         Job job, int from, int to, SolveLimits limits, Action<int>? progress = null, CancellationToken cancel = default)
     {
+        if (GangOptions.IsOpen(job))
+        {
+            // Only what holds for exactly a number is known of these.
+            var own = new GangCurve(job, from, to, limits, progress, cancel).Run();
+            return Points(own, [.. own.Select(plan => plan.Bound)], [.. own.Select(_ => Bound.None)], from);
+        }
+
         var solver = new CurveSolver(job, from, to, limits, progress, cancel);
         solver.Run();
         return Points(

@@ -23,6 +23,15 @@ internal sealed class ComponentSolver
     private const long NeighbourhoodWork = 100_000;
     private const long PolishWork = 3_000_000;
 
+    /// <summary>Outer guard in seconds of a first plan, which is limited in work, and the least share of that work in a short time.</summary>
+    private const double FirstGuard = 30;
+
+    /// <inheritdoc cref="FirstGuard"/>
+    private const double FirstShare = 0.02;
+
+    /// <summary>Seconds from which on a first plan gets all of its work.</summary>
+    private const double FirstSeconds = 4;
+
     private readonly Component _component;
     private readonly SolveLimits _limits;
     private readonly Action<Chosen, Bound> _improved;
@@ -94,7 +103,7 @@ internal sealed class ComponentSolver
         if (quick)
         {
             Prove(0.7 * Left);
-            if (Done)
+            if (Done && Best is not null)
             {
                 return;
             }
@@ -215,13 +224,12 @@ internal sealed class ComponentSolver
                 continue;
             }
 
+            // With a limit in work the clock must not decide; nor before there is a plan, as on a busy machine it would leave none.
+            var first = Best is null && _limits.Work is null;
             var effort = _limits with
             {
-                // With a limit in work the clock must not decide.
-                Seconds = _limits.Work is null
-                    ? Math.Max(Best is null ? Math.Clamp(_limits.Seconds, 0.1, 1.0) : 0.05, Math.Min(seconds / Math.Max(1, busy), Left))
-                    : Math.Max(0.05, Left),
-                Work = work,
+                Seconds = first ? FirstGuard : _limits.Work is null ? Math.Max(0.05, Math.Min(seconds / Math.Max(1, busy), Left)) : Math.Max(0.05, Left),
+                Work = first ? (long)(work * Math.Clamp(_limits.Seconds / FirstSeconds, FirstShare, 1.0)) : work,
                 Seed = _random.Next(1, int.MaxValue),
                 Threads = 1,
             };

@@ -55,6 +55,9 @@ internal sealed class JointSolver(
 
     private const double FirstChoiceShare = 0.15;
 
+    /// <summary>Seconds for each component's first plan, in which the clock cuts nothing but what follows it.</summary>
+    private const double LeastSeconds = 0.05;
+
     /// <summary>With a limit in work instead of time, larger jobs are not solved for each set of suppliers, nor by each supplier's rule.</summary>
     public const int MostItemsForSets = 8;
 
@@ -147,6 +150,7 @@ internal sealed class JointSolver(
         Step(() => _proof.Wait(_search.Left));
         _proof.End();
         TakeIn();
+        FirstPlan();
         if (!_search.Done)
         {
             _search.Choose(8.0);
@@ -239,6 +243,23 @@ internal sealed class JointSolver(
         }
 
         _search.Choose(1.0, onlyNew: true);
+    }
+
+    /// <summary>However short the time, one plan is made: each part from its cheapest stock where its stocks are tied, else from all that serve it.</summary>
+    private void FirstPlan()
+    {
+        if (Best is { Cost: not null, Missing: 0 } || cancel.IsCancellationRequested)
+        {
+            return;
+        }
+
+        var rule = Restrictions.Alone(job, blanks);
+        var plan = components.Select((component, c) => RuleStart.Solve(
+            component, RuleStart.Of(component, rule) ?? component.Blanks, limits with { Seconds = Math.Min(limits.Seconds, LeastSeconds), Work = null, Threads = 1, Proves = false }, cancel).Plan).ToList();
+        if (plan.TrueForAll(own => own is not null))
+        {
+            _search.Offer([.. plan.Select((own, c) => _search.TakeOut(c, own!.Value))], []);
+        }
     }
 
     /// <summary>Parts whose stocks are tied (<see cref="SizeGroups"/>) planned anew from the sizes that the best plan uses: searches that know

@@ -24,7 +24,7 @@ public static class Restrictions
             new("plates where they serve", Only(blanks, stocks, stock => stock.Form == Form.Plate)),
             new("bars where they serve", Only(blanks, stocks, stock => stock.Form.IsBar())),
             new("each part's cheapest size first", [.. blanks.Select(blank => Cheapest(blank, stocks))]),
-            new("each part from its cheapest stock", [.. blanks.Select(blank => Cheapest(blank, stocks, alone: true))]),
+            Alone(job, blanks),
         };
         foreach (var supplier in job.Stocks.Where(stock => !stock.IsLeftover).Select(Scenario.Key).Distinct(StringComparer.Ordinal).Order(StringComparer.Ordinal))
         {
@@ -36,6 +36,13 @@ public static class Restrictions
 
         var seen = new HashSet<string>(StringComparer.Ordinal) { Key(blanks) };
         return [.. rules.Where(rule => seen.Add(Key(rule.Blanks)))];
+    }
+
+    /// <summary>Of parts that want one stock or one size only the cheapest; others stay as they are.</summary>
+    public static Restriction Alone(Job job, ImmutableArray<Blank> blanks)
+    {
+        var stocks = job.Stocks.ToDictionary(stock => stock.Id, StringComparer.Ordinal);
+        return new("each part from its cheapest stock", [.. blanks.Select(blank => Cheapest(blank, stocks, alone: true))]);
     }
 
     /// <summary>Equal for blanks that may come from the same stocks.</summary>

@@ -23,13 +23,34 @@ public static class GangSolver
 
     /// <summary>The plan; its job has the blanks in place of the parts that are milled from them.</summary>
     /// <param name="job">Checked; of layouts that stay the blanks are in it (<see cref="Nest.Core.Inputs.KeptGangs"/>).</param>
-    public static Plan Solve(Job job, SolveLimits limits, Action<SolveProgress>? progress = null, CancellationToken cancel = default)
+    public static Plan Solve(Job job, SolveLimits limits, Action<SolveProgress>? progress = null, CancellationToken cancel = default) => Solve(job, limits, [], progress, cancel);
+
+    /// <param name="like">Blanks of a plan for another number of sets: choices with rows and columns as there come first, so that they are planned however short the time.</param>
+    internal static Plan Solve(Job job, SolveLimits limits, ImmutableArray<Part> like, Action<SolveProgress>? progress, CancellationToken cancel)
     {
-        var groups = GangOptions.Groups(job).Select(group => (group.Part, group.Mate, Options: Serving(job, group.Part, group.Mate))).ToList();
+        var groups = GangOptions.Groups(job).Select(group => (group.Part, group.Mate, Options: Alike(Serving(job, group.Part, group.Mate), like))).ToList();
         var choices = groups.Aggregate(1L, (all, group) => Math.Min(long.MaxValue / 64, all * group.Options.Length));
         var search = new Search(job, groups, limits, progress, cancel);
         return choices <= MostChoices ? search.All() : search.OneAfterTheOther();
     }
+
+    /// <summary>Of two plans of the same problem the cheaper, with the higher of their bounds.</summary>
+    internal static Plan Better(Plan before, Plan plan)
+    {
+        var bound = Bound.Higher(before.Bound, plan.Bound);
+        var less = IsBetter(plan, before) ? plan : before;
+        return less with { Bound = bound, Status = Standing(less, bound) };
+    }
+
+    // What one choice cannot cut another may: nothing is proven of parts that are left out.
+    private static SolveStatus Standing(Plan plan, Bound bound) =>
+        plan.Layouts.IsEmpty && !plan.Unplaced.IsEmpty ? SolveStatus.NotFound
+        : plan.Unplaced.IsEmpty && !Contradictions.Found(bound, plan.TotalCost) && bound.Proves(plan.TotalCost) ? SolveStatus.Proven : SolveStatus.BestFound;
+
+    private static bool IsBetter(Plan plan, Plan than) => (Missing(plan), plan.TotalCost.Units).CompareTo((Missing(than), than.TotalCost.Units)) < 0;
+
+    // Parts, not blanks: two options have different numbers of blanks.
+    private static int Missing(Plan plan) => plan.Unplaced.Sum(left => left.Count * (plan.Job.Parts.First(part => part.Id == left.PartId).Gang?.Parts ?? 1));
 
     /// <summary>Options all of whose blanks come from some stock; where there is none, the first.</summary>
     private static ImmutableArray<ImmutableArray<Part>> Serving(Job job, Part part, Part? mate)
@@ -41,6 +62,14 @@ public static class GangSolver
             return blanks.All(blank => !BlankSizer.Size(one, blank).Fits.IsEmpty);
         }).ToImmutableArray();
         return serving.IsEmpty ? [all[0]] : serving;
+    }
+
+    private static ImmutableArray<ImmutableArray<Part>> Alike(ImmutableArray<ImmutableArray<Part>> options, ImmutableArray<Part> like)
+    {
+        var known = like.Select(Grid).ToHashSet();
+        return [.. options.OrderByDescending(blanks => blanks.Length > 0 && known.Contains(Grid(blanks[0])))];
+
+        static (string, int, int) Grid(Part blank) => (GangOptions.MembersOf(blank).First(), blank.Gang?.Rows ?? 1, blank.Gang?.Columns ?? 1);
     }
 
     private sealed class Search(
@@ -119,9 +148,8 @@ public static class GangSolver
             var key = Key(choice);
             if (_plans.TryGetValue(key, out var before))
             {
-                var bound = Bound.Higher(before.Bound, plan.Bound);
-                var (less, same) = IsBetter(plan, before) ? (plan, false) : (before, _best == before);
-                plan = less with { Bound = bound, Status = Standing(less, bound) };
+                var same = _best == before && !IsBetter(plan, before);
+                plan = GangSolver.Better(before, plan);
                 _best = same ? plan : _best;
             }
 
@@ -144,15 +172,5 @@ public static class GangSolver
             var known = best.Unplaced.IsEmpty ? bound : Bound.None;
             return best with { Bound = known, Status = Standing(best, known), Seconds = limits.Seconds, Seed = limits.Seed };
         }
-
-        // What one choice cannot cut another may: nothing is proven of parts that are left out.
-        private static SolveStatus Standing(Plan plan, Bound bound) =>
-            plan.Layouts.IsEmpty && !plan.Unplaced.IsEmpty ? SolveStatus.NotFound
-            : plan.Unplaced.IsEmpty && !Contradictions.Found(bound, plan.TotalCost) && bound.Proves(plan.TotalCost) ? SolveStatus.Proven : SolveStatus.BestFound;
-
-        private static bool IsBetter(Plan plan, Plan than) => (Missing(plan), plan.TotalCost.Units).CompareTo((Missing(than), than.TotalCost.Units)) < 0;
-
-        // Parts, not blanks: two options have different numbers of blanks.
-        private static int Missing(Plan plan) => plan.Unplaced.Sum(left => left.Count * (plan.Job.Parts.First(part => part.Id == left.PartId).Gang?.Parts ?? 1));
     }
 }

@@ -7,6 +7,8 @@ using Nest.Core.Plans;
 using Nest.Core.Quantities;
 using Nest.Data;
 using Nest.Planning;
+using Nest.Solve;
+using Nest.Solve.Batch;
 using Nest.Tests.Check;
 using Nest.Tests.Data;
 using static Nest.Tests.Check.TestShop;
@@ -45,6 +47,30 @@ public class GangBlanksTest
         plan.Bound.Value!.Value.Amount.Should().Be(34.358m);
         plan.Status.Should().Be(SolveStatus.Proven);
         plan.Job.Parts.Single().Gang.Should().BeEquivalentTo(new { Rows = 1, Columns = 4, Blanks = 1, Rest = false });
+    }
+
+    // One set asks for four, so its point is the plan worked by hand above; every other one is what the plan of that number costs with the same work.
+    [Fact]
+    public void The_batch_curve_plans_each_number_as_the_plan_does()
+    {
+        var job = Four([1, 4]) with { Batch = 1 };
+
+        var points = BatchCurve.Of(job, 1, 3, new SolveLimits { Seconds = 600, Work = 4000, Threads = 2 });
+
+        points[0].Cost.Amount.Should().Be(34.358m);
+        points.Select(point => point.Cost).Should().Equal(Enumerable.Range(1, 3).Select(sets => Planner.Plan(job.ForBatch(sets), Little).Plan!.TotalCost));
+        points.Should().OnlyContain(point => point.Bound.Value == point.Cost && point.Plan.Job.Parts.Single().Gang!.Parts == 4);
+        points.SelectMany(point => Planner.Check(point.Plan)).Should().BeEmpty();
+        points.Select(point => point.Plan.PartCosts.Single().Total).Should().Equal(points.Select(point => point.Cost));
+    }
+
+    // Two of the choices for five sets are planned to their end in no time at all: each number has a plan all the same, and a bound of some choices alone is none.
+    [Fact]
+    public void However_short_the_time_every_number_has_a_plan()
+    {
+        var points = BatchCurve.Of(Four([]) with { Batch = 1 }, 1, 12, new SolveLimits { Seconds = 0.05, Threads = 2 });
+
+        points.Should().OnlyContain(point => point.Complete && (!point.Bound.IsKnown || point.Bound.Value <= point.Cost));
     }
 
     [Fact]
@@ -151,6 +177,22 @@ public class GangBlanksTest
         Planner.Save(plan, path).Should().BeEmpty();
 
         Planner.Load(path).Plan!.Job.Parts.Single().Gang.Should().BeEquivalentTo(plan.Job.Parts.Single().Gang);
+    }
+
+    // By hand: the first blank begins at the bar's end, 140 long; four parts of 30 with gaps of 6 and 1 of clean-up at each end begin at 1, 37, 73 and 109; of the width, 26, 3 are over on both sides.
+    [Fact]
+    public void The_parts_within_the_blank_are_on_the_drawing_and_on_the_page_for_the_saw()
+    {
+        var plan = Planner.Plan(Four([4]), Little).Plan!;
+        var context = new Nest.Output.Sheets.SheetContext(plan, new());
+
+        var drawn = Nest.Output.Files.Drawing.Of(context, plan.Layouts[0]).Rects.Where(rect => rect.Layer == "PARTS_TO_MILL").Select(rect => rect.Area).ToList();
+        drawn.Select(area => (area.X - drawn[0].X).ToMillimetres()).Should().Equal(0m, 36m, 72m, 108m);
+        (drawn[0].X - plan.Layouts[0].Pieces[0].Area.X).Should().Be(Mm(1));
+        drawn.Should().OnlyContain(area => area.Y == Mm(3) && area.SizeX == Mm(30) && area.SizeY == Mm(20));
+        Drawn(System.Text.Encoding.UTF8.GetString(Nest.Output.Tablet.TabletPage.Bytes(context, Nest.Core.Cutting.CutSequencer.Order(plan)))).Should().Be(4);
+
+        int Drawn(string html) => html.Split("class=\"milled\"").Length - 1;
     }
 
     [Theory]

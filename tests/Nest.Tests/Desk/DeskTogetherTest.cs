@@ -8,17 +8,10 @@ namespace Nest.Tests.Desk;
 /// <summary>Several jobs in one plan on the desk: the figures and sentences of the command line, the way from the page Jobs, and a plan that is written whole.</summary>
 public class DeskTogetherTest
 {
-    private static readonly (string Name, string Text)[] Files =
-    [
-        .. SignedShop.Files,
-        ("shelf/job.toml", "name = \"Shelf\"\nunit = \"mm\"\nbatch = 2\nparts = \"parts.csv\"\ncatalogue = \"starter\"\nsaws = \"starter\"\n"),
-        ("shelf/parts.csv", "part,material,length,width,thickness,quantity\nbracket,6082-T6,200,30,10,2\n"),
-    ];
-
     [Fact]
     public async Task Ticked_jobs_are_planned_as_one_and_told_what_that_saves()
     {
-        await using var desk = await OpenDesk.StartAsync(Files);
+        await using var desk = await OpenDesk.StartAsync(SignedShop.WithShelf);
         var services = desk.Server.Services;
         var (room, plans) = (services.GetRequiredService<TogetherRoom>(), services.GetRequiredService<Plans>());
         var guest = await desk.GuestAsync();

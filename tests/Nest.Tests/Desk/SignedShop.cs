@@ -13,6 +13,14 @@ internal static class SignedShop
         ("lamp/parts.csv", "part,material,length,width,thickness,quantity\nbase plate,6082-T6,120,80,10,2\narm,6082-T6,300,30,10,4\n"),
     ];
 
+    /// <summary>The lamp and a second job.</summary>
+    public static readonly (string Name, string Text)[] WithShelf =
+    [
+        .. Files,
+        ("shelf/job.toml", "name = \"Shelf\"\nunit = \"mm\"\nbatch = 2\nparts = \"parts.csv\"\ncatalogue = \"starter\"\nsaws = \"starter\"\n"),
+        ("shelf/parts.csv", "part,material,length,width,thickness,quantity\nbracket,6082-T6,200,30,10,2\n"),
+    ];
+
     private static readonly Lazy<Plan> Planned = new(() =>
     {
         var folder = Directory.CreateTempSubdirectory("nest-signed-");

@@ -26,7 +26,7 @@ public sealed class FilesTest
             {
                 var read = DxfReader.Read(DxfFile.Bytes(Drawing.Of(Context(plan), layout)));
                 read.Version.Should().Be("AC1009");
-                read.Layers.Should().BeEquivalentTo("OUTLINE", "BLANKS", "CUTS", "OFFCUTS", "KEEP_OUT", "TEXT", "ANGLED_ENDS");
+                read.Layers.Should().BeEquivalentTo("OUTLINE", "BLANKS", "CUTS", "OFFCUTS", "KEEP_OUT", "TEXT", "ANGLED_ENDS", "PARTS_TO_MILL");
                 var blanks = read.Polylines.Where(line => line.Layer == "BLANKS").ToArray();
                 blanks.Should().OnlyContain(line => line.Closed && line.Points.Count == 4, name);
                 var boxes = blanks.Select(line => (line.Points.Min(p => p.X), line.Points.Min(p => p.Y), line.Points.Max(p => p.X), line.Points.Max(p => p.Y)));

@@ -97,6 +97,6 @@ internal static class UseCommand
         var width = limits.KeepWidth is { } side ? $", keep_width = \"{format.Text(side)}\"" : "";
         return string.Create(
             CultureInfo.InvariantCulture,
-            $"Leftovers of {what}: {limits.Left} left by the saw, {limits.Used} used again, nine of ten of them from this size on: keep_length = \"{format.Text(length)}\"{width} under [[offcuts]]; {limits.Below} smaller ones were not used.");
+            $"Leftovers of {what}: {limits.Left} left by the saw, {limits.Used} used again, nine of ten of them from this size on: keep_length = \"{format.Text(length)}\"{width} under [[offcuts]]; {limits.Below} smaller ones were not used so far.");
     }
 }

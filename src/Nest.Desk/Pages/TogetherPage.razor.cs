@@ -1,0 +1,106 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using Microsoft.AspNetCore.Components;
+using Nest.Core.Jobs;
+using Nest.Desk.Model;
+using Nest.Planning;
+
+namespace Nest.Desk.Pages;
+
+/// <summary>Several jobs in one plan: each with its number of sets, searched as one, and kept as a folder of its own.</summary>
+public sealed partial class TogetherPage
+{
+    private sealed class Wanted(JobFolder folder, int sets)
+    {
+        public JobFolder Folder => folder;
+
+        public int Sets { get; set; } = sets;
+    }
+
+    private IReadOnlyList<Wanted> _wanted = [];
+    private ImmutableArray<Finding> _findings = [];
+    private string _name = "";
+    private string _status = "";
+    private double _seconds = PlanOptions.DefaultSeconds;
+    private Search? _search;
+    private SearchView? _view;
+    private IDisposable? _listening;
+    private int _redrawing;
+
+    /// <summary>Names of the jobs' folders.</summary>
+    [SupplyParameterFromQuery(Name = "job")] public string[]? Jobs { get; set; }
+
+    public void Dispose() => _listening?.Dispose();
+
+    protected override void OnParametersSet()
+    {
+        var folders = Room.Folders(Jobs ?? []);
+        if (_wanted.Select(one => one.Folder.Name).SequenceEqual(folders.Select(folder => folder.Name)))
+        {
+            return;
+        }
+
+        _wanted = [.. folders.Select(folder => new Wanted(folder, TogetherRoom.SetsOf(folder)))];
+        _name = TogetherRoom.NameOf(folders);
+        if (Searches.Of(_name) is { } search)
+        {
+            Listen(search);
+        }
+    }
+
+    private IReadOnlyList<(JobFolder Folder, int Sets)> Asked => [.. _wanted.Select(one => (one.Folder, Math.Clamp(one.Sets, 1, 100_000)))];
+
+    private void Start()
+    {
+        (var search, _findings) = Room.Start(Asked, new() { Seconds = Math.Clamp(_seconds, 1, 3600) });
+        if (search is not null)
+        {
+            Listen(search);
+        }
+    }
+
+    private void Stop() => _search?.Stop();
+
+    private void Keep() => _status = Room.Keep(Asked, _search!, false);
+
+    private void Listen(Search search)
+    {
+        _listening?.Dispose();
+        _search = search;
+        (var now, _listening) = search.Subscribe(Redraw);
+        Show(now);
+    }
+
+    /// <summary>Called from the search's threads: at most four redraws a second, the last one always.</summary>
+    private void Redraw()
+    {
+        if (Interlocked.Exchange(ref _redrawing, 1) == 0)
+        {
+            _ = InvokeAsync(async () =>
+            {
+                await Task.Delay(250);
+                Interlocked.Exchange(ref _redrawing, 0);
+                if (_search is { } search)
+                {
+                    Show(search.Now);
+                    StateHasChanged();
+                }
+            });
+        }
+    }
+
+    private void Show(SearchView view)
+    {
+        _view = view;
+        _findings = view.Result is { Plan: null } refused ? refused.Findings : _findings;
+        _status = view switch
+        {
+            { State: SearchState.Waiting } => DeskTexts.Waiting,
+            { State: SearchState.Running, Plan: not null } => DeskTexts.TogetherStudies,
+            { State: SearchState.Running, Points: [.., var last] } => string.Create(CultureInfo.InvariantCulture, $"{last.Seconds:0} s: {last.Cost.Amount:0.00}"),
+            { State: SearchState.Running } => DeskTexts.FirstPlan,
+            { State: SearchState.Done } => "Done. The plan was checked.",
+            _ => "",
+        };
+    }
+}
