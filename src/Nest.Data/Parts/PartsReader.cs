@@ -33,6 +33,8 @@ internal static class PartsReader
 
     private const int MostSetUps = 1000;
 
+    private static readonly AllowanceOverrides NoOverrides = new();
+
     /// <summary>A part of which no side reaches this was hardly meant in millimetres: an inch.</summary>
     private static readonly Length Tiny = Length.FromMillimetres(25.4m);
 
@@ -272,7 +274,7 @@ internal static class PartsReader
             Holding = holding,
             MillFaces = millFaces,
             MillSides = millSides,
-            Allowances = own == new AllowanceOverrides() ? null : own,
+            Allowances = own == NoOverrides ? null : own,
             Ends = ends,
             MillMinutes = millMinutes,
             SetUpMinutes = setUpMinutes,
