@@ -31,6 +31,15 @@ internal sealed class FindingList
         Note(rule, where, message, advice);
     }
 
+    /// <summary>Adds what was found elsewhere.</summary>
+    public void Take(FindingList other)
+    {
+        Errors += other.Errors;
+        doubts.AddRange(other.doubts);
+        other.findings.ForEach(Add);
+        left += other.left;
+    }
+
     /// <summary>What was read one way and may be meant another.</summary>
     public ImmutableArray<Finding> Doubts => [.. doubts.Take(Most)];
 

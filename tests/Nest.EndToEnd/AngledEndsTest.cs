@@ -13,7 +13,7 @@ public class AngledEndsTest
         using var run = new Run();
         var file = run.Write("parts.csv", Head + row);
 
-        run.Nest("plan", file, "--out", run.Path("out"), "--work", "50000").Should().Be(0, run.Error);
+        run.Nest("plan", file, "--out", run.Path("out"), "--work", "10000").Should().Be(0, run.Error);
         run.Nest("check", run.Path("out/data/plan.json")).Should().Be(0, run.Out + run.Error);
         File.ReadAllText(run.Path("out/data/plan.json")).Should().Contain("\"ends\"");
         Directory.EnumerateFiles(run.Path("out"), "*", SearchOption.AllDirectories)

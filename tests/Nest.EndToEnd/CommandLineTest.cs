@@ -41,7 +41,7 @@ public class CommandLineTest
         using var run = new Run();
         var file = run.Write("parts.csv", Head + "lug,6082-T6,50,30,8,12,any\nbar,S235JR,220,30,6,6,flat bar\n");
 
-        run.Nest("plan", file, "--out", run.Path("out"), "--work", "50000").Should().Be(0, run.Error);
+        run.Nest("plan", file, "--out", run.Path("out"), "--work", "10000").Should().Be(0, run.Error);
         run.Nest("check", run.Path("out/data/plan.json")).Should().Be(0);
     }
 
@@ -51,7 +51,7 @@ public class CommandLineTest
         using var run = new Run();
         var file = run.Write("parts.csv", Head + "bar,S235JR,220.5,30,6,6,flat bar\n");
 
-        run.Nest("plan", file, "--out", run.Path("out"), "--work", "50000", "--date", "2026-11-25", "--decimal-comma").Should().Be(0, run.Error);
+        run.Nest("plan", file, "--out", run.Path("out"), "--work", "10000", "--date", "2026-11-25", "--decimal-comma").Should().Be(0, run.Error);
 
         File.ReadAllText(run.Path("out/tablet.html")).Should().Contain("2026-11-25").And.MatchRegex(@"[>\s][0-9]+,[0-9]+ mm\b").And.NotMatchRegex(@"[0-9]\.[0-9]+ mm\b");
         File.ReadAllText(run.Path("out/data/cuts.csv")).Should().NotContain("2026-11-25").And.MatchRegex(@"[;,][0-9]+\.[0-9]+[;,]");
@@ -64,7 +64,7 @@ public class CommandLineTest
         using var run = new Run();
         var file = run.Write("parts.csv", Head + "lug,6082-T6,50,30,8,12,any\ngiant,6082-T6,9000,2500,8,1,plate\n");
 
-        run.Nest("plan", file, "--out", run.Path("out"), "--work", "50000", "--json").Should().Be(3);
+        run.Nest("plan", file, "--out", run.Path("out"), "--work", "10000", "--json").Should().Be(3);
 
         using var plan = JsonDocument.Parse(run.Out);
         var unplaced = plan.RootElement.GetProperty("unplaced");
@@ -83,7 +83,7 @@ public class CommandLineTest
     {
         using var run = new Run();
         var file = run.Write("parts.csv", Head + "lug,6082-T6,50,30,8,12,any\n");
-        run.Nest("plan", file, "--out", run.Path("out"), "--work", "50000").Should().Be(0, run.Error);
+        run.Nest("plan", file, "--out", run.Path("out"), "--work", "10000").Should().Be(0, run.Error);
         var path = run.Path("out/data/plan.json");
         // The lug grows by a tenth of a millimetre in the job's snapshot: every blank is now too small.
         var text = File.ReadAllText(path);

@@ -116,9 +116,10 @@ public class ExamplesTest(ITestOutputHelper output, ExamplesTest.Planned planned
     [Fact]
     public void The_same_input_seed_and_work_give_the_same_bytes()
     {
-        var run = planned.Of("cargo-bike-inch");
+        // Two runs of the example that is planned in the least time; the script above compares the large ones.
+        var run = planned.Of("models-only");
         using var again = new Run();
-        Plan(again, "cargo-bike-inch", "out");
+        Plan(again, "models-only", "out");
 
         var names = Directory.GetFiles(run.Path("out"), "*", SearchOption.AllDirectories).Select(file => Path.GetRelativePath(run.Path("out"), file)).Order(StringComparer.Ordinal).ToList();
         Directory.GetFiles(again.Path("out"), "*", SearchOption.AllDirectories).Select(file => Path.GetRelativePath(again.Path("out"), file)).Order(StringComparer.Ordinal).Should().Equal(names);

@@ -20,7 +20,7 @@ public class FirstStepsTest
         run.Nest("new", run.Path("shop"), "--unit", unit).Should().Be(0, run.Error);
         run.Out.Should().Contain("nest plan");
 
-        run.Nest("plan", run.Path("shop/job.toml"), "--out", run.Path("out"), "--work", "20000").Should().Be(0, run.Error);
+        run.Nest("plan", run.Path("shop/job.toml"), "--out", run.Path("out"), "--work", "5000").Should().Be(0, run.Error);
         run.Error.Should().NotContain("error").And.NotContain("note: ");
         run.Out.Should().Contain("all 22 pieces placed").And.Contain("My supplier (invented)");
         run.Out.Split('\n').Length.Should().BeLessThan(26);

@@ -20,7 +20,7 @@ public class ShopOwnerTest
     {
         using var run = new Run();
         var job = JobFile(run, "lug,6082-T6,120,40,8,3,flat bar,\n");
-        run.Nest("plan", job, "--out", run.Path("out"), "--work", "20000").Should().Be(0, run.Error);
+        run.Nest("plan", job, "--out", run.Path("out"), "--work", "5000").Should().Be(0, run.Error);
 
         run.Nest("check", run.Path("out/data/plan.json")).Should().Be(0);
 
@@ -61,7 +61,7 @@ public class ShopOwnerTest
         using var run = new Run();
         var job = JobFile(run, "lug,6082-T6,120,40,8,3,flat bar,\n");
 
-        run.Nest("plan", job, "--out", run.Path("out"), "--work", "20000").Should().Be(0, run.Error);
+        run.Nest("plan", job, "--out", run.Path("out"), "--work", "5000").Should().Be(0, run.Error);
 
         Directory.EnumerateFileSystemEntries(run.Path("out"), ".*").Should().BeEmpty();
     }
@@ -80,12 +80,12 @@ public class ShopOwnerTest
     {
         using var run = new Run();
         var job = JobFile(run, "lug,6082-T6,120,40,8,3,flat bar,\n");
-        run.Nest("plan", job, "--out", run.Path("out"), "--work", "20000").Should().Be(0, run.Error);
+        run.Nest("plan", job, "--out", run.Path("out"), "--work", "5000").Should().Be(0, run.Error);
         run.Nest("quote", run.Path("out/data/plan.json"), "--margin", "20").Should().Be(0, run.Error);
         File.Exists(run.Path("out/quote.pdf")).Should().BeTrue();
         File.WriteAllText(run.Path("out/own notes.txt"), "mine");
 
-        run.Nest("plan", job, "--out", run.Path("out"), "--work", "20000").Should().Be(0, run.Error);
+        run.Nest("plan", job, "--out", run.Path("out"), "--work", "5000").Should().Be(0, run.Error);
 
         File.Exists(run.Path("out/quote.pdf")).Should().BeFalse();
         File.Exists(run.Path("out/own notes.txt")).Should().BeTrue();
@@ -100,7 +100,7 @@ public class ShopOwnerTest
         var job = JobFile(
             run, "lug,6082-T6,2.5,1.5,0.25,3,flat bar,\n", "unit = \"in\"\n",
             "id,form,material,thickness,width,length,price,supplier\nK1,flat bar,6082-T6,0.5,4,40,13.333,Invented Metals\n");
-        run.Nest("plan", job, "--out", run.Path("out"), "--work", "20000").Should().Be(0, run.Error);
+        run.Nest("plan", job, "--out", run.Path("out"), "--work", "5000").Should().Be(0, run.Error);
 
         foreach (var list in Directory.EnumerateFiles(run.Path("out"), "*.csv", SearchOption.AllDirectories))
         {
@@ -121,8 +121,8 @@ public class ShopOwnerTest
     {
         using var run = new Run();
         var job = JobFile(run, "lug,6082-T6,120.25,40,8,3,flat bar,\n");
-        run.Nest("plan", job, "--out", run.Path("point"), "--work", "20000").Should().Be(0, run.Error);
-        run.Nest("plan", job, "--out", run.Path("comma"), "--work", "20000", "--decimal-comma").Should().Be(0, run.Error);
+        run.Nest("plan", job, "--out", run.Path("point"), "--work", "5000").Should().Be(0, run.Error);
+        run.Nest("plan", job, "--out", run.Path("comma"), "--work", "5000", "--decimal-comma").Should().Be(0, run.Error);
 
         foreach (var list in Directory.EnumerateFiles(run.Path("point"), "*.csv", SearchOption.AllDirectories).Append(run.Path("point/data/plan.xlsx")))
         {
@@ -137,7 +137,7 @@ public class ShopOwnerTest
         // Two bars of a metre, six blanks of 142 mm and their kerf in each: twelve, so that from five sets of three on some are left out.
         var job = JobFile(run, "lug,6082-T6,140,40,8,3,flat bar,\n");
 
-        run.Nest("batch", job, "--to", "6", "--work", "20000", "--out", run.Path("out")).Should().Be(3, run.Error);
+        run.Nest("batch", job, "--to", "6", "--work", "5000", "--out", run.Path("out")).Should().Be(3, run.Error);
 
         run.Out.Should().Contain("NOT ALL CAN BE CUT: 3 × lug").And.Contain("lug, first with 5 sets (3 left out): There is not enough stock")
             .And.MatchRegex(@"\n +5 +\d+\.\d\d +– +– ").And.NotContain("none in this range");
@@ -165,7 +165,7 @@ public class ShopOwnerTest
         using var run = new Run();
         var job = JobFile(run, "lug,6082-T6,120,40,8,3,flat bar,\n", metal: Metal + "a-much-longer-name-of-stock,flat bar,6082-T6,15,100,900,13,\n");
 
-        run.Nest("compare", job, "--set", "without_stock=a-much-longer-name-of-stock", "--work", "20000").Should().Be(0, run.Error);
+        run.Nest("compare", job, "--set", "without_stock=a-much-longer-name-of-stock", "--work", "5000").Should().Be(0, run.Error);
 
         var heads = run.Out.Split('\n').TakeWhile(line => !line.StartsWith("cost", StringComparison.Ordinal)).Select(line => line[Math.Min(line.Length, 53)..].Trim());
         string.Concat(heads).Should().Be("without_stock=a-much-longer-name-of-stock");

@@ -59,7 +59,7 @@ public class StockRulesTest
     public void A_plan_keeps_to_them_and_the_checker_looks()
     {
         using var run = new Run();
-        run.Nest("plan", Job(run, "leave_out = \"P12\"\n"), "--not-from", "Plover (invented)", "--work", "20000", "--out", run.Path("out")).Should().Be(0, run.Error);
+        run.Nest("plan", Job(run, "leave_out = \"P12\"\n"), "--not-from", "Plover (invented)", "--work", "5000", "--out", run.Path("out")).Should().Be(0, run.Error);
         var text = File.ReadAllText(run.Path("out/data/plan.json"));
         text.Should().Contain("\"stock\": \"P15\"").And.NotContain("\"stock\": \"P12\"").And.NotContain("\"stock\": \"P20\"");
         run.Nest("check", run.Path("out/data/plan.json")).Should().Be(0, run.Error);

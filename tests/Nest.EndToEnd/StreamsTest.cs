@@ -19,7 +19,7 @@ public class StreamsTest
         using var screen = new Full(screenBroken);
         using var messages = new Full(messagesBroken);
 
-        App.Run(["plan", file, "--unit", "mm", "--out", run.Path("out"), "--work", "20000"], new(screen, messages, true, TimeProvider.System, CancellationToken.None)).Should().Be(code);
+        App.Run(["plan", file, "--unit", "mm", "--out", run.Path("out"), "--work", "2000"], new(screen, messages, true, TimeProvider.System, CancellationToken.None)).Should().Be(code);
 
         run.Nest("check", run.Path("out")).Should().Be(0, run.Out + run.Error);
     }
@@ -39,13 +39,13 @@ public class StreamsTest
         const string name = "l\u001B[31mu\u202Eg\u0007\u2066\u009B2J";
         var file = run.Write("parts.csv", Parts + $"\"{name}\",6082-T6,50,30,8,12,any\n\"giant {name}\",6082-T6,9000,2500,8,1,plate\n");
 
-        run.Nest("plan", file, "--unit", "mm", "--out", run.Path("out"), "--work", "20000", "--details");
+        run.Nest("plan", file, "--unit", "mm", "--out", run.Path("out"), "--work", "2000", "--details");
         var texts = new List<string> { run.Out, run.Error };
         run.Nest("blanks", file, "--unit", "mm");
         texts.AddRange([run.Out, run.Error]);
         if (File.Exists(run.Path("out/tablet.html")))
         {
-            run.Nest("why", run.Path("out"), "--work", "20000");
+            run.Nest("why", run.Path("out"), "--work", "2000");
             texts.AddRange([run.Out, run.Error, File.ReadAllText(run.Path("out/tablet.html"))]);
         }
 

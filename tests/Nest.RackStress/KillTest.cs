@@ -106,7 +106,6 @@ internal static class Processes
             RedirectStandardError = true,
             UseShellExecute = false,
         };
-        start.Environment["DOTNET_TieredPGO"] = "0";
         foreach (var argument in numbers.Select(number => number.ToString(CultureInfo.InvariantCulture)).Prepend(path).Prepend(kind).Prepend(typeof(Processes).Assembly.Location))
         {
             start.ArgumentList.Add(argument);

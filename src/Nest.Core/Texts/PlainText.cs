@@ -34,12 +34,14 @@ public static class PlainText
 
     private static bool IsPlain(string text, bool keepLines)
     {
-        for (var at = 0; at < text.Length; at++)
+        var rest = text.AsSpan();
+        while (rest.IndexOfAnyExceptInRange(' ', '~') is >= 0 and var at)
         {
-            var c = text[at];
-            if (char.IsHighSurrogate(c) && at + 1 < text.Length && char.IsLowSurrogate(text[at + 1]))
+            var c = rest[at];
+            rest = rest[(at + 1)..];
+            if (char.IsHighSurrogate(c) && rest.Length > 0 && char.IsLowSurrogate(rest[0]))
             {
-                at++;
+                rest = rest[1..];
             }
             else if (char.IsSurrogate(c) || (Acts(c) && !(keepLines && c is ('\n' or '\t'))))
             {

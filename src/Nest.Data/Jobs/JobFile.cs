@@ -126,15 +126,24 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
         return (root, head, rules, reads);
     }
 
+    /// <summary>Reads what a parts list alone stands on, which needs nothing of the list but its unit.</summary>
+    /// <param name="found">Where findings go: it may be read while the list is.</param>
+    public ShopRules ReadStarter(LengthUnit unit, FindingList found)
+    {
+        Starter.ReadMaterials(book, found);
+        var rules = ShopRules.OfStarter(unit, book, found);
+        ReadStarterSaws(unit, found);
+        Starter.ReadCatalogue(unit, book, stocks, found);
+        Sold();
+        return rules;
+    }
+
     /// <summary>From a parts list alone, in the unit that it is found to be in.</summary>
     /// <param name="models">Models that its rows name; null: they lie beside the list.</param>
-    public JobInput? Build(CsvTable table, JobHead head, ModelShelf? models = null)
+    /// <param name="starter">What <see cref="ReadStarter"/> gave for this unit; null: it was not asked yet.</param>
+    public JobInput? Build(CsvTable table, JobHead head, ModelShelf? models = null, ShopRules? starter = null)
     {
-        Starter.ReadMaterials(book, findings);
-        var rules = ShopRules.OfStarter(head.Unit, book, findings);
-        ReadStarterSaws(head.Unit);
-        Starter.ReadCatalogue(head.Unit, book, stocks, findings);
-        Sold();
+        var rules = starter ?? ReadStarter(head.Unit, findings);
         var parts = new List<PartRow>();
         ReadParts(table, head, parts, models);
         return Input(head, rules, parts);
@@ -338,12 +347,12 @@ internal sealed class JobFile(string path, TableChoices said, FindingList findin
         return head;
     }
 
-    private TomlTable? ReadToml(string text, string file, LengthUnit unit) => TomlFile.Read(text, file, new(findings) { Unit = unit });
+    private TomlTable? ReadToml(string text, string file, LengthUnit unit, FindingList? found = null) => TomlFile.Read(text, file, new(found ?? findings) { Unit = unit });
 
-    private void ReadStarterSaws(LengthUnit unit)
+    private void ReadStarterSaws(LengthUnit unit, FindingList? found = null)
     {
         var file = Starter.Saws(unit);
-        if (ReadToml(Starter.Text(file), Starter.NameOf(file), unit) is { } root)
+        if (ReadToml(Starter.Text(file), Starter.NameOf(file), unit, found) is { } root)
         {
             SawsReader.Read(root, saws);
             root.NoOtherKeys();

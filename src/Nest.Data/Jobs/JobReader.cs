@@ -61,7 +61,14 @@ public static class JobReader
 
         if (TableSource.IsTable(path))
         {
-            return Bare(CsvTable.ReadFile(path, What, PartsReader.Columns, said, findings), path, said, findings);
+            // What the list stands on is read meanwhile, for the unit that most lists are in: a tenth of the time for a long list.
+            var likely = said.Unit ?? LengthUnit.Millimetre;
+            var (job, found) = (new JobFile(path, said, findings), new FindingList());
+            var starter = Task.Run(() => job.ReadStarter(likely, found));
+            var table = CsvTable.ReadFile(path, What, PartsReader.Columns, said, findings);
+            var rules = starter.GetAwaiter().GetResult();
+            findings.Take(found);
+            return Bare(table, path, said, findings, (job, likely, rules));
         }
 
         findings.Error("file-kind", new(path), "this is neither a job file nor a parts list", "name a file that ends in .toml, .csv, .xlsx or .ods, a model (.stl, .3mf, .obj, .step, .dxf), or - for a table that is piped in");
@@ -84,7 +91,8 @@ public static class JobReader
     private static PartsReading Reading(JobFile job, JobInput? input, FindingList findings) =>
         new(job.Lists, findings.Errors == 0 ? input : null, findings.ToImmutable());
 
-    private static PartsReading Bare(CsvTable? table, string name, TableChoices said, FindingList findings)
+    /// <param name="early">A job whose starter was read already, for this unit; null: none was.</param>
+    private static PartsReading Bare(CsvTable? table, string name, TableChoices said, FindingList findings, (JobFile Job, LengthUnit Unit, ShopRules Rules)? early = null)
     {
         if (table is null)
         {
@@ -93,11 +101,12 @@ public static class JobReader
 
         var unit = FoundUnit.Of(table, PartColumns.Sizes, null).Unit;
         var stem = Path.GetFileNameWithoutExtension(name);
-        var job = new JobFile(name, said, findings);
+        var ready = early?.Unit == unit;
+        var job = ready ? early!.Value.Job : new JobFile(name, said, findings);
         var input = job.Build(table, new JobHead
         {
             Name = stem.Length > 1 ? stem.Length > TableLimits.Name ? stem[..TableLimits.Name] : stem : "parts", Unit = unit, Currency = unit == LengthUnit.Inch ? "USD" : "EUR", Tables = said,
-        });
+        }, null, ready ? early!.Value.Rules : null);
         return Reading(job, input, findings);
     }
 }

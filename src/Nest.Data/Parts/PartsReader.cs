@@ -33,6 +33,8 @@ internal static class PartsReader
 
     private const int MostSetUps = 1000;
 
+    private static readonly AllowanceOverrides NoOverrides = new();
+
     /// <summary>A part of which no side reaches this was hardly meant in millimetres: an inch.</summary>
     private static readonly Length Tiny = Length.FromMillimetres(25.4m);
 
@@ -54,14 +56,14 @@ internal static class PartsReader
         var names = new Dictionary<string, (Material, SourcePosition)>(StringComparer.OrdinalIgnoreCase);
         var order = SizeOrder.Of(table, (line, cells) => new CsvRow(table, line, cells, new(unit.Unit, null), new()) is var row && Words.FormsOf(row.Text("forms"), out _)?.Section() is null
             ? Size(row, unit.Unit) : new([], "", "")); // the numbers of a section have an order of their own
-        var bare = false;
+        var (bare, unnamed) = (false, PartColumns.Sizes.Where(column => table.Has(column) && table.UnitOf(column) is null).ToArray());
         foreach (var (line, cells) in table.Rows)
         {
             var row = new CsvRow(table, line, cells, new(unit.Unit, null), findings);
             foreach (var part in PartsOf(row, order, batch, book, names, unit.Unit, models ??= ModelShelf.Beside(table, findings)))
             {
                 parts.Add(new(part, row.Where, row.Text(PartColumns.Size)) { Limits = LimitCells.Read(row) });
-                bare = bare || HasBareNumber(row, table);
+                bare = bare || Array.Exists(unnamed, column => row.Has(column) && !SizeText.NamesUnit(row.Text(column)));
             }
         }
 
@@ -272,7 +274,7 @@ internal static class PartsReader
             Holding = holding,
             MillFaces = millFaces,
             MillSides = millSides,
-            Allowances = own == new AllowanceOverrides() ? null : own,
+            Allowances = own == NoOverrides ? null : own,
             Ends = ends,
             MillMinutes = millMinutes,
             SetUpMinutes = setUpMinutes,
@@ -388,9 +390,6 @@ internal static class PartsReader
 
         return (Part.Spares(quantity, batch, percent), percent);
     }
-
-    private static bool HasBareNumber(CsvRow row, CsvTable table) => PartColumns.Sizes.Any(column =>
-        row.Has(column) && table.UnitOf(column) is null && !SizeText.NamesUnit(row.Text(column)));
 
     /// <summary>A unit that nothing says is told once.</summary>
     private static void TellUnit(CsvTable table, FoundUnit unit, List<PartRow> parts, bool bare, FindingList findings)

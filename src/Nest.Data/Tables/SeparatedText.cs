@@ -9,7 +9,7 @@ internal sealed class SeparatedText(string text, char separator)
 {
     private readonly StringBuilder quoted = new();
     private readonly List<RawCell> cells = [];
-    private readonly string?[] often = new string?[1024];
+    private readonly TextKeeper keeper = new();
     private int at;
     private int line = 1;
 
@@ -110,19 +110,7 @@ internal sealed class SeparatedText(string text, char separator)
         var end = text.AsSpan(at).IndexOfAny(separator, '\n', '\r');
         var cell = end < 0 ? text.AsSpan(at) : text.AsSpan(at, end);
         at += cell.Length;
-        return Known(cell.Trim());
-    }
-
-    /// <summary>A cell's text; short ones that come again, as materials and thicknesses do, are kept once.</summary>
-    private string Known(ReadOnlySpan<char> cell)
-    {
-        if (cell.Length is 0 or > 16)
-        {
-            return cell.ToString();
-        }
-
-        ref var known = ref often[string.GetHashCode(cell) & (often.Length - 1)];
-        return known is not null && cell.SequenceEqual(known) ? known : known = cell.ToString();
+        return keeper.Of(cell.Trim());
     }
 
     private string Quoted(int row)

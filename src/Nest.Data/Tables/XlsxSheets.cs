@@ -10,7 +10,6 @@ internal sealed class XlsxSheets : ISheets
     private readonly ArchiveParts archive;
     private readonly List<(string Name, string Part, bool Hidden)> sheets = [];
     private readonly bool from1904;
-    private readonly char[] place = new char[16];
     private List<string>? shared;
     private XlsxStyles? styles;
 
@@ -46,87 +45,94 @@ internal sealed class XlsxSheets : ISheets
         shared ??= ReadShared();
         styles ??= XlsxStyles.Read(archive);
         var rows = new SheetRows();
-        using var xml = archive.Open(sheets[sheet].Part)!;
-        while (ArchiveParts.Next(xml))
+        using var xml = archive.Scan(sheets[sheet].Part)!;
+        while (xml.Next())
         {
-            if (xml.NodeType != XmlNodeType.Element)
+            if (!xml.IsStart)
             {
                 continue;
             }
 
-            if (xml.LocalName == "row")
-            {
-                rows.Begin(Whole(xml.GetAttribute("r")), xml.GetAttribute("hidden") is "1" or "true");
-            }
-            else if (xml.LocalName == "c")
+            if (xml.Name.SequenceEqual("c"u8))
             {
                 Cell(xml, rows);
             }
-            else if (xml.LocalName == "mergeCell" && xml.GetAttribute("ref") is { } area)
+            else if (xml.Name.SequenceEqual("row"u8))
             {
-                var ends = area.Split(':');
-                if (ends.Length == 2 && Place(ends[0]) is var (top, left) && Place(ends[1]) is var (bottom, _))
+                var (number, hidden) = ((int?)null, false);
+                while (xml.Attribute(out var key, out var value))
                 {
-                    rows.Merge(top, left, bottom);
+                    number = key.SequenceEqual("r"u8) ? Whole(value) : number;
+                    hidden |= key.SequenceEqual("hidden"u8) && (value.SequenceEqual("1"u8) || value.SequenceEqual("true"u8));
                 }
+
+                rows.Begin(number, hidden);
+            }
+            else if (xml.Name.SequenceEqual("mergeCell"u8))
+            {
+                Merge(xml, rows);
             }
         }
 
         return rows;
     }
 
-    private void Cell(XmlReader xml, SheetRows rows)
+    private static void Merge(XmlScanner xml, SheetRows rows)
     {
-        // A list of 100 000 rows has a million of these: no text is made of a place.
-        var (column, type, style) = (0, "n", 0);
-        while (xml.MoveToNextAttribute())
+        while (xml.Attribute(out var key, out var value))
         {
-            switch (xml.LocalName)
+            var colon = value.IndexOf((byte)':');
+            if (key.SequenceEqual("ref"u8) && colon > 0 && !value[(colon + 1)..].Contains((byte)':'))
             {
-                case "r":
-                    column = Place(place.AsSpan(0, xml.ReadValueChunk(place, 0, place.Length))).Column;
+                var (top, left) = Place(value[..colon]);
+                rows.Merge(top, left, Place(value[(colon + 1)..]).Row);
+            }
+        }
+    }
+
+    private void Cell(XmlScanner xml, SheetRows rows)
+    {
+        // A list of 100 000 rows has a million of these: no text is made of a place or a type.
+        var (column, type, style) = (0, CellType.Number, 0);
+        while (xml.Attribute(out var key, out var said))
+        {
+            switch (key)
+            {
+                case [(byte)'r']:
+                    column = Place(said).Column;
                     break;
-                case "t":
-                    type = xml.Value;
+                case [(byte)'t']:
+                    type = TypeOf(said);
                     break;
-                case "s":
-                    style = Whole(xml.Value) ?? 0;
+                case [(byte)'s']:
+                    style = Whole(said) ?? 0;
                     break;
                 default:
                     break;
             }
         }
 
-        xml.MoveToElement();
         string? value = null;
         var formula = false;
-        if (!xml.IsEmptyElement)
+        for (var depth = xml.Depth; !xml.IsEmpty && xml.Next() && xml.Depth >= depth;)
         {
-            var depth = xml.Depth;
-            while (ArchiveParts.Next(xml) && xml.Depth > depth)
+            if (!xml.IsStart)
             {
-                if (xml.NodeType != XmlNodeType.Element)
-                {
-                    continue;
-                }
+                continue;
+            }
 
-                switch (xml.LocalName)
-                {
-                    case "v" or "is":
-                        value = ArchiveParts.TextOf(xml, IsReading);
-                        break;
-                    case "f":
-                        formula = true;
-                        ArchiveParts.Pass(xml);
-                        break;
-                    default:
-                        ArchiveParts.Pass(xml);
-                        break;
-                }
+            if (xml.Name is [(byte)'v'] or [(byte)'i', (byte)'s'])
+            {
+                value = xml.Text(IsReading);
+            }
+            else
+            {
+                formula |= xml.Name is [(byte)'f'];
+                xml.Pass();
             }
         }
 
-        var cell = value is null ? default : Meaning(value, type, style);
+        var cell = value is null ? default : Meaning(value.Trim(), type, style);
         if (formula && cell.Text is null or "")
         {
             rows.UnsavedFormula();
@@ -135,33 +141,41 @@ internal sealed class XlsxSheets : ISheets
         rows.Add(column - 1, cell.Text is null ? new("") : cell);
     }
 
-    private RawCell Meaning(string value, string type, int style)
+    /// <summary>ECMA-376 part 1, 18.18.11.</summary>
+    private enum CellType
     {
-        switch (type)
-        {
-            case "s":
-                return int.TryParse(value.Trim(), NumberStyles.None, CultureInfo.InvariantCulture, out var at) && at < shared!.Count ? new(shared[at]) : new("");
-            case "b":
-                return new(value.Trim() == "1" ? "yes" : "no");
-            case "str" or "inlineStr" or "e":
-                return new(value.Trim());
-            case "d":
-                return new(value.Trim(), CellKind.Date);
-            default:
-                return SheetNumbers.Cell(value.Trim(), styles!.KindOf(style), from1904);
-        }
+        Number,
+        Shared,
+        Flag,
+        Text,
+        Day,
     }
+
+    private static CellType TypeOf(ReadOnlySpan<byte> text) => text.SequenceEqual("s"u8) ? CellType.Shared
+        : text.SequenceEqual("str"u8) || text.SequenceEqual("inlineStr"u8) || text.SequenceEqual("e"u8) ? CellType.Text
+        : text.SequenceEqual("b"u8) ? CellType.Flag
+        : text.SequenceEqual("d"u8) ? CellType.Day
+        : CellType.Number;
+
+    private RawCell Meaning(string value, CellType type, int style) => type switch
+    {
+        CellType.Shared => int.TryParse(value, NumberStyles.None, CultureInfo.InvariantCulture, out var at) && at < shared!.Count ? new(shared[at]) : new(""),
+        CellType.Flag => new(value == "1" ? "yes" : "no"),
+        CellType.Text => new(value),
+        CellType.Day => new(value, CellKind.Date),
+        _ => SheetNumbers.Cell(value, styles!.KindOf(style), from1904),
+    };
 
     private List<string> ReadShared()
     {
         var texts = new List<string>();
-        using var xml = archive.Open("xl/sharedStrings.xml");
-        while (xml is not null && ArchiveParts.Next(xml))
+        using var xml = archive.Scan("xl/sharedStrings.xml");
+        while (xml?.Next() == true)
         {
-            if (xml.NodeType == XmlNodeType.Element && xml.LocalName == "si")
+            if (xml.IsStart && xml.Name.SequenceEqual("si"u8))
             {
                 texts.Add(texts.Count < TableLimits.SharedTexts
-                    ? ArchiveParts.TextOf(xml, IsReading).Trim()
+                    ? xml.Text(IsReading).Trim()
                     : throw new TooLargeException($"its cells share more than {TableLimits.SharedTexts} texts"));
             }
         }
@@ -205,15 +219,15 @@ internal sealed class XlsxSheets : ISheets
     }
 
     /// <summary>How a text is spoken, in scripts where that is written beside it.</summary>
-    private static bool IsReading(string element) => element is "rPh" or "phoneticPr";
+    private static bool IsReading(XmlScanner xml) => xml.Name.SequenceEqual("rPh"u8) || xml.Name.SequenceEqual("phoneticPr"u8);
 
-    private static int? Whole(string? text) => int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var number) ? number : null;
+    private static int? Whole(ReadOnlySpan<byte> text) => int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var number) ? number : null;
 
     /// <summary>Row and column of <c>B12</c>, from 1; zero where the text has none.</summary>
-    private static (int Row, int Column) Place(ReadOnlySpan<char> reference)
+    private static (int Row, int Column) Place(ReadOnlySpan<byte> reference)
     {
         var (row, column) = (0, 0);
-        foreach (var c in reference)
+        foreach (char c in reference)
         {
             if (char.IsAsciiLetter(c) && row == 0 && column < 100_000)
             {

@@ -1,3 +1,4 @@
+using Nest.Core.Blanks;
 using Nest.Core.Inputs;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
@@ -47,7 +48,34 @@ public class JobCheckerTest
         { "suppliers", Good with { MostSuppliers = 0 } },
         { "no-saw-for-stock", Good with { Saws = [PlateSaw] } },
         { "nothing-fits", Good with { Parts = [Flat("huge", 5000, 50, 10)] } },
+        { "negative-price", Good with { Suppliers = [new() { Name = "S (invented)", Delivery = Money.FromUnits(-1) }] } },
+        { "negative-price", Good with { Materials = [Aluminium with { ScrapPricePerKilogram = -1m }] } },
+        { "negative-rate", Good with { Mill = Good.Mill with { HourlyRate = -1m } } },
+        { "stock-size", Good with { Stocks = [Good.Stocks[0] with { MinThickness = default }] } },
+        { "stock-size", Good with { Stocks = [Good.Stocks[0], Bar("R", Form.RoundBar, 60, 20)] } },
+        { "stock-size", Good with { Stocks = [Good.Stocks[0], Bar("F", Form.FlatBar, 20, 60)] } },
+        { "most-pieces-on-plate", Good with { Saws = [PlateSaw with { MostPieces = 4 }, BarSaw] } },
+        { "per-blank", Several(new() { Counts = [2], Gap = Mm(5) }, part => part with { Ends = new(Angle.FromDegrees(45m), Angle.Square, false) }) },
+        { "per-blank", Several(new() { Counts = [2] }) },
+        { "per-blank", Several(new() { Counts = [GangOptions.MostPerBlank + 1], Gap = Mm(5) }) },
+        { "per-blank", Several(new() { Counts = [], Gap = Mm(5) }) },
+        { "per-blank", Several(new() { Counts = [2], Gap = Mm(5), With = "nobody" }) },
+        { "per-blank", Several(new() { Counts = [2], Gap = Mm(5), With = "p" }) },
+        { "per-blank", Pair(new() { Counts = [4], Gap = Mm(5), With = "p" }, 100) },
+        { "per-blank", Pair(new() { Counts = [2], Gap = Mm(5), With = "p" }, 90) },
     };
+
+    /// <summary>Several of the part from one blank.</summary>
+    private static Job Several(PerBlank rule, Func<Part, Part>? also = null) => Good with { Parts = [(also ?? (part => part))(Good.Parts[0] with { PerBlank = rule })] };
+
+    /// <summary>Two hands, of which the second says this of its blanks and is so long.</summary>
+    private static Job Pair(PerBlank second, decimal length) => Good with
+    {
+        Parts = [Good.Parts[0] with { PerBlank = new() { Counts = [2], Gap = Mm(5), With = "q" } }, Flat("q", length, 50, 10) with { PerBlank = second }],
+    };
+
+    [Fact]
+    public void Two_hands_that_agree_share_their_blanks() => JobChecker.Check(Pair(new() { Counts = [2], Gap = Mm(5), With = "P" }, 100)).Should().BeEmpty();
 
     [Theory]
     [MemberData(nameof(Breaks))]

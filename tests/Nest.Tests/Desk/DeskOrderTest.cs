@@ -49,8 +49,10 @@ public class DeskOrderTest
     {
         await using var desk = await OpenDesk.StartAsync(SignedShop.Files);
         SignedShop.Sign(desk.Folder);
-        desk.Server.Services.GetRequiredService<Searches>().Start("lamp", desk.Server.Services.GetRequiredService<JobDesk>().Read(desk.Server.Services.GetRequiredService<Shop>().Job("lamp")!).Given!, new() { Work = 1 }, SignedShop.Plan)
-            .Offer(new(SignedShop.Plan with { Seed = 77, Layouts = SignedShop.Plan.Layouts.RemoveAt(0) }, [], false));
+        // As a search would leave it: one that ran would offer plans of its own before or after this one.
+        var searches = desk.Server.Services.GetRequiredService<Searches>();
+        searches.Remember("lamp", SignedShop.Plan with { Seed = 77, Layouts = SignedShop.Plan.Layouts.RemoveAt(0) });
+        searches.Show("lamp", searches.Found("lamp")[^1].Search);
 
         var html = await (await desk.GuestAsync()).GetStringAsync(Addresses.Order("lamp"));
 

@@ -11,7 +11,8 @@ namespace Nest.Tests.Exact;
 /// goes the saw's way; a rest narrower than a kerf is dust. Exponential; for plates of some tens of units.</remarks>
 internal sealed class PlateOracle(PlateShape shape)
 {
-    private readonly Dictionary<(int W, int H, string Load, bool Right, bool Top), double> _known = [];
+    private readonly Dictionary<(int W, int H, int Load, bool Right, bool Top), double> _known = [];
+    private readonly Dictionary<int, List<(int[] Share, int[] Other)>> _ways = [];
 
     /// <summary>Most that the plate is worth with this load: its raw right and top edge are cut off or stay, whichever is best.</summary>
     public double Plate(int[] load)
@@ -33,13 +34,27 @@ internal sealed class PlateOracle(PlateShape shape)
     /// <param name="top">The same above.</param>
     public double Worth(int w, int h, int[] load, CutDirection? only = null, bool right = false, bool top = false)
     {
-        if (only is null && _known.TryGetValue((w, h, string.Join(',', load), right, top), out var known))
+        var code = 0;
+        var (pieces, area) = (0, 0);
+        for (var k = 0; k < load.Length; k++)
+        {
+            code = (code * 64) + load[k];
+            pieces += load[k];
+            area += load[k] * shape.Pieces[k].SizeX * shape.Pieces[k].SizeY;
+        }
+
+        if (area > w * h)
+        {
+            return double.NegativeInfinity; // more than there is
+        }
+
+        if (only is null && _known.TryGetValue((w, h, code, right, top), out var known))
         {
             return known;
         }
 
         var best = double.NegativeInfinity;
-        if (load.Sum() == 0)
+        if (pieces == 0)
         {
             var kept = Math.Max(w, h) >= shape.KeepLong && Math.Min(w, h) >= shape.KeepShort;
             best = (kept ? shape.Prices.Keep : shape.Prices.Scrap) * w * h;
@@ -48,7 +63,7 @@ internal sealed class PlateOracle(PlateShape shape)
         for (var k = 0; k < load.Length; k++)
         {
             var piece = shape.Pieces[k];
-            if (!right && !top && load.Sum() == 1 && load[k] == 1 && ((piece.SizeX, piece.SizeY) == (w, h) || (piece.MayTurn && (piece.SizeY, piece.SizeX) == (w, h))))
+            if (!right && !top && pieces == 1 && load[k] == 1 && ((piece.SizeX, piece.SizeY) == (w, h) || (piece.MayTurn && (piece.SizeY, piece.SizeX) == (w, h))))
             {
                 best = Math.Max(best, -piece.Facing);
             }
@@ -72,7 +87,7 @@ internal sealed class PlateOracle(PlateShape shape)
 
         if (only is null)
         {
-            _known[(w, h, string.Join(',', load), right, top)] = best;
+            _known[(w, h, code, right, top)] = best;
         }
 
         return best;
@@ -91,12 +106,17 @@ internal sealed class PlateOracle(PlateShape shape)
                 return;
             }
 
-            foreach (var share in Shares(load))
+            if (!_ways.TryGetValue(code, out var ways))
+            {
+                _ways[code] = ways = [.. Shares(load).Select(share => (share, load.Zip(share, (all, part) => all - part).ToArray()))];
+            }
+
+            foreach (var (share, other) in ways)
             {
                 var worth = Worth(aw, ah, share, null, first.Right, first.Top);
                 if (worth > double.NegativeInfinity)
                 {
-                    best = Math.Max(best, worth + Worth(bw, bh, [.. load.Zip(share, (all, part) => all - part)], null, right, top) - cost);
+                    best = Math.Max(best, worth + Worth(bw, bh, other, null, right, top) - cost);
                 }
             }
         }

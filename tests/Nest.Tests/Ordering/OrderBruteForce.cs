@@ -17,6 +17,8 @@ internal sealed class OrderBruteForce
     private readonly Job _job;
     private readonly int[] _demand;
     private readonly List<(Stock Stock, List<(int[] Counts, long Cost)> Ways, long Keep)> _stocks = [];
+    private readonly Dictionary<(int At, int Left), List<(int[] Then, int Number, long Cost)>> _filled = [];
+    private readonly Dictionary<(int At, int Left), bool> _met = [];
     private long _best = long.MaxValue;
 
     private OrderBruteForce(Job job)
@@ -132,7 +134,7 @@ internal sealed class OrderBruteForce
     {
         if (at == _stocks.Count)
         {
-            if (left.All(n => n == 0) && Orders(bought) is { } orders && cost + orders < _best)
+            if (Orders(bought) is { } orders && cost + orders < _best)
             {
                 _best = cost + orders;
             }
@@ -140,10 +142,14 @@ internal sealed class OrderBruteForce
             return;
         }
 
-        var (stock, ways, keep) = _stocks[at];
-        foreach (var (taken, number, price) in Fill(ways, 0, [.. left.Select(_ => 0)], left, stock.Available ?? int.MaxValue))
+        var (stock, _, keep) = _stocks[at];
+        foreach (var (rest, number, price) in Fill(at, left))
         {
-            var rest = left.Select((n, i) => n - taken[i]).ToArray();
+            if (!CanBeMet(at + 1, rest))
+            {
+                continue;
+            }
+
             var more = keep < 0 ? 0 : Math.Min(6, (stock.Available ?? int.MaxValue) - number);
             for (var extra = 0; extra <= more; extra++)
             {
@@ -152,32 +158,86 @@ internal sealed class OrderBruteForce
         }
     }
 
-    /// <summary>Every multiset of ways that cuts no more than is left; of those that cut the same with the same number of pieces only
-    /// the cheapest.</summary>
-    private static Dictionary<string, (int[] Taken, int Number, long Cost)>.ValueCollection Fill(
-        List<(int[] Counts, long Cost)> ways, int from, int[] none, int[] left, int most)
+    /// <summary>Whether the stocks from here on can cut exactly what is left: where they cannot, nothing needs to be tried.</summary>
+    private bool CanBeMet(int at, int[] left)
     {
-        var found = new Dictionary<string, (int[] Taken, int Number, long Cost)>(StringComparer.Ordinal);
-        Visit(from, none, 0, 0);
-        return found.Values;
-
-        void Visit(int way, int[] taken, int number, long cost)
+        var key = (at, Code(left));
+        if (!_met.TryGetValue(key, out var can))
         {
-            var key = $"{number}:{string.Join(',', taken)}";
-            if (!found.TryGetValue(key, out var known) || cost < known.Cost)
-            {
-                found[key] = (taken, number, cost);
-            }
+            _met[key] = can = at == _stocks.Count ? left.All(n => n == 0) : Fill(at, left).Any(way => CanBeMet(at + 1, way.Then));
+        }
 
-            for (var w = way; w < ways.Count && number < most; w++)
+        return can;
+    }
+
+    /// <summary>Every multiset of a stock's ways that cuts no more than is left; of those that cut the same with the same number of pieces only
+    /// the cheapest. It depends on nothing else, so it is worked out once.</summary>
+    private List<(int[] Then, int Number, long Cost)> Fill(int at, int[] left)
+    {
+        if (_filled.TryGetValue((at, Code(left)), out var known))
+        {
+            return known;
+        }
+
+        // By number of pieces: what is left then, and the least that it costs. Way by way, each as often as it may.
+        var (stock, ways, _) = _stocks[at];
+        List<Dictionary<int, (int[] Then, long Cost)>> layers = [new() { [Code(left)] = (left, 0) }];
+        foreach (var (counts, price) in ways)
+        {
+            for (var number = 0; number < layers.Count && number < (stock.Available ?? int.MaxValue); number++)
             {
-                var next = taken.Select((n, i) => n + ways[w].Counts[i]).ToArray();
-                if (!next.Where((n, i) => n > left[i]).Any())
+                foreach (var (rest, cost) in layers[number].Values)
                 {
-                    Visit(w, next, number + 1, cost + ways[w].Cost);
+                    if (!Fits(counts, rest))
+                    {
+                        continue;
+                    }
+
+                    int[] next = [.. rest];
+                    for (var i = 0; i < next.Length; i++)
+                    {
+                        next[i] -= counts[i];
+                    }
+
+                    if (number + 1 == layers.Count)
+                    {
+                        layers.Add([]);
+                    }
+
+                    if (!layers[number + 1].TryGetValue(Code(next), out var old) || cost + price < old.Cost)
+                    {
+                        layers[number + 1][Code(next)] = (next, cost + price);
+                    }
                 }
             }
         }
+
+        return _filled[(at, Code(left))] = [.. layers.SelectMany((layer, number) => layer.Values.Select(one => (one.Then, number, one.Cost)))];
+    }
+
+    private static bool Fits(int[] counts, int[] left)
+    {
+        for (var i = 0; i < counts.Length; i++)
+        {
+            if (counts[i] > left[i])
+            {
+                return false;
+            }
+        }
+
+        return true;
+    }
+
+    /// <summary>One number for what is left of the demand.</summary>
+    private int Code(int[] left)
+    {
+        var code = 0;
+        for (var i = 0; i < left.Length; i++)
+        {
+            code = (code * (_demand[i] + 1)) + left[i];
+        }
+
+        return code;
     }
 
     /// <summary>What the orders cost; null when they go to too many suppliers.</summary>

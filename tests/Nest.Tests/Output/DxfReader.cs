@@ -17,7 +17,7 @@ internal sealed class DxfReader
 
     public static DxfReader Read(byte[] bytes)
     {
-        bytes.Should().OnlyContain(b => b < 128, "release 12 is ASCII");
+        Array.TrueForAll(bytes, b => b < 128).Should().BeTrue("release 12 is ASCII");
         var lines = Encoding.ASCII.GetString(bytes).Split("\r\n");
         var pairs = new List<(int Code, string Value)>();
         for (var at = 0; at + 1 < lines.Length; at += 2)

@@ -29,14 +29,14 @@ public sealed class FilesTest
                 read.Layers.Should().BeEquivalentTo("OUTLINE", "BLANKS", "CUTS", "OFFCUTS", "KEEP_OUT", "TEXT", "ANGLED_ENDS", "PARTS_TO_MILL");
                 var blanks = read.Polylines.Where(line => line.Layer == "BLANKS").ToArray();
                 blanks.Should().OnlyContain(line => line.Closed && line.Points.Count == 4, name);
-                var boxes = blanks.Select(line => (line.Points.Min(p => p.X), line.Points.Min(p => p.Y), line.Points.Max(p => p.X), line.Points.Max(p => p.Y)));
+                var boxes = blanks.Select(line => (line.Points.Min(p => p.X), line.Points.Min(p => p.Y), line.Points.Max(p => p.X), line.Points.Max(p => p.Y))).ToArray();
                 boxes.Should().Equal(layout.Pieces.Select(piece => (piece.Area.X.ToMillimetres(), piece.Area.Y.ToMillimetres(), piece.Area.Right.ToMillimetres(), piece.Area.Top.ToMillimetres())));
 
                 // No cut goes through a blank.
                 foreach (var cut in read.Entities.Where(entity => entity.Type == "LINE"))
                 {
                     var (x1, y1, x2, y2) = (DxfReader.Number(cut.Codes[10]), DxfReader.Number(cut.Codes[20]), DxfReader.Number(cut.Codes[11]), DxfReader.Number(cut.Codes[21]));
-                    boxes.Should().NotContain(box => box.Item1 < Math.Max(x1, x2) && box.Item3 > Math.Min(x1, x2) && box.Item2 < Math.Max(y1, y2) && box.Item4 > Math.Min(y1, y2));
+                    Array.Exists(boxes, box => box.Item1 < Math.Max(x1, x2) && box.Item3 > Math.Min(x1, x2) && box.Item2 < Math.Max(y1, y2) && box.Item4 > Math.Min(y1, y2)).Should().BeFalse("{0}: the cut from {1}, {2} to {3}, {4}", name, x1, y1, x2, y2);
                 }
             }
         }

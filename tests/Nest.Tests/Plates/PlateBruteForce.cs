@@ -11,6 +11,7 @@ internal sealed class PlateBruteForce
     private readonly List<int> _pieces = [];
     private readonly Dictionary<(int, long, long, long, long, int, int, int), bool> _known = [];
     private readonly bool[,] _fits;
+    private readonly long[] _areas;
 
     private PlateBruteForce(PlateProblem problem)
     {
@@ -23,6 +24,7 @@ internal sealed class PlateBruteForce
             }
         }
 
+        _areas = [.. Enumerable.Range(0, 1 << _pieces.Count).Select(set => _pieces.Where((_, n) => (set >> n & 1) == 1).Sum(item => problem.Items[item].SizeX * problem.Items[item].SizeY))];
         _fits = new bool[problem.Stocks.Length, 1 << _pieces.Count];
         for (var s = 0; s < problem.Stocks.Length; s++)
         {
@@ -92,9 +94,14 @@ internal sealed class PlateBruteForce
             return true;
         }
 
-        // Position and stock matter only where there are keep-outs.
+        if (_areas[set] > sizeX * sizeY)
+        {
+            return false; // more than there is
+        }
+
+        // Position and stock matter only where there are keep-outs, the number of stages only where it is limited.
         var keeps = !_problem.Stocks[stock].KeepOuts.IsEmpty;
-        var key = (keeps ? stock : -1, keeps ? x : 0, keeps ? y : 0, sizeX, sizeY, set, stage, last);
+        var key = (keeps ? stock : -1, keeps ? x : 0, keeps ? y : 0, sizeX, sizeY, set, _problem.Cutting.Stages is null ? Math.Min(stage, 1) : stage, last);
         if (_known.TryGetValue(key, out var known))
         {
             return known;

@@ -32,7 +32,14 @@ internal static class RackText
     /// <summary>Columns as wide as their widest cell; the last one is not padded.</summary>
     public static void Table(TextWriter writer, IReadOnlyList<string> heads, IReadOnlyCollection<string[]> rows)
     {
-        var widths = heads.Select((head, i) => Math.Max(head.Length, rows.Count == 0 ? 0 : rows.Max(row => row[i].Length))).ToArray();
+        int[] widths = [.. heads.Select(head => head.Length)];
+        foreach (var row in rows)
+        {
+            for (var i = 0; i < widths.Length; i++)
+            {
+                widths[i] = Math.Max(widths[i], row[i].Length);
+            }
+        }
 
         // Written at once: a console flushes after each write.
         var text = new StringBuilder();
