@@ -16,6 +16,8 @@ public sealed record Chart(string Cost, string Bound, IReadOnlyList<(string Text
     public const int Bottom = 216;
     private const int Top = 12;
 
+    private static readonly int[] Steps = [5, 2, 1];
+
     /// <param name="points">In the order of time.</param>
     /// <param name="seconds">End of the time axis at least.</param>
     /// <returns>Null while there is nothing to draw.</returns>
@@ -50,7 +52,7 @@ public sealed record Chart(string Cost, string Bound, IReadOnlyList<(string Text
         static IEnumerable<double> Round(double from, double to)
         {
             var power = Math.Pow(10, Math.Floor(Math.Log10((to - from) / 3)));
-            var step = new[] { 5, 2, 1 }.Select(times => times * power).First(each => Math.Floor(to / each) - Math.Ceiling(from / each) >= 2);
+            var step = Steps.Select(times => times * power).First(each => Math.Floor(to / each) - Math.Ceiling(from / each) >= 2);
             for (var at = Math.Ceiling(from / step); at * step <= to; at++)
             {
                 yield return at * step;
