@@ -96,7 +96,7 @@ internal sealed class CaseSearch
         }
 
         // Not only the first: all that are rough.
-        if (_prices.Count(price => price.Sharpen(one.Shares)) > 0)
+        if (_prices.Where(price => price.Sharpen(one.Shares)).ToList().Count > 0)
         {
             return Outcome.Went;
         }
