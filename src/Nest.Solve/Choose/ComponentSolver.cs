@@ -224,16 +224,28 @@ internal sealed class ComponentSolver
                 continue;
             }
 
-            // With a limit in work the clock must not decide; nor before there is a plan, as on a busy machine it would leave none.
             var first = Best is null && _limits.Work is null;
             var effort = _limits with
             {
-                Seconds = first ? FirstGuard : _limits.Work is null ? Math.Max(0.05, Math.Min(seconds / Math.Max(1, busy), Left)) : Math.Max(0.05, Left),
-                Work = first ? (long)(work * Math.Clamp(_limits.Seconds / FirstSeconds, FirstShare, 1.0)) : work,
+                // With a limit in work the clock must not decide.
+                Seconds = _limits.Work is null
+                    ? Math.Max(first ? Math.Clamp(_limits.Seconds, 0.1, 1.0) : 0.05, Math.Min(seconds / Math.Max(1, busy), Left))
+                    : Math.Max(0.05, Left),
+                Work = work,
                 Seed = _random.Next(1, int.MaxValue),
                 Threads = 1,
             };
-            complete &= Lots.Solve(_component, _component.Groups[g], split[g], limits, effort, all, _cancel);
+            var before = all.Count;
+            var solved = Lots.Solve(_component, _component.Groups[g], split[g], limits, effort, all, _cancel);
+            if (!solved && first)
+            {
+                // Where there is no plan yet a busy machine must not leave none: a little work, and no clock.
+                all.RemoveRange(before, all.Count - before);
+                effort = effort with { Seconds = FirstGuard, Work = (long)(work * Math.Clamp(_limits.Seconds / FirstSeconds, FirstShare, 1.0)) };
+                solved = Lots.Solve(_component, _component.Groups[g], split[g], limits, effort, all, _cancel);
+            }
+
+            complete &= solved;
         }
 
         if (complete)
