@@ -19,7 +19,7 @@ internal sealed class ColumnMaster : IDisposable
     public ColumnMaster(Component component, ReadOnlySpan<int> demand, double missingCost)
     {
         _component = component;
-        _solver = Solver.CreateSolver("GLOP") ?? throw new InvalidOperationException("The linear solver GLOP is not available.");
+        _solver = Glop.Create();
         _objective = _solver.Objective();
         _objective.SetMinimization();
         _cover = new Constraint[component.Items];

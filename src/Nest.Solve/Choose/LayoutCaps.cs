@@ -77,7 +77,7 @@ internal sealed class LayoutCaps(Component component)
         }
 
         int[] wanted = [.. counts, kept];
-        using var solver = Solver.CreateSolver("GLOP") ?? throw new InvalidOperationException("The linear solver GLOP is not available.");
+        using var solver = Glop.Create();
         var weights = new Variable?[wanted.Length];
         var objective = solver.Objective();
         objective.SetMaximization();

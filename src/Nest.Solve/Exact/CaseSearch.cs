@@ -95,8 +95,13 @@ internal sealed class CaseSearch
             return settled ? Outcome.Went : Outcome.Ended;
         }
 
-        // Not only the first: all that are rough.
-        if (_prices.Where(price => price.Sharpen(one.Shares)).ToList().Count > 0)
+        var rough = false;
+        foreach (var price in _prices)
+        {
+            rough |= price.Sharpen(one.Shares);
+        }
+
+        if (rough)
         {
             return Outcome.Went;
         }

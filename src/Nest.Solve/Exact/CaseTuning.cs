@@ -13,7 +13,7 @@ internal static class CaseTuning
     /// <returns>New shares of the goods, by supplier; null where there is no answer.</returns>
     public static double[]? Shares(OrderCase one, double[][] costs, double[] around, double most)
     {
-        using var solver = Solver.CreateSolver("GLOP") ?? throw new InvalidOperationException("The linear solver GLOP is not available.");
+        using var solver = Glop.Create();
         var objective = solver.Objective();
         objective.SetMinimization();
         var needs = new Constraint?[one.States.Length];

@@ -50,7 +50,7 @@ internal sealed class CountMaster(ExactJob job, IReadOnlyList<PartProof> parts, 
     /// <returns>In grains.</returns>
     public double Relaxed(double[] shares)
     {
-        using var solver = Solver.CreateSolver("GLOP") ?? throw new InvalidOperationException("The linear solver GLOP is not available.");
+        using var solver = Glop.Create();
         _ = Build(solver, shares);
         return solver.Solve() == Solver.ResultStatus.OPTIMAL ? MixedProgram.Lowered(solver.Objective().Value()) * Grain.PerCurrency : double.NegativeInfinity;
     }
@@ -60,7 +60,7 @@ internal sealed class CountMaster(ExactJob job, IReadOnlyList<PartProof> parts, 
     /// <param name="upper">In grains.</param>
     public void Tighten(double upper, Func<bool> ends)
     {
-        using var solver = Solver.CreateSolver("GLOP") ?? throw new InvalidOperationException("The linear solver GLOP is not available.");
+        using var solver = Glop.Create();
         var counts = Build(solver);
         var objective = solver.Objective();
         var cost = solver.MakeConstraint(double.NegativeInfinity, (upper / Grain.PerCurrency * (1 + 1e-6)) + 1e-3);

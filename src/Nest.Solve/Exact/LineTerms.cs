@@ -18,7 +18,7 @@ internal sealed class LineTerms(Job job)
 {
     private const double SameStep = 1e-7;
 
-    private readonly Dictionary<(string Stock, int Most, double Share), Table> _tables = [];
+    private readonly Dictionary<(string Stock, double Share), Table> _tables = [];
 
     /// <param name="Cost">Share of the goods, fuss, less what goes to the rack, in currency units, by pieces used.</param>
     /// <param name="Goods">Goods in full, in currency units, by pieces used.</param>
@@ -28,7 +28,7 @@ internal sealed class LineTerms(Job job)
     /// <summary>Cost of a line and the goods in it, in currency units.</summary>
     public (double Cost, double Goods) Of(LoadSource source, int count, double share)
     {
-        var table = TableOf(source, Math.Max(count, ExactJob.MostOf(source)), share);
+        var table = TableOf(source, share);
         return (table.Cost[count], table.Goods[count]);
     }
 
@@ -36,7 +36,7 @@ internal sealed class LineTerms(Job job)
     /// <param name="count">Pieces used.</param>
     public void Add(Solver solver, LoadSource source, Variable count, double share)
     {
-        var table = TableOf(source, ExactJob.MostOf(source), share);
+        var table = TableOf(source, share);
         var most = (int)count.Ub();
         var runs = table.Runs.Where(run => run.First <= most).Select(run => (run.First, Last: Math.Min(run.Last, most))).ToList();
         var objective = solver.Objective();
@@ -70,12 +70,12 @@ internal sealed class LineTerms(Job job)
 
     private static double Step(Table table, int first, int last) => last > first ? (table.Cost[last] - table.Cost[first]) / (last - first) : 0;
 
-    private Table TableOf(LoadSource source, int most, double share)
+    private Table TableOf(LoadSource source, double share)
     {
-        var key = (source.Frame.Stock.Id, most, share);
+        var key = (source.Frame.Stock.Id, share);
         if (!_tables.TryGetValue(key, out var table))
         {
-            table = _tables[key] = Make(source, most, share);
+            table = _tables[key] = Make(source, ExactJob.MostOf(source), share);
         }
 
         return table;
@@ -97,17 +97,17 @@ internal sealed class LineTerms(Job job)
 
         var whole = OrderTerms.Whole(job, source.Frame);
         var mayKeep = stock.CutFor is null && whole.Keep;
-        var worth = mayKeep ? Amount(whole.Value) : 0;
+        var worth = mayKeep ? Grain.Amount(whole.Value) : 0;
         var bought = Math.Min(
             mayKeep ? most + OrderTerms.MoreThanNeeded(stock, job.SupplierOf(stock.Supplier ?? "") ?? new() { Name = stock.Supplier ?? "" }) : most, stock.Available ?? int.MaxValue);
         var corners = Corners(stock.Terms, stock.PiecePrice, bought);
-        var fuss = Amount(FussCosts.OfLine(job));
+        var fuss = Grain.Amount(FussCosts.OfLine(job));
         for (var n = 0; n <= most; n++)
         {
             var least = double.PositiveInfinity;
             foreach (var some in corners.Where(corner => mayKeep && corner > n && corner <= bought).Append(n))
             {
-                var line = Amount(stock.Terms.LineCost(stock.PiecePrice, some));
+                var line = Grain.Amount(stock.Terms.LineCost(stock.PiecePrice, some));
                 var total = (share * line) + (some > 0 ? fuss : 0) - (worth * (some - n));
                 if (total < least)
                 {
@@ -167,6 +167,4 @@ internal sealed class LineTerms(Job job)
 
         return runs;
     }
-
-    private static double Amount(Money money) => money.Units / (double)Money.UnitsPerCurrency;
 }

@@ -129,7 +129,7 @@ internal sealed class OrderCase
     private static Terms TermsOf(ExactJob job, string name)
     {
         var supplier = job.Job.SupplierOf(name);
-        var fuss = Amount(FussCosts.OfSupplier(job.Job));
+        var fuss = Grain.Amount(FussCosts.OfSupplier(job.Job));
         if (supplier is null)
         {
             return new(name, fuss, 0, 0, null);
@@ -137,9 +137,7 @@ internal sealed class OrderCase
 
         // Where every order reaches the threshold the delivery costs nothing.
         var always = supplier.FreeDeliveryFrom <= supplier.MinimumOrder;
-        var delivery = always ? 0 : Amount(supplier.Delivery);
-        return new(name, fuss, delivery, Amount(supplier.MinimumOrder), delivery > 0 && supplier.FreeDeliveryFrom is { } from ? Amount(from) : null);
+        var delivery = always ? 0 : Grain.Amount(supplier.Delivery);
+        return new(name, fuss, delivery, Grain.Amount(supplier.MinimumOrder), delivery > 0 && supplier.FreeDeliveryFrom is { } from ? Grain.Amount(from) : null);
     }
-
-    private static double Amount(Money money) => money.Units / (double)Money.UnitsPerCurrency;
 }

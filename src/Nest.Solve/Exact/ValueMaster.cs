@@ -22,7 +22,7 @@ internal sealed class ValueMaster : IDisposable
     public ValueMaster(ExactJob job, int[]? counts, double[] missing)
     {
         (_job, _counts) = (job, counts);
-        _solver = Solver.CreateSolver("GLOP") ?? throw new InvalidOperationException("The linear solver GLOP is not available.");
+        _solver = Glop.Create();
         var objective = _solver.Objective();
         objective.SetMinimization();
         _cover = new Constraint[job.Demand.Length];

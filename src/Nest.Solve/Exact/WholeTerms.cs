@@ -39,7 +39,7 @@ internal sealed class WholeTerms
             {
                 foreach (var source in group)
                 {
-                    solver.Objective().SetCoefficient(counts[source.Number], Amount(source.Frame.Stock.PiecePrice));
+                    solver.Objective().SetCoefficient(counts[source.Number], Grain.Amount(source.Frame.Stock.PiecePrice));
                 }
             }
             else
@@ -62,7 +62,6 @@ internal sealed class WholeTerms
     public ImmutableArray<(StockFrame Frame, int Count)> Extras() =>
         [.. _extras.Select(entry => (entry.Frame, Count: (int)Math.Round(entry.Extra.SolutionValue()))).Where(entry => entry.Count > 0)];
 
-    private static double Amount(Money money) => money.Units / (double)Money.UnitsPerCurrency;
 
     private Variable OrderFrom(Supplier supplier, ImmutableArray<LoadSource> sources)
     {
@@ -79,12 +78,12 @@ internal sealed class WholeTerms
         }
 
         var objective = _solver.Objective();
-        objective.SetCoefficient(orders, Amount(FussCosts.OfSupplier(_job.Job)));
+        objective.SetCoefficient(orders, Grain.Amount(FussCosts.OfSupplier(_job.Job)));
         if (supplier.MinimumOrder > Money.Zero)
         {
             var charged = _solver.MakeNumVar(0, double.PositiveInfinity, "");
             AtLeast(charged, goods, 1, 0);
-            AtLeast(charged, orders, Amount(supplier.MinimumOrder), 0);
+            AtLeast(charged, orders, Grain.Amount(supplier.MinimumOrder), 0);
             objective.SetCoefficient(charged, 1);
         }
         else
@@ -99,13 +98,13 @@ internal sealed class WholeTerms
 
         if (supplier.FreeDeliveryFrom is not { } threshold)
         {
-            objective.SetCoefficient(orders, Amount(supplier.Delivery + FussCosts.OfSupplier(_job.Job)));
+            objective.SetCoefficient(orders, Grain.Amount(supplier.Delivery + FussCosts.OfSupplier(_job.Job)));
             return orders;
         }
 
         var pays = _solver.MakeBoolVar("");
-        objective.SetCoefficient(pays, Amount(supplier.Delivery));
-        if (mostGoods < Amount(threshold))
+        objective.SetCoefficient(pays, Grain.Amount(supplier.Delivery));
+        if (mostGoods < Grain.Amount(threshold))
         {
             AtLeast(pays, orders, 1, 0);
             return orders;
@@ -116,7 +115,7 @@ internal sealed class WholeTerms
         one.SetCoefficient(pays, 1);
         one.SetCoefficient(free, 1);
         one.SetCoefficient(orders, -1);
-        AtLeast(goods, free, Amount(threshold), 0);
+        AtLeast(goods, free, Grain.Amount(threshold), 0);
         return orders;
     }
 
@@ -141,7 +140,7 @@ internal sealed class WholeTerms
         {
             var extra = _solver.MakeIntVar(0, most, "");
             _extras.Add((extra, source.Frame));
-            _solver.Objective().SetCoefficient(extra, -Amount(whole.Value));
+            _solver.Objective().SetCoefficient(extra, -Grain.Amount(whole.Value));
             pieces.SetCoefficient(extra, -1);
         }
 
@@ -153,7 +152,7 @@ internal sealed class WholeTerms
         costs.SetCoefficient(cost, -1);
         var one = _solver.MakeConstraint(0, 1);
         var tiers = new List<Variable>();
-        var mostLine = Amount(stock.Terms.LineMinimum);
+        var mostLine = Grain.Amount(stock.Terms.LineMinimum);
         for (var t = 0; t < bounds.Length; t++)
         {
             var last = Math.Min(most, t + 1 < bounds.Length ? bounds[t + 1] - 1 : most);
@@ -170,16 +169,16 @@ internal sealed class WholeTerms
             top.SetCoefficient(count, -1);
             AtLeast(orders, tier, 1, 0);
             var price = t == 0 ? stock.PiecePrice : stock.Terms.Breaks[t - 1].PiecePrice;
-            costs.SetCoefficient(count, Amount(price));
-            costs.SetCoefficient(tier, Amount(bare.LineCost(stock.PiecePrice, bounds[t]) - (price * bounds[t])));
+            costs.SetCoefficient(count, Grain.Amount(price));
+            costs.SetCoefficient(tier, Grain.Amount(bare.LineCost(stock.PiecePrice, bounds[t]) - (price * bounds[t])));
             pieces.SetCoefficient(count, 1);
             one.SetCoefficient(tier, 1);
-            _solver.Objective().SetCoefficient(tier, Amount(FussCosts.OfLine(_job.Job)));
+            _solver.Objective().SetCoefficient(tier, Grain.Amount(FussCosts.OfLine(_job.Job)));
             tiers.Add(tier);
-            mostLine = Math.Max(mostLine, Amount(bare.LineCost(stock.PiecePrice, last)));
+            mostLine = Math.Max(mostLine, Grain.Amount(bare.LineCost(stock.PiecePrice, last)));
         }
 
-        return stock.Terms.LineMinimum == Money.Zero ? (cost, mostLine) : (AtLeastMinimum(cost, tiers, Amount(stock.Terms.LineMinimum), mostLine), mostLine);
+        return stock.Terms.LineMinimum == Money.Zero ? (cost, mostLine) : (AtLeastMinimum(cost, tiers, Grain.Amount(stock.Terms.LineMinimum), mostLine), mostLine);
     }
 
     /// <summary>max(cost, minimum) where anything is bought, exactly.</summary>

@@ -2,7 +2,6 @@ using Nest.Core.Blanks;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
-using Nest.Judge.Enumeration;
 using Nest.Judge.Jobs;
 using Nest.Solve;
 using Nest.Solve.Choose;
@@ -24,7 +23,7 @@ public sealed class BoundsAloneTest
     public void None_is_above_the_enumerated_optimum(int seed)
     {
         var job = TinyJobs.Make(seed);
-        if (Least(job) is not { } least)
+        if (EnumeratedCost.Of(job) is not { } least)
         {
             return;
         }
@@ -54,20 +53,6 @@ public sealed class BoundsAloneTest
         Own(byPieces).Should().BeLessThanOrEqualTo(least, "every plan is a solution of the relaxation");
 
         long Own(long bound) => twins.Own(Bound.Of(Money.FromUnits(bound), Methods.Size)).Value!.Value.Units;
-    }
-
-    /// <summary>What all pieces cost at least, settings and other terms of the whole job in it; null: not enumerated, or not all can be cut.</summary>
-    private static long? Least(Job job)
-    {
-        try
-        {
-            var optimum = Optimum.Of(job);
-            return optimum.Of([.. job.Parts.Select(part => (part.Quantity * job.Batch) + part.Extra)])?.Units + Optimum.Rounding;
-        }
-        catch (TooLargeException)
-        {
-            return null;
-        }
     }
 
     private static (long[] Values, long[] Best) Priced(Component component, double multiple, Random random)

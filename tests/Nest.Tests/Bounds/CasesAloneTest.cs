@@ -1,8 +1,6 @@
 using Nest.Core.Blanks;
-using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
-using Nest.Judge.Enumeration;
 using Nest.Judge.Jobs;
 using Nest.Solve.Choose;
 using Nest.Solve.Exact;
@@ -13,7 +11,6 @@ namespace Nest.Tests.Bounds;
 /// only with more stocks than these jobs have, so that the judge alone would not see a fault in it.</summary>
 public sealed class CasesAloneTest
 {
-    private const double Most = Grain.PerCurrency;
     private const double MostCells = 1e6;
 
     /// <summary>More with NEST_SEEDS.</summary>
@@ -23,39 +20,22 @@ public sealed class CasesAloneTest
     [MemberData(nameof(Seeds))]
     public void None_is_above_the_enumerated_optimum(int seed)
     {
-        var job = TinyJobs.Make(seed);
-        var twins = StockTwins.Of(job, BlankSizer.Size(job));
-        var components = Components.Of(twins.Merged, twins.MergedBlanks);
-        if (components.Length == 0 || !JointSolver.IsTied(twins.Merged, components) || Least(job) is not { } least)
+        if (EnumeratedCost.Of(TinyJobs.Make(seed)) is not { } least
+            || Search(seed, now => Own(now, now.Cases.Bound).Should().BeLessThanOrEqualTo(least, "every plan is of some case, and costs no less than that")) is not { } found)
         {
             return;
-        }
-
-        var exact = new ExactJob(twins.Merged, components, tied: true, MostCells);
-        if (!exact.IsValid || exact.Sources.Length == 0)
-        {
-            return;
-        }
-
-        var meter = new ExactMeter(60, 40_000, default);
-        var parts = components.Select((_, c) => new PartProof(exact, c, 1, 1, _ => { }, () => false, null)).ToList();
-        parts.Should().OnlyContain(part => part.Values.Generate(null, meter) != null);
-        var cases = new CaseSearch(exact, [.. parts], _ => { });
-        for (var step = 0; step < 60 && cases.Step(double.PositiveInfinity, meter) != CaseSearch.Outcome.Ended; step++)
-        {
-            Own(cases.Bound).Should().BeLessThanOrEqualTo(least, "every plan is of some case, and costs no less than that");
         }
 
         // Any multipliers will do, not only those that were found.
         var random = new Random(seed);
         for (var turn = 0; turn < 3; turn++)
         {
-            var bounds = cases.Cases.Select(one =>
-                cases.Evaluate(one, [.. one.Shares.Select((share, k) => one.States[k] is OrderCase.Pays or OrderCase.Free ? random.NextDouble() : share)], meter) ?? double.NegativeInfinity);
-            Own(bounds.Min() * Grain.PerCurrency).Should().BeLessThanOrEqualTo(least, "any shares make a bound");
+            var bounds = found.Cases.Cases.Select(one =>
+                found.Cases.Evaluate(one, [.. one.Shares.Select((share, k) => one.States[k] is OrderCase.Pays or OrderCase.Free ? random.NextDouble() : share)], found.Meter) ?? double.NegativeInfinity);
+            Own(found, bounds.Min() * Grain.PerCurrency).Should().BeLessThanOrEqualTo(least, "any shares make a bound");
         }
 
-        long Own(double grains) => grains <= -1e15 ? long.MinValue : twins.Own(Bound.Of(Money.FromUnits(Grain.UnitsDown(Math.Min(grains, 1e15))), "cases")).Value!.Value.Units;
+        static long Own(Searched of, double grains) => grains <= -1e15 ? long.MinValue : of.Twins.Own(Bound.Of(Money.FromUnits(Grain.UnitsDown(Math.Min(grains, 1e15))), "cases")).Value!.Value.Units;
     }
 
     /// <summary>Four times in five the cases together are as good as the programme of all parts; they leave a gap only where smallest orders or thresholds are at work.</summary>
@@ -65,47 +45,49 @@ public sealed class CasesAloneTest
         var (proven, jobs) = (0, 0);
         for (var seed = 0; seed < 60; seed++)
         {
-            var job = TinyJobs.Make(seed);
-            var twins = StockTwins.Of(job, BlankSizer.Size(job));
-            var components = Components.Of(twins.Merged, twins.MergedBlanks);
-            if (components.Length == 0 || !JointSolver.IsTied(twins.Merged, components))
+            if (Search(seed) is not { } found)
             {
                 continue;
             }
 
-            var exact = new ExactJob(twins.Merged, components, tied: true, MostCells);
-            var meter = new ExactMeter(60, 40_000, default);
-            var parts = components.Select((_, c) => new PartProof(exact, c, 1, 1, _ => { }, () => false, null)).ToList();
-            if (!exact.IsValid || parts.Any(part => part.Values.Generate(null, meter) is null))
-            {
-                continue;
-            }
-
-            var cases = new CaseSearch(exact, [.. parts], _ => { });
-            for (var step = 0; step < 60 && cases.Step(double.PositiveInfinity, meter) != CaseSearch.Outcome.Ended; step++)
-            {
-            }
-
-            var whole = new CountMaster(exact, parts).Solve(meter.Limits(30, 20_000));
-            cases.Bound.Should().BeLessThanOrEqualTo(whole.Bound + (1e-4 * Most), "a case leaves out nothing that the whole programme has");
+            var whole = new CountMaster(found.Exact, found.Parts).Solve(found.Meter.Limits(30, 20_000));
+            found.Cases.Bound.Should().BeLessThanOrEqualTo(whole.Bound + (1e-4 * Grain.PerCurrency), "a case leaves out nothing that the whole programme has");
             jobs++;
-            proven += cases.Bound > whole.Bound - (0.001 * Most) ? 1 : 0;
+            proven += found.Cases.Bound > whole.Bound - (0.001 * Grain.PerCurrency) ? 1 : 0;
         }
 
         jobs.Should().BeGreaterThan(20);
         proven.Should().BeGreaterThanOrEqualTo(jobs * 4 / 5);
     }
 
-    private static long? Least(Job job)
+    /// <summary>The search of a made job, after as many steps as it has, each looked at; null where the job has no orders or does not fit.</summary>
+    private static Searched? Search(int seed, Action<Searched>? each = null)
     {
-        try
-        {
-            var optimum = Optimum.Of(job);
-            return optimum.Of([.. job.Parts.Select(part => (part.Quantity * job.Batch) + part.Extra)])?.Units + Optimum.Rounding;
-        }
-        catch (TooLargeException)
+        var job = TinyJobs.Make(seed);
+        var twins = StockTwins.Of(job, BlankSizer.Size(job));
+        var components = Components.Of(twins.Merged, twins.MergedBlanks);
+        if (components.Length == 0 || !JointSolver.IsTied(twins.Merged, components))
         {
             return null;
         }
+
+        var exact = new ExactJob(twins.Merged, components, tied: true, MostCells);
+        if (!exact.IsValid || exact.Sources.Length == 0)
+        {
+            return null;
+        }
+
+        var meter = new ExactMeter(60, 40_000, default);
+        var parts = components.Select((_, c) => new PartProof(exact, c, 1, 1, _ => { }, () => false, null)).ToList();
+        parts.Should().OnlyContain(part => part.Values.Generate(null, meter) != null);
+        var found = new Searched(twins, exact, parts, new(exact, [.. parts], _ => { }), meter);
+        for (var step = 0; step < 60 && found.Cases.Step(double.PositiveInfinity, meter) != CaseSearch.Outcome.Ended; step++)
+        {
+            each?.Invoke(found);
+        }
+
+        return found;
     }
+
+    private sealed record Searched(StockTwins Twins, ExactJob Exact, List<PartProof> Parts, CaseSearch Cases, ExactMeter Meter);
 }

@@ -40,7 +40,7 @@ internal sealed class LayoutWorth
             return 0;
         }
 
-        using var lp = LpSolver.CreateSolver("GLOP");
+        using var lp = Glop.Create();
         var a = kinds.ToDictionary(k => k, k => lp.MakeNumVar(0, _model.Demand[k], string.Empty));
         foreach (var (k, v) in a)
         {

@@ -22,7 +22,7 @@ internal sealed class ScaleMaster : IDisposable
     private readonly int[] _stocks;
     private readonly StockScales?[] _scales;
     private readonly List<long[]>[] _weights;
-    private readonly LpSolver _lp = LpSolver.CreateSolver("GLOP");
+    private readonly LpSolver _lp = Glop.Create();
     private readonly Variable[] _plates;
     private readonly Variable?[,] _pieces;
     private readonly Variable[] _missing;

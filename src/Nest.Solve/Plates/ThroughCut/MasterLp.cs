@@ -8,7 +8,7 @@ namespace Nest.Solve.Plates.ThroughCut;
 /// the search: bounds are computed from them in whole numbers elsewhere.</remarks>
 internal sealed class MasterLp : IDisposable
 {
-    private readonly LpSolver _solver = LpSolver.CreateSolver("GLOP");
+    private readonly LpSolver _solver = Glop.Create();
     private readonly Constraint[] _demand;
     private readonly Constraint?[] _limit;
     private readonly double _scale;
