@@ -48,9 +48,9 @@ public static class JobSolver
                 Planned(plan.Cost is not null);
                 progress?.Invoke(new(
                     clock.Elapsed.TotalSeconds, plan.Cost is { } cost ? cost + plan.SetUps + stays - Raised(plan.Parts) : Money.Zero,
-                    plan.Missing == 0 ? Told(bound) : Bound.None, plan.Cost is not null, plan.Missing));
+                    plan.Missing == 0 ? Told(bound, joint.WithSettings) : Bound.None, plan.Cost is not null, plan.Missing));
             });
-            return Assemble([.. joint.Best.Parts.Select(part => (part, Bound.None))], joint.Best.Extras, joint.Bound);
+            return Assemble([.. joint.Best.Parts.Select(part => (part, Bound.None))], joint.Best.Extras, joint.Bound, joint.WithSettings);
         }
 
         var answers = new (Chosen? Best, Bound Bound)[components.Length];
@@ -64,11 +64,11 @@ public static class JobSolver
             Report(c, solver.Best, solver.Bound);
         });
 
-        return Assemble(answers, [], null);
+        return Assemble(answers, [], null, Bound.None);
 
-        Plan Assemble((Chosen? Best, Bound Bound)[] found, ImmutableArray<(StockFrame Frame, int Count)> extras, Bound? bound)
+        Plan Assemble((Chosen? Best, Bound Bound)[] found, ImmutableArray<(StockFrame Frame, int Count)> extras, Bound? bound, Bound withSettings)
         {
-            var plan = PlanAssembler.Assemble(given, twins, components, found, limits, extras, bound);
+            var plan = PlanAssembler.Assemble(given, twins, components, found, limits, extras, bound, withSettings);
             var left = limits.Seconds - clock.Elapsed.TotalSeconds;
             if (!twins.IsRaised || plan.Status == SolveStatus.Proven || plan.Bound.Contradicts(plan.TotalCost) || left <= 0
                 || !found.All(answer => answer is { Best: { MissingCount: 0 } part } && !answer.Bound.Contradicts(Money.FromUnits(part.Cost))))
@@ -81,7 +81,7 @@ public static class JobSolver
             var prices = new OwnPrices(
                 own, parts, [.. found.Select(answer => twins.AtOwnPrices(answer.Best!))], extras, twins.Own(bound ?? Bound.Sum(found.Select(answer => answer.Bound))), limits, stop.Token);
             prices.Run(left);
-            return PlanAssembler.Assemble(given, own, parts, [.. prices.Parts.Select(part => ((Chosen?)part, Bound.None))], limits, prices.Extras, prices.Bound);
+            return PlanAssembler.Assemble(given, own, parts, [.. prices.Parts.Select(part => ((Chosen?)part, Bound.None))], limits, prices.Extras, prices.Bound, twins.Own(withSettings));
         }
 
         void Report(int c, Chosen? best, Bound bound)
@@ -93,7 +93,7 @@ public static class JobSolver
                 now = new(
                     clock.Elapsed.TotalSeconds,
                     Money.FromUnits(answers.Select((answer, at) => (answer.Best?.Cost ?? 0) + SetUps(at, answer.Best)).Sum()) + stays - Raised(answers.Select(answer => answer.Best)),
-                    answers.All(answer => answer.Best is { MissingCount: 0 }) ? Told(Bound.Sum(answers.Select(answer => answer.Bound))) : Bound.None,
+                    answers.All(answer => answer.Best is { MissingCount: 0 }) ? Told(Bound.Sum(answers.Select(answer => answer.Bound)), Bound.None) : Bound.None,
                     answers.All(answer => answer.Best is not null),
                     answers.Sum(answer => answer.Best?.MissingCount ?? 0));
             }
@@ -102,7 +102,7 @@ public static class JobSolver
             progress?.Invoke(now);
         }
 
-        Bound Told(Bound bound) => twins.Own(bound).Plus(settings, SettingBound.Name).Plus(stays, PlanAssembler.KeptName);
+        Bound Told(Bound bound, Bound withSettings) => Bound.Higher(twins.Own(bound).Plus(settings, SettingBound.Name), twins.Own(withSettings)).Plus(stays, PlanAssembler.KeptName);
 
         long SetUps(int c, Chosen? best) => best?.Columns.Sum(entry => entry.Column.SetUp(components[c])) ?? 0;
 

@@ -8,6 +8,7 @@ internal static class Methods
     public const string WholePieces = "whole pieces of stock";
     public const string WholePiecesWithTerms = "whole pieces of stock with purchase terms";
     public const string LoadsWithinGap = "whole counts of stock, and every load within the gap";
+    public const string LoadsWithinGapAndSettings = "whole counts of stock with settings, and every load within the gap";
     public const string EveryLayout = "every layout";
     public const string EverySetOfSuppliers = "every set of suppliers";
     public const string BarSize = "bars: size of the blanks";

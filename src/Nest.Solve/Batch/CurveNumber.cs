@@ -38,6 +38,9 @@ internal sealed class CurveNumber
 
     public JointPlan Best { get; private set; }
 
+    /// <summary>No plan for exactly this number costs less with its settings.</summary>
+    public Bound WithSettings { get; private set; }
+
     /// <summary>No plan for exactly this number costs less.</summary>
     public Bound Exact { get; private set; }
 
@@ -60,11 +63,13 @@ internal sealed class CurveNumber
     public bool Complete => Best is { Cost: not null, Missing: 0 };
 
     /// <summary>How far it may be from the cheapest; 1 while pieces are left out. The numbers are searched in this order.</summary>
-    public decimal Gap => Best.Cost is { } cost && Best.Missing == 0 ? Plan.GapOf(cost, Bound) ?? 1m : 1m;
+    public decimal Gap => Best.Cost is { } cost && Best.Missing == 0 ? Math.Min(Plan.GapOf(cost, Bound) ?? 1m, Plan.GapOf(cost + Best.SetUps, WithSettings) ?? 1m) : 1m;
 
-    public bool Proven => Complete && Bound.Proves(Best.Cost!.Value);
+    public bool Proven => Complete && (Bound.Proves(Best.Cost!.Value) || WithSettings.Proves(Best.Cost.Value + Best.SetUps));
 
     public void RaiseExact(Bound bound) => Exact = Bound.Higher(Exact, bound);
+
+    public void RaiseWithSettings(Bound bound) => WithSettings = Bound.Higher(WithSettings, bound);
 
     public void RaiseCover(Bound bound) => Cover = Bound.Higher(Cover, bound);
 
@@ -79,7 +84,7 @@ internal sealed class CurveNumber
     public Plan ToPlan(SolveLimits limits)
     {
         var plan = PlanAssembler.Assemble(
-            _twins.Job, _twins, Components, [.. Best.Parts.Select(part => (part, Bound.None))], limits, Best.Extras, Bound);
+            _twins.Job, _twins, Components, [.. Best.Parts.Select(part => (part, Bound.None))], limits, Best.Extras, Bound, WithSettings);
         return plan with { PartCosts = CostSheet.PartCosts(_twins.Job, _twins.Blanks, plan.Layouts) };
     }
 }

@@ -132,6 +132,7 @@ internal sealed class CurveSolver
     {
         number.Tries++;
         number.RaiseExact(solver.Bound);
+        number.RaiseWithSettings(solver.WithSettings);
         if (solver.Best is { Cost: not null } best)
         {
             number.Offer([.. best.Parts.Select(part => part!)], best.Extras);

@@ -22,10 +22,11 @@ internal sealed class JointProof
     private Task? _beside;
     private bool _ended;
 
-    public JointProof(Job job, ImmutableArray<Component> components, SolveLimits limits, CancellationToken cancel)
+    /// <param name="withSettings">Whether settings count where they cost anything (<see cref="CountsSettings"/>).</param>
+    public JointProof(Job job, ImmutableArray<Component> components, bool withSettings, SolveLimits limits, CancellationToken cancel)
     {
         (_components, _limits) = (components, limits);
-        _exact = ExactChain.For(job, components, (c, column) =>
+        _exact = ExactChain.For(job, components, withSettings, (c, column) =>
         {
             lock (_gate)
             {
@@ -38,14 +39,20 @@ internal sealed class JointProof
         _fits = job.Kept.IsEmpty;
     }
 
+    /// <summary>Whether the costs of plans that it asks for have to have settings in them.</summary>
+    public bool CountsSettings => _exact.CountsSettings;
+
     /// <summary>The best plan so far; null: none is whole.</summary>
     public required Func<(long Cost, IReadOnlyList<Chosen> Parts)?> Best { get; init; }
 
     /// <summary>Takes a plan.</summary>
     public required Action<ImmutableArray<ImmutableArray<(Column Column, int Count)>>, ImmutableArray<(StockFrame Frame, int Count)>> Take { get; init; }
 
-    /// <summary>Takes a bound.</summary>
+    /// <summary>Takes a bound without settings.</summary>
     public required Action<Bound> Raise { get; init; }
+
+    /// <summary>Where settings count, takes a bound with them.</summary>
+    public Action<Bound>? RaiseWithSettings { get; init; }
 
     /// <summary>Whether there are so few stocks that it soon has a plan of its own: then it is a step.</summary>
     public bool IsSmall => _exact.IsSmall;
@@ -100,19 +107,22 @@ internal sealed class JointProof
     {
         if (_fits)
         {
-            _exact.Run(limits, seconds, Money.UnitsPerCurrency / 100, Best, Found, Told, _stop.Token);
+            _exact.Run(
+                limits, seconds, Money.UnitsPerCurrency / 100, Best, Found,
+                bound => Told(bound, CountsSettings ? RaiseWithSettings! : Raise, CountsSettings ? Methods.LoadsWithinGapAndSettings : Methods.LoadsWithinGap),
+                bound => Told(bound, Raise, Methods.LoadsWithinGap), _stop.Token);
         }
 
         return _fits;
     }
 
-    private void Told(long bound)
+    private void Told(long bound, Action<Bound> raise, string method)
     {
         lock (_gate)
         {
             if (!_ended)
             {
-                Raise(Bound.Of(Money.FromUnits(bound), Methods.LoadsWithinGap));
+                raise(Bound.Of(Money.FromUnits(bound), method));
             }
         }
     }

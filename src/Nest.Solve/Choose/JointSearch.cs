@@ -30,7 +30,11 @@ internal sealed class JointSearch(Job job, ImmutableArray<Component> components,
     /// <summary>The best plan with all terms.</summary>
     public JointPlan Best { get; } = new(job, components);
 
+    /// <summary>Of plans' costs without settings.</summary>
     public Bound Bound { get; private set; }
+
+    /// <summary>Of plans' costs with settings less what is carried over; none where they cost nothing.</summary>
+    public Bound WithSettings { get; private set; }
 
     /// <summary>Threads that the steps may use.</summary>
     public int Threads { get; set; } = limits.Threads;
@@ -48,13 +52,22 @@ internal sealed class JointSearch(Job job, ImmutableArray<Component> components,
     public double Until(double share) => (share * limits.Seconds) - _clock.Elapsed.TotalSeconds;
 
     /// <summary>Proven, to less than a cent.</summary>
-    public bool Done => Best.Cost is { } cost && Best.Missing == 0 && !Contradictions.Found(Bound, cost) && Bound.Proves(cost);
+    public bool Done => Best.Cost is { } cost && Best.Missing == 0 && !Contradictions.Found(Bound, cost) && (Bound.Proves(cost) || WithSettings.Proves(cost + Best.SetUps));
 
     public void Raise(Bound bound)
     {
         lock (_gate)
         {
             Bound = Bound.Higher(Bound, bound);
+        }
+    }
+
+    /// <inheritdoc cref="Raise"/>
+    public void RaiseWithSettings(Bound bound)
+    {
+        lock (_gate)
+        {
+            WithSettings = Bound.Higher(WithSettings, bound);
         }
     }
 
@@ -67,11 +80,12 @@ internal sealed class JointSearch(Job job, ImmutableArray<Component> components,
     }
 
     /// <summary>The best plan where it is whole; null: none is.</summary>
-    public (long Cost, IReadOnlyList<Chosen> Parts)? Whole()
+    /// <param name="withSettings">Whether its cost has settings in it; nothing is carried over.</param>
+    public (long Cost, IReadOnlyList<Chosen> Parts)? Whole(bool withSettings)
     {
         lock (_gate)
         {
-            return Best is { Cost: { } cost, Missing: 0 } ? (cost.Units, [.. Best.Parts.Select(part => part!)]) : null;
+            return Best is { Cost: { } cost, Missing: 0 } ? ((withSettings ? cost + Best.SetUps : cost).Units, [.. Best.Parts.Select(part => part!)]) : null;
         }
     }
 

@@ -67,7 +67,11 @@ internal sealed class JointSolver(
     /// <summary>The best plan with all terms.</summary>
     public JointPlan Best => _search.Best;
 
+    /// <summary>Of plans' costs without settings.</summary>
     public Bound Bound => _search.Bound;
+
+    /// <summary>Of plans' costs with settings less what is carried over; none where they cost nothing.</summary>
+    public Bound WithSettings => _search.WithSettings;
 
     /// <summary>Whether purchase terms, fuss or rules for a part's stocks matter for this job at all.</summary>
     public static bool IsTied(Job job, ImmutableArray<Component> components)
@@ -123,7 +127,14 @@ internal sealed class JointSolver(
             _search.Raise(AllColumnsBound(4.0));
         }
 
-        _proof = new(job, components, limits, cancel) { Best = _search.Whole, Take = Found, Raise = Proven };
+        _proof = new(job, components, withSettings: true, limits, cancel)
+        {
+            Best = () => _search.Whole(_proof!.CountsSettings), Take = Found, Raise = Proven, RaiseWithSettings = bound =>
+            {
+                _search.RaiseWithSettings(bound);
+                _search.Report();
+            },
+        };
         if (_proof.IsSmall)
         {
             // With many stocks to price the bound of whole pieces is there sooner, and a plan with it.

@@ -23,7 +23,7 @@ internal sealed class OwnPrices
         (_components, Bound) = (components, bound);
         _best = new(twins.Merged, components);
         _best.Offer(parts, extras);
-        _proof = new(twins.Merged, components, limits, cancel)
+        _proof = new(twins.Merged, components, withSettings: false, limits, cancel)
         {
             Best = () => _best is { Cost: { } cost, Missing: 0 } ? (cost.Units, [.. _best.Parts.Select(part => part!)]) : null,
             Take = (plan, some) => _best.Offer([.. plan.Select((columns, c) => Surplus.TakeOut(_components[c], columns, _components[c].Demand.AsSpan()))], some),

@@ -13,11 +13,12 @@ namespace Nest.Solve.Choose;
 internal static class PlanAssembler
 {
     /// <param name="components">Of the merged job.</param>
-    /// <param name="jointBound">Of the whole job; null: the sum of the components' counts.</param>
+    /// <param name="jointBound">Of the whole job without settings; null: the sum of the components' counts.</param>
+    /// <param name="withSettings">Of the whole job with settings less what is carried over; may be none.</param>
     /// <param name="given">The job that the plan is for; where layouts stay, <paramref name="twins"/> is of the rest.</param>
     public static Plan Assemble(
         Job given, StockTwins twins, ImmutableArray<Component> components, (Chosen? Best, Bound Bound)[] answers,
-        SolveLimits limits, ImmutableArray<(StockFrame Frame, int Count)> extras, Bound? jointBound)
+        SolveLimits limits, ImmutableArray<(StockFrame Frame, int Count)> extras, Bound? jointBound, Bound withSettings)
     {
         var (job, blanks) = (twins.Job, twins.Blanks);
         var unplaced = ImmutableArray.CreateBuilder<Unplaced>();
@@ -63,7 +64,9 @@ internal static class PlanAssembler
         var keptCost = RestOfJob.Cost(job);
 
         // With pieces left out a bound is for another problem: nothing is claimed. Settings that no plan avoids come on top of it.
-        var bound = complete ? twins.Own(jointBound ?? Bound.Sum(answers.Select(answer => answer.Bound))).Plus(SettingBound.Of(job, blanks), SettingBound.Name).Plus(keptCost, KeptName) : Bound.None;
+        var bound = complete
+            ? Bound.Higher(twins.Own(jointBound ?? Bound.Sum(answers.Select(answer => answer.Bound))).Plus(SettingBound.Of(job, blanks), SettingBound.Name), twins.Own(withSettings)).Plus(keptCost, KeptName)
+            : Bound.None;
 
         // One component's excess would hide in another's gap: each is looked at by itself.
         var contradicted = complete && answers.FirstOrDefault(

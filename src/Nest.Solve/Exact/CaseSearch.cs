@@ -27,13 +27,14 @@ internal sealed class CaseSearch
     private readonly Action<string> _note;
     private ExactMeter _meter = new(0, null, default);
 
-    public CaseSearch(ExactJob job, ImmutableArray<PartProof> parts, Action<string> note)
+    /// <param name="withSettings">Whether settings count (<see cref="SettingTerms"/>).</param>
+    public CaseSearch(ExactJob job, ImmutableArray<PartProof> parts, bool withSettings, Action<string> note)
     {
         (_job, _parts, _note) = (job, parts, note);
         _cases = [.. OrderCase.Of(job)];
         var lines = new LineTerms(job.Job);
         var names = _cases[0].Suppliers.Select(supplier => supplier.Name).ToList();
-        _prices = [.. parts.Select(part => new PartPrices(part, lines, names))];
+        _prices = [.. parts.Select(part => new PartPrices(part, lines, names, withSettings ? new SettingTerms(part.Job, job) : null))];
     }
 
     /// <summary>No plan costs less, in grains.</summary>

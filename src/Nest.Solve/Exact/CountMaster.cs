@@ -4,7 +4,7 @@ namespace Nest.Solve.Exact;
 
 /// <summary>Which whole numbers of each stock could still make a plan cheaper than the best: a programme over the counts alone.</summary>
 /// <remarks>
-/// minimise terms(n) + Σ θ_c over the components c, subject to θ_c ≥ worth_t − Σ n_s · best_st for every set of values t of the component
+/// minimise terms(n) + settings(n) + Σ θ_c over the components c, subject to θ_c ≥ worth_t − Σ n_s · best_st for every set of values t of the component
 /// (<see cref="ValueCut"/>), θ_c + price of single pieces ≥ cost of c at P unless n differs from P, for counts P of its stock that are closed
 /// (<see cref="PartProof"/>), n whole, and n ≠ P for each choice of all counts that is closed (its best plan's cost is taken aside). Every plan
 /// gives a solution that costs no more, so the least of its bound and of the closed choices' costs is a bound for the job. This branches on whole
@@ -12,7 +12,8 @@ namespace Nest.Solve.Exact;
 /// </remarks>
 /// <param name="parts">By component of the job.</param>
 /// <param name="lines">Stock costs what its lines cost, with no orders around them; null: with all terms.</param>
-internal sealed class CountMaster(ExactJob job, IReadOnlyList<PartProof> parts, LineTerms? lines = null)
+/// <param name="settings">What counts cost in settings; null: nothing.</param>
+internal sealed class CountMaster(ExactJob job, IReadOnlyList<PartProof> parts, LineTerms? lines = null, SettingTerms? settings = null)
 {
     private readonly List<int[]> _closed = [];
     private readonly int[] _most = [.. job.Sources.Select(ExactJob.MostOf)];
@@ -29,7 +30,8 @@ internal sealed class CountMaster(ExactJob job, IReadOnlyList<PartProof> parts, 
 
     /// <param name="Counts">The best counts, by source; null: none is left.</param>
     /// <param name="Bound">In grains; no plan with counts that are not closed costs less.</param>
-    internal readonly record struct Answer(int[]? Counts, double Bound, bool Closed);
+    /// <param name="Cost">Of these counts, in grains.</param>
+    internal readonly record struct Answer(int[]? Counts, double Bound, double Cost, bool Closed);
 
     /// <param name="gap">Share of the cost by which the answer may miss the least.</param>
     /// <param name="shares">With lines alone: share of the goods that counts, by source; not a number where it may not be bought.</param>
@@ -40,10 +42,10 @@ internal sealed class CountMaster(ExactJob job, IReadOnlyList<PartProof> parts, 
         var answer = program.Minimize(limits, gap);
         if (!answer.Found)
         {
-            return new(null, answer.Closed ? double.PositiveInfinity : double.NegativeInfinity, answer.Closed);
+            return new(null, answer.Closed ? double.PositiveInfinity : double.NegativeInfinity, double.PositiveInfinity, answer.Closed);
         }
 
-        return new([.. counts.Select(count => (int)Math.Round(count.SolutionValue()))], answer.Bound * Grain.PerCurrency, answer.Closed);
+        return new([.. counts.Select(count => (int)Math.Round(count.SolutionValue()))], answer.Bound * Grain.PerCurrency, answer.Cost * Grain.PerCurrency, answer.Closed);
     }
 
     /// <summary>A bound without whole numbers: one linear programme.</summary>
@@ -113,6 +115,8 @@ internal sealed class CountMaster(ExactJob job, IReadOnlyList<PartProof> parts, 
         {
             Lines(solver, counts, shares!);
         }
+
+        settings?.Add(solver, counts);
 
         foreach (var part in parts)
         {

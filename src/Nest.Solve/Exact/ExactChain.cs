@@ -34,9 +34,9 @@ internal sealed class ExactChain
     private ExactJob? _exact;
     private ExactSearch? _search;
 
-    private ExactChain(Job job, ImmutableArray<Component> components, bool tied)
+    private ExactChain(Job job, ImmutableArray<Component> components, bool tied, bool withSettings = false)
     {
-        (_job, _components, _tied) = (job, components, tied);
+        (_job, _components, _tied, CountsSettings) = (job, components, tied, withSettings && SettingTerms.Matter(components));
         _steps = components.Sum(StepsOf);
         if (!components.Any(HasPlates))
         {
@@ -46,10 +46,16 @@ internal sealed class ExactChain
 
     public static ExactChain For(Component component) => new(component.Job, [component], tied: false);
 
-    public static ExactChain For(Job job, ImmutableArray<Component> components, Action<int, Column> layout) => new(job, components, tied: true) { Layout = layout };
+    /// <param name="withSettings">Whether settings count where they cost anything (<see cref="CountsSettings"/>).</param>
+    /// <param name="layout">Told each layout that was found beside those of plans, and its component.</param>
+    public static ExactChain For(Job job, ImmutableArray<Component> components, bool withSettings, Action<int, Column> layout) =>
+        new(job, components, tied: true, withSettings) { Layout = layout };
 
     /// <summary>Told each layout that was found beside those of plans, and its component.</summary>
     public Action<int, Column>? Layout { get; init; }
+
+    /// <summary>Whether settings are in the bounds that it tells, and have to be in the costs of plans that it is given.</summary>
+    public bool CountsSettings { get; }
 
     /// <summary>Whether a few steps may do, so that it needs no plan to start from.</summary>
     public bool IsQuick => _steps < QuickSteps && _components.SelectMany(component => component.Demand).Aggregate(1.0, (product, demand) => product * (demand + 1)) < 1e7;
@@ -69,9 +75,10 @@ internal sealed class ExactChain
     /// <param name="best">Cost of the best plan so far and its layouts by component, whose counts of stock are looked at too; null: none.</param>
     /// <param name="take">Takes a plan: layouts per component, and pieces bought whole for the rack.</param>
     /// <param name="told">Told each higher bound: no plan costs less, in money units.</param>
+    /// <param name="bare">Where settings count, told a bound without them.</param>
     public void Run(
         SolveLimits limits, double seconds, long enough, Func<(long Cost, IReadOnlyList<Chosen> Parts)?> best,
-        Action<ImmutableArray<ImmutableArray<(Column Column, int Count)>>, ImmutableArray<(StockFrame Frame, int Count)>> take, Action<long> told, CancellationToken cancel)
+        Action<ImmutableArray<ImmutableArray<(Column Column, int Count)>>, ImmutableArray<(StockFrame Frame, int Count)>> take, Action<long> told, Action<long>? bare, CancellationToken cancel)
     {
         double? work = limits.Work is { } units ? WorkShare * units : null;
         if (!Fits(limits, seconds) || cancel.IsCancellationRequested)
@@ -80,7 +87,7 @@ internal sealed class ExactChain
         }
 
         var job = _exact ??= new ExactJob(_job, _components, _tied, MostCells);
-        var search = _search ??= new(job, limits.Threads, enough * (double)Grain.PerUnit, (plan, extras) =>
+        var search = _search ??= new(job, limits.Threads, enough * (double)Grain.PerUnit, CountsSettings, (plan, extras) =>
         {
             take([.. Enumerable.Range(0, _components.Length).Select(c => ExactPlan.ColumnsOf(job, c, plan))], extras);
             return Upper();
@@ -94,19 +101,22 @@ internal sealed class ExactChain
                     Layout(c, ExactPlan.ColumnsOf(job, c, [(load, 1)])[0].Column);
                 }
             },
-            Told = bound =>
-            {
-                if (double.IsFinite(bound))
-                {
-                    told(Grain.UnitsDown(bound));
-                }
-            },
+            Told = bound => Tell(told, bound),
+            ToldBare = bound => Tell(bare, bound),
         };
         search.Upper = Math.Min(search.Upper, Upper());
         search.BestElsewhere = Upper;
         search.CountsElsewhere = () => best()?.Parts is not { } parts ? null : [.. job.Sources.Select(source =>
             parts[source.ComponentIndex].Columns.Where(entry => entry.Column.Stock == source.StockIndex).Sum(entry => entry.Count))];
         search.Run(new(seconds, work, cancel));
+
+        static void Tell(Action<long>? whom, double bound)
+        {
+            if (double.IsFinite(bound))
+            {
+                whom?.Invoke(Grain.UnitsDown(bound));
+            }
+        }
 
         double Upper() => best() is { } plan ? plan.Cost * (double)Grain.PerUnit : double.PositiveInfinity;
     }

@@ -40,6 +40,7 @@ internal sealed class ExactSearch
     private readonly ImmutableArray<PartProof> _parts;
     private readonly CountMaster _counts;
     private readonly CaseSearch? _cases;
+    private readonly SettingTerms? _settings;
     private readonly LoadPlans _plans;
     private ExactMeter _meter = new(0, null, default);
     private double _closed = double.PositiveInfinity;
@@ -53,16 +54,17 @@ internal sealed class ExactSearch
     internal delegate double Offer(ImmutableArray<(Load Load, int Count)> plan, ImmutableArray<(StockFrame Frame, int Count)> extras);
 
     /// <param name="enough">By how much a plan may miss its bound and still be proven, in grains.</param>
-    public ExactSearch(ExactJob job, int threads, double enough, Offer offer)
+    /// <param name="withSettings">Whether settings count: then they are in the costs of all plans, and in bounds.</param>
+    public ExactSearch(ExactJob job, int threads, double enough, bool withSettings, Offer offer)
     {
-        (_job, _enough) = (job, enough);
+        (_job, _enough, _settings) = (job, enough, withSettings ? new(job, job) : null);
         _parts = [.. Enumerable.Range(0, job.Components.Length).Select(c =>
             new PartProof(job, c, threads, enough / job.Components.Length, Note, () => IsProven, DropsStock ? () => _plans!.Choose(_meter) : null))];
         _plans = new(job, _parts, Note, (plan, extras) => Upper = Math.Min(Upper, offer(plan, extras)));
-        _counts = new(job, _parts);
+        _counts = new(job, _parts, settings: _settings);
         if (job.IsTied && job.Sources.Length > FewStocks && job.Sources.Sum(source => (double)ExactJob.MostOf(source)) <= MostPiecesForCases)
         {
-            _cases = new(job, _parts, Note);
+            _cases = new(job, _parts, withSettings, Note);
         }
     }
 
@@ -85,6 +87,9 @@ internal sealed class ExactSearch
 
     /// <summary>Told each higher bound, in grains.</summary>
     public Action<double>? Told { get; init; }
+
+    /// <summary>Where settings count, told a bound without them, in grains.</summary>
+    public Action<double>? ToldBare { get; init; }
 
     /// <summary>Told each load that was found, whether it is in a plan or not.</summary>
     public Action<Load>? Found
@@ -266,7 +271,15 @@ internal sealed class ExactSearch
 
         Note($"all loads: {answer.Cost / Grain.PerCurrency:0.000}, bound {answer.Bound / Grain.PerCurrency:0.000}");
         _plans.Take([.. answer.Plan.Select(entry => (_job.Sources[entry.Load.Stock].WithTree(entry.Load), entry.Count))], answer.Extras);
-        Raise(answer.Bound);
+        if (_settings is null)
+        {
+            Raise(answer.Bound);
+        }
+        else
+        {
+            ToldBare?.Invoke(answer.Bound);
+        }
+
         return answer.Closed;
     }
 
@@ -290,7 +303,8 @@ internal sealed class ExactSearch
     {
         // A plan below the best has no component dearer than what the others leave to it, so only loads within that.
         var costs = _parts.Select(part => part.ClosedAt(part.Own(counts))!.Cost).ToArray();
-        var least = costs.Sum() + LoadMaster.LeastTerms(_job, counts);
+        var settings = (_settings?.At(counts) ?? 0) * Grain.PerCurrency;
+        var least = costs.Sum() + LoadMaster.LeastTerms(_job, counts) + settings;
         var reached = least;
         if (least < Upper - _enough && !_meter.IsOver && _parts.All(part => part.ClosedAt(part.Own(counts)) is { Exact: true }))
         {
@@ -312,7 +326,7 @@ internal sealed class ExactSearch
                 some => LoadMaster.Solve(_job, some, counts, exactly: true, _meter.Limits(30, LoadNodes)), () => _meter.IsOver);
             _meter.Add(3e6 + (2e4 * loads.Count));
             Note($"{loads.Count} loads at {_job.TextOf(counts)} from {least / Grain.PerCurrency:0.000} to {Upper / Grain.PerCurrency:0.000}: {answer.Cost / Grain.PerCurrency:0.000}, bound {answer.Bound / Grain.PerCurrency:0.000}");
-            reached = Math.Max(reached, Math.Min(answer.Bound, Upper));
+            reached = Math.Max(reached, Math.Min(answer.Bound + settings, Upper));
             _plans.Take([.. answer.Plan.Select(entry => (_parts[_job.Sources[entry.Load.Stock].ComponentIndex].WithTree(entry.Load), entry.Count))], answer.Extras);
         }
 

@@ -68,7 +68,7 @@ internal sealed class OrderCase
     public int TunedAt { get; set; } = -1;
 
     /// <param name="Counts">By source of the part.</param>
-    /// <param name="Lines">Cost of the lines beside goods, in currency units.</param>
+    /// <param name="Lines">Cost of the lines beside goods, and of settings, in currency units.</param>
     /// <param name="Goods">By supplier, in currency units.</param>
     internal sealed record Choice(int[] Counts, double Lines, double[] Goods);
 

@@ -2,7 +2,7 @@ using System.Globalization;
 
 namespace Nest.Solve.Exact;
 
-/// <summary>The least that one part's lines and loads cost when each supplier's goods count with a share, or it sells nothing: a programme over the counts of the part's
+/// <summary>The least that one part's lines, settings and loads cost when each supplier's goods count with a share, or it sells nothing: a programme over the counts of the part's
 /// stock (<see cref="CountMaster"/>).</summary>
 /// <remarks>Cases that are alike for the part's own suppliers share the answer. Statements only rise, so an answer stays a bound; its counts stay the best as long as no
 /// new statement makes them dearer. Shares are by supplier of the job, not a number where nothing is ordered.</remarks>
@@ -19,6 +19,7 @@ internal sealed class PartPrices
 
     private readonly PartProof _part;
     private readonly LineTerms _lines;
+    private readonly SettingTerms? _settings;
     private readonly CountMaster _master;
     private readonly int[] _supplierOf;
     private readonly bool[] _isOwn;
@@ -26,10 +27,11 @@ internal sealed class PartPrices
     private readonly Dictionary<string, double> _relaxed = new(StringComparer.Ordinal);
 
     /// <param name="suppliers">Names of the job's suppliers, compared without regard to case.</param>
-    public PartPrices(PartProof part, LineTerms lines, List<string> suppliers)
+    /// <param name="settings">What counts cost in settings; null: nothing.</param>
+    public PartPrices(PartProof part, LineTerms lines, List<string> suppliers, SettingTerms? settings)
     {
-        (_part, _lines) = (part, lines);
-        _master = new(part.Job, [part], lines);
+        (_part, _lines, _settings) = (part, lines, settings);
+        _master = new(part.Job, [part], lines, settings);
         _supplierOf = [.. part.Job.Sources.Select(source => source.Frame.Stock.IsLeftover
             ? -1
             : suppliers.FindIndex(name => string.Equals(name, source.Frame.Stock.Supplier ?? "", StringComparison.OrdinalIgnoreCase)))];
@@ -38,7 +40,7 @@ internal sealed class PartPrices
 
     /// <param name="Bound">The part's lines and loads cost no less, in currency units.</param>
     /// <param name="Counts">The best counts.</param>
-    /// <param name="Value">What these cost, by the statements of then.</param>
+    /// <param name="Value">What these cost, by the statements of then; settings, which stay the same, not in it.</param>
     /// <param name="Rough">Whether there may be somewhat better counts.</param>
     /// <param name="Version">Of the part; −1: to be worked out anew, and not roughly.</param>
     private sealed record Answer(double Bound, int[] Counts, double Value, bool Rough, int Version);
@@ -82,7 +84,7 @@ internal sealed class PartPrices
 
         var bound = Math.Max(known?.Bound ?? double.NegativeInfinity, answer.Bound / Grain.PerCurrency);
         var value = ValueOf(counts);
-        _answers[key] = new(bound, counts, value, gap > 0 && value > bound + Exactly, _part.Version);
+        _answers[key] = new(bound, counts, value, gap > 0 && answer.Cost / Grain.PerCurrency > bound + Exactly, _part.Version);
         return bound;
 
         double ValueOf(int[] some) => Lines(some, shares).Cost + (_part.CostAt(some) / Grain.PerCurrency);
@@ -114,7 +116,7 @@ internal sealed class PartPrices
             lines -= double.IsNaN(shares[k]) ? 0 : shares[k] * goods[k];
         }
 
-        return new(counts, lines, goods);
+        return new(counts, lines + (_settings?.At(counts) ?? 0), goods);
     }
 
     /// <summary>What a choice costs beside goods by all statements of now, in currency units.</summary>

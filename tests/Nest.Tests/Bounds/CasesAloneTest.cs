@@ -80,7 +80,7 @@ public sealed class CasesAloneTest
         var meter = new ExactMeter(60, 40_000, default);
         var parts = components.Select((_, c) => new PartProof(exact, c, 1, 1, _ => { }, () => false, null)).ToList();
         parts.Should().OnlyContain(part => part.Values.Generate(null, meter) != null);
-        var found = new Searched(twins, exact, parts, new(exact, [.. parts], _ => { }), meter);
+        var found = new Searched(twins, exact, parts, new(exact, [.. parts], withSettings: false, _ => { }), meter);
         for (var step = 0; step < 60 && found.Cases.Step(double.PositiveInfinity, meter) != CaseSearch.Outcome.Ended; step++)
         {
             each?.Invoke(found);

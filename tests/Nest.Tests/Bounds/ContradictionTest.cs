@@ -81,7 +81,7 @@ public sealed class ContradictionTest
             share is { } times ? Bound.Of(Money.FromUnits((long)(solver.Best!.Cost * times)), source, scope) : Bound.None;
         var plan = PlanAssembler.Assemble(
             job, twins, components, [(solver.Best, Times(component, "a faulty kernel", BoundScope.Component))], limits, [],
-            Times(joint, "a faulty method", BoundScope.Job));
+            Times(joint, "a faulty method", BoundScope.Job), Bound.None);
         return plan with { PartCosts = CostSheet.PartCosts(job, blanks, plan.Layouts) };
     }
 }

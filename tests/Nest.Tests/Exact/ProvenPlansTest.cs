@@ -61,7 +61,7 @@ public class ProvenPlansTest
 
         var exact = new ExactJob(job, components, tied: false, 1e6);
         Chosen? best = null;
-        var search = new ExactSearch(exact, 1, 100, (plan, _) =>
+        var search = new ExactSearch(exact, 1, 100, withSettings: false, (plan, _) =>
         {
             var chosen = Surplus.TakeOut(components[0], ExactPlan.ColumnsOf(exact, 0, plan), components[0].Demand.AsSpan());
             best = chosen.IsBetterThan(best) ? chosen : best;

@@ -1,0 +1,104 @@
+using System.Collections.Immutable;
+using Nest.Core.Blanks;
+using Nest.Core.Costing;
+using Nest.Core.Jobs;
+using Nest.Core.Plans;
+using Nest.Judge.Jobs;
+using Nest.Solve;
+using Nest.Solve.Choose;
+using Nest.Solve.Exact;
+using Nest.Tests.Output;
+
+namespace Nest.Tests.Bounds;
+
+/// <summary>Settings that counts of stock imply against those of real plans, counted cut by cut, in whatever order the layouts are sawn: they are never more. Every plan is a witness, not only the cheapest.</summary>
+public sealed class SettingTermsTest
+{
+    private const int Orders = 12;
+
+    /// <summary>More with NEST_SEEDS.</summary>
+    public static TheoryData<int> Seeds => [.. Enumerable.Range(0, int.TryParse(Environment.GetEnvironmentVariable("NEST_SEEDS"), out var seeds) ? seeds : 60)];
+
+    [Theory]
+    [MemberData(nameof(Seeds))]
+    public void They_are_not_above_what_a_made_plan_has(int seed)
+    {
+        if (Made(seed % 3 == 0 ? SmallJobs.Make(seed) : TinyJobs.Make(seed), seed) is { } plan)
+        {
+            Witness(plan, seed);
+        }
+    }
+
+    [Fact]
+    public void Nor_above_those_of_the_samples()
+    {
+        foreach (var (_, plan) in SamplePlans.All().Where(sample => sample.Plan.Unplaced.IsEmpty))
+        {
+            Witness(plan with { Job = plan.Job with { Saws = [.. plan.Job.Saws.Select(saw => saw with { SettingMinutes = 2, HourlyRate = 60 })] } }, 1);
+        }
+    }
+
+    /// <summary>Of the plans of made jobs they see most settings: else a fault that leaves all out would not be seen.</summary>
+    [Fact]
+    public void They_see_most_settings()
+    {
+        var (seen, all) = (0.0, 0.0);
+        for (var seed = 0; seed < 60; seed++)
+        {
+            if (Made(TinyJobs.Make(seed), seed) is { } plan)
+            {
+                var (least, own) = Witness(plan, seed);
+                (seen, all) = (seen + least, all + own);
+            }
+        }
+
+        (seen / all).Should().BeGreaterThan(0.5);
+    }
+
+    private static Plan? Made(Job made, int seed)
+    {
+        var job = made with { Saws = [.. made.Saws.Select(saw => saw with { SettingMinutes = 2, HourlyRate = 60 })] };
+        var plan = JobSolver.Solve(job, BlankSizer.Size(job), new() { Seconds = 60, Work = 3000, Seed = seed + 1 });
+        return plan.Unplaced.IsEmpty ? plan : null;
+    }
+
+    /// <summary>Holds the least by the plan's counts, of the whole job and of its components, against the plan's own settings in many orders; both in currency units.</summary>
+    private static (double Least, double Own) Witness(Plan plan, int seed)
+    {
+        var job = plan.Job with { Kept = [] };
+        var components = Components.Of(job, BlankSizer.Size(job));
+        var whole = new ExactJob(job, components, tied: true, 1e5);
+        var counts = whole.Sources.Select(source => plan.Layouts.Where(layout => layout.StockId == source.Frame.Stock.Id && !layout.Pieces.IsEmpty).Sum(layout => layout.Count)).ToArray();
+        var least = Least(whole, whole, counts);
+        new SettingTerms(whole, whole).At(counts).Should().BeLessThanOrEqualTo(least + 1e-9, "nothing is chosen there");
+        var parts = components.Select((_, c) =>
+        {
+            var part = new ExactJob(job, [components[c]], tied: false, 1e5);
+            return Least(part, whole, [.. whole.Sources.Where(source => source.ComponentIndex == c).Select(source => counts[source.Number])]);
+        }).Sum();
+        parts.Should().BeLessThanOrEqualTo(least + 1e-6, "what components share is counted once");
+
+        var random = new Random(seed);
+        var own = double.PositiveInfinity;
+        for (var turn = 0; turn < Orders; turn++)
+        {
+            var order = Enumerable.Range(1, plan.Layouts.Length).ToArray();
+            random.Shuffle(order);
+            var layouts = plan.Layouts.Select((layout, at) => layout with { Number = order[at] }).ToImmutableArray();
+            own = Math.Min(own, (double)SettingCosts.Of(job, layouts).Total.Amount);
+        }
+
+        least.Should().BeLessThanOrEqualTo(own + 1e-6, plan.Job.Name);
+        return (least, own);
+    }
+
+    private static double Least(ExactJob job, ExactJob whole, int[] counts)
+    {
+        using var program = new MixedProgram();
+        var variables = counts.Select(count => program.Solver.MakeIntVar(count, count, "")).ToArray();
+        new SettingTerms(job, whole).Add(program.Solver, variables);
+        var answer = program.Minimize(new(10, 10_000, default));
+        answer.Found.Should().BeTrue();
+        return answer.Cost;
+    }
+}
