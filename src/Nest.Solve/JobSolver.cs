@@ -5,6 +5,7 @@ using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
 using Nest.Solve.Choose;
+using Nest.Solve.Exact;
 
 namespace Nest.Solve;
 
@@ -17,6 +18,9 @@ public readonly record struct SolveProgress(double Seconds, Money Cost, Bound Bo
 /// <summary>The one entry: the cheapest plan found for a job, and how close to the cheapest possible it is proven to be.</summary>
 public static class JobSolver
 {
+    /// <summary>Share of the limit for the components where settings cost something; the rest is for <see cref="WholeProof"/>, which counts them.</summary>
+    private const double ComponentsEnd = 0.75;
+
     /// <param name="blanks">Of the job's parts, in their order, with the stocks that serve them.</param>
     /// <param name="progress">Called with each better plan, from several threads.</param>
     /// <param name="cancel">Ends the search with the best plan so far; before there is one, with the first.</param>
@@ -56,7 +60,8 @@ public static class JobSolver
         var answers = new (Chosen? Best, Bound Bound)[components.Length];
         var gate = new Lock();
         var rules = Restrictions.Of(twins.Merged, twins.MergedBlanks);
-        ComponentQueue.Run([.. components.Select(ComponentQueue.Weight)], limits.Seconds, limits.Threads, (c, seconds) =>
+        var whole = SettingTerms.Matter(components) && given.Kept.IsEmpty && limits.Proves;
+        ComponentQueue.Run([.. components.Select(ComponentQueue.Weight)], (whole ? ComponentsEnd : 1) * limits.Seconds, limits.Threads, (c, seconds) =>
         {
             var solver = new RuleSolver(
                 components[c], rules, limits with { Seconds = seconds, Threads = components.Length == 1 ? limits.Threads : 1 }, (best, bound) => Report(c, best, bound), stop.Token);
@@ -70,7 +75,7 @@ public static class JobSolver
         {
             var plan = PlanAssembler.Assemble(given, twins, components, found, limits, extras, bound, withSettings);
             var left = limits.Seconds - clock.Elapsed.TotalSeconds;
-            if (!twins.IsRaised || plan.Status == SolveStatus.Proven || plan.Bound.Contradicts(plan.TotalCost) || left <= 0
+            if (!(twins.IsRaised || (bound is null && SettingTerms.Matter(components))) || plan.Status == SolveStatus.Proven || plan.Bound.Contradicts(plan.TotalCost) || left <= 0
                 || !found.All(answer => answer is { Best: { MissingCount: 0 } part } && !answer.Bound.Contradicts(Money.FromUnits(part.Cost))))
             {
                 return plan;
@@ -78,10 +83,15 @@ public static class JobSolver
 
             var own = twins.AtOwnPrices();
             var parts = Components.Of(own.Merged, own.MergedBlanks);
-            var prices = new OwnPrices(
-                own, parts, [.. found.Select(answer => twins.AtOwnPrices(answer.Best!))], extras, twins.Own(bound ?? Bound.Sum(found.Select(answer => answer.Bound))), limits, stop.Token);
-            prices.Run(left);
-            return PlanAssembler.Assemble(given, own, parts, [.. prices.Parts.Select(part => ((Chosen?)part, Bound.None))], limits, prices.Extras, prices.Bound, twins.Own(withSettings));
+            var proof = new WholeProof(
+                own, parts, [.. found.Select(answer => twins.AtOwnPrices(answer.Best!))], extras, twins.Own(bound ?? Bound.Sum(found.Select(answer => answer.Bound))), limits,
+                now => progress?.Invoke(new(clock.Elapsed.TotalSeconds, now.Cost + stays, ToldOwn(now), true)), stop.Token);
+            proof.Run(left);
+            return PlanAssembler.Assemble(
+                given, own, parts, [.. proof.Parts.Select(part => ((Chosen?)part, Bound.None))], limits, proof.Extras, proof.Bound, Bound.Higher(twins.Own(withSettings), proof.WithSettings));
+
+            Bound ToldOwn(WholeProof now) =>
+                Bound.Higher(now.Bound.Plus(settings, SettingBound.Name), Bound.Higher(twins.Own(withSettings), now.WithSettings)).Plus(stays, PlanAssembler.KeptName);
         }
 
         void Report(int c, Chosen? best, Bound bound)

@@ -160,7 +160,7 @@ internal sealed class ComponentSolver
     private void Prove(double seconds)
     {
         _exact.Run(
-            _limits, seconds, _component.Enough, () => Best is { MissingCount: 0 } best ? (best.Cost, [best]) : null, (plan, _) => Take(plan[0]), Told, null, _cancel);
+            _limits, seconds, _component.Enough, () => Best is { MissingCount: 0 } best ? (best.Cost, [best]) : null, (plan, _) => Take(plan[0]), Told, _cancel);
 
         void Told(long bound)
         {

@@ -107,22 +107,26 @@ internal sealed class JointProof
     {
         if (_fits)
         {
-            _exact.Run(
-                limits, seconds, Money.UnitsPerCurrency / 100, Best, Found,
-                bound => Told(bound, CountsSettings ? RaiseWithSettings! : Raise, CountsSettings ? Methods.LoadsWithinGapAndSettings : Methods.LoadsWithinGap),
-                bound => Told(bound, Raise, Methods.LoadsWithinGap), _stop.Token);
+            _exact.Run(limits, seconds, Money.UnitsPerCurrency / 100, Best, Found, Told, _stop.Token);
         }
 
         return _fits;
     }
 
-    private void Told(long bound, Action<Bound> raise, string method)
+    private void Told(long bound)
     {
         lock (_gate)
         {
             if (!_ended)
             {
-                raise(Bound.Of(Money.FromUnits(bound), method));
+                if (CountsSettings)
+                {
+                    RaiseWithSettings!(Bound.Of(Money.FromUnits(bound), Methods.LoadsWithinGapAndSettings));
+                }
+                else
+                {
+                    Raise(Bound.Of(Money.FromUnits(bound), Methods.LoadsWithinGap));
+                }
             }
         }
     }

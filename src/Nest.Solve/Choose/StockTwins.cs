@@ -17,7 +17,7 @@ namespace Nest.Solve.Choose;
 /// <para>A leftover may be carried below what it brings as scrap, down to nothing (paid for by another plan, old, or so valued by the shop). Cutting it then
 /// earns money, and neither the kernels nor the linear costs know layouts that cost less than nothing. Such leftovers are solved at their scrap value, and the
 /// plan is costed at their own price again: Σ δ_s y_s less, where δ_s is what the price was raised by. As y_s ≤ stock_s, a bound of the raised job less
-/// Σ δ_s stock_s is one for the job (<see cref="Own(Bound)"/>). The exact method knows such layouts: <see cref="OwnPrices"/> goes on with it at the leftovers' own
+/// Σ δ_s stock_s is one for the job (<see cref="Own(Bound)"/>). The exact method knows such layouts: <see cref="WholeProof"/> goes on with it at the leftovers' own
 /// prices.</para>
 /// </remarks>
 internal sealed class StockTwins

@@ -75,10 +75,9 @@ internal sealed class ExactChain
     /// <param name="best">Cost of the best plan so far and its layouts by component, whose counts of stock are looked at too; null: none.</param>
     /// <param name="take">Takes a plan: layouts per component, and pieces bought whole for the rack.</param>
     /// <param name="told">Told each higher bound: no plan costs less, in money units.</param>
-    /// <param name="bare">Where settings count, told a bound without them.</param>
     public void Run(
         SolveLimits limits, double seconds, long enough, Func<(long Cost, IReadOnlyList<Chosen> Parts)?> best,
-        Action<ImmutableArray<ImmutableArray<(Column Column, int Count)>>, ImmutableArray<(StockFrame Frame, int Count)>> take, Action<long> told, Action<long>? bare, CancellationToken cancel)
+        Action<ImmutableArray<ImmutableArray<(Column Column, int Count)>>, ImmutableArray<(StockFrame Frame, int Count)>> take, Action<long> told, CancellationToken cancel)
     {
         double? work = limits.Work is { } units ? WorkShare * units : null;
         if (!Fits(limits, seconds) || cancel.IsCancellationRequested)
@@ -101,22 +100,19 @@ internal sealed class ExactChain
                     Layout(c, ExactPlan.ColumnsOf(job, c, [(load, 1)])[0].Column);
                 }
             },
-            Told = bound => Tell(told, bound),
-            ToldBare = bound => Tell(bare, bound),
+            Told = bound =>
+            {
+                if (double.IsFinite(bound))
+                {
+                    told(Grain.UnitsDown(bound));
+                }
+            },
         };
         search.Upper = Math.Min(search.Upper, Upper());
         search.BestElsewhere = Upper;
         search.CountsElsewhere = () => best()?.Parts is not { } parts ? null : [.. job.Sources.Select(source =>
             parts[source.ComponentIndex].Columns.Where(entry => entry.Column.Stock == source.StockIndex).Sum(entry => entry.Count))];
         search.Run(new(seconds, work, cancel));
-
-        static void Tell(Action<long>? whom, double bound)
-        {
-            if (double.IsFinite(bound))
-            {
-                whom?.Invoke(Grain.UnitsDown(bound));
-            }
-        }
 
         double Upper() => best() is { } plan ? plan.Cost * (double)Grain.PerUnit : double.PositiveInfinity;
     }

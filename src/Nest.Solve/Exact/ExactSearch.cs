@@ -88,9 +88,6 @@ internal sealed class ExactSearch
     /// <summary>Told each higher bound, in grains.</summary>
     public Action<double>? Told { get; init; }
 
-    /// <summary>Where settings count, told a bound without them, in grains.</summary>
-    public Action<double>? ToldBare { get; init; }
-
     /// <summary>Told each load that was found, whether it is in a plan or not.</summary>
     public Action<Load>? Found
     {
@@ -264,22 +261,14 @@ internal sealed class ExactSearch
     /// <summary>Where the demand allows few loads: all of them at their least cost, and the best plan that they make.</summary>
     private bool Few()
     {
-        if (!ListsAll || FewLoads.Solve(_job, _meter, LoadNodes) is not { } answer)
+        if (!ListsAll || FewLoads.Solve(_job, _settings, _meter, LoadNodes) is not { } answer)
         {
             return false;
         }
 
         Note($"all loads: {answer.Cost / Grain.PerCurrency:0.000}, bound {answer.Bound / Grain.PerCurrency:0.000}");
         _plans.Take([.. answer.Plan.Select(entry => (_job.Sources[entry.Load.Stock].WithTree(entry.Load), entry.Count))], answer.Extras);
-        if (_settings is null)
-        {
-            Raise(answer.Bound);
-        }
-        else
-        {
-            ToldBare?.Invoke(answer.Bound);
-        }
-
+        Raise(answer.Bound);
         return answer.Closed;
     }
 

@@ -11,8 +11,9 @@ internal static class FewLoads
     private const double UsualShare = 0.2;
 
     /// <returns>Null where the loads are too many.</returns>
+    /// <param name="settings">What counts cost in settings; null: nothing.</param>
     /// <param name="nodes">Most nodes of the programme.</param>
-    public static LoadMaster.Answer? Solve(ExactJob job, ExactMeter meter, long nodes)
+    public static LoadMaster.Answer? Solve(ExactJob job, SettingTerms? settings, ExactMeter meter, long nodes)
     {
         if (!job.HasFewLoads)
         {
@@ -33,6 +34,6 @@ internal static class FewLoads
         meter.Add(MostSteps * UsualShare * job.Sources.Length);
         return StrictLoads.Solve(
             job.Sources, loads, load => job.Sources[load.Stock].WithTree(load),
-            some => LoadMaster.Solve(job, some, null, exactly: true, meter.Limits(10, nodes)), () => meter.IsOver);
+            some => LoadMaster.Solve(job, some, null, exactly: true, meter.Limits(10, nodes), settings: settings), () => meter.IsOver);
     }
 }
