@@ -87,8 +87,13 @@ public static class JobSolver
                 own, parts, [.. found.Select(answer => twins.AtOwnPrices(answer.Best!))], extras, twins.Own(bound ?? Bound.Sum(found.Select(answer => answer.Bound))), limits,
                 now => progress?.Invoke(new(clock.Elapsed.TotalSeconds, now.Cost + stays, ToldOwn(now), true)), stop.Token);
             proof.Run(left);
-            return PlanAssembler.Assemble(
-                given, own, parts, [.. proof.Parts.Select(part => ((Chosen?)part, Bound.None))], limits, proof.Extras, proof.Bound, Bound.Higher(twins.Own(withSettings), proof.WithSettings));
+            var higher = Bound.Higher(twins.Own(withSettings), proof.WithSettings);
+            var last = PlanAssembler.Assemble(given, own, parts, [.. proof.Parts.Select(part => ((Chosen?)part, Bound.None))], limits, proof.Extras, proof.Bound, higher);
+
+            // What is carried over from layout to layout only the whole plan knows.
+            return last.TotalCost <= plan.TotalCost
+                ? last
+                : PlanAssembler.Assemble(given, own, parts, [.. found.Select(answer => ((Chosen?)twins.AtOwnPrices(answer.Best!), Bound.None))], limits, extras, proof.Bound, higher);
 
             Bound ToldOwn(WholeProof now) =>
                 Bound.Higher(now.Bound.Plus(settings, SettingBound.Name), Bound.Higher(twins.Own(withSettings), now.WithSettings)).Plus(stays, PlanAssembler.KeptName);

@@ -11,9 +11,9 @@ internal static class FewLoads
     private const double UsualShare = 0.2;
 
     /// <returns>Null where the loads are too many.</returns>
-    /// <param name="settings">What counts cost in settings; null: nothing.</param>
+    /// <param name="withSettings">Whether settings count (<see cref="LoadSettings"/>).</param>
     /// <param name="nodes">Most nodes of the programme.</param>
-    public static LoadMaster.Answer? Solve(ExactJob job, SettingTerms? settings, ExactMeter meter, long nodes)
+    public static LoadMaster.Answer? Solve(ExactJob job, bool withSettings, ExactMeter meter, long nodes)
     {
         if (!job.HasFewLoads)
         {
@@ -32,8 +32,11 @@ internal static class FewLoads
         }
 
         meter.Add(MostSteps * UsualShare * job.Sources.Length);
+        var settings = withSettings ? new LoadSettings(job, WithTree) : null;
         return StrictLoads.Solve(
-            job.Sources, loads, load => job.Sources[load.Stock].WithTree(load),
+            job.Sources, loads, WithTree,
             some => LoadMaster.Solve(job, some, null, exactly: true, meter.Limits(10, nodes), settings: settings), () => meter.IsOver);
+
+        Load WithTree(Load load) => job.Sources[load.Stock].WithTree(load);
     }
 }

@@ -40,9 +40,9 @@ internal static class LoadMaster
     /// <param name="counts">By source; null: free. Single pieces are always free.</param>
     /// <param name="exactly">Exactly the demand; else at least (for a heuristic plan: the surplus is taken out later).</param>
     /// <param name="below">Only plans of at most this cost are of use, in grains: to show that there is none takes far less than to find the best.</param>
-    /// <param name="settings">What counts of stock cost in settings; null: nothing.</param>
+    /// <param name="settings">What loads cost in settings; null: nothing.</param>
     public static Answer Solve(
-        ExactJob job, IReadOnlyList<Load> loads, int[]? counts, bool exactly, ProgramLimits limits, double below = double.PositiveInfinity, SettingTerms? settings = null)
+        ExactJob job, IReadOnlyList<Load> loads, int[]? counts, bool exactly, ProgramLimits limits, double below = double.PositiveInfinity, LoadSettings? settings = null)
     {
         using var program = new MixedProgram();
         var solver = program.Solver;
@@ -54,7 +54,6 @@ internal static class LoadMaster
                 : solver.MakeIntVar(0, most, "");
         }).ToArray();
         var terms = new WholeTerms(job, solver, whole);
-        settings?.Add(solver, whole);
         var uses = job.Sources.Select(_ => solver.MakeConstraint(0, 0)).ToArray();
         for (var s = 0; s < whole.Length; s++)
         {
@@ -90,6 +89,7 @@ internal static class LoadMaster
             }
         }
 
+        settings?.Add(solver, loads, use);
         Groups(job, solver, loads, use, exactly);
         if (double.IsFinite(below))
         {

@@ -43,6 +43,20 @@ internal sealed class PlateLoads : LoadSource
         return new(kinds, component, stock, number, shape, real);
     }
 
+    /// <summary>Most cuts of a layout with these pieces that costs no more than this beside the stock's price, in grains: all but the cuts at their least, all metal that is no piece as rest.</summary>
+    public long MostCuts(double cost, ReadOnlySpan<int> counts)
+    {
+        var (prices, frame) = (_shape.Prices, Frame);
+        var rest = (double)_shape.SizeX * _shape.SizeY * (frame.Sheet.SizeX.Nanometres / (double)frame.Usable.SizeX.Nanometres) * (frame.Sheet.SizeY.Nanometres / (double)frame.Usable.SizeY.Nanometres);
+        for (var k = 0; k < counts.Length; k++)
+        {
+            rest -= (double)counts[k] * _shape.Pieces[k].SizeX * _shape.Pieces[k].SizeY;
+            cost -= (double)counts[k] * _shape.Pieces[k].Facing;
+        }
+
+        return prices.PerCut <= 0 ? long.MaxValue : (long)((cost - prices.Fixed + (Math.Max(prices.Keep, prices.Scrap) * rest)) / prices.PerCut);
+    }
+
     public override long EmptyCost => _shape.Prices.Fixed - _shape.Worth(_shape.SizeX, _shape.SizeY);
 
     public override long Best(ReadOnlySpan<int> values, out Load? load)

@@ -1,4 +1,5 @@
 using Google.OrTools.LinearSolver;
+using Nest.Core.Blanks;
 using Nest.Core.Costing;
 using Nest.Core.Cutting;
 using Nest.Core.Jobs;
@@ -173,10 +174,11 @@ internal sealed class SettingTerms
         row.SetCoefficient(less, -1);
     }
 
-    private static double PriceOf(Saw saw) => Grain.Amount(SettingCosts.One(saw));
+    /// <summary>Price of one setting, in currency units.</summary>
+    public static double PriceOf(Saw saw) => Grain.Amount(SettingCosts.One(saw));
 
     /// <summary>Settings that each layout of a stock has beside what <see cref="Need"/> counts.</summary>
-    private static int OwnOf(LoadSource source)
+    public static int OwnOf(LoadSource source)
     {
         var (frame, trims) = (source.Frame, source.Frame.Trims);
         return frame.IsFree ? 0
@@ -185,10 +187,10 @@ internal sealed class SettingTerms
     }
 
     /// <summary>Different positions of the stop in any layout of a plate.</summary>
-    private static int PositionsOf(LoadSource source)
+    public static int PositionsOf(LoadSource source)
     {
         var (frame, trims) = (source.Frame, source.Frame.Trims);
-        var fits = KindsOf(source).Select(k => source.Kinds.Component.Fits[source.StockIndex, source.Kinds.Members[k][0]]!).ToList();
+        var fits = KindsOf(source).Select(k => FitOf(source, k)).ToList();
         var inX = fits.TrueForAll(fit => Length.Max(fit.SizeX, fit.MayTurn ? fit.SizeY : Length.Zero) < frame.Stock.MinLength - trims.Left);
         var inY = fits.TrueForAll(fit => Length.Max(fit.SizeY, fit.MayTurn ? fit.SizeX : Length.Zero) < frame.Stock.MinWidth - trims.Bottom);
         return (trims.Left > Length.Zero ? 1 : 0) + (trims.Bottom > Length.Zero ? 1 : 0) + (inX ? 1 : 0) + (inY ? 1 : 0);
@@ -200,7 +202,18 @@ internal sealed class SettingTerms
     /// <summary>The kinds that a stock serves, by number in the component.</summary>
     private static IEnumerable<int> KindsOf(LoadSource source) => Enumerable.Range(0, source.Kinds.Count).Where(k => Serves(source, k));
 
-    private static bool Serves(LoadSource source, int k) => source.Kinds.Component.Fits[source.StockIndex, source.Kinds.Members[k][0]] is not null;
+    /// <summary>Positions of the stop for a kind on a bar: at its length, and one for each angled end.</summary>
+    public static IEnumerable<StopPosition> OnBar(ExactJob job, LoadSource source, int k)
+    {
+        var fit = FitOf(source, k);
+        var square = new StopPosition(CutDirection.Crosscut, fit.SizeX, Angle.Square);
+        return fit.Ends is { } ends ? LayoutSettings.OfEnds(fit.SizeX, ends, source.Frame.Saw, job.Job.Unit).Prepend(square) : [square];
+    }
+
+    /// <summary>A kind as the stock serves it.</summary>
+    public static BlankFit FitOf(LoadSource source, int k) => source.Kinds.Component.Fits[source.StockIndex, source.Kinds.Members[k][0]]!;
+
+    public static bool Serves(LoadSource source, int k) => source.Kinds.Component.Fits[source.StockIndex, source.Kinds.Members[k][0]] is not null;
 
     /// <summary>The stocks that serve a kind and are not cut as bars.</summary>
     private IEnumerable<LoadSource> Others(int c, int k) =>
@@ -223,13 +236,7 @@ internal sealed class SettingTerms
         HashSet<Need>? common = null;
         foreach (var source in job.Sources.Where(source => source.ComponentIndex == c && !source.IsSingle && source.Frame.IsBar && Serves(source, k)))
         {
-            var (saw, fit) = (source.Frame.Saw, source.Kinds.Component.Fits[source.StockIndex, source.Kinds.Members[k][0]]!);
-            var own = new List<Need> { new(saw.Id, new(CutDirection.Crosscut, fit.SizeX, Angle.Square)) };
-            if (fit.Ends is { } ends)
-            {
-                own.AddRange(LayoutSettings.OfEnds(fit.SizeX, ends, saw, job.Job.Unit).Select(position => new Need(saw.Id, position)));
-            }
-
+            var own = OnBar(job, source, k).Select(position => new Need(source.Frame.Saw.Id, position)).ToList();
             common ??= [.. own];
             common.IntersectWith(own);
         }

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Nest.Core.Blanks;
 using Nest.Core.Costing;
+using Nest.Core.Cutting;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Judge.Jobs;
@@ -89,7 +90,39 @@ public sealed class SettingTermsTest
         }
 
         least.Should().BeLessThanOrEqualTo(own + 1e-6, plan.Job.Name);
+        Loads(whole, plan, own);
         return (least, own);
+    }
+
+    /// <summary>The same by loads: of each layout, and of all together.</summary>
+    private static void Loads(ExactJob job, Plan plan, double own)
+    {
+        var settings = new LoadSettings(job, load => load);
+        var loads = new List<(Load Load, int Count)>();
+        foreach (var layout in plan.Layouts.Where(layout => !layout.Pieces.IsEmpty))
+        {
+            if (job.Sources.FirstOrDefault(some => some.Frame.Stock.Id == layout.StockId) is not { } source)
+            {
+                // The samples are made by hand: some cut what no blank needs.
+                return;
+            }
+
+            var counts = new int[source.Kinds.Count];
+            foreach (var piece in layout.Pieces)
+            {
+                counts[source.Kinds.Of[source.Kinds.Component.Blanks.Select((blank, i) => (blank, i)).First(entry => entry.blank.Part.Id == piece.PartId).i]]++;
+            }
+
+            // As good as a load of which no better layout is known.
+            var load = new Load(source.Number, [.. counts], 0, null, false);
+            settings.PositionsOf(load).Should().BeLessThanOrEqualTo(LayoutSettings.Of(source.Frame.Stock, source.Frame.Saw, layout, plan.Job.Unit).Count, "{0}, layout {1}", plan.Job.Name, layout.Number);
+            loads.Add((load, layout.Count));
+        }
+
+        using var program = new MixedProgram();
+        var use = loads.Select(entry => program.Solver.MakeIntVar(entry.Count, entry.Count, "")).ToArray();
+        settings.Add(program.Solver, [.. loads.Select(entry => entry.Load)], use);
+        program.Minimize(new(10, 10_000, default)).Cost.Should().BeLessThanOrEqualTo(own + 1e-6, plan.Job.Name);
     }
 
     private static double Least(ExactJob job, ExactJob whole, int[] counts)

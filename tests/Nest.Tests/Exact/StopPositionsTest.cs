@@ -1,0 +1,64 @@
+using Nest.Solve.Exact;
+
+namespace Nest.Tests.Exact;
+
+/// <summary>Positions of the stop that sizes need at least: worked by hand, and against cuts made at random with few positions.</summary>
+public sealed class StopPositionsTest
+{
+    [Theory]
+    [InlineData("100", 8, 1)]
+    [InlineData("100,60", 8, 2)]
+    // 1000 − (100 + 3) = 897, and 1000 − 2 (100 + 3) = 794: what is left falls out.
+    [InlineData("100,897", 8, 1)]
+    [InlineData("100,794", 8, 1)]
+    [InlineData("100,794", 1, 2)]
+    // Both fall out behind cuts at 147: 1000 − 150 and 1000 − 2 · 150.
+    [InlineData("850,700", 8, 1)]
+    [InlineData("137,61,43", 5, 3)]
+    // 1000 − (100 + 3) − (60 + 3) = 834.
+    [InlineData("100,60,834", 8, 2)]
+    // A strip of 163 has 100 and 60 side by side, so that one of them falls out of it.
+    [InlineData("100,60,163", 2, 2)]
+    // What the plate measures needs nothing.
+    [InlineData("1000", 8, 0)]
+    [InlineData("1000,60", 8, 1)]
+    public void By_hand(string sizes, long most, int least) =>
+        StopPositions.Least(sizes.Split(',').Select(long.Parse), [1000], 3, most).Should().Be(least);
+
+    [Fact]
+    public void With_any_number_of_cuts_almost_anything_falls_out_and_one_is_all_that_is_claimed() =>
+        StopPositions.Least([100, 60, 41], [1000], 3, long.MaxValue).Should().Be(1);
+
+    /// <summary>Whatever is cut with some positions, no more are said to be needed for the sizes that came about.</summary>
+    [Fact]
+    public void Cuts_at_random_never_need_fewer()
+    {
+        var random = new Random(5);
+        var tight = 0;
+        for (var turn = 0; turn < 4000; turn++)
+        {
+            var (kerf, whole, cuts) = (random.Next(0, 4), random.Next(60, 400), random.Next(1, 8));
+            var positions = Enumerable.Range(0, random.Next(1, 4)).Select(_ => (long)random.Next(3, whole)).Distinct().ToList();
+            var metal = new List<long> { whole };
+            var used = new HashSet<long>();
+            for (var cut = 0; cut < cuts; cut++)
+            {
+                var (at, position) = (random.Next(metal.Count), positions[random.Next(positions.Count)]);
+                if (metal[at] - position - kerf > 0)
+                {
+                    used.Add(position);
+                    metal.Add(metal[at] - position - kerf);
+                    metal[at] = position;
+                }
+            }
+
+            // Blanks are some of what came about.
+            var sizes = metal.Where(size => size != whole && random.Next(3) > 0).Distinct().Take(4).ToList();
+            var least = StopPositions.Least(sizes, [whole], kerf, cuts);
+            least.Should().BeLessThanOrEqualTo(used.Count, "{0} out of {1}, kerf {2}, with {3}", string.Join(' ', sizes), whole, kerf, string.Join(' ', used));
+            tight += least == used.Count ? 1 : 0;
+        }
+
+        tight.Should().BeGreaterThan(1000, "else it says too little");
+    }
+}
