@@ -40,8 +40,8 @@ internal sealed class ExactSearch
     private readonly ImmutableArray<PartProof> _parts;
     private readonly CountMaster _counts;
     private readonly CaseSearch? _cases;
-    private readonly LoadSettings? _settings;
-    private readonly SettingTerms? _leastSettings;
+    private readonly JobClosing _closing;
+    private readonly bool _withSettings;
     private readonly LoadPlans _plans;
     private ExactMeter _meter = new(0, null, default);
     private double _closed = double.PositiveInfinity;
@@ -58,11 +58,13 @@ internal sealed class ExactSearch
     /// <param name="withSettings">Whether settings count: then they are in the costs of all plans, and in bounds.</param>
     public ExactSearch(ExactJob job, int threads, double enough, bool withSettings, Offer offer)
     {
-        (_job, _enough, _settings, _leastSettings) = (job, enough, withSettings ? new(job, WithTree) : null, withSettings ? new(job, job) : null);
+        (_job, _enough, _withSettings) = (job, enough, withSettings);
         _parts = [.. Enumerable.Range(0, job.Components.Length).Select(c =>
             new PartProof(job, c, threads, enough / job.Components.Length, Note, () => IsProven, DropsStock ? () => _plans!.Choose(_meter) : null))];
         _plans = new(job, _parts, Note, (plan, extras) => Upper = Math.Min(Upper, offer(plan, extras)));
-        _counts = new(job, _parts, settings: _leastSettings);
+        var settings = withSettings ? new SettingTerms(job, job) : null;
+        _counts = new(job, _parts, settings: settings);
+        _closing = new(job, _parts, settings, enough, _plans, Note);
         if (job.IsTied && job.Sources.Length > FewStocks && job.Sources.Sum(source => (double)ExactJob.MostOf(source)) <= MostPiecesForCases)
         {
             _cases = new(job, _parts, withSettings, Note);
@@ -256,13 +258,20 @@ internal sealed class ExactSearch
             return _parts.All(part => part.ClosedAt(part.Own(counts)) is not null);
         }
 
-        return Close(counts);
+        if (_closing.Least(counts, Upper, _meter) is not { } reached)
+        {
+            return false;
+        }
+
+        _closed = Math.Min(_closed, reached);
+        _counts.Close(counts);
+        return true;
     }
 
     /// <summary>Where the demand allows few loads: all of them at their least cost, and the best plan that they make.</summary>
     private bool Few()
     {
-        if (!ListsAll || FewLoads.Solve(_job, _settings is not null, _meter, LoadNodes) is not { } answer)
+        if (!ListsAll || FewLoads.Solve(_job, _withSettings, _meter, LoadNodes) is not { } answer)
         {
             return false;
         }
@@ -272,8 +281,6 @@ internal sealed class ExactSearch
         Raise(answer.Bound);
         return answer.Closed;
     }
-
-    private Load WithTree(Load load) => _parts[_job.Sources[load.Stock].ComponentIndex].WithTree(load);
 
     private void Note(string text)
     {
@@ -288,42 +295,5 @@ internal sealed class ExactSearch
             Bound = bound;
             Told?.Invoke(bound);
         }
-    }
-
-    /// <summary>Finds the best plan with these counts, with the exact terms, or a bound for it, and takes the counts out; false when the loads are too many.</summary>
-    private bool Close(int[] counts)
-    {
-        // A plan below the best has no component dearer than what the others leave to it, so only loads within that.
-        var costs = _parts.Select(part => part.ClosedAt(part.Own(counts))!.Cost).ToArray();
-        var settings = (_leastSettings?.At(counts) ?? 0) * Grain.PerCurrency;
-        var least = costs.Sum() + LoadMaster.LeastTerms(_job, counts) + settings;
-        var reached = least;
-        if (least < Upper - _enough && !_meter.IsOver && _parts.All(part => part.ClosedAt(part.Own(counts)) is { Exact: true }))
-        {
-            var loads = new List<Load>();
-            foreach (var (part, cost) in _parts.Zip(costs))
-            {
-                var own = part.Own(counts);
-                if (part.Within(own, Math.Max(_enough, cost - part.BoundAt(own) + Upper - least), _meter) is not { } some)
-                {
-                    Note($"too many loads at {_job.TextOf(counts)}");
-                    return false;
-                }
-
-                loads.AddRange(some.Select(part.InJob));
-            }
-
-            var answer = StrictLoads.Solve(
-                _job.Sources, loads, WithTree,
-                some => LoadMaster.Solve(_job, some, counts, exactly: true, _meter.Limits(30, LoadNodes), settings: _settings), () => _meter.IsOver);
-            _meter.Add(3e6 + (2e4 * loads.Count));
-            Note($"{loads.Count} loads at {_job.TextOf(counts)} from {least / Grain.PerCurrency:0.000} to {Upper / Grain.PerCurrency:0.000}: {answer.Cost / Grain.PerCurrency:0.000}, bound {answer.Bound / Grain.PerCurrency:0.000}");
-            reached = Math.Max(reached, Math.Min(answer.Bound, Upper));
-            _plans.Take([.. answer.Plan.Select(entry => (WithTree(entry.Load), entry.Count))], answer.Extras);
-        }
-
-        _closed = Math.Min(_closed, reached);
-        _counts.Close(counts);
-        return true;
     }
 }
