@@ -18,7 +18,7 @@ public sealed class SettingTermsTest
     private const int Orders = 12;
 
     /// <summary>More with NEST_SEEDS.</summary>
-    public static TheoryData<int> Seeds => [.. Enumerable.Range(0, int.TryParse(Environment.GetEnvironmentVariable("NEST_SEEDS"), out var seeds) ? seeds : 60)];
+    public static TheoryData<int> Seeds => [.. Enumerable.Range(0, int.TryParse(Environment.GetEnvironmentVariable("NEST_SEEDS"), out var seeds) ? seeds / 4 : 60)];
 
     [Theory]
     [MemberData(nameof(Seeds))]
