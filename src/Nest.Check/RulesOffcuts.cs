@@ -14,17 +14,17 @@ internal static class RulesOffcuts
         for (var index = 0; index < one.Layout.Offcuts.Length; index++)
         {
             var offcut = one.Layout.Offcuts[index];
-            var (_, keep, value) = Right(facts, one, offcut.Area);
-            if (offcut.Keep != keep)
+            var right = Right(facts, one, offcut.Area);
+            if (offcut.Keep != right.Keep)
             {
                 facts.Add("offcut-keep", one.Offcut(index),
-                    $"{RulesSheet.Show(offcut.Area)} is {(offcut.Keep ? "kept" : "scrapped")}, by the rule it is {(keep ? "kept" : "scrap")}");
+                    $"{RulesSheet.Show(offcut.Area)} is {(offcut.Keep ? "kept" : "scrapped")}, by the rule it is {(right.Keep ? "kept" : "scrap")}");
                 continue;
             }
 
-            if (offcut.Value != value)
+            if (offcut.Value != right.Value)
             {
-                facts.Add("offcut-value", one.Offcut(index), $"is valued at {offcut.Value.Amount}, by the rule {value.Amount}");
+                facts.Add("offcut-value", one.Offcut(index), $"is valued at {offcut.Value.Amount}, by the rule {right.Value.Amount}");
             }
         }
     }
