@@ -13,7 +13,6 @@ using Nest.Planning;
 using Nest.Solve.Spares;
 using Nest.Tests.Check;
 using Nest.Tests.Contracts;
-using Nest.Tests.Data;
 
 namespace Nest.Tests.Spares;
 
