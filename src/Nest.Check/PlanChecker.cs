@@ -58,22 +58,43 @@ public static class PlanChecker
         RulesGang.Sound(facts);
         RulesDemand.Met(facts);
         RulesDemand.UnplacedNamed(facts);
+        RulesSpares.Counts(facts);
         RulesStock.Available(facts);
         var orders = RulesOrders.Lines(facts);
         RulesOrders.Suppliers(facts);
-        var settings = new Dictionary<int, long>();
-        Within(facts, "settings", () => settings = RulesMoney.Settings(facts, known));
         if (known.Count == plan.Layouts.Length)
         {
-            var sizes = new Dictionary<string, long>(StringComparer.Ordinal);
-            Within(facts, "sizes of blanks", () => sizes = RulesMoney.FurtherSizes(facts, known));
-            Within(facts, "total", () => RulesMoney.Total(facts, orders, Sum(settings.Values), Sum(sizes.Values)));
-            Within(facts, "costs of the parts", () => RulesMoney.PartCosts(facts, known, orders, settings, sizes));
+            Within(facts, "total", () => Money(facts, known, orders));
         }
 
         RulesProof.Bound(facts);
         RulesProof.Status(facts);
         return true;
+    }
+
+    /// <summary>The plan's money, which is that of its layouts without free spares, and what these cost.</summary>
+    private static void Money(PlanFacts facts, List<LayoutFacts> known, Int128 orders)
+    {
+        var (settings, sizes) = (RulesMoney.Settings(facts, known), RulesMoney.FurtherSizes(facts, known));
+        var cut = RulesMoney.Sum(known, orders, Sum(settings.Values), Sum(sizes.Values));
+        if (facts.Plan.Layouts.Any(layout => layout.Pieces.Any(piece => piece.Spare)))
+        {
+            // Of layouts that are wrong nothing can be taken out, and the plan is refused as it is.
+            if (!facts.Findings.IsEmpty)
+            {
+                return;
+            }
+
+            var (all, allSizes) = (known, Sum(sizes.Values));
+            known = SparesTaken.Out(facts, known);
+            (settings, sizes) = (RulesMoney.Settings(facts, known), RulesMoney.FurtherSizes(facts, known));
+            RulesSpares.Metal(facts, all, known, (long)allSizes, (long)Sum(sizes.Values));
+        }
+
+        var needed = RulesMoney.Sum(known, orders, Sum(settings.Values), Sum(sizes.Values));
+        RulesMoney.Total(facts, known, orders, Sum(settings.Values), Sum(sizes.Values));
+        RulesSpares.Cost(facts, cut - needed);
+        RulesMoney.PartCosts(facts, known, orders, settings, sizes);
     }
 
     private static Int128 Sum(IEnumerable<long> units) => units.Aggregate((Int128)0, (sum, one) => sum + one);

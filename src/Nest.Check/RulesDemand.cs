@@ -3,13 +3,13 @@ namespace Nest.Check;
 /// <summary>All pieces that are asked for are there, and no more.</summary>
 internal static class RulesDemand
 {
-    /// <summary>Placed + unplaced = asked, for every part.</summary>
+    /// <summary>Placed + unplaced = asked, for every part; free spares are not asked for.</summary>
     public static void Met(PlanFacts facts)
     {
         var placed = new Dictionary<string, long>(StringComparer.Ordinal);
         foreach (var layout in facts.Plan.Layouts)
         {
-            foreach (var piece in layout.Pieces)
+            foreach (var piece in layout.Pieces.Where(piece => !piece.Spare))
             {
                 placed[piece.PartId] = placed.GetValueOrDefault(piece.PartId) + layout.Count;
             }

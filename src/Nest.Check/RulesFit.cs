@@ -1,4 +1,5 @@
 using Nest.Core.Jobs;
+using Nest.Core.Plans;
 using Nest.Core.Quantities;
 
 namespace Nest.Check;
@@ -37,7 +38,7 @@ internal static class RulesFit
                 continue;
             }
 
-            var match = sizes.FirstOrDefault(size => Matches(one, part, size, index));
+            var match = sizes.FirstOrDefault(size => Matches(one, part, size, one.Layout.Pieces[index]));
             if (match is null)
             {
                 Report(facts, one, part, sizes[0], index);
@@ -76,9 +77,9 @@ internal static class RulesFit
             ? $"the section {one.Stock.MinWidth} × {one.Stock.MinThickness} of {one.Stock.Id} does not cover the blank"
             : $"the thickness {one.Stock.MinThickness} of {one.Stock.Id} does not cover the blank");
 
-    private static bool Matches(LayoutFacts one, Part part, ExpectedBlank size, int index)
+    /// <summary>Whether a piece has the size of this blank, and lies as it may.</summary>
+    public static bool Matches(LayoutFacts one, Part part, ExpectedBlank size, PlacedPiece piece)
     {
-        var piece = one.Layout.Pieces[index];
         if (one.Bar)
         {
             return piece.Area.SizeX == size.SizeX && piece.Area.SizeY == size.SizeY && piece.Turned == size.Across && piece.Ends == size.Ends;

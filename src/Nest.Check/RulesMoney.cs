@@ -11,12 +11,12 @@ internal static class RulesMoney
     public static void Layout(PlanFacts facts, LayoutFacts one, Money? facing)
     {
         var cost = one.Layout.Cost;
-        Line("cost-metal", "metal", cost.Metal, one.Stock.PiecePrice);
-        Line("cost-saw", "sawing", cost.Saw, Sawing(one));
-        Line("cost-facing", "facing", cost.Facing, facing ?? cost.Facing);
-        Line("cost-offcuts", "credit for offcuts", cost.OffcutCredit,
-            Money.FromUnits(one.Layout.Offcuts.Sum(offcut => offcut.Value.Units)));
-        Line("cost-scrap", "scrap value", cost.ScrapCredit, ScrapCredit(one));
+        var right = Right(one, facing ?? cost.Facing);
+        Line("cost-metal", "metal", cost.Metal, right.Metal);
+        Line("cost-saw", "sawing", cost.Saw, right.Saw);
+        Line("cost-facing", "facing", cost.Facing, right.Facing);
+        Line("cost-offcuts", "credit for offcuts", cost.OffcutCredit, right.OffcutCredit);
+        Line("cost-scrap", "scrap value", cost.ScrapCredit, right.ScrapCredit);
 
         void Line(string rule, string name, Money given, Money right)
         {
@@ -26,6 +26,11 @@ internal static class RulesMoney
             }
         }
     }
+
+    /// <summary>What one stock piece cut so costs.</summary>
+    /// <param name="facing">Σ of the pieces' facing.</param>
+    public static LayoutCost Right(LayoutFacts one, Money facing) =>
+        new(one.Stock.PiecePrice, Sawing(one), facing, Money.FromUnits(one.Layout.Offcuts.Sum(offcut => offcut.Value.Units)), ScrapCredit(one));
 
     /// <summary>What the settings of each layout cost, less the one that the layout before it leaves standing; by layout number.</summary>
     public static Dictionary<int, long> Settings(PlanFacts facts, IEnumerable<LayoutFacts> layouts)
@@ -55,21 +60,29 @@ internal static class RulesMoney
     /// <param name="terms">What the orders cost beyond listed prices, fuss with lines and suppliers included.</param>
     /// <param name="settings">What all settings cost.</param>
     /// <param name="sizes">What further sizes of blanks cost.</param>
-    public static void Total(PlanFacts facts, Int128 terms, Int128 settings, Int128 sizes)
+    /// <param name="layouts">Without their free spares.</param>
+    public static void Total(PlanFacts facts, IReadOnlyList<LayoutFacts> layouts, Int128 terms, Int128 settings, Int128 sizes)
+    {
+        var total = Sum(layouts, terms, settings, sizes);
+        if (total != facts.Plan.TotalCost.Units)
+        {
+            facts.Add("total-cost", "plan",
+                $"the total is given as {facts.Plan.TotalCost.Amount}, layouts, settings, orders and further sizes add up to {(decimal)total / Money.UnitsPerCurrency}");
+        }
+    }
+
+    /// <summary>What these layouts cost with terms, settings and further sizes.</summary>
+    public static Int128 Sum(IReadOnlyList<LayoutFacts> layouts, Int128 terms, Int128 settings, Int128 sizes)
     {
         var total = terms + settings + sizes;
-        foreach (var layout in facts.Plan.Layouts)
+        foreach (var layout in layouts.Select(one => one.Layout))
         {
             var cost = layout.Cost;
             var one = (Int128)cost.Metal.Units + cost.Saw.Units + cost.Facing.Units - cost.OffcutCredit.Units - cost.ScrapCredit.Units;
             total += one * layout.Count;
         }
 
-        if (total != facts.Plan.TotalCost.Units)
-        {
-            facts.Add("total-cost", "plan",
-                $"the total is given as {facts.Plan.TotalCost.Amount}, layouts, settings, orders and further sizes add up to {(decimal)total / Money.UnitsPerCurrency}");
-        }
+        return total;
     }
 
     /// <summary>Each part bears its pieces' share by area, its own facing, and all parts together bear the total.</summary>

@@ -1,3 +1,4 @@
+using Nest.Core.Geometry;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
@@ -10,24 +11,29 @@ internal static class RulesOffcuts
     /// <summary>The mark to keep and the value of each offcut.</summary>
     public static void Judged(PlanFacts facts, LayoutFacts one)
     {
-        var rule = RuleFor(facts.Job, one.Stock);
         for (var index = 0; index < one.Layout.Offcuts.Length; index++)
         {
             var offcut = one.Layout.Offcuts[index];
-            var keep = rule is not null && LargeEnough(rule, one, offcut);
-            if (offcut.Keep != keep)
+            var right = Right(facts, one, offcut.Area);
+            if (offcut.Keep != right.Keep)
             {
                 facts.Add("offcut-keep", one.Offcut(index),
-                    $"{RulesSheet.Show(offcut.Area)} is {(offcut.Keep ? "kept" : "scrapped")}, by the rule it is {(keep ? "kept" : "scrap")}");
+                    $"{RulesSheet.Show(offcut.Area)} is {(offcut.Keep ? "kept" : "scrapped")}, by the rule it is {(right.Keep ? "kept" : "scrap")}");
                 continue;
             }
 
-            var value = keep ? Worth.Share(Worth.Keep(facts.Job, one.Stock, one.Material), offcut.Area.Area, one) : Money.Zero;
-            if (offcut.Value != value)
+            if (offcut.Value != right.Value)
             {
-                facts.Add("offcut-value", one.Offcut(index), $"is valued at {offcut.Value.Amount}, by the rule {value.Amount}");
+                facts.Add("offcut-value", one.Offcut(index), $"is valued at {offcut.Value.Amount}, by the rule {right.Value.Amount}");
             }
         }
+    }
+
+    /// <summary>An offcut of this area with mark and value by the rule.</summary>
+    public static Offcut Right(PlanFacts facts, LayoutFacts one, Rect area)
+    {
+        var keep = RuleFor(facts.Job, one.Stock) is { } rule && LargeEnough(rule, one, area);
+        return new(area, keep, keep ? Worth.Share(Worth.Keep(facts.Job, one.Stock, one.Material), area.Area, one) : Money.Zero);
     }
 
     /// <summary>Pieces + kerf + trims + offcuts = sheet; on a cutter pieces and offcuts are no more than what the border leaves.</summary>
@@ -68,9 +74,9 @@ internal static class RulesOffcuts
         return null;
     }
 
-    private static bool LargeEnough(OffcutRule rule, LayoutFacts one, Offcut offcut)
+    private static bool LargeEnough(OffcutRule rule, LayoutFacts one, Rect area)
     {
-        var (x, y) = (offcut.Area.SizeX, offcut.Area.SizeY);
+        var (x, y) = (area.SizeX, area.SizeY);
         return one.Bar
             ? x >= rule.KeepLength
             : (x >= rule.KeepLength && y >= rule.KeepWidth && x >= y) || (y >= rule.KeepLength && x >= rule.KeepWidth && y >= x);

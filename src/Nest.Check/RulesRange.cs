@@ -65,7 +65,7 @@ internal static class RulesRange
             }
         }
 
-        if (!Fine(plan.TotalCost) || !Fine(plan.Bound.Value ?? Money.Zero))
+        if (!Fine(plan.TotalCost) || !Fine(plan.SpareCost) || !Fine(plan.Bound.Value ?? Money.Zero))
         {
             facts.Add("out-of-range", "plan", "total cost or lower bound is out of range");
         }

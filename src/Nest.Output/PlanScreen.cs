@@ -40,6 +40,7 @@ public static class PlanScreen
             .. Orders(context),
             .. Rack(context),
             .. Rules(context),
+            .. SparesText.Of(context) is { } spares ? SummaryLines.Wrapped(spares, Width) : [],
             .. NotCut(context),
             "",
             .. plan.Layouts.IsEmpty ? [] : Files(context, folder),
@@ -54,7 +55,7 @@ public static class PlanScreen
 
         // Of a blank for several parts the parts count.
         var parts = plan.Job.Parts.ToDictionary(part => part.Id, part => part.Gang?.Parts ?? 1, StringComparer.Ordinal);
-        var placed = plan.Layouts.Sum(layout => layout.Count * layout.Pieces.Sum(piece => parts[piece.PartId]));
+        var placed = plan.Layouts.Sum(layout => layout.Count * layout.Pieces.Where(piece => !piece.Spare).Sum(piece => parts[piece.PartId]));
         var missing = plan.Unplaced.Sum(line => line.Count * parts[line.PartId]);
         var all = missing == 0 ? SheetContext.Fill(texts.ScreenAll, placed) : SheetContext.Fill(texts.ScreenSome, placed, placed + missing, missing);
         yield return SummaryLines.Cut($"{SummaryLines.Pad(context.Job.Name, Math.Min(context.Job.Name.Length, 50))}   {SheetContext.Fill(texts.Plan, context.Print)}   {all}", Width);

@@ -188,6 +188,11 @@ public static class PlanSummary
             plan.PartCosts.Sum(part => part.Pieces), Money(plan.PartCosts.Sum(part => part.Metal.Amount)),
             Money(plan.PartCosts.Sum(part => part.Saw.Amount)), Money(plan.PartCosts.Sum(part => part.Facing.Amount)), context.Amount(plan.TotalCost));
 
+        foreach (var line in SparesText.Of(context) is { } spares ? SummaryLines.Wrapped(spares, Width) : [])
+        {
+            yield return line;
+        }
+
         static string Columns(object pieces, string metal, string saw, string facing, string last) =>
             $"{SummaryLines.Right(pieces, 6)} {SummaryLines.Right(metal, 12)} {SummaryLines.Right(saw, 11)} {SummaryLines.Right(facing, 11)} {SummaryLines.Right(last, 11)}";
 

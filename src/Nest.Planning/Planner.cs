@@ -12,6 +12,7 @@ using Nest.Output;
 using Nest.Output.Folders;
 using Nest.Solve;
 using Nest.Solve.Gangs;
+using Nest.Solve.Spares;
 
 namespace Nest.Planning;
 
@@ -81,7 +82,7 @@ public static class Planner
         var blanks = BlankSizer.Size(job);
         var plan = GangOptions.IsOpen(job) ? GangSolver.Solve(job, Limits(options), progress, cancel) : JobSolver.Solve(job, blanks, Limits(options), progress, cancel);
         blanks = GangOptions.IsOpen(job) ? BlankSizer.Size(plan.Job) : blanks;
-        plan = plan with { PartCosts = CostSheet.PartCosts(plan.Job, blanks, plan.Layouts) };
+        plan = FreeSpares.Lay(plan with { PartCosts = CostSheet.PartCosts(plan.Job, blanks, plan.Layouts) }, blanks);
         var refused = PlanChecker.Check(plan);
         return refused.HasErrors() ? new(null, refused, true) : new(plan, findings, false);
     }

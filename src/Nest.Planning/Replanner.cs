@@ -1,3 +1,4 @@
+using Nest.Core.Costing;
 using Nest.Core.Inputs;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
@@ -41,7 +42,7 @@ public static class Replanner
     {
         var job = given.Job;
         var must = job.Kept.Select(Same).ToHashSet(StringComparer.Ordinal);
-        var stay = from.Layouts.Where(layout => must.Contains(Same(layout))).Select(layout => layout.Number).ToList();
+        var stay = from.Layouts.Where(layout => must.Contains(Same(from.Job, layout))).Select(layout => layout.Number).ToList();
         var kept = KeptLayouts.AsMany(job, from, stay, from.Layouts.Where(layout => !layout.Pieces.IsEmpty).Select(layout => layout.Number).Take(MostKept));
         if (kept is null || Planner.Plan(kept, options with { Seconds = Math.Min(FirstSeconds, options.Seconds ?? FirstSeconds) }, null, cancel).Plan is not { } plan)
         {
@@ -52,7 +53,7 @@ public static class Replanner
         var free = plan with
         {
             Job = plan.Job with { Kept = [] }, Bound = Bound.None, Status = plan.Status == SolveStatus.Proven ? SolveStatus.BestFound : plan.Status,
-            Layouts = [.. plan.Layouts.Select(layout => layout.Kept && !must.Contains(Same(layout)) ? layout with { Kept = false } : layout)],
+            Layouts = [.. plan.Layouts.Select(layout => layout.Kept && !must.Contains(Same(plan.Job, layout)) ? layout with { Kept = false } : layout)],
         };
         return Planner.Check(free).HasErrors() ? null : free;
     }
@@ -71,5 +72,7 @@ public static class Replanner
     private static int Missing(Plan plan) => plan.Unplaced.Sum(left => left.Count);
 
     /// <summary>What makes two layouts the same, whatever their number.</summary>
+    private static string Same(Job job, Layout given) => Same(SparesOut.Bare(job, given));
+
     private static string Same(Layout layout) => string.Join('|', layout.Pieces.Select(piece => $"{piece.PartId}@{piece.Area}").Prepend($"{layout.StockId} {layout.Count}"));
 }

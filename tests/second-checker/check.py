@@ -6,6 +6,7 @@
 Written from stock/plan-format.md alone, in another language, with the standard library only. It shares nothing with the program. Of the
 lower bound it looks at no more than status and gap: no file can show that nothing is cheaper."""
 
+import itertools
 import json
 import sys
 from decimal import Decimal
@@ -13,6 +14,7 @@ from fractions import Fraction
 
 import blanks
 import money
+import spares
 from amounts import fraction, half_away, nearest, nm, rounded, units
 from cuts import Cuts
 from layouts import Layout
@@ -51,19 +53,34 @@ class Checker:
         for at, one in enumerate(layouts):
             self.equal(f"layout {at + 1}: number", one.number, at + 1)
             self.layout(one, facing)
-        self.settings(layouts)
         self.demand(layouts)
         beyond = self.orders(layouts) + units(plan.get("ordering", 0))
+        cut = layouts
+        if any("spare" in piece for one in layouts for piece in one.raw["pieces"]):
+            for sides in itertools.product((max, min), repeat=3):
+                layouts = spares.needed(cut, lambda one, piece, area: self.facing(one, self.part(piece), piece, area), sides)
+                if self.total(layouts, beyond) == units(plan["totalCost"]):
+                    break
+            facing = {}
+            for one in layouts:
+                self.pieces(one, facing)
+        self.found += spares.problems(job, plan, cut, layouts)
+        self.settings(layouts)
         self.loading(layouts)
         self.sizes(layouts, facing)
-        total = (sum(one.count * units(one.raw["cost"]["total"]) for one in layouts) + beyond + units(plan["settings"]) - units(plan["carriedOver"])
-                 + units(plan.get("furtherSizes", 0)))
-        self.within("totalCost", plan["totalCost"], {total})
+        self.within("totalCost", plan["totalCost"], {self.total(layouts, beyond)})
+        self.spare_cost(cut, layouts)
         self.part_costs(layouts, beyond, facing)
         self.bound()
+        layouts = cut
         self.together()
         self.lists(layouts)
         return self.found
+
+    def total(self, layouts, beyond):
+        plan = self.plan
+        return (sum(one.count * units(one.raw["cost"]["total"]) for one in layouts) + beyond + units(plan["settings"]) - units(plan["carriedOver"])
+                + units(plan.get("furtherSizes", 0)))
 
     def sections(self):
         solid = ("plate", "flat-bar", "square-bar", "round-bar")
@@ -103,18 +120,7 @@ class Checker:
         where = f"layout {one.number}"
         self.found += [f"{where}: {problem}" for problem in one.problems()]
         cost, raw = one.raw["cost"], one.raw
-        sums, sizes = {0}, {}
-        for piece, area in zip(raw["pieces"], one.pieces):
-            part = next(part for part in self.job["parts"] if part["id"] == piece["part"])
-            key = (piece["part"], piece["turned"], area[2:], json.dumps(piece.get("ends"), default=str))
-            if key not in sizes:
-                sizes[key] = self.facing(one, part, piece, area)
-                if sizes[key] is None:
-                    self.found.append(f"{where}: {piece['part']} has no such blank on {one.stock['id']}")
-            allowed = sizes[key] or {0}
-            sums = {total + units_ for total in sums for units_ in allowed}
-            low, high = facing.get(piece["part"], (0, 0))
-            facing[piece["part"]] = (low + min(allowed) * one.count, high + max(allowed) * one.count)
+        sums = self.pieces(one, facing)
         self.within(f"{where}: metal", cost["metal"], {units(one.stock["piecePrice"])})
         self.within(f"{where}: facing", cost["facing"], sums)
         loads = {0} if one.whole else money.loading(one.saw_raw)
@@ -128,6 +134,27 @@ class Checker:
         self.within(f"{where}: scrapCredit", cost["scrapCredit"], money.scrap_credits(one))
         self.within(f"{where}: total", cost["total"], {
             units(cost["metal"]) + units(cost["saw"]) + units(cost["facing"]) - units(cost["offcutCredit"]) - units(cost["scrapCredit"])})
+        self.equal(f"{where}: settings", raw["settings"], Cuts(one).settings()[0])
+
+    def part(self, piece):
+        return next(part for part in self.job["parts"] if part["id"] == piece["part"])
+
+    def pieces(self, one, facing):
+        """Units that the facing of a layout may cost; adds up that of each part."""
+        where, raw = f"layout {one.number}", one.raw
+        sums, sizes = {0}, {}
+        for piece, area in zip(raw["pieces"], one.pieces):
+            part = self.part(piece)
+            key = (piece["part"], piece["turned"], area[2:], json.dumps(piece.get("ends"), default=str))
+            if key not in sizes:
+                sizes[key] = self.facing(one, part, piece, area)
+                if sizes[key] is None:
+                    self.found.append(f"{where}: {piece['part']} has no such blank on {one.stock['id']}")
+            allowed = sizes[key] or {0}
+            sums = {total + units_ for total in sums for units_ in allowed}
+            low, high = facing.get(piece["part"], (0, 0))
+            facing[piece["part"]] = (low + min(allowed) * one.count, high + max(allowed) * one.count)
+        return sums
 
     def facing(self, one, part, piece, area):
         """Units that the facing of a piece may cost; None where no blank of the part is like it."""
@@ -146,7 +173,6 @@ class Checker:
         standing, total, carried = {}, {0}, {0}
         for one in layouts:
             count, first, last = Cuts(one).settings()
-            self.equal(f"layout {one.number}: settings", one.raw["settings"], count)
             amount = fraction(one.saw_raw.get("settingMinutes", 0)) * fraction(one.saw_raw.get("hourlyRate", 0)) / 60
             price = nearest(amount)
             saves = first is not None and standing.get(one.saw_raw["id"]) == first
@@ -157,6 +183,21 @@ class Checker:
             carried = {sum_ + units_ * saves for sum_ in carried for units_ in price}
         self.within("settings", self.plan["settings"], total)
         self.within("carriedOver", self.plan["carriedOver"], carried)
+
+    def spare_cost(self, cut, needed):
+        """What the layouts as they are cut cost more than those needed: for stock, orders and further sizes nothing."""
+        sums = {0}
+        for layouts, sign in ((cut, 1), (needed, -1)):
+            sums = {total + sign * sum(one.count * units(one.raw["cost"]["total"]) for one in layouts) for total in sums}
+            standing = {}
+            for one in layouts:
+                count, first, last = Cuts(one).settings()
+                saves = first is not None and standing.get(one.saw_raw["id"]) == first
+                if last is not None:
+                    standing[one.saw_raw["id"]] = last
+                price = rounded(fraction(one.saw_raw.get("settingMinutes", 0)) * fraction(one.saw_raw.get("hourlyRate", 0)) / 60)
+                sums = {total + sign * price * (count - saves) for total in sums}
+        self.charge("spareCost", sums)
 
     def charge(self, name, allowed):
         """A charge at the top of the file, which is left out where it is 0."""
@@ -189,7 +230,7 @@ class Checker:
     def demand(self, layouts):
         there = {}
         for one in layouts:
-            for piece in one.raw["pieces"]:
+            for piece in (piece for piece in one.raw["pieces"] if "spare" not in piece):
                 there[piece["part"]] = there.get(piece["part"], 0) + one.count
         for missing in self.plan["unplaced"]:
             there[missing["part"]] = there.get(missing["part"], 0) + missing["count"]

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.CommandLine;
+using System.Globalization;
 using Nest.Core.Costing;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
@@ -21,9 +22,14 @@ internal sealed class RuleOptions
     private readonly Option<string[]> useFirst = Names("--use-first", "Mark of a leftover that is to be used up first.", "MARK");
     private readonly Option<int?> older = new("--use-first-older-than-days") { Description = "Leftovers of the rack entered so many days ago go first.", HelpName = "DAYS" };
 
+    private readonly Option<string[]> spares = Names(
+        "--free-spares", "Spares wanted of each part where they take no more metal: 2, or for one part PART=2; cut from what would be scrap.", "NUMBER");
+
+    private readonly Option<string?> sparesUpTo = new("--free-spares-up-to") { Description = "What the time of a free spare may cost at saw and mill, on average. Default: any.", HelpName = "AMOUNT" };
+
     public RuleOptions(Command command)
     {
-        foreach (var option in (Option[])[oneStock, oneSize, certificate, useFirst, older])
+        foreach (var option in (Option[])[oneStock, oneSize, certificate, spares, sparesUpTo, useFirst, older])
         {
             command.Add(option);
         }
@@ -101,6 +107,34 @@ internal sealed class RuleOptions
             }
         }
 
+        foreach (var text in parsed.GetValue(spares) ?? [])
+        {
+            var (one, number) = Split(job, text);
+            if (!int.TryParse(number, NumberStyles.None, CultureInfo.InvariantCulture, out var count) || count > 1_000_000)
+            {
+                Refuse($"{spares.Name} {text}: it wants a whole number from 0 to 1000000, for one part PART=NUMBER; the job has {string.Join(", ", job.Parts.Select(part => part.Id))}");
+            }
+            else if (count > 0 && one is not null && parts.First(part => part.Id == one).PerBlank is not null)
+            {
+                Refuse($"{spares.Name} {text}: {one} is milled several from one blank, and free spares are laid singly; ask for extra pieces in the parts list");
+            }
+
+            parts = [.. parts.Select(part => (one is null && part.PerBlank is null) || part.Id == one ? part with { FreeSpares = count } : part)];
+        }
+
+        var upTo = job.FreeSparesUpTo;
+        if (parsed.GetValue(sparesUpTo) is { } amount)
+        {
+            if (NumberText.Read(amount) is { Value: { } most } && most is >= 0m and <= 1_000_000m)
+            {
+                upTo = Money.FromAmount(most);
+            }
+            else
+            {
+                Refuse($"{sparesUpTo.Name} {amount}: it wants an amount from 0 to 1000000, as 0.50");
+            }
+        }
+
         var first = parsed.GetValue(useFirst) ?? [];
         foreach (var name in first.Where(name => !job.Stocks.Any(stock => stock.IsLeftover && StockRule.Names([name], stock))))
         {
@@ -117,10 +151,15 @@ internal sealed class RuleOptions
             return null;
         }
 
-        var ruled = job with { StockRules = [.. job.StockRules, .. rules], Parts = [.. parts] };
+        var ruled = job with { StockRules = [.. job.StockRules, .. rules], Parts = [.. parts], FreeSparesUpTo = upTo };
         if (first.Length > 0 || parsed.GetValue(older) is not null)
         {
             ruled = ruled with { UseFirst = new() { Names = [.. job.UseFirst?.Names ?? [], .. first], OlderThanDays = parsed.GetValue(older) ?? job.UseFirst?.OlderThanDays } };
+        }
+
+        if (ruled.UseFirst?.OlderThanDays is not null && ruled.Stocks.Where(stock => stock.IsLeftover).ToList() is { Count: > 0 } leftovers && leftovers.TrueForAll(stock => stock.Entered is null))
+        {
+            error.WriteLine("note: no leftover has a day on which it was entered, so none goes first by its age: those of a list have none, those of 'nest rack' have — name them with use_first");
         }
 
         return LeftoversFirst.Apply(ruled, DateOnly.FromDateTime(world.Time.GetLocalNow().DateTime));

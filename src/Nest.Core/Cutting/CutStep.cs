@@ -82,6 +82,9 @@ public sealed record Workpiece(
 {
     /// <summary>Of a strip: whether something was cut off it before, so that it is no longer as it came off the saw.</summary>
     public bool IsRest { get; init; }
+
+    /// <summary>Of a piece: a free spare.</summary>
+    public bool Spare { get; init; }
 }
 
 /// <summary>One cut that a person makes.</summary>

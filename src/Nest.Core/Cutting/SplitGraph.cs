@@ -78,7 +78,7 @@ internal sealed class SplitGraph
         if (node.Kind == CutNodeKind.Piece)
         {
             var piece = layout.Pieces[node.Index];
-            return new(WorkKind.Piece, $"piece {node.Index + 1}", node.Area, Destination.Blanks, node.Index, piece.PartId);
+            return new(WorkKind.Piece, $"piece {node.Index + 1}", node.Area, Destination.Blanks, node.Index, piece.PartId) { Spare = piece.Spare };
         }
 
         var keep = layout.Offcuts[node.Index].Keep;

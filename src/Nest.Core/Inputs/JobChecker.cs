@@ -127,6 +127,12 @@ public static class JobChecker
                     "Correct quantity or extra, or drop the part.");
             }
 
+            if (part.FreeSpares is < 0 or > 1_000_000 || (part.FreeSpares > 0 && part.PerBlank is not null))
+            {
+                Error(findings, "free-spares", where, part.PerBlank is null ? $"{part.FreeSpares} free spares are not from 0 to 1000000" : "it is milled several from one blank, and free spares are laid singly",
+                    "Leave the free spares out and ask for extra pieces.");
+            }
+
             if (part.Forms == Forms.None)
             {
                 Error(findings, "no-form", where, "no stock form is allowed", "Allow at least one of plate, flat, square, round.");

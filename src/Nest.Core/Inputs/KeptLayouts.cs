@@ -18,6 +18,7 @@ public static class KeptLayouts
     public static (Job? Job, ImmutableArray<string> Problems) On(Job job, Plan plan, IReadOnlyCollection<int> numbers)
     {
         var problems = new List<string>();
+        plan = Bare(plan);
         (job, plan) = KeptGangs.Beside(job, plan, numbers);
         var ways = new Ways(job, plan);
         var kept = new List<Layout>();
@@ -47,6 +48,7 @@ public static class KeptLayouts
     /// <param name="others">Numbers of those that stay where they can, the first ones first.</param>
     public static Job? AsMany(Job job, Plan plan, IReadOnlyCollection<int> must, IEnumerable<int> others)
     {
+        plan = Bare(plan);
         if (must.Count > 0 && On(job, plan, must).Job is null)
         {
             return null;
@@ -78,6 +80,9 @@ public static class KeptLayouts
             : ReferenceEquals(beside, job) ? job with { Kept = [.. kept.OrderBy(layout => layout.Number)] }
             : On(job, plan, [.. kept.Select(layout => layout.Number)]).Job;
     }
+
+    /// <summary>Free spares are nothing that must stay: they are laid anew at the end. The numbers of the layouts stay.</summary>
+    private static Plan Bare(Plan plan) => plan with { Layouts = [.. plan.Layouts.Select(layout => SparesOut.Bare(plan.Job, layout))] };
 
     /// <summary>What a layout is held against, worked out once: the job's stock, and the blanks that it cuts from each.</summary>
     private sealed class Ways(Job job, Plan old)

@@ -106,7 +106,7 @@ public static class JobsTogether
     private static IEnumerable<(string What, object? Value)> Shop(Job job) =>
     [
         ("the currency", job.Currency), ("the unit", job.Unit), ("the list of saws", job.Saws), ("[mill]", job.Mill), ("[fuss]", job.Fuss), ("the rule for offcuts", job.OffcutRules),
-        ("the most suppliers", job.MostSuppliers), ("the day that it is wanted", job.WantedInDays), ("the list of leftovers to use first", job.UseFirst), ("the tax", job.Tax),
+        ("the most suppliers", job.MostSuppliers), ("the day that it is wanted", job.WantedInDays), ("the list of leftovers to use first", job.UseFirst), ("the tax", job.Tax), ("free_spares_up_to", job.FreeSparesUpTo),
         ("the limit for lifting", job.LiftLimit), ("the limit for long bars", job.LongBar),
     ];
 

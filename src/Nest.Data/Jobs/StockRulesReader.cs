@@ -1,5 +1,8 @@
 using System.Collections.Immutable;
 using Nest.Core.Jobs;
+using Nest.Core.Quantities;
+using Nest.Data.Parts;
+using Nest.Data.Plans;
 using Nest.Data.Toml;
 
 namespace Nest.Data.Jobs;
@@ -19,6 +22,7 @@ internal sealed class StockRulesReader
 
     private readonly List<StockRule> rules = [];
     private readonly List<(ImmutableArray<string> Parts, bool OneStock, bool OneSize, bool Certificate)> ofParts = [];
+    private readonly List<(ImmutableArray<string> Parts, int Count, SourcePosition At)> spares = [];
     private readonly List<(Kind Kind, string Name, SourcePosition At)> names = [];
 
     public ImmutableArray<StockRule> Rules => [.. rules];
@@ -26,10 +30,14 @@ internal sealed class StockRulesReader
     /// <summary>Leftovers to use up first; null: none.</summary>
     public UseFirst? UseFirst { get; private set; }
 
+    /// <summary>What the time of a free spare may cost; null: any.</summary>
+    public Money? FreeSparesUpTo { get; private set; }
+
     /// <summary>The parts with what rules say of them.</summary>
-    public IEnumerable<Part> On(IEnumerable<Part> parts) => parts.Select(part => ofParts
-        .Where(rule => rule.Parts.IsEmpty || rule.Parts.Any(name => Same(name, part.Id)))
-        .Aggregate(part, (one, rule) => one with
+    /// <remarks>Free spares: as the list says, else as the last rule for the part, else as the job.</remarks>
+    public IEnumerable<Part> On(IEnumerable<PartRow> rows) => rows.Select(row => ofParts
+        .Where(rule => rule.Parts.IsEmpty || rule.Parts.Any(name => Same(name, row.Part.Id)))
+        .Aggregate(row.Part with { FreeSpares = row.FreeSpares ?? SparesOf(row.Part) }, (one, rule) => one with
         {
             OneStock = one.OneStock || rule.OneStock, OneSize = one.OneSize || rule.OneSize, Certificate = one.Certificate || rule.Certificate,
         }));
@@ -39,6 +47,12 @@ internal sealed class StockRulesReader
         var first = Names(root, "use_first", Kind.Leftover);
         var days = root.Whole("use_first_older_than_days", 0, 36_500);
         UseFirst = first.IsEmpty && days is null ? null : new() { Names = first, OlderThanDays = days };
+        if (root.Whole("free_spares", 0, JobLimits.MostPieces) is { } all)
+        {
+            spares.Add(([], all, root.At("free_spares")));
+        }
+
+        FreeSparesUpTo = root.Number("free_spares_up_to") is { } most ? Money.FromAmount(most) : null;
         var (out_, from) = (Names(root, "leave_out", Kind.Stock), Names(root, "not_from", Kind.Supplier));
         if (!out_.IsEmpty || !from.IsEmpty)
         {
@@ -56,11 +70,17 @@ internal sealed class StockRulesReader
                 AtMostThicker = table.Length("at_most_thicker"),
             };
             var (oneStock, oneSize, certificate) = (table.Flag("one_stock"), table.Flag("one_size"), table.Flag("certificate"));
+            var free = table.Whole("free_spares", 0, JobLimits.MostPieces);
             table.NoOtherKeys();
             var filters = rule is not { Only.IsEmpty: true, Not.IsEmpty: true, NotFrom.IsEmpty: true, AtMostThicker: null };
-            if (!filters && oneStock is null && oneSize is null && certificate is null && !table.Failed)
+            if (!filters && oneStock is null && oneSize is null && certificate is null && free is null && !table.Failed)
             {
-                table.Error("part", "stock-rule-empty", "the rule says nothing", "add only, leave_out, not_from, at_most_thicker, one_stock, one_size or certificate, or take the rule out");
+                table.Error("part", "stock-rule-empty", "the rule says nothing", "add only, leave_out, not_from, at_most_thicker, one_stock, one_size, certificate or free_spares, or take the rule out");
+            }
+
+            if (free is { } count)
+            {
+                spares.Add((rule.Parts, count, table.At("free_spares")));
             }
 
             if (filters)
@@ -76,6 +96,15 @@ internal sealed class StockRulesReader
     /// part is made of is left out of a job.</summary>
     public void Check(Job job, FindingList findings)
     {
+        foreach (var (parts, count, at) in spares.Where(rule => rule.Count > 0))
+        {
+            foreach (var part in job.Parts.Where(part => part.PerBlank is not null && parts.Any(name => Same(name, part.Id))))
+            {
+                findings.Error(
+                    "free-spares-per-blank", at, $"'{part.Id}' is milled several from one blank, and free spares are laid singly", "take it out of the rule and ask for 'extra' pieces, or leave its 'per blank' empty");
+            }
+        }
+
         foreach (var (kind, name, at) in names)
         {
             switch (kind)
@@ -103,6 +132,10 @@ internal sealed class StockRulesReader
             }
         }
     }
+
+    private int SparesOf(Part part) => part.PerBlank is not null ? 0
+        : spares.FindLast(rule => rule.Parts.Any(name => Same(name, part.Id))) is { Parts.IsDefault: false } own ? own.Count
+        : spares.FindLast(rule => rule.Parts.IsEmpty) is { Parts.IsDefault: false } all ? all.Count : 0;
 
     private ImmutableArray<string> Names(TomlTable table, string key, Kind kind)
     {

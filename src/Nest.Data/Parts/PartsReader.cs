@@ -15,6 +15,9 @@ internal sealed record PartRow(Part Part, SourcePosition Where, string SizeText 
     /// <summary>How much its dimensions may change; null: the list does not say.</summary>
     public DesignLimits? Limits { get; init; }
 
+    /// <summary>Spares that are wanted where they are free; null: the list does not say.</summary>
+    public int? FreeSpares { get; init; }
+
     /// <summary>All rows that were added up.</summary>
     public ImmutableArray<SourcePosition> Rows { get; init; } = [Where];
 }
@@ -62,7 +65,7 @@ internal static class PartsReader
             var row = new CsvRow(table, line, cells, new(unit.Unit, null), findings);
             foreach (var part in PartsOf(row, order, batch, book, names, unit.Unit, models ??= ModelShelf.Beside(table, findings)))
             {
-                parts.Add(new(part, row.Where, row.Text(PartColumns.Size)) { Limits = LimitCells.Read(row) });
+                parts.Add(new(part, row.Where, row.Text(PartColumns.Size)) { Limits = LimitCells.Read(row), FreeSpares = FreeSpares(row, part) });
                 bare = bare || Array.Exists(unnamed, column => row.Has(column) && !SizeText.NamesUnit(row.Text(column)));
             }
         }
@@ -138,8 +141,21 @@ internal static class PartsReader
                 Extra = a.ExtraPercent is { } percent ? Part.Spares((int)quantity, batch, percent) : (int)Math.Min(MostPieces, (long)a.Extra + b.Extra),
                 Note = note.Length > TableLimits.Note ? a.Note : note,
             },
+            FreeSpares = first.FreeSpares is null && second.FreeSpares is null ? null : Math.Min(MostPieces, (first.FreeSpares ?? 0) + (second.FreeSpares ?? 0)),
             Rows = [.. first.Rows, second.Where],
         };
+    }
+
+    /// <summary>Of a part that is milled several from a blank none are planned: the number in a blank would be another question.</summary>
+    private static int? FreeSpares(CsvRow row, Part part)
+    {
+        var spares = row.Has("free spares") ? row.Whole("free spares", 0, MostPieces) : null;
+        if (spares > 0 && part.PerBlank is not null)
+        {
+            row.Error("free spares", "free-spares-per-blank", $"'{part.Id}' is milled several from one blank, and free spares are laid singly", "leave 'free spares' empty and ask for 'extra' pieces, or leave 'per blank' empty");
+        }
+
+        return spares;
     }
 
     /// <summary>In what two rows of one name differ; null: their pieces may be added up.</summary>

@@ -25,6 +25,7 @@ internal static class JobLimits
         Require(
             IsAmount(job.Fuss.HourlyRate) && IsAmount(job.Fuss.OrderLineMinutes) && IsAmount(job.Fuss.SupplierMinutes) && IsAmount(job.Fuss.FurtherSizeMinutes),
             "job.fuss");
+        Require(job.FreeSparesUpTo is not { } most || IsAmount(most.Amount), "job.freeSparesUpTo");
         Require(job.UseFirst?.OlderThanDays is null or >= 0, "job.useFirst");
         for (var i = 0; i < job.Materials.Length; i++)
         {
@@ -45,7 +46,7 @@ internal static class JobLimits
                 $"job.parts[{i}].gang");
             Require(part.Ends is not { } ends || (ends.Cuts > 0 && ends.ShortEdge(part) > Length.Zero), $"job.parts[{i}].ends");
             Require(
-                part.Quantity > 0 && part.Extra is >= 0 and <= MostPieces && (long)part.Quantity * job.Batch <= MostPieces,
+                part.Quantity > 0 && part.Extra is >= 0 and <= MostPieces && part.FreeSpares is >= 0 and <= MostPieces && (long)part.Quantity * job.Batch <= MostPieces,
                 $"job.parts[{i}].quantity or extra");
         }
 

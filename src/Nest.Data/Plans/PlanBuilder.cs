@@ -64,6 +64,7 @@ internal sealed class PlanBuilder(string path, PlanDocument document, FindingLis
             Layouts = [.. layouts.OfType<Layout>()],
             Unplaced = [.. document.Unplaced.Select(unplaced => new Unplaced(unplaced.Part, unplaced.Count, unplaced.Reason))],
             TotalCost = document.TotalCost,
+            SpareCost = document.SpareCost ?? Money.Zero,
             Bound = BoundOf(document),
             Orders = [.. document.Orders.Select(order => new Order(
                 order.Supplier,
@@ -81,6 +82,7 @@ internal sealed class PlanBuilder(string path, PlanDocument document, FindingLis
     private static bool HasNewer(PlanDocument plan) =>
         plan.Job.Parts.Any(part => part.PerBlank is not null || part.Gang is not null) || plan.Job.Mill is not { BlankMinutes: 0m, ViseOpening: null, TravelX: null, TravelY: null }
         || plan.Job.Fuss.IsCounted || !plan.Job.Together.IsEmpty || plan.Job.UseFirst is not null || plan.Job.Saws.Any(saw => saw.LoadMinutes != 0m)
+        || plan.Job.Parts.Any(part => part.FreeSpares > 0) || plan.Job.FreeSparesUpTo is not null || plan.SpareCost is not null || plan.Layouts.Any(layout => layout.Pieces.Any(piece => piece.Spare is not null))
         || plan.Job.Parts.Any(part => part.OneStock || part.OneSize || part.Certificate)
         || plan.Job.Stocks.Any(stock => stock.UseFirst) || plan.Job.Suppliers.Any(supplier => supplier.GivesCertificates)
         || plan.Layouts.Any(layout => layout.Kept is not null);
@@ -164,7 +166,7 @@ internal sealed class PlanBuilder(string path, PlanDocument document, FindingLis
             Kept = layout.Kept ?? false,
             Sheet = layout.Sheet,
             Trims = layout.Trims,
-            Pieces = [.. layout.Pieces.Select(piece => new PlacedPiece(piece.Part, piece.Area, piece.Turned) { Ends = piece.Ends })],
+            Pieces = [.. layout.Pieces.Select(piece => new PlacedPiece(piece.Part, piece.Area, piece.Turned) { Ends = piece.Ends, Spare = piece.Spare ?? false })],
             Tree = tree,
             Offcuts = [.. layout.Offcuts.Select(offcut => new Offcut(offcut.Area, offcut.Keep, offcut.Value))],
             Cost = cost,
@@ -178,13 +180,15 @@ internal sealed class PlanBuilder(string path, PlanDocument document, FindingLis
         Require(document.Buy.SequenceEqual(PlanDocuments.Buy(plan)), "buy", "does not follow from the layouts");
         Require(document.Take.SequenceEqual(PlanDocuments.Take(plan)), "take", "does not follow from the layouts");
         Require(document.Offcuts.SequenceEqual(PlanDocuments.Offcuts(plan)), "offcuts", "does not follow from the layouts");
-        var settings = SettingCosts.Of(plan.Job, plan.Layouts);
+        var needed = SparesOut.Of(plan.Job, plan.Layouts);
+        var settings = SettingCosts.Of(plan.Job, needed);
         Require((document.Settings ?? settings.Settings) == settings.Settings, "settings", "does not follow from the layouts");
         Require((document.CarriedOver ?? settings.CarriedOver) == settings.CarriedOver, "carriedOver", "does not follow from the layouts");
-        var fuss = FussCosts.Of(plan.Job, plan.Layouts);
+        var fuss = FussCosts.Of(plan.Job, needed);
         Require(document.Loading == PlanDocuments.Some(fuss.Loading), "loading", "does not follow from the layouts");
         Require(document.Ordering == PlanDocuments.Some(fuss.Orders), "ordering", "does not follow from the layouts");
         Require(document.FurtherSizes == PlanDocuments.Some(fuss.FurtherSizes), "furtherSizes", "does not follow from the layouts");
+        settings = SettingCosts.Of(plan.Job, plan.Layouts);
         for (var i = 0; i < plan.Layouts.Length; i++)
         {
             Require(

@@ -28,6 +28,9 @@ internal sealed record PlanDocument
 
     public required Money TotalCost { get; init; }
 
+    /// <summary>What free spares cost on top of the total; null where that is nothing.</summary>
+    public Money? SpareCost { get; init; }
+
     /// <summary>Null: none is known.</summary>
     public Money? LowerBound { get; init; }
 
@@ -125,7 +128,7 @@ internal sealed record LayoutDocument
     public required CostDocument Cost { get; init; }
 }
 
-internal sealed record PieceDocument(string Part, Rect Area, bool Turned, EndAngles? Ends = null);
+internal sealed record PieceDocument(string Part, Rect Area, bool Turned, EndAngles? Ends = null, bool? Spare = null);
 
 internal sealed record OffcutDocument(Rect Area, bool Keep, Money Value);
 

@@ -14,9 +14,11 @@ internal static class PlanDocuments
 
     public static PlanDocument From(Plan plan)
     {
-        var settings = SettingCosts.Of(plan.Job, plan.Layouts);
-        var fuss = FussCosts.Of(plan.Job, plan.Layouts);
-        return From(plan, settings) with
+        // The plan's money is that of the pieces needed; how often a layout is set is as it is cut.
+        var needed = SparesOut.Of(plan.Job, plan.Layouts);
+        var settings = SettingCosts.Of(plan.Job, needed);
+        var fuss = FussCosts.Of(plan.Job, needed);
+        return From(plan, SettingCosts.Of(plan.Job, plan.Layouts)) with
         {
             Settings = settings.Settings, CarriedOver = settings.CarriedOver,
             Loading = Some(fuss.Loading), Ordering = Some(fuss.Orders), FurtherSizes = Some(fuss.FurtherSizes),
@@ -34,6 +36,7 @@ internal static class PlanDocuments
         Status = plan.Status,
         Currency = plan.Job.Currency,
         TotalCost = plan.TotalCost,
+        SpareCost = Some(plan.SpareCost),
         LowerBound = plan.Bound.Value,
         BoundSource = plan.Bound.IsKnown ? plan.Bound.Source : null,
         Gap = GapOf(plan),
@@ -100,7 +103,7 @@ internal static class PlanDocuments
         Kept = layout.Kept ? true : null,
         Sheet = layout.Sheet,
         Trims = layout.Trims,
-        Pieces = [.. layout.Pieces.Select(piece => new PieceDocument(piece.PartId, piece.Area, piece.Turned, piece.Ends))],
+        Pieces = [.. layout.Pieces.Select(piece => new PieceDocument(piece.PartId, piece.Area, piece.Turned, piece.Ends, piece.Spare ? true : null))],
         Offcuts = [.. layout.Offcuts.Select(offcut => new OffcutDocument(offcut.Area, offcut.Keep, offcut.Value))],
         Tree = layout.Tree is { } tree ? CutTreeList.Flatten(tree) : null,
         Cost = new(

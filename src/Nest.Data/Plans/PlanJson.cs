@@ -71,7 +71,7 @@ internal static class PlanJson
         // What few jobs say need not stand in every file.
         foreach (var property in type.Properties.Where(property => _seldom.Contains((type.Type, property.Name))))
         {
-            property.ShouldSerialize = (_, value) => value is not (0m or false);
+            property.ShouldSerialize = (_, value) => value is not (0m or 0 or false);
         }
 
         if (type.Type != typeof(Stock))
@@ -94,7 +94,7 @@ internal static class PlanJson
 
     private static readonly HashSet<(Type Type, string Name)> _seldom =
     [
-        (typeof(Saw), "loadMinutes"), (typeof(Part), "oneStock"), (typeof(Part), "oneSize"), (typeof(Part), "certificate"),
+        (typeof(Saw), "loadMinutes"), (typeof(Part), "oneStock"), (typeof(Part), "oneSize"), (typeof(Part), "certificate"), (typeof(Part), "freeSpares"),
         (typeof(Stock), "useFirst"), (typeof(Supplier), "givesCertificates"), (typeof(MillRates), "blankMinutes"), (typeof(Gang), "rest"),
     ];
 

@@ -12,7 +12,8 @@ internal static partial class ColumnNames
 
     public static Found Find(string head, IReadOnlyList<Column> columns, TableChoices choices)
     {
-        var text = string.Join(' ', head.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
+        // Programs join the words of a head with an underscore: length_mm.
+        var text = string.Join(' ', head.Replace('_', ' ').Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
         var (name, unit) = SplitUnit(text);
         if (choices.NamesColumns && (choices.ColumnFor(Words.Fold(text)) ?? choices.ColumnFor(Words.Fold(name))) is { } chosen)
         {

@@ -35,7 +35,7 @@ public sealed record PartRow(
         }
 
         return new(
-            part.Id, part.MaterialId, finished, Number(part.Quantity), part.Extra == 0 ? "" : Number(part.Extra), Number(job.DemandOf(part)), saw, from,
+            part.Id, part.MaterialId, finished, Number(part.Quantity), string.Join(" + ", new[] { part.Extra == 0 ? "" : Number(part.Extra), part.FreeSpares == 0 ? "" : $"{Number(part.FreeSpares)} if free" }.Where(text => text.Length > 0)), Number(job.DemandOf(part)), saw, from,
             !blank.Fits.IsEmpty);
     }
 

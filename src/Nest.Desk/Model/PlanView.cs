@@ -2,6 +2,7 @@ using System.Globalization;
 using Nest.Core.Costing;
 using Nest.Core.Cutting;
 using Nest.Core.Plans;
+using Nest.Core.Quantities;
 
 namespace Nest.Desk.Model;
 
@@ -13,6 +14,7 @@ internal static class PlanView
         var currency = plan.Job.Currency;
         var minutes = work.Items.Sum(item => item.Minutes);
         var parts = plan.Job.Parts.ToDictionary(part => part.Id, part => part.Gang?.Parts ?? 1, StringComparer.Ordinal);
+        var wanted = plan.Job.Parts.Sum(part => (long)part.FreeSpares);
         return
         [
             (DeskTexts.Cost, Text($"{currency} {plan.TotalCost.Amount:0.00}")),
@@ -21,8 +23,9 @@ internal static class PlanView
             ("To pay for orders", Text($"{currency} {plan.Orders.Sum(order => order.Total.Amount):0.00}")),
             ("From suppliers", Text($"{plan.Orders.Length}")),
             ("At the saw", Duration(minutes)),
-            ("Pieces placed", Text($"{plan.Layouts.Sum(layout => layout.Count * layout.Pieces.Sum(piece => (long)parts[piece.PartId]))}")),
+            ("Pieces placed", Text($"{plan.Layouts.Sum(layout => layout.Count * layout.Pieces.Where(piece => !piece.Spare).Sum(piece => (long)parts[piece.PartId]))}")),
             ("Leftovers used", Text($"{CostSheet.BuyLines(plan).Where(line => line.FromRack).Sum(line => line.Count)}")),
+            .. wanted > 0 ? [("Free spares", Text($"{SparesOut.Count(plan.Layouts).Values.Sum()} of {wanted}{(plan.SpareCost == Money.Zero ? "" : $", their time {currency} {plan.SpareCost.Amount:0.00} on top")}"))] : Array.Empty<(string, string)>(),
         ];
     }
 

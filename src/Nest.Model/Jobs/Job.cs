@@ -57,6 +57,9 @@ public sealed record Job
 
     public ImmutableArray<OffcutRule> OffcutRules { get; init; } = [];
 
+    /// <summary>What the time of a free spare may cost at saw and mill, on average over all that are cut; null: any time, zero: nothing.</summary>
+    public Money? FreeSparesUpTo { get; init; }
+
     public MillRates Mill { get; init; } = new();
 
     /// <summary>What ordering and further sizes of blanks cost the shop.</summary>

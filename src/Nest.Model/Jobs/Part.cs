@@ -34,6 +34,9 @@ public sealed record Part
     /// <summary>The percentage of the batch's pieces that <see cref="Extra"/> was resolved from, rounded up; null: a count.</summary>
     public decimal? ExtraPercent { get; init; }
 
+    /// <summary>Pieces of the whole batch that are wanted on top where they take no more metal (<see cref="Job.FreeSparesUpTo"/>); not asked for, so none has to be cut.</summary>
+    public int FreeSpares { get; init; }
+
     public Forms Forms { get; init; } = Forms.Any;
 
     /// <summary>Whether it may be turned against the rolling direction.</summary>

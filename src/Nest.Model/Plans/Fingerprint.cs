@@ -99,6 +99,11 @@ public static class Fingerprint
             foreach (var piece in layout.Pieces)
             {
                 Line("piece", piece.PartId, Of(piece.Area), piece.Turned, Angles(piece.Ends));
+                if (piece.Spare)
+                {
+                    Line("spare");
+                }
+
             }
 
             foreach (var offcut in layout.Offcuts)

@@ -14,6 +14,9 @@ public readonly record struct PlacedPiece(string PartId, Rect Area, bool Turned)
     /// <summary>Angled cuts that the saw makes at its ends, within <see cref="Area"/>: the part lies behind the kerf of the cut at its
     /// start; null: none.</summary>
     public EndAngles? Ends { get; init; }
+
+    /// <summary>A free spare (<see cref="Part.FreeSpares"/>), cut from what would be scrap; nothing depends on it.</summary>
+    public bool Spare { get; init; }
 }
 
 /// <summary>A rectangle (or bar length) left after cutting.</summary>

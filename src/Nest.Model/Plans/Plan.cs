@@ -8,7 +8,7 @@ namespace Nest.Core.Plans;
 public sealed record Unplaced(string PartId, int Count, string Reason);
 
 /// <summary>Share of the plan's cost that one part bears; the parts' totals add up to the plan's total exactly.</summary>
-/// <param name="Pieces">Blanks that the plan cuts, spares included.</param>
+/// <param name="Pieces">Blanks that the plan cuts, extra ones included, free spares not.</param>
 /// <param name="Metal">Its share of metal less credits: each layout's metal, less what its offcuts and scrap give back, is shared
 /// by the area (length on bars) of the blanks cut from it; purchase terms and pieces bought whole for the rack are shared by the
 /// listed price of the bought stock it is cut from.</param>
@@ -36,7 +36,11 @@ public sealed record Plan
 
     /// <summary>Σ count × layout cost + what the orders cost beyond listed prices (breaks, minimums, delivery) + what setting fence and
     /// stop costs, once per layout, less the settings that are carried over from one layout to the next, + fuss with orders and further sizes of blanks.</summary>
+    /// <remarks>Of the plan without its free spares: the layouts as if these had not been laid into their scrap.</remarks>
     public required Money TotalCost { get; init; }
+
+    /// <summary>What the free spares cost on top: their time at saw and mill and their metal's value as scrap.</summary>
+    public Money SpareCost { get; init; }
 
     /// <summary>No plan for the parts that some stock serves costs less; none where it is not known, or where such parts are left out. As it
     /// was found: never lowered to the cost (see <see cref="IsContradicted"/>).</summary>

@@ -20,6 +20,7 @@ public static class CleanParts
             ($"thickness ({unit})", part => part.Round ? null : Size(part.Thickness)),
             ($"diameter ({unit})", part => part.Round ? Size(part.Width) : null),
             ("quantity", part => part.Quantity),
+            ("free spares", part => part.FreeSpares == 0 ? null : part.FreeSpares),
             ("extra", part => part.ExtraPercent is { } percent ? percent.ToString(CultureInfo.InvariantCulture) + "%" : part.Extra == 0 ? null : part.Extra),
             ($"wall ({unit})", part => Size(part.Detail?.Wall)),
             ($"flange ({unit})", part => Size(part.Detail?.Flange)),

@@ -54,7 +54,7 @@ internal sealed record Drawing(Rect Sheet, IReadOnlyList<DrawnRect> Rects, IRead
                 shapes.Add(outline);
             }
 
-            texts.Add(new(piece.Area, $"{context.Number(piece.PartId)} {piece.PartId}"));
+            texts.Add(new(piece.Area, $"{context.Number(piece.PartId)} {piece.PartId}{(piece.Spare ? ", " + context.Texts.Spare : "")}"));
         }
 
         foreach (var (mark, offcut, _) in SheetContext.Kept(layout))

@@ -128,11 +128,11 @@ internal static class PlanTables
 
     public static Sheet Pieces(SheetContext context) => new(
         "pieces",
-        Units(context).Heads("layout", "count", "part_number", "part", "x_{L}", "y_{L}", "size_x_{L}", "size_y_{L}", "turned", "stock"),
+        Units(context).Heads("layout", "count", "part_number", "part", "x_{L}", "y_{L}", "size_x_{L}", "size_y_{L}", "turned", "stock", "spare"),
         [.. context.Plan.Layouts.SelectMany(layout => layout.Pieces.Select(piece => new object[]
         {
             layout.Number, layout.Count, context.NumberOf(piece.PartId), piece.PartId, Units(context).Size(piece.Area.X), Units(context).Size(piece.Area.Y), Units(context).Size(piece.Area.SizeX),
-            Units(context).Size(piece.Area.SizeY), piece.Turned ? "yes" : "no", layout.StockId,
+            Units(context).Size(piece.Area.SizeY), piece.Turned ? "yes" : "no", layout.StockId, piece.Spare ? "yes" : "no",
         }))]);
 
     public static Sheet Offcuts(SheetContext context) => new(

@@ -243,6 +243,11 @@ internal sealed class BuyingSheet
                 Number(plan.TotalCost.Amount), "",
             ],
         ], 3.2);
+        if (SparesText.Of(_context) is { } spares)
+        {
+            _y = _y + 12 > _pages.Body.Bottom ? _pages.Next() : _y;
+            _y = _pages.Scene.Paragraph(Layer.Page, spares, _pages.Body, _y + 2, 3.4) + 1;
+        }
 
         string Sum(Func<PartCost, Money> of) => Number(plan.PartCosts.Sum(part => of(part).Amount));
     }

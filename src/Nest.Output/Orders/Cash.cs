@@ -31,7 +31,8 @@ internal sealed class Cash
 
     public static Cash Of(SheetContext context)
     {
-        var plan = context.Plan;
+        // Free spares are in no price: their time is told beside it.
+        var plan = SparesOut.Of(context.Plan);
         var texts = context.Texts;
         var orders = (plan.Orders.IsEmpty ? Purchasing.Orders(plan.Job, plan.Layouts) : plan.Orders)
             .Select(order => (order, new OwnAmounts(context, order, home: true))).ToImmutableArray();

@@ -128,7 +128,7 @@ internal static class OrderReasons
         const int Most = 4;
         var texts = context.Texts;
         var parts = context.Plan.Layouts.Where(layout => layout.StockId == stock.Id)
-            .SelectMany(layout => layout.Pieces.Select(piece => (piece.PartId, layout.Count)))
+            .SelectMany(layout => layout.Pieces.Where(piece => !piece.Spare).Select(piece => (piece.PartId, layout.Count)))
             .GroupBy(entry => entry.PartId, StringComparer.Ordinal)
             .Select(group => (Part: group.Key, Count: group.Sum(entry => entry.Count)))
             .OrderByDescending(entry => entry.Count).ThenBy(entry => entry.Part, StringComparer.Ordinal).ToList();

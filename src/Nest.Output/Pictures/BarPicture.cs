@@ -207,7 +207,7 @@ internal sealed class BarPicture(SheetContext context, SceneBuilder scene, Layou
         }
 
         var part = pieces[0].PartId;
-        var number = context.Number(part);
+        var number = pieces[0].Spare ? $"{context.Number(part)} {context.Texts.Spare}" : context.Number(part);
         var size = context.SizeOf(pieces[0], _stock);
         var label = $"{SheetContext.Fill(context.Texts.PartNumber, number)} {part}";
         var one = Part(view, bar, pieces[0].Area.X, pieces[0].Area.Right);

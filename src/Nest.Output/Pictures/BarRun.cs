@@ -25,7 +25,7 @@ internal sealed record BarRun(RunKind Kind, Length From, Length To, IReadOnlyLis
         var runs = new List<BarRun>();
         foreach (var piece in layout.Pieces.OrderBy(piece => piece.Area.X))
         {
-            if (runs.Count > 0 && runs[^1].Pieces[0] is var first && first.PartId == piece.PartId && first.Area.SizeX == piece.Area.SizeX && first.Ends == piece.Ends)
+            if (runs.Count > 0 && runs[^1].Pieces[0] is var first && first.PartId == piece.PartId && first.Area.SizeX == piece.Area.SizeX && first.Ends == piece.Ends && first.Spare == piece.Spare)
             {
                 runs[^1] = runs[^1] with { To = piece.Area.Right, Pieces = [.. runs[^1].Pieces, piece] };
             }

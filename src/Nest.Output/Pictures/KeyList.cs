@@ -19,9 +19,9 @@ internal static class KeyList
     {
         var stock = context.Plan.StockOf(layout);
         return [.. layout.Pieces
-            .GroupBy(piece => piece.PartId, StringComparer.Ordinal)
-            .Select(group => new Entry(context.NumberOf(group.Key), group.Key, context.SizeOf(group.First(), stock), group.Count()))
-            .OrderBy(entry => entry.Number)];
+            .GroupBy(piece => (piece.PartId, piece.Spare))
+            .Select(group => new Entry(context.NumberOf(group.Key.PartId), group.Key.PartId + (group.Key.Spare ? $", {context.Texts.Spare}" : ""), context.SizeOf(group.First(), stock), group.Count()))
+            .OrderBy(entry => entry.Number).ThenBy(entry => entry.Name.Length)];
     }
 
     public static double HeightFor(SheetContext context, IReadOnlyList<Entry> entries, double width) =>

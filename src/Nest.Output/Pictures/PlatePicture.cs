@@ -333,7 +333,9 @@ internal sealed class PlatePicture(SheetContext context, SceneBuilder scene, Lay
                 room = Box.FromEdges(room.X, room.Y + 2.2, room.Right, room.Bottom);
             }
 
-            if (PieceLabel.Set(scene, Layer.Label, room, PieceLabel.Choices(number, piece.PartId, context.SizeOf(piece.Area, _stock), room)) < 0)
+            var size = context.SizeOf(piece.Area, _stock);
+            if ((!piece.Spare || PieceLabel.Set(scene, Layer.Label, room, PieceLabel.Choices($"{number} {context.Texts.Spare}", piece.PartId, size, room)) < 0)
+                && PieceLabel.Set(scene, Layer.Label, room, PieceLabel.Choices(number, piece.PartId, size, room)) < 0)
             {
                 unlabelled.Add(index);
             }

@@ -284,7 +284,7 @@ internal sealed class LayoutSheet
         ];
         var rows = _item.Sequence.Outlines.Select(outline => new[]
         {
-            "□", SheetContext.Text(outline.Number), $"{SheetContext.Fill(_context.Texts.PartNumber, _context.Number(outline.PartId))} {outline.PartId}", _context.SizeOf(_layout.Pieces[outline.Index].Area, _stock),
+            "□", SheetContext.Text(outline.Number), $"{SheetContext.Fill(_context.Texts.PartNumber, _context.Number(outline.PartId))} {outline.PartId}{(_layout.Pieces[outline.Index].Spare ? ", " + _context.Texts.Spare : "")}", _context.SizeOf(_layout.Pieces[outline.Index].Area, _stock),
             $"{_context.Length(outline.Area.X - _layout.MeasuredFrom.X, false)}, {_context.Length(outline.Area.Y - _layout.MeasuredFrom.Y, false)}",
         }).ToArray();
         return Table.Draw(_pages, top + 5.6, columns, rows, 3.8, title: SheetContext.Fill(texts.Continued, texts.Outlines));

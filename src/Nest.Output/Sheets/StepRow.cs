@@ -60,7 +60,7 @@ internal sealed record StepRow(IReadOnlyList<CutStep> Steps)
 
     /// <summary>Whether two pieces of metal are told in one line: a leftover to keep has a mark of its own.</summary>
     public static bool SameFate(Workpiece a, Workpiece b) =>
-        a.Kind == b.Kind && a.To == b.To && a.PartId == b.PartId && a.Kind is not (WorkKind.Remnant or WorkKind.Stock) && SameSize(a, b);
+        a.Kind == b.Kind && a.To == b.To && a.PartId == b.PartId && a.Spare == b.Spare && a.Kind is not (WorkKind.Remnant or WorkKind.Stock) && SameSize(a, b);
 
     // The sawyer must be told of a cut that takes only the blade's width, so it has a row of its own.
     private static bool Alike(CutStep a, CutStep b) =>

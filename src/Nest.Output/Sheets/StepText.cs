@@ -168,7 +168,7 @@ internal sealed class StepText(SheetContext context, Layout layout, int? stillFr
 
     private string One(Workpiece piece) => piece.Kind switch
     {
-        WorkKind.Piece => $"{SheetContext.Fill(context.Texts.PartNumber, context.Number(piece.PartId))} {piece.PartId}  {context.SizeOf(piece.Area, _stock)} → {context.Texts.ToBlanks}{Rolling(piece)}",
+        WorkKind.Piece => $"{SheetContext.Fill(context.Texts.PartNumber, context.Number(piece.PartId))} {piece.PartId}  {context.SizeOf(piece.Area, _stock)} → {context.Texts.ToBlanks}{(layout.Pieces[piece.Index].Spare ? ", " + context.Texts.Spare : "")}{Rolling(piece)}",
         WorkKind.Remnant => $"{context.SizeOf(piece.Area, _stock)} → {SheetContext.Fill(context.Texts.ToRack, SheetContext.KeepMark(layout, piece.Index))}",
         WorkKind.Scrap => (piece.Index < 0 ? context.Texts.TrimOff : context.SizeOf(piece.Area, _stock)) + " → " + context.Texts.ToBin,
         _ => Name(piece) + $" {context.SizeOf(piece.Area, _stock)} → "

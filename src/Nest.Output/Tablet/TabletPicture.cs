@@ -55,7 +55,7 @@ internal sealed class TabletPicture
         foreach (var piece in _layout.Pieces)
         {
             var along = !_bar && !_context.Part(piece.PartId).MayTurn ? " ↔" : "";
-            Box(piece.Area, "piece", $" data-name=\"{_context.Number(piece.PartId)}{along}\"");
+            Box(piece.Area, "piece", $" data-name=\"{_context.Number(piece.PartId)}{(piece.Spare ? " " + SvgFile.Escape(_context.Texts.Spare) : "")}{along}\"");
             foreach (var area in PartsInBlank.Of(_context.Part(piece.PartId), piece))
             {
                 // Of a bar the height of the picture is free, so the parts have their share of it.

@@ -71,7 +71,7 @@ internal sealed class TabletSteps(SheetContext context)
             yield return new()
             {
                 Id = $"l{layout.Number}-{outline.Number}", Count = item.Stacks, Cuts = (outline.Number, outline.Number), Figure = TabletStep.E(context.SizeOf(piece, stock)),
-                Kind = $"{SheetContext.Fill(context.Texts.PartNumber, context.Number(piece.PartId))} {piece.PartId}",
+                Kind = $"{SheetContext.Fill(context.Texts.PartNumber, context.Number(piece.PartId))} {piece.PartId}{(piece.Spare ? ", " + context.Texts.Spare : "")}",
                 Lines = [SheetContext.Fill(context.Texts.PositionOf, context.Length(outline.Area.X - layout.MeasuredFrom.X), context.Length(outline.Area.Y - layout.MeasuredFrom.Y))],
             };
         }
@@ -92,8 +92,8 @@ internal sealed class TabletSteps(SheetContext context)
     {
         var texts = context.Texts;
         var bar = stock.Form.IsBar();
-        var parts = layout.Pieces.GroupBy(piece => (piece.PartId, Size: context.SizeOf(piece, stock)))
-            .Select(group => SheetContext.Fill(texts.Times, group.Count()) + $" {SheetContext.Fill(texts.PartNumber, context.Number(group.Key.PartId))} {group.Key.PartId}  {group.Key.Size}").ToArray();
+        var parts = layout.Pieces.GroupBy(piece => (piece.PartId, piece.Spare, Size: context.SizeOf(piece, stock)))
+            .Select(group => SheetContext.Fill(texts.Times, group.Count()) + $" {SheetContext.Fill(texts.PartNumber, context.Number(group.Key.PartId))} {group.Key.PartId}{(group.Key.Spare ? ", " + texts.Spare : "")}  {group.Key.Size}").ToArray();
         var shown = parts.Length <= 8 ? parts : [.. parts.Take(7), SheetContext.Fill(texts.TabletMoreParts, parts.Length - 7)];
         return new()
         {

@@ -54,6 +54,14 @@ public sealed partial record SheetTexts
 
     public string AndMore { get; init; } = "and {0} more";
 
+    /// <summary>Spares laid, wanted, which.</summary>
+    public string SparesLaid { get; init; } = "Free spares: {0} of {1}, cut from scrap, no metal more: {2}.";
+
+    public string SparesNone { get; init; } = "Free spares: 0 of {0}; no scrap of this plan takes one.";
+
+    /// <summary>Amount.</summary>
+    public string SparesCost { get; init; } = "Their time at saw and mill costs {0}, which is in no price above.";
+
     // The owner's rules.
     public string RulesTitle { get; init; } = "Rules that this plan keeps to";
 

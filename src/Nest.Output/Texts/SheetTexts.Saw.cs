@@ -143,6 +143,9 @@ public sealed partial record SheetTexts
 
     public string BlankSizeHead { get; init; } = "blanks, and from where";
 
+    /// <summary>Mark of a blank that is cut from scrap because it was wanted where it is free.</summary>
+    public string Spare { get; init; } = "spare";
+
     public string NeededSpare { get; init; } = "needed + spare";
 
     public string Counted { get; init; } = "counted";

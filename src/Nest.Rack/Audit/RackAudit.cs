@@ -54,7 +54,8 @@ internal static class RackAudit
         ("a finished plan has layouts to cut", $"""
             SELECT 'P' || plan.id FROM plan JOIN layout ON layout.plan_id = plan.id
             WHERE plan.state IN ({N(PlanState.Finished)}, {N(PlanState.Incomplete)})
-                AND layout.count - layout.cut - CASE WHEN layout.piece_id IS NULL THEN 0 ELSE layout.lost END > 0
+                AND layout.count - layout.cut
+                    - CASE WHEN layout.piece_id IS NULL AND plan.state = {N(PlanState.Incomplete)} THEN 0 ELSE layout.lost END > 0
             """),
     ];
 

@@ -230,7 +230,10 @@ internal static class Cutting
         var layouts = PlanRows.Layouts(change.Db, planId);
         var open = layouts.Sum(layout => layout.Open);
         var missing = PlanRows.Parts(change.Db, planId).Sum(part => part.Missing);
-        var state = open > 0 ? PlanState.Cutting : missing > 0 ? PlanState.Incomplete : PlanState.Finished;
+
+        // A piece that was lost could be cut once more; where a spare stands in for what was spoiled nobody needs it.
+        var untouched = layouts.Sum(layout => Math.Max(0, layout.Count - layout.Cut - layout.Lost));
+        var state = open > 0 && (missing > 0 || untouched > 0) ? PlanState.Cutting : missing > 0 ? PlanState.Incomplete : PlanState.Finished;
         change.Update("plan", planId, ("state", (long)state));
         Purchases.FreeBeyondNeed(change, planId, layouts);
 

@@ -53,6 +53,18 @@ internal static class FreeOffcuts
         return found.ToImmutable();
     }
 
+    /// <summary>All maximal rectangles in which a blank could still lie, a gap away from pieces, kept offcuts and damage.</summary>
+    public static ImmutableArray<Rect> Room(StockFrame frame, Layout layout)
+    {
+        var empty = new List<Rect> { frame.Usable };
+        foreach (var taken in layout.Pieces.Select(piece => piece.Area).Concat(layout.Offcuts.Where(offcut => offcut.Keep).Select(offcut => offcut.Area)).Concat(frame.Stock.KeepOuts))
+        {
+            empty = Without(empty, taken, frame.Saw.Kerf);
+        }
+
+        return [.. empty.OrderBy(area => area.Area).ThenBy(area => area.X).ThenBy(area => area.Y)];
+    }
+
     private static List<Rect> Without(List<Rect> empty, Rect obstacle, Length gap)
     {
         var blocked = new Rect(obstacle.X - gap, obstacle.Y - gap, obstacle.SizeX + gap + gap, obstacle.SizeY + gap + gap);

@@ -46,6 +46,7 @@ internal static class GenPlan
             Thickness = size.Item3,
             Quantity = quantity,
             Extra = extra,
+            FreeSpares = extra % 3,
             Forms = (Forms)forms,
             MayTurn = flags.Item2,
             Holding = (Holding)holding,
@@ -170,7 +171,7 @@ internal static class GenPlan
     private static readonly Gen<(PlacedPiece[] Pieces, Offcut[] Offcuts, int Shape)> Contents = Any.Select(
         Any.Select(Area, Any.Bool, Any.Int[0, 99]).Array[1, 6], Any.Select(Area, Any.Bool, Amount).Array[1, 3], Any.Int[0, int.MaxValue - 1])
         .Select((pieces, offcuts, shape) => (
-            pieces.Select(piece => new PlacedPiece($"{piece.Item3}", piece.Item1, piece.Item2)).ToArray(),
+            pieces.Select(piece => new PlacedPiece($"{piece.Item3}", piece.Item1, piece.Item2) { Spare = piece.Item3 % 7 == 0 }).ToArray(),
             offcuts.Select(offcut => new Offcut(offcut.Item1, offcut.Item2, offcut.Item3)).ToArray(),
             shape));
 
@@ -184,6 +185,7 @@ internal static class GenPlan
             Layouts = [.. layouts.Select((layout, i) => Layout(job, i + 1, layout.Item1, layout.Item2, layout.Item3, layout.Item4, layout.Item5))],
             Unplaced = status == 3 ? [new(job.Parts[0].Id, 2, "because\t\"so\"")] : [],
             TotalCost = cost,
+            SpareCost = seed % 2 == 0 ? bound : Money.Zero,
             Bound = seed % 3 == 0 ? Bound.None : Bound.Of(bound, "a test"),
             Orders = seed % 2 == 0 ? [] : [new(job.Name, [new(job.Stocks[0].Id, 2, cost, bound)], cost, bound, cost)],
             PartCosts = [.. job.Parts.Select(part => new PartCost(part.Id, part.Quantity, cost, bound, cost))],
