@@ -50,10 +50,11 @@ internal sealed class RunningDesk : IDisposable
     /// <summary>The shop's folder, where it is one of this desk's own.</summary>
     public string? Folder { get; private init; }
 
-    /// <summary>A desk on an empty folder of its own, with the door for devices open; nobody is let in yet.</summary>
-    public static async Task<RunningDesk> OpenAsync(string program)
+    /// <summary>A desk with the door for devices open; nobody is let in yet.</summary>
+    /// <param name="folder">The shop; null: an empty folder of its own.</param>
+    public static async Task<RunningDesk> OpenAsync(string program, string? folder = null)
     {
-        var folder = Directory.CreateTempSubdirectory("nest-desk-").FullName;
+        folder ??= Directory.CreateTempSubdirectory("nest-desk-").FullName;
         var process = Process.Start(new ProcessStartInfo(program, ["desk", folder, "--no-browser", "--share"]) { RedirectStandardOutput = true, RedirectStandardInput = true })!;
         while (await process.StandardOutput.ReadLineAsync() is { } line)
         {
