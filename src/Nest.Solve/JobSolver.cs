@@ -44,6 +44,7 @@ public static class JobSolver
         // Search and bounds go without what settings cost; what is told has both, as the plan will.
         var settings = SettingBound.Of(rest, restBlanks);
         var stays = RestOfJob.Cost(rest);
+        var countsSettings = SettingTerms.Matter(components) && given.Kept.IsEmpty && limits.Proves;
         if (JointSolver.IsTied(twins.Merged, components))
         {
             var joint = new JointSolver(twins.Merged, twins.MergedBlanks, components, limits, stop.Token);
@@ -60,8 +61,7 @@ public static class JobSolver
         var answers = new (Chosen? Best, Bound Bound)[components.Length];
         var gate = new Lock();
         var rules = Restrictions.Of(twins.Merged, twins.MergedBlanks);
-        var whole = SettingTerms.Matter(components) && given.Kept.IsEmpty && limits.Proves;
-        ComponentQueue.Run([.. components.Select(ComponentQueue.Weight)], (whole ? ComponentsEnd : 1) * limits.Seconds, limits.Threads, (c, seconds) =>
+        ComponentQueue.Run([.. components.Select(ComponentQueue.Weight)], (countsSettings ? ComponentsEnd : 1) * limits.Seconds, limits.Threads, (c, seconds) =>
         {
             var solver = new RuleSolver(
                 components[c], rules, limits with { Seconds = seconds, Threads = components.Length == 1 ? limits.Threads : 1 }, (best, bound) => Report(c, best, bound), stop.Token);
@@ -75,7 +75,7 @@ public static class JobSolver
         {
             var plan = PlanAssembler.Assemble(given, twins, components, found, limits, extras, bound, withSettings);
             var left = limits.Seconds - clock.Elapsed.TotalSeconds;
-            if (!(twins.IsRaised || (bound is null && SettingTerms.Matter(components))) || plan.Status == SolveStatus.Proven || plan.Bound.Contradicts(plan.TotalCost) || left <= 0
+            if (!(twins.IsRaised || (bound is null && countsSettings)) || plan.Status == SolveStatus.Proven || plan.Bound.Contradicts(plan.TotalCost) || left <= 0
                 || !found.All(answer => answer is { Best: { MissingCount: 0 } part } && !answer.Bound.Contradicts(Money.FromUnits(part.Cost))))
             {
                 return plan;

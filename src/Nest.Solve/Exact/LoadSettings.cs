@@ -15,7 +15,8 @@ namespace Nest.Solve.Exact;
 /// <param name="withTree">A load with the tree that it was listed with.</param>
 internal sealed class LoadSettings(ExactJob job, Func<Load, Load> withTree)
 {
-    private const int MostTurned = 6;
+    /// <summary>Kinds up to which every way to turn them is looked at.</summary>
+    private const int MostKinds = 6;
 
     private readonly Dictionary<string, int> _positions = new(StringComparer.Ordinal);
     private readonly Dictionary<string, long> _cuts = new(StringComparer.Ordinal);
@@ -43,9 +44,9 @@ internal sealed class LoadSettings(ExactJob job, Func<Load, Load> withTree)
             foreach (var p in group)
             {
                 var source = job.Sources[loads[p].Stock];
-                var used = Used(solver, use[p]);
+                var used = Rows.Used(solver, use[p]);
                 var marks = source.Frame.IsBar ? SettingTerms.OwnOf(source) : 0;
-                AtLeast(solver, begins, used);
+                Rows.AtLeast(solver, begins, used);
                 apart.SetCoefficient(used, -(marks + PositionsOf(loads[p]) - 1));
                 together.SetCoefficient(used, -marks);
                 foreach (var position in source.Frame.IsBar ? BarPositions(loads[p]) : [])
@@ -56,7 +57,7 @@ internal sealed class LoadSettings(ExactJob job, Func<Load, Load> withTree)
                         together.SetCoefficient(one, -1);
                     }
 
-                    AtLeast(solver, one, used);
+                    Rows.AtLeast(solver, one, used);
                 }
             }
         }
@@ -88,21 +89,13 @@ internal sealed class LoadSettings(ExactJob job, Func<Load, Load> withTree)
     {
         var (frame, trims) = (source.Frame, source.Frame.Trims);
         var fits = KindsOf(load).Select(k => SettingTerms.FitOf(source, k)).ToList();
-        if (fits.Count == 0)
+        if (fits.Count is 0 or > MostKinds)
         {
-            _cuts[load.Key] = 0;
-            return 0;
+            return fits.Count == 0 ? 0 : SettingTerms.PositionsOf(source);
         }
 
         var trimmed = (trims.Left > Length.Zero ? 1 : 0) + (trims.Bottom > Length.Zero ? 1 : 0);
-        if (fits.Count > MostTurned)
-        {
-            _cuts[load.Key] = long.MaxValue;
-            return SettingTerms.PositionsOf(source);
-        }
-
-        var most = _cuts[load.Key] = MostCuts(source, load);
-        return trimmed + Least(fits, [Extent(source, true)], [Extent(source, false)], frame.Saw.Kerf.Nanometres, most);
+        return trimmed + Least(fits, [Extent(source, true)], [Extent(source, false)], frame.Saw.Kerf.Nanometres, MostCuts(source, load));
     }
 
     /// <summary>Positions for the blanks of a set in both directions, turned as it suits best.</summary>
@@ -143,18 +136,12 @@ internal sealed class LoadSettings(ExactJob job, Func<Load, Load> withTree)
             }
         }
 
-        if (fits.Count is 0 or > MostTurned)
+        if (fits.Count is 0 or > MostKinds)
         {
             return 0;
         }
 
-        var most = 0L;
-        foreach (var load in loads)
-        {
-            _ = PositionsOf(load);
-            most = Math.Max(most, _cuts[load.Key]);
-        }
-
+        var most = loads.Max(load => MostCuts(job.Sources[load.Stock], load));
         return Least(
             fits, [.. plates.Select(source => Extent(source, true)).Distinct()], [.. plates.Select(source => Extent(source, false)).Distinct()],
             plates[0].Frame.Saw.Kerf.Nanometres, most);
@@ -170,38 +157,23 @@ internal sealed class LoadSettings(ExactJob job, Func<Load, Load> withTree)
     /// <summary>Most cuts of a layout of this load in a cheapest plan.</summary>
     private long MostCuts(LoadSource source, Load load)
     {
-        if (source is not PlateLoads plates || !load.Real || withTree(load) is not { Real: true, Tree: not null } whole)
+        if (!_cuts.TryGetValue(load.Key, out var most))
         {
-            return long.MaxValue;
+            most = _cuts[load.Key] = KindsOf(load).Count() is var kinds && kinds == 0 ? 0
+                : kinds <= MostKinds && source is PlateLoads plates && load.Real && withTree(load) is { Real: true, Tree: not null } whole ? MostCuts(plates, whole)
+                : long.MaxValue;
         }
 
-        var component = source.Kinds.Component;
+        return most;
+    }
+
+    private long MostCuts(PlateLoads source, Load whole)
+    {
         var column = ExactPlan.ColumnsOf(job, source.ComponentIndex, [(whole, 1)])[0].Column;
         var setting = SettingTerms.PriceOf(source.Frame.Saw) * Grain.PerCurrency;
 
         // What it has fewer than the known one it may cost more, and two may be carried over.
-        var cost = ((column.Cost - source.Frame.Stock.PiecePrice.Units) * (double)Grain.PerUnit) + (column.SetUp(component) * (double)Grain.PerUnit) + ((2 - SettingTerms.PositionsOf(source)) * setting);
-        return plates.MostCuts(cost, load.Counts.AsSpan());
-    }
-
-    private static Variable Used(Solver solver, Variable use)
-    {
-        if (use.Ub() <= 1)
-        {
-            return use;
-        }
-
-        var used = solver.MakeBoolVar("");
-        var row = solver.MakeConstraint(0, double.PositiveInfinity);
-        row.SetCoefficient(used, use.Ub());
-        row.SetCoefficient(use, -1);
-        return used;
-    }
-
-    private static void AtLeast(Solver solver, Variable greater, Variable less)
-    {
-        var row = solver.MakeConstraint(0, double.PositiveInfinity);
-        row.SetCoefficient(greater, 1);
-        row.SetCoefficient(less, -1);
+        var cost = ((column.Cost - source.Frame.Stock.PiecePrice.Units + column.SetUp(source.Kinds.Component)) * (double)Grain.PerUnit) + ((2 - SettingTerms.PositionsOf(source)) * setting);
+        return source.MostCuts(cost, whole.Counts.AsSpan());
     }
 }

@@ -28,6 +28,9 @@ internal sealed class SettingTerms
     /// <summary>By kind, numbered through the job: what it needs where it is cut from bars. Empty: nothing that is known.</summary>
     private readonly Need[][] _needs;
 
+    /// <summary>By source: what its plates need; null: nothing.</summary>
+    private readonly Need?[] _starts;
+
     private readonly Dictionary<Need, double> _prices = [];
 
     /// <param name="job">The job whose counts a programme chooses: all of <paramref name="whole"/>, or one component.</param>
@@ -36,11 +39,12 @@ internal sealed class SettingTerms
         _job = job;
         _own = [.. job.Sources.Select(source => source.IsSingle ? 0 : OwnOf(source) * PriceOf(source.Frame.Saw))];
         _needs = [.. NeedsOf(job)];
+        _starts = [.. job.Sources.Select(StartOf)];
         var saws = job.Job.Saws.ToDictionary(saw => saw.Id, PriceOf, StringComparer.Ordinal);
         var sharing = ReferenceEquals(job, whole)
             ? []
             : whole.Components.Select((_, c) => AllNeeds(whole, c).Distinct()).SelectMany(needs => needs).CountBy(need => need).ToDictionary();
-        foreach (var need in Enumerable.Range(0, job.Components.Length).SelectMany(c => AllNeeds(job, c)).Distinct())
+        foreach (var need in _needs.SelectMany(needs => needs).Concat(_starts.OfType<Need>()).Distinct())
         {
             _prices[need] = saws[need.Saw] / sharing.GetValueOrDefault(need, 1);
         }
@@ -81,13 +85,13 @@ internal sealed class SettingTerms
         {
             var kinds = source.IsSingle || !source.Frame.IsBar ? [] : KindsOf(source).Select(k => fromBars[_job.FirstKind[source.ComponentIndex] + k]).ToList();
             var known = kinds.Count > 0 && kinds.TrueForAll(kind => kind is not null);
-            var start = StartOf(source);
+            var start = _starts[source.Number];
             if (counts[source.Number].Ub() < 1 || (_own[source.Number] == 0 && !known && start is null))
             {
                 continue;
             }
 
-            var used = Used(solver, counts[source.Number]);
+            var used = Rows.Used(solver, counts[source.Number]);
             objective.SetCoefficient(used, objective.GetCoefficient(used) + _own[source.Number]);
             if (known)
             {
@@ -101,7 +105,7 @@ internal sealed class SettingTerms
 
             if (start is { } first)
             {
-                AtLeast(solver, set[first], used);
+                Rows.AtLeast(solver, set[first], used);
             }
         }
     }
@@ -114,7 +118,7 @@ internal sealed class SettingTerms
         foreach (var source in _job.Sources.Where(source => counts[source.Number] > 0))
         {
             cost += _own[source.Number];
-            if (StartOf(source) is { } start)
+            if (_starts[source.Number] is { } start)
             {
                 needs.Add(start);
             }
@@ -147,31 +151,10 @@ internal sealed class SettingTerms
 
         foreach (var need in needs)
         {
-            AtLeast(solver, need, cut);
+            Rows.AtLeast(solver, need, cut);
         }
 
         return cut;
-    }
-
-    private static Variable Used(Solver solver, Variable count)
-    {
-        if (count.Ub() <= 1)
-        {
-            return count;
-        }
-
-        var used = solver.MakeBoolVar("");
-        var row = solver.MakeConstraint(0, double.PositiveInfinity);
-        row.SetCoefficient(used, count.Ub());
-        row.SetCoefficient(count, -1);
-        return used;
-    }
-
-    private static void AtLeast(Solver solver, Variable greater, Variable less)
-    {
-        var row = solver.MakeConstraint(0, double.PositiveInfinity);
-        row.SetCoefficient(greater, 1);
-        row.SetCoefficient(less, -1);
     }
 
     /// <summary>Price of one setting, in currency units.</summary>

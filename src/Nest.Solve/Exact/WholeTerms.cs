@@ -82,8 +82,8 @@ internal sealed class WholeTerms
         if (supplier.MinimumOrder > Money.Zero)
         {
             var charged = _solver.MakeNumVar(0, double.PositiveInfinity, "");
-            AtLeast(charged, goods, 1, 0);
-            AtLeast(charged, orders, Grain.Amount(supplier.MinimumOrder), 0);
+            Rows.AtLeast(_solver, charged, goods, 1);
+            Rows.AtLeast(_solver, charged, orders, Grain.Amount(supplier.MinimumOrder));
             objective.SetCoefficient(charged, 1);
         }
         else
@@ -106,7 +106,7 @@ internal sealed class WholeTerms
         objective.SetCoefficient(pays, Grain.Amount(supplier.Delivery));
         if (mostGoods < Grain.Amount(threshold))
         {
-            AtLeast(pays, orders, 1, 0);
+            Rows.AtLeast(_solver, pays, orders, 1);
             return orders;
         }
 
@@ -115,16 +115,8 @@ internal sealed class WholeTerms
         one.SetCoefficient(pays, 1);
         one.SetCoefficient(free, 1);
         one.SetCoefficient(orders, -1);
-        AtLeast(goods, free, Grain.Amount(threshold), 0);
+        Rows.AtLeast(_solver, goods, free, Grain.Amount(threshold));
         return orders;
-    }
-
-    /// <summary>variable ≥ factor · other + constant.</summary>
-    private void AtLeast(Variable variable, Variable other, double factor, double constant)
-    {
-        var row = _solver.MakeConstraint(constant, double.PositiveInfinity);
-        row.SetCoefficient(variable, 1);
-        row.SetCoefficient(other, -factor);
     }
 
     private (Variable Line, double Most) Line(LoadSource source, Supplier supplier, Variable orders)
@@ -163,11 +155,11 @@ internal sealed class WholeTerms
 
             var tier = _solver.MakeBoolVar("");
             var count = _solver.MakeIntVar(0, last, "");
-            AtLeast(count, tier, bounds[t], 0);
+            Rows.AtLeast(_solver, count, tier, bounds[t]);
             var top = _solver.MakeConstraint(0, double.PositiveInfinity);
             top.SetCoefficient(tier, last);
             top.SetCoefficient(count, -1);
-            AtLeast(orders, tier, 1, 0);
+            Rows.AtLeast(_solver, orders, tier, 1);
             var price = t == 0 ? stock.PiecePrice : stock.Terms.Breaks[t - 1].PiecePrice;
             costs.SetCoefficient(count, Grain.Amount(price));
             costs.SetCoefficient(tier, Grain.Amount(bare.LineCost(stock.PiecePrice, bounds[t]) - (price * bounds[t])));
@@ -186,7 +178,7 @@ internal sealed class WholeTerms
     {
         var line = _solver.MakeNumVar(0, double.PositiveInfinity, "");
         var small = _solver.MakeBoolVar("");
-        AtLeast(line, cost, 1, 0);
+        Rows.AtLeast(_solver, line, cost, 1);
         var least = _solver.MakeConstraint(0, double.PositiveInfinity);
         least.SetCoefficient(line, 1);
         foreach (var tier in tiers)
