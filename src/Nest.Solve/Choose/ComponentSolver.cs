@@ -32,6 +32,11 @@ internal sealed class ComponentSolver
     /// <summary>Seconds from which on a first plan gets all of its work.</summary>
     private const double FirstSeconds = 4;
 
+    // Where the exact method takes few steps a pricing it is what closes the gap: it has most of the time, before and after the others have made a good plan, which leaves it less to list.
+    private const double QuickFirst = 0.5;
+    private const double QuickKernel = 0.15;
+    private const double QuickLast = 0.95;
+
     private readonly Component _component;
     private readonly SolveLimits _limits;
     private readonly Action<Chosen, Bound> _improved;
@@ -102,7 +107,7 @@ internal sealed class ComponentSolver
         var quick = _limits.Proves && _exact.IsQuick;
         if (quick)
         {
-            Prove(0.7 * Left);
+            Prove(QuickFirst * Left);
             if (Done && Best is not null)
             {
                 return;
@@ -135,7 +140,7 @@ internal sealed class ComponentSolver
             // What was dropped cannot be part of a cheaper plan: the kernel's bound holds for the whole component.
             var bars = _component.Groups[0].IsBar;
             var answer = GroupSolver.Solve(
-                _component, _component.Groups[0], _demand, Open(_dropped), _limits with { Seconds = Math.Max(0.1, (bars ? 1.0 : 0.7) * Left), Threads = 1 },
+                _component, _component.Groups[0], _demand, Open(_dropped), _limits with { Seconds = Math.Max(0.1, (bars ? 1.0 : quick ? QuickKernel : 0.7) * Left), Threads = 1 },
                 Take, _cancel);
             Bound = Bound.Higher(Bound, answer.Bound);
             Take(answer.Columns);
@@ -149,7 +154,7 @@ internal sealed class ComponentSolver
         if (_limits.Proves && !Done)
         {
             // It goes on where it was, with the better plan that the other steps have found.
-            Prove(0.6 * Left);
+            Prove((quick ? QuickLast : 0.6) * Left);
         }
 
         Improve();

@@ -13,6 +13,9 @@ internal sealed class BarLoads : LoadSource
 {
     private const long MostCells = 4_000_000;
 
+    /// <summary>Partial loads that a list may take.</summary>
+    private const long MostVisits = 20_000_000;
+
     private readonly IStockPricer _pricer;
     private readonly int[] _lengths;
     private readonly long[] _pieceCost;
@@ -61,9 +64,9 @@ internal sealed class BarLoads : LoadSource
         return ((upper + PerGrain - 1) / PerGrain) - _fixed;
     }
 
-    public override List<Load>? All(double mostSteps) => Within(new int[Kinds.Count], long.MaxValue / 4, (long)Math.Min(mostSteps / 100, 20_000), () => false);
+    public override List<Load>? All(double mostSteps) => Within(new int[Kinds.Count], long.MaxValue / 4, new((long)Math.Min(mostSteps / 100, 20_000), 1, () => false), out _);
 
-    public override List<Load>? Within(ReadOnlySpan<int> values, long gap, long most, Func<bool> ends)
+    public override List<Load>? Within(ReadOnlySpan<int> values, long gap, ListLimits limits, out long joins)
     {
         var order = Enumerable.Range(0, Kinds.Count).Where(k => _lengths[k] > 0).OrderByDescending(k => _lengths[k]).ToArray();
         var worth = new long[_room + 1];
@@ -90,8 +93,11 @@ internal sealed class BarLoads : LoadSource
         var limit = Best(values, out _) + _fixed - gap;
         var counts = new int[Kinds.Count];
         var loads = new List<Load>();
+        var most = Math.Min(limits.Joins, MostVisits);
         var left = most;
-        return Visit(0, _room, 0, 0, 0) ? loads : null;
+        var whole = Visit(0, _room, 0, 0, 0);
+        joins = most - Math.Max(0, left);
+        return whole ? loads : null;
 
         bool Visit(int at, int room, long sum, int pieces, int longest)
         {

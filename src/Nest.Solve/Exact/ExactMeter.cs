@@ -31,6 +31,9 @@ internal sealed class ExactMeter
     /// <summary>Seconds left; all the time there is where steps are counted.</summary>
     public double SecondsLeft => _work is null ? _seconds - _clock.Elapsed.TotalSeconds : double.MaxValue;
 
+    /// <summary>Table steps left; infinite where the clock decides.</summary>
+    public double StepsLeft => _work is { } work ? Math.Max(0, work - _done) * StepsPerUnit : double.PositiveInfinity;
+
     /// <summary>What one programme may take: so many seconds at most, or so many nodes where steps are counted.</summary>
     public ProgramLimits Limits(double seconds, long nodes) => new(Math.Min(SecondsLeft, seconds), IsCounted ? nodes : null, _cancel);
 

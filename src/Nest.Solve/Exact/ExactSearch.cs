@@ -218,7 +218,7 @@ internal sealed class ExactSearch
         var answer = _counts.Solve(_meter.Limits(MostCountSeconds, CountNodes), _parts.Length > 1 ? RoughGap : 0);
         _meter.Add(3e6 + (2e5 * _counts.Rows));
         Raise(Math.Min(Math.Min(answer.Bound, _closed), _counts.HoldsBelow));
-        if (answer.Counts is not { } counts || IsOver)
+        if (answer.Counts is not { } counts || IsOver || answer.Bound > Upper - _enough)
         {
             Note($"counts: bound {answer.Bound / Grain.PerCurrency:0.000}, none left");
             return false;

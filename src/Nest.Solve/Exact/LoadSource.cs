@@ -49,10 +49,9 @@ internal abstract class LoadSource(BlankKinds kinds, int component, int stock, i
     public virtual long? Quick(ReadOnlySpan<int> values) => null;
 
     /// <summary>All loads with at least one piece, none beyond the demand, that are worth at least <see cref="Best"/> less the gap.</summary>
-    /// <param name="most">Partial loads that may be looked at.</param>
-    /// <param name="ends">Asked now and then whether to stop.</param>
-    /// <returns>Null when there are more than that, or it was stopped.</returns>
-    public abstract List<Load>? Within(ReadOnlySpan<int> values, long gap, long most, Func<bool> ends);
+    /// <param name="joins">Partial loads that were looked at, whether there is a list or not.</param>
+    /// <returns>Null when there are more than the limits allow, or it was stopped.</returns>
+    public abstract List<Load>? Within(ReadOnlySpan<int> values, long gap, ListLimits limits, out long joins);
 
     /// <summary>Every load within the demand at its least cost, where these are few; null: they are not.</summary>
     /// <param name="mostSteps">Table steps that it may take.</param>

@@ -13,16 +13,24 @@ internal sealed class OutsideWorth(WorthTable table, int limit)
     private readonly PlateShape _shape = table.Shape;
     private readonly CutRules _rules = table.Rules;
 
+    /// <summary>A row with as many rectangles that stay as one of so many is passed on as a whole, as many at once as a vector has.</summary>
+    private const int FewInRow = 8;
+
+    /// <summary>Cells of a row's vector that take as long as a step.</summary>
+    private const int CellsPerStep = 1600;
+
+    private readonly int[]?[][] _outside = [.. Enumerable.Range(0, 4).Select(_ => new int[]?[table.Shape.SizeX + 1])];
+    private readonly int[] _own = new int[table.Shape.SizeY + 1];
+    private readonly int[] _nothing = new int[table.Shape.SizeY + 1];
+
     /// <summary>Rectangles that may be in such a layout, each after all that can be cut from it, with their outside worth.</summary>
     /// <param name="most">Steps that it may take; what is left of them afterwards.</param>
     /// <returns>Null where the steps or the time do not suffice.</returns>
     public List<(Cell Cell, int Outside)>? Alive(ref long most, Func<bool> ends)
     {
-        int[]?[][] outside = [.. Enumerable.Range(0, 4).Select(_ => new int[]?[_shape.SizeX + 1])];
         foreach (var raw in _shape.Raw.Sets)
         {
-            outside[raw][_shape.SizeX] = NewRow();
-            outside[raw][_shape.SizeX]![_shape.SizeY] = -_shape.Raw.Trims[raw];
+            RowOf(raw, _shape.SizeX)[_shape.SizeY] = -_shape.Raw.Trims[raw];
         }
 
         var alive = new List<(Cell, int)>();
@@ -33,21 +41,13 @@ internal sealed class OutsideWorth(WorthTable table, int limit)
                 return null;
             }
 
-            for (var h = _shape.SizeY; h >= 1; h--)
+            // A rip leaves other edges touched, never more: these rows come after.
+            for (var raw = 3; raw >= 0; raw--)
             {
-                for (var raw = 3; raw >= 0; raw--)
+                if (_outside[raw][w] is { } row)
                 {
-                    if (outside[raw][w] is not { } row || row[h] is var own && (own == Never || own + table[new(w, h, raw)] < limit))
-                    {
-                        continue;
-                    }
-
-                    alive.Add((new(w, h, raw), row[h]));
-                    if (_rules.MayHold(w, h))
-                    {
-                        most -= 4;
-                        Descend(outside, new(w, h, raw), row[h]);
-                    }
+                    most -= Row(row, w, raw, alive);
+                    _outside[raw][w] = null;
                 }
             }
 
@@ -61,77 +61,142 @@ internal sealed class OutsideWorth(WorthTable table, int limit)
         return alive;
     }
 
-    private int[] NewRow()
+    /// <summary>The direction that a rectangle's first cut has to have; null: either.</summary>
+    private CutDirection? Only(int w, int h) => w == _shape.SizeX && h == _shape.SizeY ? _shape.FirstCut : null;
+
+    private int[] RowOf(int raw, int w)
     {
-        var row = new int[_shape.SizeY + 1];
-        Array.Fill(row, Never);
+        if (_outside[raw][w] is not { } row)
+        {
+            _outside[raw][w] = row = new int[_shape.SizeY + 1];
+            Array.Fill(row, Never);
+        }
+
         return row;
     }
 
-    /// <summary>Passes the outside worth of a rectangle on to its children.</summary>
-    private void Descend(int[]?[][] outside, Cell cell, int own)
+    /// <summary>The rectangles of one width that stay, and what is outside of those that are cut from them; returns the steps that it took.</summary>
+    private int Row(int[] row, int w, int raw, List<(Cell, int)> alive)
     {
-        var (w, h, raw) = (cell.W, cell.H, cell.Raw);
+        var from = alive.Count;
+        Array.Fill(_own, Never);
+        for (var h = _shape.SizeY; h >= 1; h--)
+        {
+            if (row[h] != Never && row[h] + table[new(w, h, raw)] >= limit)
+            {
+                alive.Add((new(w, h, raw), row[h]));
+                if (_rules.MayHold(w, h))
+                {
+                    Rips(row, w, h, raw);
+                    if (Only(w, h) != CutDirection.Rip && _rules.Crosscut(h, raw) is >= 0 and var cost)
+                    {
+                        _own[h] = row[h] - cost;
+                    }
+                }
+            }
+        }
+
+        var number = alive.Count - from;
+        if (number * FewInRow < _shape.SizeY)
+        {
+            for (var n = from; n < alive.Count; n++)
+            {
+                Crosscuts(w, alive[n].Item1.H, raw);
+            }
+
+            return 4 * number;
+        }
+
+        Crosscuts(w, raw);
+        return (4 * number) + (w * _shape.SizeY / CellsPerStep);
+    }
+
+    /// <summary>Passes the outside worth of a rectangle on to what crosscuts leave of it.</summary>
+    private void Crosscuts(int w, int h, int raw)
+    {
+        var own = _own[h];
+        if (own == Never)
+        {
+            return;
+        }
+
         var (kerf, held) = (_shape.Kerf, _shape.Held);
-        var only = w == _shape.SizeX && h == _shape.SizeY ? _shape.FirstCut : null;
-        if (only != CutDirection.Rip && _rules.Crosscut(h, raw) is >= 0 and var crosscut)
+        foreach (var (touching, touched) in CutRules.Touching(raw, 1))
         {
-            var least = limit - own + crosscut;
-            foreach (var (touching, touched) in CutRules.Touching(raw, 1))
+            var (first, second) = (table.Columns(touching)[h], table.Columns(touched)[h]);
+            for (int x = 1, rest = w - kerf - 1; x <= rest && rest >= held; x++, rest--)
             {
-                var (first, second) = (table.Columns(touching)[h], table.Columns(touched)[h]);
-                for (int x = 1, rest = w - kerf - 1; x <= rest && rest >= held; x++, rest--)
+                if (own + first[x] + second[rest] >= limit && (_rules.AtX[x] || _rules.AtX[rest]))
                 {
-                    var (one, other) = (first[x], second[rest]);
-                    if (one + other >= least && (_rules.AtX[x] || _rules.AtX[rest]))
-                    {
-                        Raise(touching, x, h, own + other - crosscut);
-                        Raise(touched, rest, h, own + one - crosscut);
-                    }
-                }
-            }
-
-            var whole = table.Rows(raw & ~1);
-            for (var x = Math.Max(1, Math.Max(w - kerf, held)); x < w; x++)
-            {
-                if (whole[x][h] >= least)
-                {
-                    Raise(raw & ~1, x, h, own - crosscut);
+                    Raise(RowOf(touching, x), own + second[rest]);
+                    Raise(RowOf(touched, rest), own + first[x]);
                 }
             }
         }
 
-        if (only != CutDirection.Crosscut && _rules.Rip(w, raw) is >= 0 and var rip)
+        for (var x = Math.Max(1, Math.Max(w - kerf, held)); x < w; x++)
         {
-            var least = limit - own + rip;
-            foreach (var (touching, touched) in CutRules.Touching(raw, 2))
-            {
-                var (first, second) = (table.Rows(touching)[w], table.Rows(touched)[w]);
-                for (int y = 1, rest = h - kerf - 1; y <= rest && rest >= held; y++, rest--)
-                {
-                    var (one, other) = (first[y], second[rest]);
-                    if (one + other >= least && (_rules.AtY[y] || _rules.AtY[rest]))
-                    {
-                        Raise(touching, w, y, own + other - rip);
-                        Raise(touched, w, rest, own + one - rip);
-                    }
-                }
-            }
+            Raise(RowOf(raw & ~1, x), own);
+        }
 
-            var whole = table.Rows(raw & ~2)[w];
-            for (var y = Math.Max(1, Math.Max(h - kerf, held)); y < h; y++)
+        void Raise(int[] row, int worth) => row[h] = Math.Max(row[h], worth);
+    }
+
+    /// <summary>The same for all rectangles of one width.</summary>
+    private void Crosscuts(int w, int raw)
+    {
+        var (kerf, held) = (_shape.Kerf, _shape.Held);
+        foreach (var (touching, touched) in CutRules.Touching(raw, 1))
+        {
+            for (int x = 1, rest = w - kerf - 1; x <= rest && rest >= held; x++, rest--)
             {
-                if (whole[y] >= least)
+                if (_rules.AtX[x] || _rules.AtX[rest])
                 {
-                    Raise(raw & ~2, w, y, own - rip);
+                    Pass(RowOf(touching, x), table.Rows(touched)[rest]);
+                    Pass(RowOf(touched, rest), table.Rows(touching)[x]);
                 }
             }
         }
 
-        void Raise(int touching, int cw, int ch, int worth)
+        for (var x = Math.Max(1, Math.Max(w - kerf, held)); x < w; x++)
         {
-            var row = outside[touching][cw] ??= NewRow();
-            row[ch] = Math.Max(row[ch], worth);
+            Pass(RowOf(raw & ~1, x), _nothing);
+        }
+
+        void Pass(int[] to, int[] brother) => WorthTable.Join(to, _own, brother, _nothing, 1, _shape.SizeY);
+    }
+
+    /// <summary>Passes the outside worth of a rectangle on to what rips leave of it.</summary>
+    private void Rips(int[] row, int w, int h, int raw)
+    {
+        if (Only(w, h) == CutDirection.Crosscut || _rules.Rip(w, raw) is not (>= 0 and var rip))
+        {
+            return;
+        }
+
+        var (kerf, held) = (_shape.Kerf, _shape.Held);
+        var own = row[h] - rip;
+        foreach (var (touching, touched) in CutRules.Touching(raw, 2))
+        {
+            var (first, second) = (table.Rows(touching)[w], table.Rows(touched)[w]);
+            var (one, other) = (RowOf(touching, w), RowOf(touched, w));
+            for (int y = 1, rest = h - kerf - 1; y <= rest && rest >= held; y++, rest--)
+            {
+                if (own + first[y] + second[rest] >= limit && (_rules.AtY[y] || _rules.AtY[rest]))
+                {
+                    one[y] = Math.Max(one[y], own + second[rest]);
+                    other[rest] = Math.Max(other[rest], own + first[y]);
+                }
+            }
+        }
+
+        var (inner, whole) = (RowOf(raw & ~2, w), table.Rows(raw & ~2)[w]);
+        for (var y = Math.Max(1, Math.Max(h - kerf, held)); y < h; y++)
+        {
+            if (own + whole[y] >= limit)
+            {
+                inner[y] = Math.Max(inner[y], own);
+            }
         }
     }
 }

@@ -59,13 +59,15 @@ internal sealed class PackedLoads
         return load;
     }
 
+    /// <summary>Pieces of this kind.</summary>
+    public int CountOf(ulong load, int kind) => (int)((load >> _bits[kind]) & ((1UL << (_bits[kind + 1] - _bits[kind])) - 1));
+
     public ImmutableArray<int> Counts(ulong load)
     {
         var counts = ImmutableArray.CreateBuilder<int>(_bits.Length - 1);
         for (var k = 0; k + 1 < _bits.Length; k++)
         {
-            var wide = _bits[k + 1] - _bits[k];
-            counts.Add(wide == 0 ? 0 : (int)((load >> _bits[k]) & ((1UL << wide) - 1)));
+            counts.Add(CountOf(load, k));
         }
 
         return counts.ToImmutable();

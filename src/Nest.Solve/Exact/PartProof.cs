@@ -9,7 +9,7 @@ namespace Nest.Solve.Exact;
 /// Costs of a part are those of its loads, the price of the stock not counted, but for pieces cut to size: these are free in number, at the
 /// lowest price that they can have. So a part's cost at counts P is a bound on what any plan with these counts adds to the purchase.
 /// Closing counts: all loads within a gap of the statement are listed and <see cref="LoadMaster"/> finds the best plan of them; each time that the
-/// counts come up again the gap doubles, until it is proven that nothing beyond it is cheaper.
+/// counts come up again the gap grows, until it is proven that nothing beyond it is cheaper.
 /// </remarks>
 internal sealed class PartProof
 {
@@ -18,20 +18,36 @@ internal sealed class PartProof
     private const long PlanNodes = 2000;
     private const double PlanSeconds = 4;
     private const int MostLoadsInProgramme = 20_000;
-    private const long MostLabels = 20_000_000;
+    private const double MostJoins = 5e9;
+
+    /// <summary>Lists that take less are made twice as wide each time.</summary>
+    private const long EasyJoins = 200_000;
+
+    /// <summary>So many times as much as the last list the next one may take.</summary>
+    private const double MoreJoins = 5;
+    private const double LeastWidened = 1.1;
+
+    /// <summary>A gap that is this close to all that is of use becomes all.</summary>
+    private const double NearlyAll = 1.15;
+    private const double MostWidened = 2;
+
+    /// <summary>Table steps that take as long as to join two partial loads.</summary>
+    private const double StepsPerJoin = 100;
 
     private readonly Dictionary<string, ValueCut> _settled = new(StringComparer.Ordinal);
     private readonly Dictionary<string, Closing> _closed = new(StringComparer.Ordinal);
     private readonly double _enough;
+    private readonly int _threads;
     private int _given;
     private int _closings;
+    private long _joins;
 
     /// <param name="job">The whole job; <paramref name="component"/> is the index in it.</param>
     /// <param name="enough">What a closed cost may miss, in grains.</param>
     /// <param name="between">Called when the loads known may make a better plan.</param>
     public PartProof(ExactJob job, int component, int threads, double enough, Action<string> note, Func<bool> ends, Action? between)
     {
-        _enough = enough;
+        (_enough, _threads) = (enough, Math.Max(1, threads));
         Job = new(job.Job, [job.Components[component]], tied: false, job.MostCells);
         First = job.Sources.FirstOrDefault(source => source.ComponentIndex == component)?.Number ?? 0;
         foreach (var source in Job.Sources)
@@ -71,7 +87,9 @@ internal sealed class PartProof
     /// <param name="Done">Whether nothing more can be said; else a wider gap raises it.</param>
     /// <param name="Gap">All loads within this gap of the statement were looked at, in grains.</param>
     /// <param name="Plan">The best plan; empty where none is cheap enough to matter.</param>
-    internal sealed record Closing(int[] Counts, double Cost, bool Exact, bool Done, double Gap, ImmutableArray<(Load Load, int Count)> Plan);
+    /// <param name="Joins">What the list took.</param>
+    /// <param name="Next">The gap to look at next, in grains.</param>
+    internal sealed record Closing(int[] Counts, double Cost, bool Exact, bool Done, double Gap, ImmutableArray<(Load Load, int Count)> Plan, long Joins, double Next);
 
     /// <summary>The counts of a whole job's stock that are for this part.</summary>
     public int[] Own(int[] counts) => counts[First..(First + Job.Sources.Length)];
@@ -157,15 +175,24 @@ internal sealed class PartProof
         var cut = StatementAt(own);
         Values.LookAtEdges(own);
         var loads = new List<Load>();
+        _joins = 0;
         foreach (var source in Job.Sources.Where(source => source.IsSingle || own[source.Number] > 0))
         {
-            if (!source.CanList || source.Within(Job.ValuesOf(cut.Values, source), (long)Math.Ceiling(gap) + 1, MostLabels, () => meter.IsOver) is not { } some)
+            if (!source.CanList)
+            {
+                return null;
+            }
+
+            var limits = new ListLimits((long)Math.Min(MostJoins, meter.StepsLeft / StepsPerJoin), _threads, () => meter.IsOver);
+            var some = source.Within(Job.ValuesOf(cut.Values, source), (long)Math.Ceiling(gap) + 1, limits, out var joins);
+            meter.Add((source.Steps * 2) + (StepsPerJoin * joins));
+            _joins += joins;
+            if (some is null)
             {
                 return null;
             }
 
             loads.AddRange(some);
-            meter.Add(source.Steps * 2);
         }
 
         return loads.Count > MostLoadsInProgramme ? null : loads;
@@ -180,8 +207,8 @@ internal sealed class PartProof
         var before = ClosedAt(own);
         var (reached, plan) = before is null ? (bound, []) : (before.Cost, before.Plan);
         var most = Math.Max(_enough, reached - bound + room);
-        var next = before?.Gap * 2 ?? Math.Max((Job.HasFewLoads ? 4 : 1) * FirstGap * Math.Abs(bound + price), 4 * _enough);
-        var gap = Math.Min(next, most);
+        var next = before?.Next ?? Math.Max((Job.HasFewLoads ? 4 : 1) * FirstGap * Math.Abs(bound + price), 4 * _enough);
+        var gap = next * NearlyAll >= most ? most : next;
         var list = Within(own, gap, meter);
         if (list is null && before is not null && !meter.IsOver)
         {
@@ -200,7 +227,7 @@ internal sealed class PartProof
             }
 
             _closings++;
-            _closed[Job.TextOf(own)] = new(own, reached, Exact: false, Done: true, before?.Gap ?? 0, plan);
+            _closed[Job.TextOf(own)] = new(own, reached, Exact: false, Done: true, before?.Gap ?? 0, plan, 0, 0);
             return;
         }
 
@@ -222,7 +249,19 @@ internal sealed class PartProof
 
         var exact = answer.Closed && (answer.Bound - price <= bound + gap || gap >= most);
         _closings++;
-        _closed[Job.TextOf(own)] = new(own, reached, exact, Done: exact || !answer.Closed, gap, plan);
+        _closed[Job.TextOf(own)] = new(own, reached, exact, Done: exact || !answer.Closed, gap, plan, _joins, gap * Widened(before, gap));
+    }
+
+    /// <summary>By how much the next gap is wider: what a list takes grows with some power of its gap, and the next one may take so many times as much.</summary>
+    private double Widened(Closing? before, double gap)
+    {
+        if (before is null || _joins < EasyJoins || before.Joins < 1 || gap <= before.Gap)
+        {
+            return MostWidened;
+        }
+
+        var power = Math.Log(_joins / (double)before.Joins) / Math.Log(gap / before.Gap);
+        return Math.Clamp(Math.Pow(MoreJoins, 1 / Math.Max(1, power)), LeastWidened, MostWidened);
     }
 
     private LoadMaster.Answer Cheapest(List<Load> loads, int[] own, double most, double below, ProgramLimits limits, ExactMeter meter) => !Covers(loads, own)

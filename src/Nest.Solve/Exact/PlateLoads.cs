@@ -103,10 +103,10 @@ internal sealed class PlateLoads : LoadSource
         return (long)Math.Ceiling(worth * (1 + 1e-12)) + 1 - prices.Fixed;
     }
 
-    public override List<Load>? Within(ReadOnlySpan<int> values, long gap, long most, Func<bool> ends)
+    public override List<Load>? Within(ReadOnlySpan<int> values, long gap, ListLimits limits, out long joins)
     {
         Run(values);
-        _labels = LoadLabels.Of(_table!, _worth, Kinds.Demand.AsSpan(), gap, most, ends);
+        _labels = LoadLabels.Of(_table!, _worth, Kinds.Demand.AsSpan(), gap, limits, out joins);
         if (_labels is null)
         {
             return null;

@@ -33,5 +33,9 @@ internal sealed class RelaxedLoads(BlankKinds kinds, int component, int stock, i
         return ((upper + PerGrain - 1) / PerGrain) - ((Kinds.Component.LowerCosts.Stock[StockIndex] - price) * Grain.PerUnit);
     }
 
-    public override List<Load>? Within(ReadOnlySpan<int> values, long gap, long most, Func<bool> ends) => null;
+    public override List<Load>? Within(ReadOnlySpan<int> values, long gap, ListLimits limits, out long joins)
+    {
+        joins = 0;
+        return null;
+    }
 }

@@ -25,7 +25,7 @@ public class LoadSearchTest
             var values = new ValueGeneration(exact, 1);
             values.Generate(null, new(60, 100_000, default)).Should().NotBeNull();
             var cut = values.Cuts[^1];
-            var loads = exact.Sources.SelectMany(source => source.Within(exact.ValuesOf(cut.Values, source), (long)(3 * Grain.PerCurrency), 200_000, () => false) ?? []).ToList();
+            var loads = exact.Sources.SelectMany(source => source.Within(exact.ValuesOf(cut.Values, source), (long)(3 * Grain.PerCurrency), new(200_000, 1, () => false), out _) ?? []).ToList();
             foreach (var counts in Counts(exact))
             {
                 var programme = LoadMaster.Solve(exact, loads, counts, exactly: true, new(60, 20_000, default));
