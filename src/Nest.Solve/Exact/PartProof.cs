@@ -25,6 +25,15 @@ internal sealed class PartProof
 
     /// <summary>So many times as much as the last list the next one may take.</summary>
     private const double MoreJoins = 5;
+
+    /// <summary>Where it takes more than so many times as much the gap is made less wide.</summary>
+    private const double MostMoreJoins = 30;
+
+    /// <summary>What the first list may take beside that.</summary>
+    private const long FirstJoins = 3_000_000;
+
+    /// <summary>How what a list takes grows with its gap, as long as there is one list: the power.</summary>
+    private const double FirstPower = 6;
     private const double LeastWidened = 1.1;
 
     /// <summary>A gap that is this close to all that is of use becomes all.</summary>
@@ -170,7 +179,8 @@ internal sealed class PartProof
     }
 
     /// <summary>The loads within a gap of the statement at these counts; null: they cannot be listed.</summary>
-    public List<Load>? Within(int[] own, double gap, ExactMeter meter)
+    /// <param name="mostJoins">Pairs of partial loads that may be looked at.</param>
+    public List<Load>? Within(int[] own, double gap, ExactMeter meter, double mostJoins = MostJoins)
     {
         var cut = StatementAt(own);
         Values.LookAtEdges(own);
@@ -183,7 +193,7 @@ internal sealed class PartProof
                 return null;
             }
 
-            var limits = new ListLimits((long)Math.Min(MostJoins, meter.StepsLeft / StepsPerJoin), _threads, () => meter.IsOver);
+            var limits = new ListLimits((long)Math.Min(mostJoins - _joins, meter.StepsLeft / StepsPerJoin), _threads, () => meter.IsOver);
             var some = source.Within(Job.ValuesOf(cut.Values, source), (long)Math.Ceiling(gap) + 1, limits, out var joins);
             meter.Add((source.Steps * 2) + (StepsPerJoin * joins));
             _joins += joins;
@@ -209,12 +219,13 @@ internal sealed class PartProof
         var most = Math.Max(_enough, reached - bound + room);
         var next = before?.Next ?? Math.Max((Job.HasFewLoads ? 4 : 1) * FirstGap * Math.Abs(bound + price), 4 * _enough);
         var gap = next * NearlyAll >= most ? most : next;
-        var list = Within(own, gap, meter);
+        var mostJoins = MostMoreJoins * Math.Max(EasyJoins, before?.Joins ?? FirstJoins);
+        var list = Within(own, gap, meter, mostJoins);
         if (list is null && before is not null && !meter.IsOver)
         {
-            // Half of the step says half as much.
-            gap = (before.Gap + gap) / 2;
-            list = Within(own, gap, meter);
+            // A part of the step says a part as much.
+            gap = before.Gap + ((gap - before.Gap) / 3);
+            list = Within(own, gap, meter, mostJoins);
         }
 
         if (list is not { } loads)
@@ -255,12 +266,12 @@ internal sealed class PartProof
     /// <summary>By how much the next gap is wider: what a list takes grows with some power of its gap, and the next one may take so many times as much.</summary>
     private double Widened(Closing? before, double gap)
     {
-        if (before is null || _joins < EasyJoins || before.Joins < 1 || gap <= before.Gap)
+        if (_joins < EasyJoins)
         {
             return MostWidened;
         }
 
-        var power = Math.Log(_joins / (double)before.Joins) / Math.Log(gap / before.Gap);
+        var power = before is null || before.Joins < 1 || gap <= before.Gap ? FirstPower : Math.Log(_joins / (double)before.Joins) / Math.Log(gap / before.Gap);
         return Math.Clamp(Math.Pow(MoreJoins, 1 / Math.Max(1, power)), LeastWidened, MostWidened);
     }
 

@@ -91,7 +91,7 @@ public class TablesTest
             var shape = Random(seed, out var values);
             var table = new WorthTable(new(shape), true);
             var best = table.Run(values);
-            var labels = LoadLabels.Of(table, best, [.. shape.Pieces.Select(piece => piece.Demand)], gap, 10_000_000, () => false)!;
+            var labels = LoadLabels.Of(table, best, [.. shape.Pieces.Select(piece => piece.Demand)], gap, new(10_000_000, 1, () => false), out _)!;
             var found = labels.Loads().ToDictionary(load => string.Join(',', load.Counts), load => load.Worth, StringComparer.Ordinal);
             var oracle = new PlateOracle(shape);
             foreach (var load in PlateOracle.Shares([.. shape.Pieces.Select(piece => piece.Demand)]).Where(load => load.Sum() > 0))
@@ -114,6 +114,57 @@ public class TablesTest
         }
 
         listed.Should().BeGreaterThan(gap > 100_000 ? 40 : 2);
+    }
+
+    [Fact]
+    public void Labels_of_many_strips_side_by_side_are_those_of_the_table_of_all_loads_on_one_thread_and_on_two()
+    {
+        var listed = 0;
+        for (var seed = 1; seed <= 24; seed++)
+        {
+            // Small pieces: rows of up to nine strips, of which only one order is looked at.
+            var shape = Random(seed, out var values);
+            shape = shape with
+            {
+                Held = seed % 3 == 0 ? 0 : shape.Held,
+                Pieces = [.. shape.Pieces.Take(2).Select((piece, k) => piece with { SizeX = 3 + ((seed + k) % 4), SizeY = 4 + ((seed + (2 * k)) % 5), Demand = 5 - k })],
+            };
+            int[] own = [.. values.Take(shape.Pieces.Length)];
+            var rules = new CutRules(shape);
+            var table = new WorthTable(rules, true);
+            var best = table.Run(own);
+            const long gap = 250_000;
+            int[] demand = [.. shape.Pieces.Select(piece => piece.Demand)];
+
+            var one = List(1, out var joins);
+            List(2, out var twice).Should().BeEquivalentTo(one, "seed {0}", seed);
+            twice.Should().Be(joins, "seed {0}: what a list takes does not depend on the threads", seed);
+            var right = new LoadTable(rules).Loads()
+                .ToDictionary(load => string.Join(',', load.Counts), load => load.Worth + load.Counts.Zip(own, (n, value) => n * value).Sum(), StringComparer.Ordinal)
+                .Where(entry => entry.Value >= best - gap).ToDictionary(StringComparer.Ordinal);
+            one.Should().BeEquivalentTo(right, "seed {0}", seed);
+            listed += one.Count;
+
+            Dictionary<string, int> List(int threads, out long joins) =>
+                LoadLabels.Of(table, best, demand, gap, new(10_000_000, threads, () => false), out joins)!
+                    .Loads().ToDictionary(load => string.Join(',', load.Counts), load => load.Worth, StringComparer.Ordinal);
+        }
+
+        listed.Should().BeGreaterThan(100);
+    }
+
+    [Fact]
+    public void A_list_ends_where_it_takes_more_than_it_may()
+    {
+        var shape = Random(3, out var values);
+        var table = new WorthTable(new(shape), true);
+        int[] demand = [.. shape.Pieces.Select(piece => piece.Demand)];
+        var best = table.Run(values);
+
+        LoadLabels.Of(table, best, demand, 1_000_000, new(10_000_000, 2, () => false), out var all).Should().NotBeNull();
+
+        LoadLabels.Of(table, best, demand, 1_000_000, new(all / 2, 2, () => false), out _).Should().BeNull("half of what it takes does not do");
+        LoadLabels.Of(table, best, demand, 1_000_000, new(10_000_000, 2, () => true), out _).Should().BeNull("it was stopped");
     }
 
     [Fact]
