@@ -11,13 +11,15 @@ namespace Nest.Solve.Gangs;
 /// <remarks>
 /// Relaxation: the blanks of all options stand side by side in one job, each with the stocks that serve it, at the lowest prices and without what orders, settings and fuss add. The values of
 /// <see cref="SizeBound"/> make no layout of any of these blanks worth more than it costs. A plan of one choice is made of layouts of its blanks alone, so it costs at least their values; and
-/// as the options of a part are chosen apart from those of another, the least over all choices is the sum of each part's least option. Leftovers below their scrap value are treated as
+/// as the options of a part are chosen apart from those of another, the least over all choices is the sum of each part's least option. What whole pieces of stock add is
+/// <see cref="FirstPiece"/>. Leftovers below their scrap value are treated as
 /// everywhere (<see cref="StockTwins"/>), layouts that stay cost what they cost, less the price breaks that they may bring. None where some stock is worth more left over than bought.
 /// Guarantee: bound; whole numbers only. O(options · parts · stocks), nothing is searched.
 /// </remarks>
 internal sealed class GangBound
 {
     private readonly Int128[][] _options;
+    private readonly List<FirstPiece> _pieces = [];
 
     /// <summary>What is the same in all choices.</summary>
     private readonly Int128 _rest;
@@ -56,10 +58,12 @@ internal sealed class GangBound
                 return;
             }
 
+            var own = component.BlankIndices.Select(index => owners[index]).ToImmutableArray();
+            _pieces.Add(new(component, values, own));
             for (var i = 0; i < values.Length; i++)
             {
                 var worth = values[i] * component.Blanks[i].Demand;
-                var (group, option) = owners[component.BlankIndices[i]];
+                var (group, option) = own[i];
                 _ = group < 0 ? _rest += worth : _options[group][option] += worth;
             }
         }
@@ -68,11 +72,12 @@ internal sealed class GangBound
     }
 
     /// <summary>No plan of any choice costs less.</summary>
-    public Bound Least => Told(_options.Aggregate(_rest, (sum, options) => sum + options.Min()));
+    public Bound Least => Told(_pieces.Aggregate(_options.Aggregate(_rest, (sum, options) => sum + options.Min()), (sum, piece) => sum + piece.Least));
 
     /// <summary>No plan of this choice costs less.</summary>
     /// <param name="choice">The option of each group.</param>
-    public Bound Of(IReadOnlyList<int> choice) => Told(choice.Select((option, group) => _options[group][option]).Aggregate(_rest, (sum, worth) => sum + worth));
+    public Bound Of(IReadOnlyList<int> choice) => Told(_pieces.Aggregate(
+        choice.Select((option, group) => _options[group][option]).Aggregate(_rest, (sum, worth) => sum + worth), (sum, piece) => sum + piece.Of(choice)));
 
     /// <summary>The options of a group, the one whose blanks cost least at least first.</summary>
     public ImmutableArray<int> ByWorth(int group) => [.. Enumerable.Range(0, _options[group].Length).OrderBy(option => _options[group][option])];
