@@ -31,8 +31,10 @@ internal static class PlanView
         ];
     }
 
-    /// <summary>The gap in two sentences.</summary>
-    public static string Sentence(Plan plan) => plan.Status switch
+    /// <summary>The gap in two sentences, and what the time of free spares costs.</summary>
+    public static string Sentence(Plan plan) => Proven(plan) + (plan.SpareCost == Money.Zero ? "" : Text($" The time of the free spares costs {plan.Job.Currency} {plan.SpareCost.Amount:0.00}, which is in no price here."));
+
+    private static string Proven(Plan plan) => plan.Status switch
     {
         SolveStatus.Proven => "No other way to cut and buy this batch costs less by a cent: that is proven for these parts, stocks, prices and rules. Nothing is gained by searching longer.",
         SolveStatus.NotFound or SolveStatus.Impossible => "Not all parts can be cut from what is listed. See the parts for the reason.",
@@ -41,14 +43,13 @@ internal static class PlanView
         _ => "Nothing is proven yet of how much cheaper it could be. Searching longer gives a bound.",
     };
 
-    /// <summary>How many of which part, and what their time costs.</summary>
+    /// <summary>How many of which part.</summary>
     private static string Spares(Plan plan)
     {
         var laid = SparesOut.Count(plan.Layouts);
         var names = plan.Job.Parts.Where(part => laid.ContainsKey(part.Id)).Select(part => Text($"{laid[part.Id]} × {part.Id}")).ToList();
-        var most = names.Count > NamedSpares ? Text($" and {names.Count - NamedSpares} more") : "";
-        var time = plan.SpareCost == Money.Zero ? "" : Text($"; their time costs {plan.Job.Currency} {plan.SpareCost.Amount:0.00}, which is in no price here");
-        return Text($"{laid.Values.Sum()} of {plan.Job.Parts.Sum(part => (long)part.FreeSpares)}") + (names.Count == 0 ? "" : $": {string.Join(", ", names.Take(NamedSpares))}{most}{time}");
+        var more = names.Count > NamedSpares ? Text($" and {names.Count - NamedSpares} more") : "";
+        return Text($"{laid.Values.Sum()} of {plan.Job.Parts.Sum(part => (long)part.FreeSpares)}") + (names.Count == 0 ? "" : $": {string.Join(", ", names.Take(NamedSpares))}{more}");
     }
 
     /// <summary>Hours and minutes, rounded up.</summary>

@@ -50,7 +50,8 @@ public class FreeSparesTest
     {
         var (plan, _) = Both(Bars);
         string Told(Plan one) => PlanView.Facts(one, CutSequencer.Order(one)).Single(fact => fact.Name == DeskTexts.FreeSpares).Value;
-        Told(plan).Should().Be(FormattableString.Invariant($"2 of 3: 2 × pin; their time costs EUR {plan.SpareCost.Amount:0.00}, which is in no price here"));
+        Told(plan).Should().Be("2 of 3: 2 × pin");
+        PlanView.Sentence(plan).Should().EndWith(FormattableString.Invariant($" The time of the free spares costs EUR {plan.SpareCost.Amount:0.00}, which is in no price here."));
         Told(Both(Bars with { FreeSparesUpTo = Money.Zero }).Plan).Should().Be("0 of 3");
         LayoutCard.TitleOf(plan, plan.Layouts[0]).Should().EndWith(", 2 pieces and 2 free spares each");
     }
