@@ -4,6 +4,7 @@ namespace Nest.Solve;
 internal static class Methods
 {
     public const string Size = "size of the blanks";
+    public const string AnyNumberPerBlank = "size of the blanks, whatever the number per blank";
     public const string ColumnGeneration = "column generation";
     public const string WholePieces = "whole pieces of stock";
     public const string WholePiecesWithTerms = "whole pieces of stock with purchase terms";

@@ -78,6 +78,16 @@ public class OwnerRulesTest
     }
 
     [Fact]
+    public void A_rule_by_age_says_that_it_finds_no_day_of_entry_in_a_list()
+    {
+        using var run = new Run();
+        Planned(run, Job(run, "use_first_older_than_days = 30\n"));
+        run.Error.Should().Contain("note: use_first_older_than_days: no leftover has a day on which it was entered");
+        Planned(run, Job(run));
+        run.Error.Should().NotContain("day on which it was entered");
+    }
+
+    [Fact]
     public void Layouts_that_stay_stay_and_the_rest_goes_round_them()
     {
         using var run = new Run();

@@ -157,11 +157,7 @@ internal sealed class RuleOptions
             ruled = ruled with { UseFirst = new() { Names = [.. job.UseFirst?.Names ?? [], .. first], OlderThanDays = parsed.GetValue(older) ?? job.UseFirst?.OlderThanDays } };
         }
 
-        if (ruled.UseFirst?.OlderThanDays is not null && ruled.Stocks.Where(stock => stock.IsLeftover).ToList() is { Count: > 0 } leftovers && leftovers.TrueForAll(stock => stock.Entered is null))
-        {
-            error.WriteLine("note: no leftover has a day on which it was entered, so none goes first by its age: those of a list have none, those of 'nest rack' have — name them with use_first");
-        }
-
+        Screen.Report(error, [.. LeftoversFirst.Notes(ruled)]);
         return LeftoversFirst.Apply(ruled, DateOnly.FromDateTime(world.Time.GetLocalNow().DateTime));
 
         void Refuse(string why)

@@ -18,6 +18,17 @@ public static class LeftoversFirst
         Stocks = [.. job.Stocks.Select(stock => !stock.UseFirst && first.Means(stock, today) ? Priced(job, stock) : stock)],
     };
 
+    /// <summary>A note where a rule by age finds no leftover with a day: a rack that is a list has none, so the rule does nothing.</summary>
+    public static IEnumerable<Finding> Notes(Job job)
+    {
+        if (job.UseFirst?.OlderThanDays is not null && job.Stocks.Where(stock => stock.IsLeftover).ToList() is { Count: > 0 } leftovers && leftovers.TrueForAll(stock => stock.Entered is null))
+        {
+            yield return new(
+                Severity.Note, "leftovers-without-day", new("use_first_older_than_days"), "no leftover has a day on which it was entered, so none goes first by its age",
+                "those of a list have none, those of the rack have: name them with use_first");
+        }
+    }
+
     private static Stock Priced(Job job, Stock stock)
     {
         var price = Money.Min(stock.PiecePrice, Money.Max(Money.FromUnits(stock.PiecePrice.Units / Part), StockWorth.Of(job, stock).Scrap));

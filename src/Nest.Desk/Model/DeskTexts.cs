@@ -41,6 +41,7 @@ internal static class DeskTexts
     public const string Cost = "Cost";
     public const string Bound = "Nothing is cheaper than";
     public const string Gap = "At most above the cheapest";
+    public const string FreeSpares = "Free spares";
     public const string Searching = "Searching";
     public const string Layouts = "Layouts";
     public const string FirstPlan = "Looking for a first plan …";

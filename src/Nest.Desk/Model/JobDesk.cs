@@ -63,7 +63,7 @@ internal sealed class JobDesk(Shop shop, TimeProvider time)
         }
 
         job = LeftoversFirst.Apply(job, DateOnly.FromDateTime(time.GetLocalNow().Date));
-        return (given with { Job = job }, findings);
+        return (given with { Job = job }, [.. findings, .. LeftoversFirst.Notes(job)]);
 
         Finding Refused(string why) => new(Severity.Error, "rack", new(Path.GetFileName(shop.RackFile)), why);
     }

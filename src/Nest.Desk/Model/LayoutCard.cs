@@ -21,6 +21,10 @@ public sealed record LayoutCard(int Number, string Title, string Picture)
     {
         var stock = plan.StockOf(layout);
         var size = StockSize.Text(stock, LengthFormat.For(plan.Job.Unit, plan.Job.InchFraction));
-        return string.Create(CultureInfo.InvariantCulture, $"{layout.Number}: {layout.Count} × {stock.MaterialId} {(stock.IsLeftover ? $"leftover {stock.RackMark}, " : "")}{size}, {layout.Pieces.Length} pieces each");
+        var spares = layout.Pieces.Count(piece => piece.Spare);
+        var pieces = Number(layout.Pieces.Length - spares, "piece") + (spares == 0 ? "" : $" and {Number(spares, "free spare")}");
+        return string.Create(CultureInfo.InvariantCulture, $"{layout.Number}: {layout.Count} × {stock.MaterialId} {(stock.IsLeftover ? $"leftover {stock.RackMark}, " : "")}{size}, {pieces} each");
+
+        static string Number(int count, string what) => string.Create(CultureInfo.InvariantCulture, $"{count} {what}{(count == 1 ? "" : "s")}");
     }
 }

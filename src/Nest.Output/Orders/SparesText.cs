@@ -22,7 +22,7 @@ internal static class SparesText
 
         if (laid.Count == 0)
         {
-            return SheetContext.Fill(texts.SparesNone, wanted);
+            return plan.Job.FreeSparesUpTo is { } limit ? SheetContext.Fill(texts.SparesNoneSoCheap, wanted, context.Amount(limit)) : SheetContext.Fill(texts.SparesNone, wanted);
         }
 
         var names = plan.Job.Parts.Where(part => laid.ContainsKey(part.Id)).Select(part => $"{SheetContext.Fill(texts.Times, laid[part.Id])} {part.Id}").ToList();

@@ -37,7 +37,7 @@ public sealed partial record SheetTexts
     public string ScreenFromRack { get; init; } = "From the rack: {0}.";
 
     /// <summary>Count, value.</summary>
-    public string ScreenToRack { get; init; } = "To the rack: {0} leftovers worth {1}.";
+    public string ScreenToRack { get; init; } = "To the rack: leftovers {0}, worth {1}.";
 
     public string ScreenWhole { get; init; } = "Bought whole for the rack: {0} pieces; why is in buy.pdf.";
 
@@ -57,7 +57,10 @@ public sealed partial record SheetTexts
     /// <summary>Spares laid, wanted, which.</summary>
     public string SparesLaid { get; init; } = "Free spares: {0} of {1}, cut from scrap, no metal more: {2}.";
 
-    public string SparesNone { get; init; } = "Free spares: 0 of {0}; no scrap of this plan takes one.";
+    public string SparesNone { get; init; } = "Free spares: 0 of {0}; no place was found for one in the scrap.";
+
+    /// <summary>Wanted, amount.</summary>
+    public string SparesNoneSoCheap { get; init; } = "Free spares: 0 of {0}; no place was found in the scrap for one that costs {1} at most.";
 
     /// <summary>Amount.</summary>
     public string SparesCost { get; init; } = "Their time at saw and mill costs {0}, which is in no price above.";

@@ -15,7 +15,7 @@ namespace Nest.Solve.Batch;
 /// just as <c>nest plan</c> does. Order: both ends, and each about half of the one before, which get <see cref="AnchorWeight"/> times the time of the others; then the widest intervals; several
 /// numbers side by side. With a limit in time each begins with the rows and columns of the nearest one that has a plan. With a limit in time the first pass has
 /// <see cref="FirstEnd"/> of it, shared evenly; the rest goes to the numbers with the widest gap, the cheaper plan and the higher bound of two of the same stay. When the time is over each number that is
-/// left gets one plan and no bound. With a limit in work there is one pass, so a point is the plan of that number with that work. Cost: numbers × choices × the solver's.
+/// left gets one plan, under the bound of all choices. With a limit in work there is one pass, so a point is the plan of that number with that work. Cost: numbers × choices × the solver's.
 /// </remarks>
 internal sealed class GangCurve(Job job, int from, int to, SolveLimits limits, Action<int>? progress, CancellationToken cancel)
 {

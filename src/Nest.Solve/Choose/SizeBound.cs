@@ -16,13 +16,32 @@ internal static class SizeBound
 {
     public static Bound Of(Component component, ReadOnlySpan<int> demand)
     {
-        if (!component.LowerCosts.Valid)
+        if (Values(component) is not { } values)
         {
             return Bound.None;
         }
 
         Int128 sum = 0;
         for (var i = 0; i < demand.Length; i++)
+        {
+            sum += values[i] * demand[i];
+        }
+
+        return Bound.Of(Money.FromUnits((long)Int128.Min(sum, long.MaxValue >> 2)), Methods.Size, BoundScope.Component);
+    }
+
+    /// <summary>π of each blank, in money units, less what a piece may owe to roundings; null: there are no such values.</summary>
+    /// <remarks>They hold for every demand, and for layouts with any of the blanks.</remarks>
+    public static Int128[]? Values(Component component)
+    {
+        if (!component.LowerCosts.Valid)
+        {
+            return null;
+        }
+
+        var roundings = component.LowerCosts.Roundings([1]).Units;
+        var values = new Int128[component.Items];
+        for (var i = 0; i < values.Length; i++)
         {
             Int128? least = null;
             for (var s = 0; s < component.Stocks.Length; s++)
@@ -36,7 +55,7 @@ internal static class SizeBound
                 var whole = component.LowerCosts.Stock[s] - perStock;
                 if (whole < 0)
                 {
-                    return Bound.None;
+                    return null;
                 }
 
                 var share = whole * StockSize.Of(component, s, i) / StockSize.Room(component, s);
@@ -45,10 +64,9 @@ internal static class SizeBound
             }
 
             // A blank that nothing serves is left out of every plan.
-            sum += (least ?? 0) * demand[i];
+            values[i] = (least ?? 0) - roundings;
         }
 
-        return Bound.Of(Money.FromUnits((long)Int128.Min(sum, long.MaxValue >> 2)), Methods.Size, BoundScope.Component)
-            .Less(component.LowerCosts.Roundings(demand));
+        return values;
     }
 }

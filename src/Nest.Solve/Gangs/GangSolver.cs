@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Diagnostics;
 using Nest.Core.Blanks;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
@@ -9,10 +10,11 @@ namespace Nest.Solve.Gangs;
 /// <summary>Plans a job that leaves to the planner how many parts come from one blank.</summary>
 /// <remarks>
 /// Problem: each part with an open number gets one option of <see cref="GangOptions"/>; the cheapest plan over all choices is wanted, with a bound for all of them. Method: every choice is an
-/// ordinary job. All are planned with half of the limit, shared evenly; the other half goes to those whose bound is still below the best cost, the lowest bounds and the best plan first. The
-/// bound is the least of the choices' bounds, each of them the highest that was found: a plan of the whole job is a plan of one choice, so none costs less. Above
-/// <see cref="MostChoices"/> choices parts are decided one after the other, the others staying as they are; then nothing is said of choices that were not planned, so there is no bound.
-/// Cost: choices × the solver's. With a limit of work it is repeatable.
+/// ordinary job. All are planned with half of the limit, shared evenly, those of the lowest <see cref="GangBound"/> first; what is left goes to those whose bound is still below the best cost, the
+/// lowest bounds and the best plan first. The bound is the least of the choices' bounds, each of them the highest that was found: a plan of the whole job is a plan of one choice, so none costs
+/// less. A choice that was not planned has that of <see cref="GangBound"/>; one whose bound is not below the best cost need not be planned, and when the time is over no more are begun. Above
+/// <see cref="MostChoices"/> choices parts are decided one after the other, the others staying as they are, and the bound is the one of all choices. Cost: choices × the solver's. With a limit of
+/// work it is repeatable.
 /// </remarks>
 public static class GangSolver
 {
@@ -30,7 +32,7 @@ public static class GangSolver
     {
         var groups = GangOptions.Groups(job).Select(group => (group.Part, group.Mate, Options: Alike(Serving(job, group.Part, group.Mate), like))).ToList();
         var choices = groups.Aggregate(1L, (all, group) => Math.Min(long.MaxValue / 64, all * group.Options.Length));
-        var search = new Search(job, groups, limits, progress, cancel);
+        var search = new Search(job, groups, limits, likeFirst: !like.IsEmpty, progress, cancel);
         return choices <= MostChoices ? search.All() : search.OneAfterTheOther();
     }
 
@@ -73,10 +75,15 @@ public static class GangSolver
     }
 
     private sealed class Search(
-        Job job, List<(Part Part, Part? Mate, ImmutableArray<ImmutableArray<Part>> Options)> groups, SolveLimits limits, Action<SolveProgress>? progress, CancellationToken cancel)
+        Job job, List<(Part Part, Part? Mate, ImmutableArray<ImmutableArray<Part>> Options)> groups, SolveLimits limits, bool likeFirst, Action<SolveProgress>? progress, CancellationToken cancel)
     {
+        private readonly Stopwatch _clock = Stopwatch.StartNew();
         private readonly Dictionary<string, Plan> _plans = new(StringComparer.Ordinal);
+        private readonly GangBound _bound = new(job, groups);
         private Plan? _best;
+
+        /// <summary>Share of the time that is left; with a limit of work nothing is said of time.</summary>
+        private double Left => limits.Work is null ? Math.Max(0, 1 - (_clock.Elapsed.TotalSeconds / limits.Seconds)) : 1;
 
         public Plan All()
         {
@@ -89,37 +96,42 @@ public static class GangSolver
             var open = choices.Where(choice => _plans.TryGetValue(Key(choice), out var plan) && plan.Status != SolveStatus.Proven
                     && (!plan.Bound.IsKnown || plan.Bound.Value < _best!.TotalCost || plan == _best))
                 .OrderByDescending(choice => _plans[Key(choice)] == _best).ThenBy(choice => _plans[Key(choice)].Bound.Value ?? Money.Zero).Take(Deepened).ToList();
+            var each = (limits.Work is null ? Left : 0.5) / Math.Max(1, open.Count);
             foreach (var choice in open)
             {
-                Try(choice, 0.5 / open.Count);
+                Try(choice, each);
             }
 
-            return _plans.Count == choices.Count && !_plans.Values.Any(plan => !plan.Bound.IsKnown)
-                ? Under(_plans.Values.Select(plan => plan.Bound).MinBy(bound => bound.Value)!)
-                : Under(Bound.None);
+            var bounds = choices.ConvertAll(choice => Bound.Higher(_bound.Of(choice), _plans.TryGetValue(Key(choice), out var plan) ? plan.Bound : Bound.None));
+            return Under(bounds.TrueForAll(bound => bound.IsKnown) ? bounds.MinBy(bound => bound.Value) : Bound.None);
         }
 
         public Plan OneAfterTheOther()
         {
-            var now = new int[groups.Count];
+            var now = groups.Select((_, at) => likeFirst ? 0 : _bound.ByWorth(at)[0]).ToArray();
             var tries = groups.Sum(group => group.Options.Length);
             for (var at = 0; at < groups.Count; at++)
             {
                 var keep = now;
-                for (var option = 0; option < groups[at].Options.Length; option++)
+                foreach (var option in _bound.ByWorth(at))
                 {
                     int[] choice = [.. now];
                     choice[at] = option;
-                    Try(choice, 1.0 / tries);
+                    if (!_plans.ContainsKey(Key(choice)) && (_best is null || Left > 1 - ((at + 1.0) / groups.Count)))
+                    {
+                        Try(choice, 1.0 / tries);
+                    }
+
                     keep = _plans.TryGetValue(Key(choice), out var plan) && plan == _best ? choice : keep;
                 }
 
                 now = keep;
             }
 
-            return Under(Bound.None);
+            return Under(_bound.Least);
         }
 
+        /// <summary>The most promising first; before them what a neighbour's plan has.</summary>
         private List<int[]> Choices()
         {
             List<int[]> all = [new int[groups.Count]];
@@ -129,7 +141,8 @@ public static class GangSolver
                 all = [.. all.SelectMany(choice => Enumerable.Range(0, groups[place].Options.Length).Select(option => choice.Select((one, k) => k == place ? option : one).ToArray()))];
             }
 
-            return all;
+            var first = likeFirst ? 1 : 0;
+            return [.. all.Take(first), .. all.Skip(first).OrderBy(choice => _bound.Of(choice).Value ?? Money.Zero)];
         }
 
         private static string Key(int[] choice) => string.Join(',', choice);
@@ -137,7 +150,7 @@ public static class GangSolver
         /// <summary>Plans a choice; the cheaper plan and the higher bound of two of the same stay.</summary>
         private void Try(int[] choice, double share)
         {
-            if (cancel.IsCancellationRequested && _best is not null)
+            if (_best is not null && (cancel.IsCancellationRequested || Left == 0 || (_best.Unplaced.IsEmpty && _bound.Of(choice).Value >= _best.TotalCost)))
             {
                 return;
             }

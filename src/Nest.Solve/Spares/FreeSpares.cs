@@ -73,8 +73,7 @@ public static class FreeSpares
 
             while (left > 0 && queue.TryDequeue(out var move, out _))
             {
-                var at = sheets.IndexOf(move.From);
-                if (at < 0)
+                if (!sheets.Contains(move.From))
                 {
                     continue;
                 }
@@ -82,29 +81,15 @@ public static class FreeSpares
                 if (move.Spares > left || move.Copies > left / move.Spares)
                 {
                     Push(move.From); // fewer are wanted by now
-                    continue;
                 }
-
-                var before = sheets.ToList();
-                var now = new Sheet(move.To with { Count = move.Copies }, move.From.Bare);
-                sheets[at] = now;
-                if (move.Copies < move.From.Layout.Count)
+                else if (Take(move) is { } now)
                 {
-                    sheets.Insert(at + 1, move.From with { Layout = move.From.Layout with { Count = move.From.Layout.Count - move.Copies } });
-                }
-
-                if (!TakesOut(now) || (job.FreeSparesUpTo is { } limit && Total(sheets) - Total(before) > limit * (move.Spares * move.Copies)))
-                {
-                    sheets.Clear();
-                    sheets.AddRange(before);
-                    continue;
-                }
-
-                left -= move.Spares * move.Copies;
-                Push(now);
-                if (move.Copies < move.From.Layout.Count)
-                {
-                    Push(sheets[at + 1]);
+                    left -= move.Spares * move.Copies;
+                    Push(now);
+                    if (move.Copies < move.From.Layout.Count)
+                    {
+                        Push(sheets[sheets.IndexOf(now) + 1]);
+                    }
                 }
             }
 
@@ -134,6 +119,29 @@ public static class FreeSpares
                     queue.Enqueue(new(sheet, to, spares, copies), (cost.Amount / (spares * copies), order++));
                 }
             }
+        }
+
+        /// <summary>Does the move; what it does not change of layouts that are cut alike comes behind it.</summary>
+        /// <returns>What is cut now; null: the spares would not be free, and all is as before.</returns>
+        private Sheet? Take(Move move)
+        {
+            var before = sheets.ToList();
+            var at = sheets.IndexOf(move.From);
+            var now = new Sheet(move.To with { Count = move.Copies }, move.From.Bare);
+            sheets[at] = now;
+            if (move.Copies < move.From.Layout.Count)
+            {
+                sheets.Insert(at + 1, move.From with { Layout = move.From.Layout with { Count = move.From.Layout.Count - move.Copies } });
+            }
+
+            if (TakesOut(now) && (job.FreeSparesUpTo is not { } limit || Total(sheets) - Total(before) <= limit * (move.Spares * move.Copies)))
+            {
+                return now;
+            }
+
+            sheets.Clear();
+            sheets.AddRange(before);
+            return null;
         }
 
         /// <summary>The stocks that a spare of the part may come from, so that the part's own rules hold and no further size is set up for.</summary>

@@ -9,6 +9,7 @@ using Nest.Data;
 using Nest.Planning;
 using Nest.Solve;
 using Nest.Solve.Batch;
+using Nest.Solve.Gangs;
 using Nest.Tests.Check;
 using Nest.Tests.Data;
 using static Nest.Tests.Check.TestShop;
@@ -64,13 +65,27 @@ public class GangBlanksTest
         points.Select(point => point.Plan.PartCosts.Single().Total).Should().Equal(points.Select(point => point.Cost));
     }
 
-    // Two of the choices for five sets are planned to their end in no time at all: each number has a plan all the same, and a bound of some choices alone is none.
+    // Two of the choices for five sets are planned to their end in no time at all; what was not planned is under the bound of all choices.
     [Fact]
-    public void However_short_the_time_every_number_has_a_plan()
+    public void However_short_the_time_every_number_has_a_plan_and_a_gap()
     {
         var points = BatchCurve.Of(Four([]) with { Batch = 1 }, 1, 12, new SolveLimits { Seconds = 0.05, Threads = 2 });
 
-        points.Should().OnlyContain(point => point.Complete && (!point.Bound.IsKnown || point.Bound.Value <= point.Cost));
+        points.Should().OnlyContain(point => point.Complete && point.Bound.IsKnown && point.Bound.Value <= point.Cost && point.Bound.Value * 8 > point.Cost);
+    }
+
+    // Two parts of which one to eight lie in a row on a blank are 64 choices: they are decided one after the other, and most choices are never planned.
+    [Fact]
+    public void Above_the_most_choices_there_is_a_bound_of_all_of_them()
+    {
+        var job = Four([]);
+        var two = job.Parts[0] with { Id = "q", Quantity = 8, PerBlank = job.Parts[0].PerBlank! with { Gap = Mm(4) } };
+        job = job with { Parts = [job.Parts[0] with { Quantity = 8 }, two] };
+
+        var plan = GangSolver.Solve(job, new SolveLimits { Seconds = 600, Work = 4000 });
+
+        (plan.Bound.Value <= plan.TotalCost && plan.Bound.Value * 4 > plan.TotalCost).Should().BeTrue($"{plan.Bound} and {plan.TotalCost}");
+        plan.Bound.Source.Should().Be("size of the blanks, whatever the number per blank");
     }
 
     [Fact]

@@ -66,6 +66,18 @@ public class DeskPlanTest
     }
 
     [Fact]
+    public async Task A_rule_by_age_that_finds_no_day_of_entry_is_told_on_the_plans_page()
+    {
+        await using var desk = await OpenDesk.StartAsync(SignedShop.Files);
+        var job = JobOf(desk);
+        await File.WriteAllTextAsync(Path.Combine(Path.GetDirectoryName(job.File)!, "rack.csv"), "mark,form,material,thickness,width,length,value\nA,plate,6082-T6,15,400,600,9\n");
+        await File.WriteAllTextAsync(job.File, (await File.ReadAllTextAsync(job.File)).Replace("batch = 3", "batch = 3\nrack = \"rack.csv\"\nuse_first_older_than_days = 30", StringComparison.Ordinal));
+
+        desk.Server.Services.GetRequiredService<JobDesk>().Read(job).Findings.Should().ContainSingle().Which.Rule.Should().Be("leftovers-without-day");
+        (await (await desk.GuestAsync()).GetStringAsync(Addresses.Plan("lamp"))).Should().Contain("so none goes first by its age");
+    }
+
+    [Fact]
     public async Task Planned_again_a_plan_is_shown_while_the_search_goes_on()
     {
         await using var desk = await OpenDesk.StartAsync(SignedShop.Files);

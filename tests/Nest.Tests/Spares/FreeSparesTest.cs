@@ -2,10 +2,12 @@ using System.Collections.Immutable;
 using Nest.Check;
 using Nest.Core.Blanks;
 using Nest.Core.Costing;
+using Nest.Core.Cutting;
 using Nest.Core.Inputs;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
+using Nest.Desk.Model;
 using Nest.Judge;
 using Nest.Judge.Jobs;
 using Nest.Judge.Runs;
@@ -41,6 +43,17 @@ public class FreeSparesTest
         plan.Status.Should().Be(bare.Status);
         plan.PartCosts.Should().Equal(bare.PartCosts);
         SparesOut.Of(plan.Job, plan.Layouts).Single().Pieces.Should().Equal(bare.Layouts[0].Pieces);
+    }
+
+    [Fact]
+    public void The_desk_says_which_are_cut_and_that_their_time_is_in_no_price()
+    {
+        var (plan, _) = Both(Bars);
+        string Told(Plan one) => PlanView.Facts(one, CutSequencer.Order(one)).Single(fact => fact.Name == DeskTexts.FreeSpares).Value;
+        Told(plan).Should().Be("2 of 3: 2 × pin");
+        PlanView.Sentence(plan).Should().EndWith(FormattableString.Invariant($" The time of the free spares costs EUR {plan.SpareCost.Amount:0.00}, which is in no price here."));
+        Told(Both(Bars with { FreeSparesUpTo = Money.Zero }).Plan).Should().Be("0 of 3");
+        LayoutCard.TitleOf(plan, plan.Layouts[0]).Should().EndWith(", 2 pieces and 2 free spares each");
     }
 
     [Fact]
@@ -133,6 +146,37 @@ public class FreeSparesTest
         var cut = kept with { Layouts = [plan.Layouts[0] with { Cost = plan.Layouts[0].Cost }] };
         cut = cut with { SpareCost = CostSheet.Total(cut.Job, cut.Layouts) - cut.TotalCost };
         Rules(cut).Should().Equal("spare-takes-metal");
+    }
+
+    // The pins fill their bar; the arm's bar, thicker, has room for one. Where a further size of blank is set up for, it stays empty, and a plan that fills it is refused for just that.
+    [Fact]
+    public void A_spare_of_a_further_size_is_cut_only_where_sizes_cost_nothing()
+    {
+        var job = TestShop.Job(
+            [TestShop.Flat("pin", 100, 18, 8, 4) with { FreeSpares = 1 }, TestShop.Flat("arm", 200, 18, 12)],
+            [TestShop.Bar("thin", Form.FlatBar, 24, 12, 440), TestShop.Bar("thick", Form.FlatBar, 24, 16, 340, 45)]);
+        job = job with { Mill = job.Mill with { HourlyRate = 60m } };
+        var (plan, _) = Both(job);
+        plan.Layouts.Single(layout => layout.StockId == "thick").Pieces.Select(piece => (piece.PartId, piece.Spare)).Should().Equal(("arm", false), ("pin", true));
+
+        var fussy = job with { Fuss = new() { FurtherSizeMinutes = 30m } };
+        Spares(Both(fussy).Plan).Should().Be(0);
+        var refused = plan with { Job = fussy, SpareCost = CostSheet.Total(fussy, plan.Layouts) - plan.TotalCost };
+        Rules(refused).Should().Equal("spare-further-size");
+    }
+
+    [Fact]
+    public void A_bar_that_is_taken_for_spares_alone_is_refused()
+    {
+        // Four pins fill a bar and the fifth has one to itself; said to be a spare of four that are needed, it takes metal.
+        var five = Bars with { Parts = [Bars.Parts[0] with { Quantity = 5, FreeSpares = 0 }] };
+        var plan = Both(five).Plan;
+        plan.Layouts.Select(layout => layout.Pieces.Length).Should().BeEquivalentTo([4, 1]);
+        var four = five with { Parts = [five.Parts[0] with { Quantity = 4, FreeSpares = 1 }] };
+
+        Layout Alone(Layout layout) => layout.Pieces.Length == 1 ? layout with { Pieces = [layout.Pieces[0] with { Spare = true }] } : layout;
+        Rules(plan with { Job = four, Layouts = [.. plan.Layouts.Select(Alone)] }).Should().Contain("spare-takes-metal");
+        Both(four).Plan.Layouts.Should().ContainSingle();
     }
 
     [Fact]
