@@ -38,7 +38,7 @@ room() {
         check-cuts) checker RulesTree RulesPlace RulesSaw RulesSheet ExpectedCuts AngledCuts
             tests="$tests Check/AngledCutsTest.cs Check/RandomPlans.cs Check/RandomPlansTest.cs" ;;
         check-blanks) checker ExpectedBlank ExpectedEnds ExpectedSections RulesFit RulesGang RulesDemand RulesSpares SparesTaken
-            tests="$tests Blanks/BlankAgreementTest.cs Check/SectionsAgreeTest.cs" ;;
+            tests="$tests Blanks/BlankAgreementTest.cs Check/SectionsAgreeTest.cs Check/GangRulesTest.cs Check/MadePrices.cs Check/SparesAgreeTest.cs" ;;
         check-job) checker RulesJob RulesRange RulesReferences RulesProof RulesStock RulesStockRules RulesWhole PlanFacts PlanChecker
             tests="$tests Check/JobValuesTest.cs" ;;
         rack-pieces) project=Nest.Rack pattern='Marks/* Pieces/* Values/*' with="Nest.Model Nest.Core"

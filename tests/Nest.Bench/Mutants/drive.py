@@ -61,8 +61,8 @@ for line in measured.read_text().splitlines():
 statics &= mutants.keys()
 times = {line.split("\t")[0]: int(line.split("\t")[1]) for line in measured.read_text().splitlines()}
 every = sorted(times, key=times.get)
-# Ten times what it took, and something for code that is compiled first.
-limit = {test: 2 + times[test] / 100 for test in times}
+# Five times what it took, and something for code that is compiled first.
+limit = {test: 1.5 + times[test] / 200 for test in times}
 tests = {one: [test for _, test in sorted(covering.get(one, []))] for one in mutants}
 for one in statics:
     tests[one] = every

@@ -25,6 +25,24 @@ internal static class MadePrices
         return TestPlan.Of(job, layouts);
     }
 
+    /// <summary>The same with some pieces as free spares, where nothing is kept: whatever they lie in is scrap.</summary>
+    public static Plan WithSpares(int seed)
+    {
+        var random = new Random(seed);
+        var made = Plan(seed);
+        var job = made.Job with { OffcutRules = [], Fuss = made.Job.Fuss with { FurtherSizeMinutes = 0m } };
+        var layouts = Layouts(job with { OffcutRules = [] }, new Random(seed)).Select(layout => layout with
+        {
+            Pieces = [.. layout.Pieces.Select((piece, at) => piece with { Spare = at > 0 && random.Next(2) == 0 })],
+        }).ToImmutableArray();
+        var spares = layouts.SelectMany(layout => layout.Pieces.Select(piece => (piece.PartId, piece.Spare, layout.Count))).ToLookup(entry => (entry.PartId, entry.Spare), entry => entry.Count);
+        job = job with { Parts = [.. job.Parts.Select(part => part with { Quantity = spares[(part.Id, false)].Sum(), FreeSpares = spares[(part.Id, true)].Sum() })] };
+        var plan = TestPlan.Of(job, layouts);
+        var bare = SparesOut.Of(job, plan.Layouts);
+        var total = CostSheet.Total(job, bare);
+        return plan with { TotalCost = total, SpareCost = plan.TotalCost - total, PartCosts = CostSheet.PartCosts(job, BlankSizer.Size(job), bare), Bound = Bound.Of(total, "a test") };
+    }
+
     private static Job Terms(Random random)
     {
         bool Maybe() => random.Next(2) == 0;
