@@ -40,7 +40,7 @@ room() {
         check-blanks) checker ExpectedBlank ExpectedEnds ExpectedSections RulesFit RulesGang RulesDemand RulesSpares SparesTaken
             tests="$tests Blanks/BlankAgreementTest.cs Check/SectionsAgreeTest.cs Check/GangRulesTest.cs Check/MadePrices.cs Check/SparesAgreeTest.cs" ;;
         check-job) checker RulesJob RulesRange RulesReferences RulesProof RulesStock RulesStockRules RulesWhole PlanFacts PlanChecker
-            tests="$tests Check/JobValuesTest.cs" ;;
+            tests="$tests Check/JobValuesTest.cs Check/OwnersRulesTest.cs" ;;
         rack-pieces) project=Nest.Rack pattern='Marks/* Pieces/* Values/*' with="Nest.Model Nest.Core"
             tests="Rack/RackFixture.cs Rack/MarkSchemeTest.cs Rack/RackStoreTest.cs Rack/SoundMetalTest.cs Rack/PieceChangeTest.cs Rack/PieceRulesTest.cs ../Nest.RackStress/SamplePlans.cs" ;;
         rack-plans) project=Nest.Rack pattern='Plans/* Use/*' with="Nest.Model Nest.Core"
