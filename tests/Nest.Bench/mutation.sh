@@ -31,12 +31,13 @@ room() {
         quantities) project=Nest.Model pattern='Quantities/*' with="" tests="Quantities/*.cs" ;;
         bound) project=Nest.Model pattern='Plans/Bound.cs' with="" tests="Bounds/BoundTest.cs" ;;
         costing) project=Nest.Core pattern='Costing/*' with="Nest.Model Nest.Check" tests="$shop Costing/FillUpTest.cs Costing/QuoteTest.cs Costing/TermsTest.cs
-            Costing/PlanComparisonTest.cs Costing/CostSheetTest.cs Costing/StockPriceTest.cs Check/PlanCheckerTest.cs Check/RandomPlans.cs Check/RandomPlansTest.cs" ;;
+            Costing/PlanComparisonTest.cs Costing/CostSheetTest.cs Costing/StockPriceTest.cs Costing/SmallCostsTest.cs Check/PlanCheckerTest.cs Check/RandomPlans.cs
+            Check/RandomPlansTest.cs Check/MadePrices.cs Check/MoneyAgreesTest.cs Check/SparesAgreeTest.cs Cutting/CutSequencerTest.cs" ;;
         inputs) project=Nest.Core pattern='Inputs/*' with="Nest.Model Nest.Data" tests="$shop Inputs/*.cs Check/JobCheckerTest.cs Data/JobFolder.cs" ;;
         check-money) checker RulesMoney RulesOrders RulesPrice RulesOffcuts Worth Amounts
             tests="$tests Check/MoneyRulesTest.cs Check/MadePrices.cs Check/MoneyAgreesTest.cs" ;;
         check-cuts) checker RulesTree RulesPlace RulesSaw RulesSheet ExpectedCuts AngledCuts
-            tests="$tests Check/AngledCutsTest.cs Check/RandomPlans.cs Check/RandomPlansTest.cs" ;;
+            tests="$tests Check/SawRulesTest.cs Check/AngledCutsTest.cs Check/RandomPlans.cs Check/RandomPlansTest.cs Check/MadePrices.cs Check/MoneyAgreesTest.cs" ;;
         check-blanks) checker ExpectedBlank ExpectedEnds ExpectedSections RulesFit RulesGang RulesDemand RulesSpares SparesTaken
             tests="$tests Blanks/BlankAgreementTest.cs Check/SectionsAgreeTest.cs Check/GangRulesTest.cs Check/MadePrices.cs Check/SparesAgreeTest.cs" ;;
         check-job) checker RulesJob RulesRange RulesReferences RulesProof RulesStock RulesStockRules RulesWhole PlanFacts PlanChecker
@@ -44,7 +45,8 @@ room() {
         rack-pieces) project=Nest.Rack pattern='Marks/* Pieces/* Values/*' with="Nest.Model Nest.Core"
             tests="Rack/RackFixture.cs Rack/MarkSchemeTest.cs Rack/RackStoreTest.cs Rack/SoundMetalTest.cs Rack/PieceChangeTest.cs Rack/PieceRulesTest.cs ../Nest.RackStress/SamplePlans.cs" ;;
         rack-plans) project=Nest.Rack pattern='Plans/* Use/*' with="Nest.Model Nest.Core"
-            tests="Rack/RackFixture.cs Rack/PlanLifeTest.cs Rack/OutOfTurnTest.cs Rack/ReceiveTest.cs Rack/LeftoverUseTest.cs Makers/JobMaker.cs ../Nest.RackStress/SamplePlans.cs" ;;
+            tests="Rack/RackFixture.cs Rack/PlanLifeTest.cs Rack/OutOfTurnTest.cs Rack/ReceiveTest.cs Rack/LeftoverUseTest.cs
+            Rack/AgainstTest.cs Rack/RackAnswersTest.cs Makers/JobMaker.cs ../Nest.RackStress/SamplePlans.cs" ;;
         *) echo "no room $1; there are $rooms"; return 1 ;;
     esac
 }
