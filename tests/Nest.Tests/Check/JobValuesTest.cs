@@ -112,6 +112,7 @@ public sealed class JobValuesTest
         { "ten times as many spares", job => Bracket(job, one => one with { Extra = 50, ExtraPercent = 1_000m }) },
         { "part names that differ by case", job => job with { Parts = [.. job.Parts, job.Parts[1] with { Id = "TAB" }] } },
         { "rates of zero", job => job with { Mill = job.Mill with { HourlyRate = 0m }, Saws = [.. job.Saws.Select(saw => saw with { HourlyRate = 0m, ChargePerCut = 0m, HandlingMinutes = 0m, SettingMinutes = 0m })] } },
+        { "rates by family", job => Blade(job with { Mill = job.Mill with { RemovalRates = [new("aluminium", 30m), new("steel", 0.1m)] } }, one => one with { CutRates = [new("aluminium", 90m), new("steel", 0.1m)] }) },
         { "the highest rates", job => job with { Mill = job.Mill with { HourlyRate = 10_000_000m }, Fuss = new() { HourlyRate = 10_000_000m } } },
         { "hex bar for what is turned", job => Bracket(job, one => one with { Round = true, Forms = Forms.HexBar }) },
         { "one piece, one stage", job => Blade(job, one => one with { MostPieces = 1, Stages = 1 }) },
