@@ -39,7 +39,8 @@ room() {
         check-cuts) checker RulesTree RulesPlace RulesSaw RulesSheet ExpectedCuts AngledCuts
             tests="$tests Check/SawRulesTest.cs Check/AngledCutsTest.cs Check/RandomPlans.cs Check/RandomPlansTest.cs Check/MadePrices.cs Check/MoneyAgreesTest.cs" ;;
         check-blanks) checker ExpectedBlank ExpectedEnds ExpectedSections RulesFit RulesGang RulesDemand RulesSpares SparesTaken
-            tests="$tests Blanks/BlankAgreementTest.cs Check/SectionsAgreeTest.cs Check/GangRulesTest.cs Check/MadePrices.cs Check/SparesAgreeTest.cs" ;;
+            tests="$tests Blanks/BlankAgreementTest.cs Check/SectionsAgreeTest.cs Check/GangRulesTest.cs Check/MadePrices.cs Check/SparesAgreeTest.cs
+            Check/FitRulesTest.cs Check/OwnersRulesTest.cs" ;;
         check-job) checker RulesJob RulesRange RulesReferences RulesProof RulesStock RulesStockRules RulesWhole PlanFacts PlanChecker
             tests="$tests Check/JobValuesTest.cs Check/OwnersRulesTest.cs" ;;
         rack-pieces) project=Nest.Rack pattern='Marks/* Pieces/* Values/*' with="Nest.Model Nest.Core"
