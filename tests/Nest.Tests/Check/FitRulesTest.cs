@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using Nest.Check;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
@@ -46,7 +47,7 @@ public sealed class FitRulesTest
         PlanChecker.Check(plan with { Job = job }).Select(finding => finding.Rule).Should().Equal(expected.Length == 0 ? [] : [expected]);
     }
 
-    private static IReadOnlyList<Finding> Found(Func<Plan, Plan> change) => PlanChecker.Check(change(Struts()));
+    private static ImmutableArray<Finding> Found(Func<Plan, Plan> change) => PlanChecker.Check(change(Struts()));
 
     private static Plan Piece(Plan plan, int index, Func<PlacedPiece, PlacedPiece> change) =>
         plan with { Layouts = [plan.Layouts[0] with { Pieces = plan.Layouts[0].Pieces.SetItem(index, change(plan.Layouts[0].Pieces[index])) }] };
