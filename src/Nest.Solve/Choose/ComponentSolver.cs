@@ -32,9 +32,9 @@ internal sealed class ComponentSolver
     /// <summary>Seconds from which on a first plan gets all of its work.</summary>
     private const double FirstSeconds = 4;
 
-    // Where the exact method takes few steps a pricing it is what closes the gap: it has most of the time, before and after the others have made a good plan, which leaves it less to list.
-    private const double QuickFirst = 0.5;
-    private const double QuickKernel = 0.15;
+    // Where the exact method takes few steps a pricing it is what closes the gap: it has most of the time, in one piece, as a list that was broken off is made anew.
+    private const double QuickShare = 0.85;
+    private const double QuickKernel = 0.3;
     private const double QuickLast = 0.95;
 
     private readonly Component _component;
@@ -103,11 +103,13 @@ internal sealed class ComponentSolver
 
     public void Run()
     {
-        // Where a few steps may do, the exact method needs no plan to start from.
         var quick = _limits.Proves && _exact.IsQuick;
-        if (quick)
+
+        // Where all loads can be listed the exact method needs no plan to start from.
+        var atOnce = quick && _exact.HasFewLoads;
+        if (atOnce)
         {
-            Prove(QuickFirst * Left);
+            Prove(0.7 * Left);
             if (Done && Best is not null)
             {
                 return;
@@ -115,9 +117,9 @@ internal sealed class ComponentSolver
         }
 
         StartPlans();
-        if (!quick && _limits.Proves)
+        if (!atOnce && _limits.Proves)
         {
-            Prove(0.4 * Left);
+            Prove((quick ? QuickShare : 0.4) * Left);
             if (Done)
             {
                 return;

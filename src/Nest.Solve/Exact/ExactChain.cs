@@ -58,7 +58,12 @@ internal sealed class ExactChain
     public bool CountsSettings { get; }
 
     /// <summary>Whether a few steps may do, so that it needs no plan to start from.</summary>
-    public bool IsQuick => _steps < QuickSteps && _components.SelectMany(component => component.Demand).Aggregate(1.0, (product, demand) => product * (demand + 1)) < 1e7;
+    public bool IsQuick => _steps < QuickSteps && Loads < 1e7;
+
+    /// <summary>Whether the demand allows so few loads that all of them may be listed at once.</summary>
+    public bool HasFewLoads => Loads <= ExactJob.FewLoads;
+
+    private double Loads => _components.SelectMany(component => component.Demand).Aggregate(1.0, (product, demand) => product * (demand + 1));
 
     /// <summary>Whether there are so few stocks that it soon has a plan of its own.</summary>
     public bool IsSmall => _components.Sum(component => component.Stocks.Length) <= 40;

@@ -7,6 +7,9 @@ namespace Nest.Solve.Exact;
 /// <summary>Components of a job, their kinds of blanks numbered through, and all stock that serves them.</summary>
 internal sealed class ExactJob
 {
+    /// <summary>So many loads that the demand allows are few: all of them may be listed.</summary>
+    public const int FewLoads = 1000;
+
     /// <param name="tied">Whether purchase terms count; else a piece of stock costs its price.</param>
     /// <param name="mostCells">Largest table of a plate.</param>
     public ExactJob(Job job, ImmutableArray<Component> components, bool tied, double mostCells)
@@ -51,7 +54,7 @@ internal sealed class ExactJob
     public double LoadsByDemand => Demand.Aggregate(1.0, (product, demand) => product * (demand + 1));
 
     /// <inheritdoc cref="LoadsByDemand"/>
-    public bool HasFewLoads => LoadsByDemand <= 1000;
+    public bool HasFewLoads => LoadsByDemand <= FewLoads;
 
     public ImmutableArray<BlankKinds> Kinds { get; }
 
