@@ -21,7 +21,7 @@ internal sealed class PartProof
     private const double MostJoins = 5e9;
 
     /// <summary>Lists that take less are made twice as wide each time.</summary>
-    private const long EasyJoins = 200_000;
+    private const long EasyJoins = 1_000_000;
 
     /// <summary>So many times as much as the last list the next one may take.</summary>
     private const double MoreJoins = 5;
@@ -29,11 +29,14 @@ internal sealed class PartProof
     /// <summary>Where it takes more than so many times as much the gap is made less wide.</summary>
     private const double MostMoreJoins = 30;
 
-    /// <summary>What the first list may take beside that.</summary>
-    private const long FirstJoins = 3_000_000;
+    /// <summary>What any list may take beside that.</summary>
+    private const double FirstJoins = 30_000_000;
+
+    /// <summary>So often a step is made smaller whose list takes too much.</summary>
+    private const int MostTries = 3;
 
     /// <summary>How what a list takes grows with its gap, as long as there is one list: the power.</summary>
-    private const double FirstPower = 6;
+    private const double FirstPower = 4;
     private const double LeastWidened = 1.1;
 
     /// <summary>A gap that is this close to all that is of use becomes all.</summary>
@@ -219,9 +222,9 @@ internal sealed class PartProof
         var most = Math.Max(_enough, reached - bound + room);
         var next = before?.Next ?? Math.Max((Job.HasFewLoads ? 4 : 1) * FirstGap * Math.Abs(bound + price), 4 * _enough);
         var gap = next * NearlyAll >= most ? most : next;
-        var mostJoins = MostMoreJoins * Math.Max(EasyJoins, before?.Joins ?? FirstJoins);
+        var mostJoins = Math.Max(FirstJoins, MostMoreJoins * (before?.Joins ?? 0));
         var list = Within(own, gap, meter, mostJoins);
-        if (list is null && before is not null && !meter.IsOver)
+        for (var tries = 0; list is null && before is not null && tries < MostTries && !meter.IsOver; tries++)
         {
             // A part of the step says a part as much.
             gap = before.Gap + ((gap - before.Gap) / 3);
