@@ -50,7 +50,7 @@ public sealed class KeptGangsTest
         { _open with { Mill = _open.Mill with { TravelY = Mm(49.9m) } }, 1, "layout 1 cannot stay: clip ×4 is larger than the mill takes now" },
         { _open with { Mill = _open.Mill with { TravelY = Mm(49.9m) } }, 2, "" },
         { Rule(1, rule => rule with { With = null }), 2, "layout 2 cannot stay: left + right ×2 is for two parts that no longer share their blanks" },
-        { Rule(0, rule => rule with { Gap = Mm(7) }), 1, "layout 1 cannot stay: clip ×4 is no part of this job, or its blank from R1 is another now" },
+        { Rule(0, rule => rule with { Gap = Mm(5) }), 1, "layout 1 cannot stay: clip ×4 is no part of this job, or its blank from R1 is another now" },
         { Part(0, part => part with { PerBlank = null }), 1, "layout 1 cannot stay: clip ×4 is no part of this job, or its blank from R1 is another now" },
         { Part(0, part => part with { Quantity = 12 }), 1, "" },
         { Part(0, part => part with { Quantity = 11 }), 1, "the layouts that are to stay give 12 of clip, and 11 are wanted: let one of them go" },
@@ -98,8 +98,10 @@ public sealed class KeptGangsTest
         Numbers(good.Job with { Stocks = [good.Job.Stocks[3]] }, [], [1, 2, 3]).Should().BeNull("no stock is left");
 
         // With open numbers: the blanks of those that stay, and of no other.
-        var job = KeptLayouts.AsMany(Part(0, part => part with { Quantity = 12 }), Old(), [], [1, 2])!;
-        job.Kept.Select(layout => layout.Number).Should().Equal(1, 2);
+        KeptLayouts.AsMany(_open, Old(), [], [1, 2])!.Kept.Select(layout => layout.Number).Should().Equal(1, 2);
+        var twelve = Part(0, part => part with { Quantity = 12 });
+        KeptLayouts.AsMany(twelve, Old(), [], [1, 2])!.Kept.Select(layout => layout.Number).Should().Equal([1], "layout 1 gives all twelve clips");
+        KeptLayouts.AsMany(twelve, Old(), [], [2, 1])!.Kept.Select(layout => layout.Number).Should().Equal([2], "twelve more clips would be too many");
         KeptLayouts.AsMany(Rule(0, rule => rule with { Counts = [2] }), Old(), [], [1, 2])!.Parts.Select(part => part.Id)
             .Should().Equal("clip ×2", "clip", "left + right ×2", "left", "right");
 

@@ -33,7 +33,7 @@ public sealed class RackedJobTest : IDisposable
         var own = Job(_bracket);
         own = own with { Stocks = [.. own.Stocks, own.Stocks[0] with { Id = "mine", RackMark = "mine", Available = 1 }] };
         Racked(own).OwnToo.Should().BeTrue();
-        var both = own with { Stocks = own.Stocks.SetItem(1, own.Stocks[1] with { Id = fits.Mark.ToLowerInvariant() }) };
+        var both = own with { Stocks = own.Stocks.SetItem(1, own.Stocks[1] with { Id = $"RACK-{fits.Mark}" }) };
         RackedJob.Of(Store, both).Refusal.Should().Contain(fits.Mark).And.NotContain(small.Mark);
     }
 
