@@ -1,7 +1,5 @@
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
-using Nest.Core.Quantities;
-using Nest.Core.Racks;
 using Nest.Rack;
 using Nest.Rack.Plans;
 using Nest.RackStress;
