@@ -70,6 +70,12 @@ public static class KeptLayouts
             var problems = new List<string>();
             kept.Add(ways.Costed(layout));
             TooMany(beside, ways.Stocks, kept, problems);
+            if (!ReferenceEquals(beside, job))
+            {
+                // Blanks of several kinds may give too many of a part together.
+                problems.AddRange(KeptGangs.TooMany(KeptGangs.Beside(job, plan, [.. kept.Select(one => one.Number)]).Job));
+            }
+
             if (problems.Count > 0)
             {
                 kept.RemoveAt(kept.Count - 1);

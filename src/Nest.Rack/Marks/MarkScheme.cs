@@ -28,17 +28,16 @@ public static class MarkScheme
         var block = PowerOf17(length);
         while (number >= block)
         {
+            if (length == LongestBody)
+            {
+                throw new ArgumentOutOfRangeException(nameof(number), "No marks are left.");
+            }
+
             number -= block;
             length++;
             block = PowerOf17(length);
         }
 
-        if (length > LongestBody)
-        {
-            throw new ArgumentOutOfRangeException(nameof(number), "No marks are left.");
-        }
-
-        
         // Begins away from zero, whose mark would be one character four times.
         var scattered = (long)((((Int128)number * Scatter(block)) + (block / 3)) % block);
         Span<char> mark = stackalloc char[length + 1];

@@ -13,16 +13,6 @@ public sealed class MoneyAgreesTest
     private static readonly Money Unit = Money.FromUnits(1);
 
     [Fact]
-    public void On_made_plans_the_checker_reckons_every_amount_as_the_planner_did()
-    {
-        for (var seed = 0; seed < 150; seed++)
-        {
-            var findings = PlanChecker.Check(MadePrices.Plan(seed));
-            findings.Should().BeEmpty("seed {0}: {1}", seed, string.Join("\n", findings.Select(finding => $"{finding.Rule} {finding}")));
-        }
-    }
-
-    [Fact]
     public void A_unit_more_or_less_in_any_amount_is_found()
     {
         for (var seed = 0; seed < 20; seed++)

@@ -77,6 +77,7 @@ public class PlanCheckerTest
         { "proof overclaimed", plan => plan with { Status = SolveStatus.Proven, Bound = Bound.Of(plan.TotalCost - Money.FromUnits(100), "a test") }, ["proof-overclaimed"] },
         { "proven without a bound", plan => plan with { Status = SolveStatus.Proven, Bound = Bound.None }, ["proof-overclaimed"] },
         { "bound above cost", plan => plan with { Status = SolveStatus.Proven, Bound = Bound.Of(plan.TotalCost + Money.FromUnits(11), "a test") }, ["bound-above-cost"] },
+        { "a status that there is not", plan => plan with { Status = (SolveStatus)9 }, ["incomplete"] },
         { "not found but there", plan => plan with { Status = SolveStatus.NotFound }, ["status-wrong"] },
         { "impossible but all there", plan => plan with { Status = SolveStatus.Impossible }, ["status-wrong"] },
         { "unknown stock", plan => Layout(plan, 1, layout => layout with { StockId = "R9" }), ["unknown-stock"] },

@@ -154,6 +154,57 @@ public sealed class SawRulesTest
         PlanChecker.Check(short_).Count(finding => finding.Rule == "cut-too-long" && finding.Message.StartsWith("trimming", StringComparison.Ordinal)).Should().Be(findings);
     }
 
+    /// <summary>By hand: within its trims the plate is 1980 × 980; the leftover is clean, so nothing is trimmed off it.</summary>
+    [Theory]
+    [InlineData(980, 0), InlineData(980.000001, 1), InlineData(1980, 1), InlineData(1980.000001, 2)]
+    public void Trims_leave_enough_to_hold(decimal shortest, int findings) =>
+        PlanChecker.Check(Plates(TestPlan.Good(), saw => saw with { ShortestHeld = Mm(shortest) }))
+            .Count(finding => finding.Rule == "held-too-short" && finding.Message.StartsWith("trimming", StringComparison.Ordinal)).Should().Be(findings);
+
+    [Theory]
+    [InlineData(999.999999, 500, 0), InlineData(1000, 500, 1), InlineData(999, 1000, 1), InlineData(999, 999, 0)]
+    public void Trims_leave_something_of_the_sheet(decimal left, decimal bottom, int findings)
+    {
+        var trims = new EdgeTrims(Mm(left), Mm(1000), Mm(bottom), Length.Zero);
+        var plan = Plates(At(TestPlan.Good(), 0, one => one with { Trims = trims }), saw => saw with { Trims = trims });
+        PlanChecker.Check(plan).Count(finding => finding is { Rule: "trim-wrong", Where.File: "layout 1" }).Should().Be(findings);
+    }
+
+    /// <summary>By hand: a bar of 3000 loses 8 at its raw left end; a leg of 300 and feet of 102 with kerfs of 2 leave 2690 − 104 for each foot: 194 behind 24, 90 behind 25.</summary>
+    [Theory]
+    [InlineData(24, 194, 0, ""), InlineData(24, 194.000001, 1, "194"), InlineData(25, 102, 0, ""), InlineData(25, 150, 1, "90"), InlineData(25, 200, 1, "194")]
+    public void The_last_blanks_of_a_bar_are_held_by_what_remains_or_by_themselves(int feet, decimal shortest, int findings, string left)
+    {
+        var job = Job([Flat("leg", 298, 34, 16) with { Forms = Forms.FlatBar }, Flat("foot", 100, 34, 16, feet) with { Forms = Forms.FlatBar }], [Bar("bar", Form.FlatBar, 40, 20)]);
+        var plan = TestPlan.Of(job, TestPlan.OnSaw(job, "bar", (usable, tree) => tree.Split(usable, CutDirection.Crosscut, [.. tree.Row("leg", 300, 1), .. tree.Row("foot", 102, feet)])));
+        PlanChecker.Check(plan).Should().BeEmpty();
+        var found = PlanChecker.Check(Bars(plan, saw => saw with { ShortestHeld = Mm(shortest) })).Where(finding => finding.Rule == "held-too-short").ToList();
+        found.Should().HaveCount(findings);
+        foreach (var finding in found)
+        {
+            finding.Message.Should().Contain($"leaves {left} ");
+        }
+    }
+
+    /// <summary>By hand: ten feet of 102 with nine kerfs of 2 behind a trim of 8 are 1046; the bar is clean at its right end, so what it is longer, up to a kerf, is dust at the left.</summary>
+    [Theory]
+    [InlineData(1046, 0, false), InlineData(1047, 1, false), InlineData(1048, 2, false), InlineData(1048.000001, 2.000001, true), InlineData(1047, 0, true), InlineData(1047, 2, true)]
+    public void A_bar_that_is_measured_from_its_right_end_has_its_dust_at_the_left(decimal length, decimal dust, bool wrong)
+    {
+        var job = Job([Flat("foot", 100, 34, 16, 10) with { Forms = Forms.FlatBar }], [Bar("bar", Form.FlatBar, 40, 20, length) with { CleanEdges = new(false, true, false, false) }]);
+        var plan = TestPlan.Of(job, TestPlan.OnSaw(job, "bar", (usable, tree) => new()
+        {
+            Kind = CutNodeKind.Split, Area = usable, Direction = CutDirection.Crosscut,
+            Children = [.. Enumerable.Range(0, 10).Select(at => tree.Piece("foot", usable with { X = usable.X + Mm(dust + (at * 104)), SizeX = Mm(102) }))],
+        }));
+        var findings = PlanChecker.Check(plan);
+        findings.Any(finding => finding.Rule == "not-through-cuts").Should().Be(wrong, string.Join("\n", findings));
+        if (!wrong)
+        {
+            findings.Should().BeEmpty();
+        }
+    }
+
     private static Plan Plates(Plan plan, Func<Saw, Saw> change) => plan with { Job = plan.Job with { Saws = plan.Job.Saws.SetItem(0, change(plan.Job.Saws[0])) } };
 
     private static Plan Bars(Plan plan, Func<Saw, Saw> change) => plan with { Job = plan.Job with { Saws = plan.Job.Saws.SetItem(1, change(plan.Job.Saws[1])) } };

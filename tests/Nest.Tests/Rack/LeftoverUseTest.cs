@@ -42,6 +42,30 @@ public class LeftoverUseTest
         LeftoverUse.Holds(tube, PartShape.Of(JobMaker.Part("lug", 300, 30, 8, 1))).Should().BeFalse();
     }
 
+    /// <summary>A round pin of the width across flats comes out of a hexagon; nothing else does.</summary>
+    [Fact]
+    public void A_hexagon_holds_round_parts()
+    {
+        var hexagon = Bar(100, width: 24, thickness: 24) with { Form = Form.HexBar, Detail = new() };
+        var pin = PartShape.Of(JobMaker.Part("pin", 100, 24, 24, 1) with { Round = true });
+        LeftoverUse.Holds(hexagon, pin).Should().BeTrue();
+        LeftoverUse.Holds(hexagon, pin with { Width = JobMaker.Mm(24.1m) }).Should().BeFalse();
+        LeftoverUse.Holds(hexagon, pin with { Length = JobMaker.Mm(100.1m) }).Should().BeFalse();
+        LeftoverUse.Holds(hexagon, pin with { Round = false }).Should().BeFalse();
+        LeftoverUse.Holds(hexagon with { Form = Form.Angle }, pin).Should().BeFalse();
+    }
+
+    /// <summary>Ten uses of plates, 300 × 100, 310 × 110 … as they lay, lengthwise or across: all but one reach 310 × 110.</summary>
+    [Fact]
+    public void Of_plates_each_side_has_a_limit()
+    {
+        var pieces = Enumerable.Range(0, 10).Select(i => i % 2 == 0 ? Sheet(300 + (i * 10), 100 + (i * 10)) : Sheet(100 + (i * 10), 300 + (i * 10)))
+            .Concat(((RackPiece[])[Sheet(305, 200), Sheet(105, 400), Sheet(400, 105), Sheet(310, 110), Sheet(300, 100)]).Select(piece => piece with { State = PieceState.OnRack })).ToList();
+        KeepLimits.From(pieces, false, JobMaker.Mm(10)).Should().Be(new KeepLimits(false, 15, 10, JobMaker.Mm(310), JobMaker.Mm(110), 4));
+
+        static RackPiece Sheet(decimal length, decimal width) => Bar(length, PieceState.Cut, width) with { Form = Form.Plate };
+    }
+
     /// <summary>Twenty uses: 210, 220 … 400. A tenth of them are two; the third, 230, and all longer ones are nine of ten.</summary>
     [Fact]
     public void Limits_are_what_nine_of_ten_uses_reach()

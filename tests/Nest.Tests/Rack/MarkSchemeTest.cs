@@ -16,6 +16,19 @@ public sealed class MarkSchemeTest
         marks.Should().OnlyContain(mark => mark.All(c => MarkScheme.Alphabet.Contains(c)));
     }
 
+    /// <summary>By hand: bodies of three to eight characters, 17³ + 17⁴ + … + 17⁸ = 17³ × (17⁶ − 1) ÷ 16 = 7 411 741 974.</summary>
+    [Fact]
+    public void Where_no_marks_are_left_it_is_said()
+    {
+        const long All = 17L * 17 * 17 * ((17L * 17 * 17 * 17 * 17 * 17) - 1) / 16;
+        MarkScheme.FromNumber(All - 1).Should().HaveLength(9);
+        foreach (var number in new[] { All, long.MaxValue })
+        {
+            var beyond = () => MarkScheme.FromNumber(number);
+            beyond.Should().Throw<ArgumentOutOfRangeException>().WithMessage("No marks are left.*");
+        }
+    }
+
     [Fact]
     public void Every_wrong_character_and_every_swap_is_found()
     {
