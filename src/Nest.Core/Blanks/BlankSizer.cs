@@ -156,7 +156,7 @@ public static class BlankSizer
             {
                 misses.TooSmall(stock, way, usableX, usableY);
             }
-            else if (stock.CutFor is not null && !IsWhole(way, stock, bar))
+            else if (stock.CutFor is not null && !bar && !IsWhole(way, stock))
             {
                 misses.NotToSize(stock, way);
             }
@@ -172,6 +172,13 @@ public static class BlankSizer
             {
                 best = way;
             }
+        }
+
+        // On a bar there is one blank, the shortest: a longer piece is not cut to its size.
+        if (best is not null && stock.CutFor is not null && bar && best.Along != stock.MinLength)
+        {
+            misses.NotToSize(stock, best);
+            best = null;
         }
 
         if (best is null)
@@ -256,8 +263,8 @@ public static class BlankSizer
     }
 
     // A piece that comes cut to size is the blank.
-    private static bool IsWhole(PartWay way, Stock stock, bool bar) =>
-        (way.Along == stock.MinLength && (bar || way.Across == stock.MinWidth))
+    private static bool IsWhole(PartWay way, Stock stock) =>
+        (way.Along == stock.MinLength && way.Across == stock.MinWidth)
         || (way.MayTurn && way.Across == stock.MinLength && way.Along == stock.MinWidth);
 
     // Left and right trims run across the whole sheet, bottom and top across what remains between them.

@@ -53,7 +53,9 @@ internal sealed class BlockLayouts
         _keepShort = frame.Rule is { } same ? component.Units(same.KeepWidth) : long.MaxValue;
         _perCut = (double)frame.SawRate.PerCut;
         _perUnit = (double)frame.SawRate.PerNanometre * component.Unit;
-        var sheet = (double)component.Units(frame.Sheet.SizeX) * component.Units(frame.Sheet.SizeY);
+
+        // The sheet with its trims need not be whole units: nothing is cut at its outer edges.
+        var sheet = (double)frame.Sheet.SizeX.Nanometres / component.Unit * frame.Sheet.SizeY.Nanometres / component.Unit;
         _keep = frame.Worth.Keep.Units / sheet;
         _scrap = frame.Worth.Scrap.Units / sheet;
     }

@@ -54,7 +54,7 @@ public sealed class Optimum
                 ? CostRules.KeepWorth(job, stock, material) : (long?)null;
             var none = new long[loads.Count];
             Array.Fill(none, ThroughCutTable.Never);
-            if ((Layouts(job, stock, material, loads) ?? (taken > 0 ? none : null)) is { } layouts)
+            if ((Layouts(job, stock, material, loads) ?? (taken > 0 ? none : null)) is { } layouts && (taken > 0 || Serves(layouts)))
             {
                 var load = stock.CutFor is null ? CostRules.Loading(CostRules.SawFor(job, stock)) : 0;
                 sources.Add(new(stock, [.. layouts.Select(cost => cost >= ThroughCutTable.Never ? cost : cost + load)], whole) { Taken = taken });
@@ -63,6 +63,9 @@ public sealed class Optimum
 
         var cost = new Sizes(job, loads).Cheapest(sources);
         return new(loads, [.. cost.Select(one => one >= ThroughCutTable.Never ? one : one + fixedCost)], kept);
+
+        // Stock that no blank comes from is not bought, not even whole for the rack.
+        bool Serves(long[] layouts) => Enumerable.Range(0, loads.Count).Any(load => loads.Totals[load] > 0 && layouts[load] < ThroughCutTable.Never);
 
         bool IsRack(string id) => job.Stocks.First(stock => stock.Id == id).RackMark is not null;
     }
