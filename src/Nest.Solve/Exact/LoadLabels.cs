@@ -21,8 +21,8 @@ internal sealed class LoadLabels
     /// <summary>Rectangles that a thread takes at a time.</summary>
     private const int Chunk = 16;
 
-    /// <summary>Most partial loads that are kept: half a gigabyte.</summary>
-    private const long MostKept = 20_000_000;
+    /// <summary>Most partial loads that are kept: a quarter of a gigabyte for a kind of plate.</summary>
+    private const long MostKept = 10_000_000;
 
     private readonly WorthTable _table;
     private readonly PlateShape _shape;
