@@ -85,7 +85,7 @@ internal sealed class LoadJoiner(WorthTable table, PackedLoads packed, LoadLabel
             {
                 if (greater[rest] + smaller[x] - cost >= least && (_rules.AtX[x] || _rules.AtX[rest]) && first[rest]?[h] is { } rests && second[x]?[h] is { } strips)
                 {
-                    Across(rests, strips, cost, least, x, h);
+                    Part(rests, strips, cost, least, x, crosscut: true, h);
                 }
             }
         }
@@ -108,7 +108,7 @@ internal sealed class LoadJoiner(WorthTable table, PackedLoads packed, LoadLabel
                 {
                     if (greater[rest] + smaller[y] - cost >= least && (_rules.AtY[y] || _rules.AtY[rest]) && first[rest] is { } rests && second[y] is { } strips)
                     {
-                        Along(rests, strips, cost, least, y, w);
+                        Part(rests, strips, cost, least, y, crosscut: false, w);
                     }
                 }
             }
@@ -142,10 +142,12 @@ internal sealed class LoadJoiner(WorthTable table, PackedLoads packed, LoadLabel
         }
     }
 
-    /// <summary>Crosscuts that take a strip off.</summary>
-    private void Across(LoadLabel[] rests, LoadLabel[] strips, int cost, int least, int strip, int h)
+    /// <summary>Cuts that take a strip off.</summary>
+    /// <param name="crosscut">Whether they are crosscuts; else rips.</param>
+    /// <param name="whole">Extent of the rectangle along the strip.</param>
+    private void Part(LoadLabel[] rests, LoadLabel[] strips, int cost, int least, int strip, bool crosscut, int whole)
     {
-        var top = rests[0].Worth;
+        var (top, stripX, stripY) = (rests[0].Worth, crosscut ? strip : whole, crosscut ? whole : strip);
         foreach (var b in strips)
         {
             var needed = least - b.Worth + cost;
@@ -154,7 +156,7 @@ internal sealed class LoadJoiner(WorthTable table, PackedLoads packed, LoadLabel
                 break;
             }
 
-            if (b.StripX == strip)
+            if ((crosscut ? b.StripX : b.StripY) == strip)
             {
                 foreach (var a in rests)
                 {
@@ -165,41 +167,9 @@ internal sealed class LoadJoiner(WorthTable table, PackedLoads packed, LoadLabel
 
                     Joins++;
                     var load = a.Load + b.Load;
-                    if (a.StripX >= strip && packed.IsWithin(load))
+                    if ((crosscut ? a.StripX : a.StripY) >= strip && packed.IsWithin(load))
                     {
-                        Sums.Offer(load, a.Worth + b.Worth - cost, strip, h);
-                    }
-                }
-            }
-        }
-    }
-
-    /// <summary>Rips that take a strip off.</summary>
-    private void Along(LoadLabel[] rests, LoadLabel[] strips, int cost, int least, int strip, int w)
-    {
-        var top = rests[0].Worth;
-        foreach (var b in strips)
-        {
-            var needed = least - b.Worth + cost;
-            if (top < needed || IsOver)
-            {
-                break;
-            }
-
-            if (b.StripY == strip)
-            {
-                foreach (var a in rests)
-                {
-                    if (a.Worth < needed)
-                    {
-                        break;
-                    }
-
-                    Joins++;
-                    var load = a.Load + b.Load;
-                    if (a.StripY >= strip && packed.IsWithin(load))
-                    {
-                        Sums.Offer(load, a.Worth + b.Worth - cost, w, strip);
+                        Sums.Offer(load, a.Worth + b.Worth - cost, stripX, stripY);
                     }
                 }
             }

@@ -31,15 +31,13 @@ internal sealed class LoadLabels
     private readonly PackedLoads _packed;
     private readonly int _limit;
     private long _kept;
+    private long _joins;
 
     private LoadLabels(WorthTable table, PackedLoads packed, int limit)
     {
         (_table, _shape, _rules, _packed, _limit) = (table, table.Shape, table.Rules, packed, limit);
         _labels = [.. Enumerable.Range(0, 4).Select(_ => new LoadLabel[]?[]?[_shape.SizeX + 1])];
     }
-
-    /// <summary>Pairs of partial loads that were looked at.</summary>
-    public long Joins { get; private set; }
 
     /// <param name="joins">Pairs that were looked at, whether there is a list or not.</param>
     /// <returns>Null when there are too many, or too many kinds for one number.</returns>
@@ -53,7 +51,7 @@ internal sealed class LoadLabels
 
         var labels = new LoadLabels(table, packed, (int)Math.Max(Never, best - gap));
         var whole = labels.Fill(limits);
-        joins = labels.Joins;
+        joins = labels._joins;
         return whole ? labels : null;
     }
 
@@ -80,7 +78,7 @@ internal sealed class LoadLabels
         var left = limits.Joins;
         var alive = new OutsideWorth(_table, _limit).Alive(ref left, limits.Ends);
         var before = limits.Joins - left;
-        Joins = before;
+        _joins = before;
         if (alive is null)
         {
             return false;
@@ -100,15 +98,15 @@ internal sealed class LoadLabels
         var joiners = Enumerable.Range(0, limits.Threads).Select(_ => new LoadJoiner(_table, _packed, _labels, limits.Ends)).ToArray();
         foreach (var level in Levels(alive))
         {
-            var most = limits.Joins - Joins;
+            var most = limits.Joins - _joins;
             foreach (var joiner in joiners)
             {
                 joiner.Most = joiner.Joins + most;
             }
 
             Level(level, alive, joiners);
-            Joins = before + joiners.Sum(joiner => joiner.Joins);
-            if (Joins > limits.Joins || _kept > MostKept || limits.Ends())
+            _joins = before + joiners.Sum(joiner => joiner.Joins);
+            if (_joins > limits.Joins || _kept > MostKept || limits.Ends())
             {
                 return false;
             }
@@ -118,27 +116,13 @@ internal sealed class LoadLabels
     }
 
     /// <summary>Rectangles of the same width + height, the smallest first: by their place in the list.</summary>
-    private static List<int>[] Levels(List<(Cell Cell, int Outside)> alive)
-    {
-        var levels = new SortedDictionary<int, List<int>>();
-        for (var n = 0; n < alive.Count; n++)
-        {
-            var sum = alive[n].Cell.W + alive[n].Cell.H;
-            if (!levels.TryGetValue(sum, out var level))
-            {
-                levels[sum] = level = [];
-            }
+    private static IEnumerable<int[]> Levels(List<(Cell Cell, int Outside)> alive) =>
+        Enumerable.Range(0, alive.Count).GroupBy(n => alive[n].Cell.W + alive[n].Cell.H).OrderBy(level => level.Key).Select(level => level.ToArray());
 
-            level.Add(n);
-        }
-
-        return [.. levels.Values];
-    }
-
-    private void Level(List<int> level, List<(Cell Cell, int Outside)> alive, LoadJoiner[] joiners)
+    private void Level(int[] level, List<(Cell Cell, int Outside)> alive, LoadJoiner[] joiners)
     {
         var next = 0;
-        if (joiners.Length > 1 && level.Count > Chunk)
+        if (joiners.Length > 1 && level.Length > Chunk)
         {
             Parallel.ForEach(joiners, Work);
         }
@@ -149,7 +133,7 @@ internal sealed class LoadLabels
 
         void Work(LoadJoiner joiner)
         {
-            for (var from = Interlocked.Add(ref next, Chunk) - Chunk; from < level.Count; from = Interlocked.Add(ref next, Chunk) - Chunk)
+            for (var from = Interlocked.Add(ref next, Chunk) - Chunk; from < level.Length; from = Interlocked.Add(ref next, Chunk) - Chunk)
             {
                 foreach (var n in level.Skip(from).Take(Chunk))
                 {
