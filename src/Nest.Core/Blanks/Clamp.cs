@@ -14,7 +14,7 @@ internal static class Clamp
             && (usableY is not { } across || trims.Bottom + trims.Top == Length.Zero || across >= saw.ShortestHeld));
 
     /// <summary>Whether a blank can come off the usable size: its last cut in each direction leaves it and, at most, all the rest.</summary>
-    /// <remarks>Necessary whatever else is cut from the same piece: other cuts make the rest smaller, never larger.</remarks>
+    /// <remarks>Both directions are asked of one way to lie: a blank that fits turned and would be held straight does not come off. Necessary whatever else is cut from the same piece: other cuts make the rest smaller, never larger.</remarks>
     public static bool Holds(Saw saw, PartWay way, Length usableX, Length? usableY)
     {
         if (saw.Kind == SawKind.Cutter || saw.ShortestHeld == Length.Zero)
@@ -30,6 +30,6 @@ internal static class Clamp
         return (Side(way.Along, usableX) && Side(way.Across, across)) || (way.MayTurn && Side(way.Across, usableX) && Side(way.Along, across));
 
         bool Side(Length size, Length usable) =>
-            size >= saw.ShortestHeld || usable - size - saw.Kerf >= saw.ShortestHeld || (size == usable && usableY is not null);
+            size <= usable && (size >= saw.ShortestHeld || usable - size - saw.Kerf >= saw.ShortestHeld || (size == usable && usableY is not null));
     }
 }

@@ -149,7 +149,7 @@ internal sealed class JointSolver(
         }
 
         Step(() => suppliers.Lowest(LowestEnd, FirstBoundEnd));
-        if (_proof.IsSmall || (limits.Threads == 1 && limits.Work is null))
+        if (_proof.IsSmall || limits.Threads == 1 || limits.Work is not null)
         {
             Step(() => Prove(ProveShare * _search.Left));
         }

@@ -18,8 +18,8 @@ internal sealed class ExactChain
     /// <summary>A job whose tables take so little that nothing need be tried before.</summary>
     private const double QuickSteps = 4e8;
 
-    /// <summary>Share of the limit of work that the method may have.</summary>
-    private const double WorkShare = 0.4;
+    /// <summary>So many times the limit of work the method may have: each call of a kernel may have the whole limit once, and all of them together take about ten times as much.</summary>
+    private const double WorkTimes = 4;
 
     /// <summary>Pricings of all stock that are the least worth beginning for.</summary>
     private const double LeastPricings = 0.15;
@@ -63,7 +63,7 @@ internal sealed class ExactChain
     /// <summary>Whether the demand allows so few loads that all of them may be listed at once.</summary>
     public bool HasFewLoads => Loads <= ExactJob.FewLoads;
 
-    private double Loads => _components.SelectMany(component => component.Demand).Aggregate(1.0, (product, demand) => product * (demand + 1));
+    private double Loads => ExactJob.LoadsOf(_components.SelectMany(component => component.Demand));
 
     /// <summary>Whether there are so few stocks that it soon has a plan of its own.</summary>
     public bool IsSmall => _components.Sum(component => component.Stocks.Length) <= 40;
@@ -71,7 +71,7 @@ internal sealed class ExactChain
     /// <summary>Whether the tables of all stock can be made often enough to be worth beginning.</summary>
     public bool Fits(SolveLimits limits, double seconds)
     {
-        var room = limits.Work is { } units ? WorkShare * units * ExactMeter.StepsPerUnit : seconds * StepsPerSecond * limits.Threads;
+        var room = limits.Work is { } units ? WorkTimes * units * ExactMeter.StepsPerUnit : seconds * StepsPerSecond * limits.Threads;
         return _steps is { } steps && seconds >= 0.01 && LeastPricings * steps <= room;
     }
 
@@ -84,7 +84,7 @@ internal sealed class ExactChain
         SolveLimits limits, double seconds, long enough, Func<(long Cost, IReadOnlyList<Chosen> Parts)?> best,
         Action<ImmutableArray<ImmutableArray<(Column Column, int Count)>>, ImmutableArray<(StockFrame Frame, int Count)>> take, Action<long> told, CancellationToken cancel)
     {
-        double? work = limits.Work is { } units ? WorkShare * units : null;
+        double? work = limits.Work is { } units ? WorkTimes * units : null;
         if (!Fits(limits, seconds) || cancel.IsCancellationRequested)
         {
             return;

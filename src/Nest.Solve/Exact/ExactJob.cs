@@ -51,7 +51,7 @@ internal sealed class ExactJob
     public double MostCells { get; }
 
     /// <summary>So many loads the demand allows: with few of them all may be listed at once.</summary>
-    public double LoadsByDemand => Demand.Aggregate(1.0, (product, demand) => product * (demand + 1));
+    public double LoadsByDemand => LoadsOf(Demand);
 
     /// <inheritdoc cref="LoadsByDemand"/>
     public bool HasFewLoads => LoadsByDemand <= FewLoads;
@@ -76,6 +76,9 @@ internal sealed class ExactJob
     /// <summary>Counts of stock for traces, and as a key; those cut to size left out.</summary>
     public string TextOf(int[] counts) =>
         string.Join(' ', counts.Select((n, s) => (n, s)).Where(entry => entry.n > 0 && !Sources[entry.s].IsSingle).Select(entry => $"{entry.s}×{entry.n}"));
+
+    /// <summary>How many loads a demand allows: any number of each kind, up to all.</summary>
+    public static double LoadsOf(IEnumerable<int> demand) => demand.Aggregate(1.0, (product, pieces) => product * (pieces + 1));
 
     /// <summary>Most pieces of this stock that a plan can use: each holds a blank at least.</summary>
     public static int MostOf(LoadSource source)

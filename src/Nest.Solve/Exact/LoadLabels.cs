@@ -43,16 +43,29 @@ internal sealed class LoadLabels
     /// <returns>Null when there are too many, or too many kinds for one number.</returns>
     public static LoadLabels? Of(WorthTable table, int best, ReadOnlySpan<int> demand, long gap, ListLimits limits, out long joins)
     {
-        joins = 0;
-        if (PackedLoads.Of(demand, kind => table.Shape.Pieces[kind].SizeX > 0) is not { } packed)
+        var limit = (int)Math.Max(Never, best - gap);
+        var left = limits.Joins;
+        var alive = new OutsideWorth(table, limit).Alive(ref left, limits.Ends);
+        joins = limits.Joins - left;
+        if (alive is null || PackedLoads.Of(demand, InSome(table, alive)) is not { } packed)
         {
             return null;
         }
 
-        var labels = new LoadLabels(table, packed, (int)Math.Max(Never, best - gap));
-        var whole = labels.Fill(limits);
+        var labels = new LoadLabels(table, packed, limit) { _joins = joins };
+        var whole = labels.Fill(alive, limits);
         joins = labels._joins;
         return whole ? labels : null;
+    }
+
+    /// <summary>The kinds that are in some layout within the gap: of many kinds these are mostly few.</summary>
+    private static Func<int, bool> InSome(WorthTable table, List<(Cell Cell, int Outside)> alive)
+    {
+        var pieces = table.Shape.Pieces;
+        var sizes = pieces.SelectMany(piece => new[] { (piece.SizeX, piece.SizeY), (piece.SizeY, piece.SizeX) }).ToHashSet();
+        sizes.IntersectWith([.. alive.Where(entry => entry.Cell.Raw == 0 && sizes.Contains((entry.Cell.W, entry.Cell.H))).Select(entry => (entry.Cell.W, entry.Cell.H))]);
+        return kind => pieces[kind].SizeX > 0
+            && (sizes.Contains((pieces[kind].SizeX, pieces[kind].SizeY)) || (pieces[kind].MayTurn && sizes.Contains((pieces[kind].SizeY, pieces[kind].SizeX))));
     }
 
     /// <summary>The loads with at least one piece.</summary>
@@ -73,16 +86,9 @@ internal sealed class LoadLabels
 
     private LoadLabel[]? At(Cell cell) => _labels[cell.Raw][cell.W]?[cell.H];
 
-    private bool Fill(ListLimits limits)
+    private bool Fill(List<(Cell Cell, int Outside)> alive, ListLimits limits)
     {
-        var left = limits.Joins;
-        var alive = new OutsideWorth(_table, _limit).Alive(ref left, limits.Ends);
-        var before = limits.Joins - left;
-        _joins = before;
-        if (alive is null)
-        {
-            return false;
-        }
+        var before = _joins;
 
         // What a thread reads is there before it begins.
         foreach (var cell in alive.Select(entry => entry.Cell))

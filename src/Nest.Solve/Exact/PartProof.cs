@@ -13,35 +13,10 @@ namespace Nest.Solve.Exact;
 /// </remarks>
 internal sealed class PartProof
 {
-    private const double FirstGap = 0.005;
     private const long LoadNodes = 20_000;
     private const long PlanNodes = 2000;
     private const double PlanSeconds = 4;
     private const int MostLoadsInProgramme = 20_000;
-    private const double MostJoins = 5e9;
-
-    /// <summary>Lists that take less are made twice as wide each time.</summary>
-    private const long EasyJoins = 1_000_000;
-
-    /// <summary>So many times as much as the last list the next one may take.</summary>
-    private const double MoreJoins = 5;
-
-    /// <summary>Where it takes more than so many times as much the gap is made less wide.</summary>
-    private const double MostMoreJoins = 30;
-
-    /// <summary>What any list may take beside that.</summary>
-    private const double FirstJoins = 30_000_000;
-
-    /// <summary>So often a step is made smaller whose list takes too much.</summary>
-    private const int MostTries = 3;
-
-    /// <summary>How what a list takes grows with its gap, as long as there is one list: the power.</summary>
-    private const double FirstPower = 4;
-    private const double LeastWidened = 1.1;
-
-    /// <summary>A gap that is this close to all that is of use becomes all.</summary>
-    private const double NearlyAll = 1.15;
-    private const double MostWidened = 2;
 
     /// <summary>Table steps that take as long as to join two partial loads.</summary>
     private const double StepsPerJoin = 100;
@@ -183,7 +158,7 @@ internal sealed class PartProof
 
     /// <summary>The loads within a gap of the statement at these counts; null: they cannot be listed.</summary>
     /// <param name="mostJoins">Pairs of partial loads that may be looked at.</param>
-    public List<Load>? Within(int[] own, double gap, ExactMeter meter, double mostJoins = MostJoins)
+    public List<Load>? Within(int[] own, double gap, ExactMeter meter, double mostJoins = GapSteps.MostJoins)
     {
         var cut = StatementAt(own);
         Values.LookAtEdges(own);
@@ -220,14 +195,12 @@ internal sealed class PartProof
         var before = ClosedAt(own);
         var (reached, plan) = before is null ? (bound, []) : (before.Cost, before.Plan);
         var most = Math.Max(_enough, reached - bound + room);
-        var next = before?.Next ?? Math.Max((Job.HasFewLoads ? 4 : 1) * FirstGap * Math.Abs(bound + price), 4 * _enough);
-        var gap = next * NearlyAll >= most ? most : next;
-        var mostJoins = Math.Max(FirstJoins, MostMoreJoins * (before?.Joins ?? 0));
+        var gap = GapSteps.Upto(before?.Next ?? GapSteps.First(Job.HasFewLoads, bound + price, _enough), most);
+        var mostJoins = GapSteps.MostJoinsAfter(before);
         var list = Within(own, gap, meter, mostJoins);
-        for (var tries = 0; list is null && before is not null && tries < MostTries && !meter.IsOver; tries++)
+        for (var tries = 0; list is null && before is not null && tries < GapSteps.MostTries && !meter.IsOver; tries++)
         {
-            // A part of the step says a part as much.
-            gap = before.Gap + ((gap - before.Gap) / 3);
+            gap = GapSteps.Smaller(before, gap);
             list = Within(own, gap, meter, mostJoins);
         }
 
@@ -263,19 +236,7 @@ internal sealed class PartProof
 
         var exact = answer.Closed && (answer.Bound - price <= bound + gap || gap >= most);
         _closings++;
-        _closed[Job.TextOf(own)] = new(own, reached, exact, Done: exact || !answer.Closed, gap, plan, _joins, gap * Widened(before, gap));
-    }
-
-    /// <summary>By how much the next gap is wider: what a list takes grows with some power of its gap, and the next one may take so many times as much.</summary>
-    private double Widened(Closing? before, double gap)
-    {
-        if (_joins < EasyJoins)
-        {
-            return MostWidened;
-        }
-
-        var power = before is null || before.Joins < 1 || gap <= before.Gap ? FirstPower : Math.Log(_joins / (double)before.Joins) / Math.Log(gap / before.Gap);
-        return Math.Clamp(Math.Pow(MoreJoins, 1 / Math.Max(1, power)), LeastWidened, MostWidened);
+        _closed[Job.TextOf(own)] = new(own, reached, exact, Done: exact || !answer.Closed, gap, plan, _joins, GapSteps.After(before, gap, _joins));
     }
 
     private LoadMaster.Answer Cheapest(List<Load> loads, int[] own, double most, double below, ProgramLimits limits, ExactMeter meter) => !Covers(loads, own)

@@ -16,7 +16,11 @@ namespace Nest.Bench.Engines;
 /// same on a busy machine; a row for each job: cost, bound, whether it is proven, processor seconds.</summary>
 internal static class EnginesCommand
 {
-    private static readonly string[] Shops = ["inch", "metric-s235jr", "shop-frames", "shop-guards"];
+    /// <summary>Jobs of shops: what is planned at a limit of work that takes 5 to 15 processor seconds.</summary>
+    private static readonly string[] Shops = ["inch", "metric", "metric-7075-t6", "shop-frames", "shop-guards", "shop-fixtures"];
+
+    /// <summary>So much that each step of a kernel has several turns.</summary>
+    private const long Long = 12_000_000;
 
     public static Command Create()
     {
@@ -47,19 +51,23 @@ internal static class EnginesCommand
                 .. Published("scholl2", 40).Concat(Published("waescher", 3)).Concat(Published("falkenauer_t", 8)).Concat(Published("gen_multilength_zero_waste", 2))
                     .Select(one => (one.Name, 3_000_000L, Bars(one.Problem)))],
             "cuts" => [
-                .. seeds.Select(n => ($"shop plates {n}", 3_000_000L, Plates(MadeJobs.Shop(n)))),
-                .. seeds.Select(n => ($"one plate size {n}", 1_000_000L, Plates(OneSize(n)))),
-                ("fabricator plates 1", 3_000_000L, Plates(MadeJobs.Fabricator(1)))],
+                .. seeds.Select(n => ($"shop plates {n}", Long, Plates(MadeJobs.Shop(n)))),
+                .. seeds.Select(n => ($"one plate size {n}", 3_000_000L, Plates(OneSize(n)))),
+                ("fabricator plates 1", Long, Plates(MadeJobs.Fabricator(1)))],
             "free" => [
-                .. seeds.Select(n => ($"shop plates {n}", 3_000_000L, Plates(MadeJobs.Shop(n) with { Cutting = new() { Free = true } }))),
-                .. seeds.Select(n => ($"one plate size {n}", 1_000_000L, Plates(OneSize(n) with { Cutting = new() { Free = true } })))],
+                .. seeds.Select(n => ($"shop plates {n}", Long, Plates(MadeJobs.Shop(n) with { Cutting = new() { Free = true } }))),
+                .. seeds.Select(n => ($"one plate size {n}", 3_000_000L, Plates(OneSize(n) with { Cutting = new() { Free = true } })))],
             _ => [
-                .. Enumerable.Range(1, 12).Select(n => ($"tiny {n}", 100_000L, Whole(PlateJobs.Tiny(n)))),
-                .. Enumerable.Range(1, 8).Select(n => ($"small {n}", 3_000_000L, Whole(PlateJobs.Small(n)))),
-                .. Enumerable.Range(1, 1).Select(n => ($"middle {n}", 3_000_000L, Whole(PlateJobs.Middle(n)))),
-                .. Shops.Select(name => (name, 10_000L, Whole(JobReader.Read($"tests/Nest.Bench/frozen/{name}/job.toml").Value!.Job)))],
+                .. Enumerable.Range(1, 6).Select(n => ($"tiny {n}", 100_000L, Whole(PlateJobs.Tiny(n)))),
+                .. Enumerable.Range(1, 6).Select(n => ($"small {n}", 3_000_000L, Whole(PlateJobs.Small(n)))),
+                .. Enumerable.Range(1, 2).Select(n => ($"middle {n}", 6_000_000L, Whole(PlateJobs.Middle(n)))),
+                ("large", 3_000_000L, Whole(PlateJobs.Large(1))),
+                ("large by cutter", 3_000_000L, Whole(ByCutter(PlateJobs.Large(1)))),
+                .. Shops.Select(name => (name, 100_000L, Whole(JobReader.Read($"tests/Nest.Bench/frozen/{name}/job.toml").Value!.Job)))],
         };
     }
+
+    private static Core.Jobs.Job ByCutter(Core.Jobs.Job job) => job with { Saws = [JobMaker.Cutter] };
 
     /// <summary>Every n-th instance of a published set.</summary>
     private static IEnumerable<Bars.BarInstance> Published(string set, int take)

@@ -2,9 +2,7 @@ using System.Collections.Immutable;
 using System.CommandLine;
 using System.Globalization;
 using Nest.Core.Plans;
-using Nest.Solve;
 using Nest.Solve.Plates;
-using Nest.Solve.Plates.ThroughCut;
 using Nest.Tests.Plates;
 
 namespace Nest.Bench.Plates;
@@ -23,25 +21,25 @@ internal static class PlateValueCommand
     public static Command Create()
     {
         var data = new Option<string>("--data") { Required = true, Description = "Folder or file of instances" };
-        var seconds = new Option<double>("--seconds") { DefaultValueFactory = _ => 30 };
+        var joins = new Option<long>("--joins") { Description = "Pairs of partial layouts a list may look at", DefaultValueFactory = _ => 1_000_000_000 };
         var limit = new Option<int>("--limit") { DefaultValueFactory = _ => int.MaxValue };
         var every = new Option<int>("--every") { DefaultValueFactory = _ => 1 };
         var jobs = new Option<int>("--jobs") { DefaultValueFactory = _ => 1 };
-        var command = new Command("plate-value", "Plates: single-plate value maximisation by through-cuts") { data, seconds, limit, every, jobs };
+        var command = new Command("plate-value", "Plates: single-plate value maximisation by through-cuts") { data, joins, limit, every, jobs };
         command.SetAction(parse =>
         {
             var path = parse.GetValue(data)!;
             var cases = PlateData.Read(path, 1, int.MaxValue).SelectMany(i => Cases(i, Known(path)))
                 .Where((_, n) => n % parse.GetValue(every) == 0).Take(parse.GetValue(limit)).ToList();
-            return Run(cases, new SolveLimits { Seconds = parse.GetValue(seconds) }, parse.GetValue(jobs));
+            return Run(cases, parse.GetValue(joins), parse.GetValue(jobs));
         });
         return command;
     }
 
-    private static int Run(List<Case> cases, SolveLimits limits, int jobs)
+    private static int Run(List<Case> cases, long joins, int jobs)
     {
         Console.WriteLine("instance,variant,kinds,value,bound,known,free_optimum,seconds,faults");
-        var results = new (PlateValue Value, int Faults)[cases.Count];
+        var results = new (PlateValues Value, int Faults)[cases.Count];
         var gate = new Lock();
         Parallel.For(0, cases.Count, new ParallelOptions { MaxDegreeOfParallelism = jobs }, n =>
         {
@@ -49,7 +47,7 @@ internal static class PlateValueCommand
             var problem = one.Instance.Problem(new PlateCutting(), one.Turn);
             var values = one.Instance.Items.Select(i => i.Value).ToImmutableArray();
             var start = System.Diagnostics.Stopwatch.StartNew();
-            var value = PlateValueSolver.Solve(problem.Stocks[0], 0, problem.Items, values, one.Unlimited, limits);
+            var value = PlateValues.Of(problem.Stocks[0], 0, problem.Items, values, one.Unlimited, joins);
             var faults = Check(problem, one, values, value);
             results[n] = (value, faults);
             lock (gate)
@@ -68,7 +66,7 @@ internal static class PlateValueCommand
         return results.Any(r => r.Faults > 0) ? 1 : 0;
     }
 
-    private static int Check(PlateProblem problem, Case one, ImmutableArray<long> values, PlateValue value)
+    private static int Check(PlateProblem problem, Case one, ImmutableArray<long> values, PlateValues value)
     {
         if (value.Layout is not { } layout)
         {

@@ -3,7 +3,7 @@ using Nest.Core.Plans;
 
 namespace Nest.Tests.Makers;
 
-/// <summary>Jobs of plates made from a seed, in whole millimetres: tiny (1 to 4 pieces), small (5 to 12) and middle (24 to 40).</summary>
+/// <summary>Jobs of plates made from a seed, in whole millimetres: tiny (1 to 4 pieces), small (5 to 12), middle (24 to 40) and large (300).</summary>
 internal static class PlateJobs
 {
     /// <summary>One to four pieces of one or two kinds, one to three plates and leftovers.</summary>
@@ -44,6 +44,20 @@ internal static class PlateJobs
             ],
             Saw(random, 60));
         return Bare(job, 200, 100);
+    }
+
+    /// <summary>25 kinds of 12 pieces; plates of 2500 × 1250 and 2000 × 1000, six leftovers.</summary>
+    public static Job Large(int seed)
+    {
+        var random = new Random(seed);
+        var parts = Enumerable.Range(0, 25).Select(i => Part(random, i, random.Next(60, 500), random.Next(40, 300), 12, 11)).ToList();
+        var racked = Enumerable.Range(0, 6).Select(i =>
+        {
+            var (length, width) = (random.Next(400, 1200), random.Next(300, 800));
+            return JobMaker.Plate($"rack-{i}", length, width, 12, length * width / 16_000, 1) with { RackMark = $"P{i}", Supplier = null };
+        });
+        return Bare(
+            JobMaker.Job(parts, [JobMaker.Plate("2500x1250", 2500, 1250, 12, 390), JobMaker.Plate("2000x1000", 2000, 1000, 12, 248), .. racked], Saw(random, 60)), 400, 200);
     }
 
     private static Part Part(Random random, int i, int length, int width, int quantity, int thickness) =>

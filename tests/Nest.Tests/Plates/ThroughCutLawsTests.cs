@@ -81,7 +81,7 @@ public class ThroughCutLawsTests
             }
 
             // An exact search of any depth encloses it from the other side.
-            var exact = PlateValueSolver.Solve(job.Stocks[0], job.Kerf, job.Items, [.. values], false, new SolveLimits { Seconds = 5 });
+            var exact = PlateValues.Of(job.Stocks[0], job.Kerf, job.Items, [.. values], false, 2_000_000);
             priced.Layouts[0].Value.Should().BeLessThanOrEqualTo(exact.Bound);
             if (stages is null)
             {

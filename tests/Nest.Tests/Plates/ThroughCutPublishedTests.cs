@@ -3,7 +3,6 @@ using System.Globalization;
 using Nest.Core.Plans;
 using Nest.Solve;
 using Nest.Solve.Plates;
-using Nest.Solve.Plates.ThroughCut;
 
 namespace Nest.Tests.Plates;
 
@@ -63,7 +62,7 @@ public class ThroughCutPublishedTests
     {
         var (stock, read, values) = Read("value.txt")[name];
         var items = read.Select(i => i with { MayTurn = turn }).ToImmutableArray();
-        var value = PlateValueSolver.Solve(stock, 0, items, values, unlimited, new SolveLimits { Seconds = 60 });
+        var value = PlateValues.Of(stock, 0, items, values, unlimited);
         value.Should().BeEquivalentTo(new { Value = known, Bound = known });
         var problem = new PlateProblem { Stocks = [stock], Items = items, Cutting = new PlateCutting() };
         ThroughCutChecker.CheckLayout(problem, value.Layout!).Should().BeEmpty();

@@ -47,7 +47,7 @@ public class ThroughCutWorkedTests
         // Own check: four 3 x 2 fit 5 x 5 round a hole of 1 x 1, but sawn from edge to edge at most three.
         Solve(5, 5, 0, (3, 2, 3)).Cost.Should().Be(1);
         Solve(5, 5, 0, (3, 2, 4)).Should().BeEquivalentTo(new { Cost = 2L, Status = SolveStatus.Proven });
-        var value = PlateValueSolver.Solve(new PlateStock(5, 5, 1), 0, [new PlateItem(3, 2, 4, true)], [1], false, new SolveLimits { Seconds = 5 });
+        var value = PlateValues.Of(new PlateStock(5, 5, 1), 0, [new PlateItem(3, 2, 4, true)], [1], false);
         value.Should().BeEquivalentTo(new { Value = 3L, Bound = 3L });
     }
 
