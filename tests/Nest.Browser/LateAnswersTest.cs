@@ -89,6 +89,28 @@ public sealed class LateAnswersTest(OpenBrowser browser) : IClassFixture<OpenBro
         await page.Context.CloseAsync();
     }
 
+    /// <summary>Deleted by two clicks, the second before the row is gone from the page; and a figure is typed in what is deleted already. Only that row goes.</summary>
+    [BrowserFact]
+    public async Task What_is_done_to_a_deleted_row_does_nothing_to_another()
+    {
+        await using var desk = await OpenDesk.StartAsync(Files);
+        var (page, line) = await OpenAsync(desk, "/job/lamp/parts");
+        line.HoldAnswers();
+        await page.GetByRole(AriaRole.Button, new() { Name = "Delete base plate" }).DblClickAsync();
+        await page.GetByLabel("quantity of base plate").FillAsync("9");
+        await page.GetByLabel("quantity of base plate").PressAsync("Tab");
+
+        // The last of what was done: when it is written, the desk has done all before it.
+        await page.GetByLabel("quantity of foot").FillAsync("5");
+        await page.GetByLabel("quantity of foot").PressAsync("Tab");
+        await UntilAsync(() => ListAsync(desk).Result.Contains(",5\n", StringComparison.Ordinal));
+        (await ListAsync(desk)).Should().Be("part,material,length,width,thickness,quantity\narm,6082-T6,300,30,10,4\nfoot,6082-T6,60,40,10,5\n");
+        line.Release();
+        await page.GetByLabel("quantity of base plate").WaitForAsync(new() { State = WaitForSelectorState.Detached });
+        (await page.GetByLabel("quantity of arm").InputValueAsync()).Should().Be("4");
+        await page.Context.CloseAsync();
+    }
+
     private async Task<(IPage Page, HeldLine Line)> OpenAsync(OpenDesk desk, string path)
     {
         var page = await browser.PageAsync(1440, 900);
