@@ -75,6 +75,15 @@ public sealed class SettingsAgreeTest
         Agree(job, [4], 0, TestPlan.OnSaw(job, "P", (usable, tree) => tree.Split(usable, CutDirection.Rip, strip => tree.Split(strip(100), CutDirection.Crosscut, [.. tree.Row("tab", 100, 1)]))));
     }
 
+    /// <summary>By hand: a plate of 1000 × 500, clean along its long edges, on a saw that reaches over 600. The raw right end would make rips too long, so it is cut off like the left one: 990 and 980 stay
+    /// between fence and blade; then one stop for the blank of 400.</summary>
+    [Fact]
+    public void Raw_edges_are_cut_off_where_the_saw_does_not_reach_over_them()
+    {
+        var job = Job([Flat("lid", 396, 496, 12) with { Forms = Forms.Plate }], [Plate("P", 1000, 500, 15) with { CleanEdges = new(false, false, true, true) }], PlateSaw with { LargestCut = Mm(600) });
+        Agree(job, [3], 0, TestPlan.OnSaw(job, "P", (usable, tree) => tree.Split(usable, CutDirection.Crosscut, [.. tree.Row("lid", 400, 1)])));
+    }
+
     /// <summary>By hand: strips of 150, 150 and 50 leave 95, and 105 with the raw edge on it, of which the saw holds 100. So the rest stays on the saw: one setting for both strips
     /// of 150, one for that of 50, one for the blanks of 200 in all three. Held by the second strip it would be one more.</summary>
     [Theory]

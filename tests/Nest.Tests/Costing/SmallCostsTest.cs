@@ -93,6 +93,18 @@ public sealed class SmallCostsTest
         Length Wider(decimal taken) => Mm(2 + (decimal.Floor(taken / more * 1_000_000m) / 1_000_000m));
     }
 
+    /// <summary>By hand: a bar of 40 × 20 is 8 cm². The raw end and two struts are three cuts through 8; an end of 60° is one through 16 (8 ÷ cos 60°), an end of 0° none of its own.</summary>
+    [Theory]
+    [InlineData(0, 5, 24 + 32), InlineData(-60, 7, 24 + 64)]
+    public void Angled_ends_are_cuts_through_more_metal(int other, int cuts, int section)
+    {
+        var strut = Flat("strut", 300, 40, 20, 2) with { Forms = Forms.FlatBar, Ends = new(Angle.FromDegrees(60), Angle.FromDegrees(other)) };
+        var job = Job([strut], [Bar("bar", Form.FlatBar, 40, 20)]);
+        var layout = TestPlan.OnSaw(job, "bar", (usable, tree) => tree.Split(usable, CutDirection.Crosscut, [.. tree.Row("strut", 320, 2)]));
+        var work = SawWork.Of(BarSaw, job.Stocks[0], layout with { Pieces = [.. layout.Pieces.Select(piece => piece with { Ends = strut.Ends })] });
+        (work.Cuts, work.Section.ToSquareCentimetres()).Should().Be((cuts, section));
+    }
+
     /// <summary>By hand: 3 minutes at 60 an hour are 3.00 for each plate that is cut, 1.5 minutes at 50 an hour 1.25 for each bar. What is bought whole is not loaded.</summary>
     [Fact]
     public void Each_piece_that_is_cut_is_loaded()

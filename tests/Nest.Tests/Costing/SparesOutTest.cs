@@ -62,13 +62,16 @@ public sealed class SparesOutTest
     public void Layouts_that_differ_in_one_thing_are_not_counted_together(string what, Func<Layout, Layout> change) =>
         SparesOut.Of(Shop, [change(Lids(0)), Lids(1)]).Should().HaveCount(2, what);
 
-    /// <summary>By hand: where a strip's scrap of 212 is kept for the rack, what lies beside the spare is not one offcut with it.</summary>
+    /// <summary>By hand: of the 212 behind two lids the spare takes 200 and 8 are left. Were the 8 kept for the rack, they are no scrap beside the spare: where it lay is an offcut of its own.</summary>
     [Fact]
     public void An_offcut_that_is_kept_stays_as_it_is()
     {
         var filled = Lids(1);
-        var kept = filled with { Offcuts = filled.Offcuts.SetItem(1, filled.Offcuts[1] with { Keep = true, Value = Money.FromAmount(5) }) };
-        SparesOut.Bare(Shop, kept).Offcuts.Should().Contain(kept.Offcuts[1]);
+        var kept = filled with { Offcuts = filled.Offcuts.SetItem(0, filled.Offcuts[0] with { Keep = true, Value = Money.FromAmount(5) }) };
+        kept.Offcuts[0].Area.SizeX.Should().Be(Mm(8));
+        var bare = SparesOut.Bare(Shop, kept);
+        bare.Offcuts.Select(offcut => offcut.Area.SizeX.ToMillimetres()).Should().Equal(200m, 8m, 620m);
+        bare.Offcuts[1].Should().Be(kept.Offcuts[0]);
 
         // A strip of scrap alone, in two pieces, is no spare's and stays two; where the spare lay is one offcut more.
         var cut = TestPlan.OnSaw(Shop, "R1", (usable, tree) => tree.Split(usable, CutDirection.Rip,
