@@ -71,6 +71,33 @@ public sealed class LateAnswersTest(OpenBrowser browser) : IClassFixture<OpenBro
         await page.Context.CloseAsync();
     }
 
+    /// <summary>The same beside a plan, where quantities may be changed too.</summary>
+    [BrowserFact]
+    public async Task A_quantity_that_is_being_typed_beside_a_plan_is_not_written_over()
+    {
+        await using var desk = await OpenDesk.StartAsync(SignedShop.Files);
+        SignedShop.Sign(desk.Folder, whole: true);
+        var (page, line) = await OpenAsync(desk, "/job/lamp/plan");
+        await page.GetByText("Change and plan again").ClickAsync();
+        foreach (var (name, first, second) in new[] { ("arm", "5", "6"), ("Suppliers at most", "3", "4") })
+        {
+            var field = page.Locator("details.change").GetByLabel(name);
+            await field.FillAsync(first);
+            line.HoldAnswers();
+            await field.PressAsync("Tab");
+            await UntilAsync(() => line.Waiting > 0);
+            await field.FillAsync(second);
+            var answered = page.GetByText(first == "5" ? "arm: 5 a set" : "The most suppliers are changed");
+            line.Release();
+            await answered.First.WaitForAsync();
+            (await field.InputValueAsync()).Should().Be(second);
+            await field.PressAsync("Tab");
+        }
+
+        await UntilAsync(() => ListAsync(desk).Result.Contains("300,30,10,6", StringComparison.Ordinal));
+        await page.Context.CloseAsync();
+    }
+
     /// <summary>A row is deleted and before it is gone from the page a figure is entered in a later row: it belongs to that row, whatever line it has by now.</summary>
     [BrowserFact]
     public async Task A_figure_goes_to_the_row_where_it_was_typed_though_a_row_before_it_goes()
