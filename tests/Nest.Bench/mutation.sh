@@ -43,7 +43,7 @@ room() {
             tests="$tests Check/SawRulesTest.cs Check/SawReachTest.cs Check/PlacesTest.cs Check/SettingsAgreeTest.cs Check/AngledCutsTest.cs Check/RandomPlans.cs Check/RandomPlansTest.cs Check/MadePrices.cs Check/MadePlansTest.cs" ;;
         check-blanks) checker ExpectedBlank ExpectedEnds ExpectedSections RulesFit RulesGang RulesDemand RulesSpares SparesTaken
             tests="$tests Blanks/BlankAgreementTest.cs Check/SectionsAgreeTest.cs Check/GangRulesTest.cs Check/MadePrices.cs Check/SparesAgreeTest.cs
-            Check/FitRulesTest.cs Check/OwnersRulesTest.cs" ;;
+            Check/FitRulesTest.cs Check/OwnersRulesTest.cs Costing/SparesOutTest.cs Check/SparesTakenTest.cs" ;;
         check-job) checker RulesJob RulesRange RulesReferences RulesProof RulesStock RulesStockRules RulesWhole PlanFacts PlanChecker
             tests="$tests Check/JobValuesTest.cs Check/OwnersRulesTest.cs" ;;
         rack-pieces) project=Nest.Rack pattern='Marks/* Pieces/* Values/*' with="Nest.Model Nest.Core"

@@ -13,7 +13,7 @@ namespace Nest.Tests.Costing;
 /// <remarks>A clean leftover of 620 × 320: a strip of 100 with lids of 200, of which the last may be a spare, and the rest above it. Nothing is kept.</remarks>
 public sealed class SparesOutTest
 {
-    private static readonly Job Shop = Job([Flat("lid", 196, 96, 12, 6) with { Forms = Forms.Plate, FreeSpares = 2 }, Flat("foot", 98, 34, 16, 6) with { Forms = Forms.FlatBar, FreeSpares = 2 }],
+    internal static readonly Job Shop = Job([Flat("lid", 196, 96, 12, 6) with { Forms = Forms.Plate, FreeSpares = 2 }, Flat("foot", 98, 34, 16, 6) with { Forms = Forms.FlatBar, FreeSpares = 2 }],
         [Leftover("R1", 620, 320, 15), Bar("bar", Form.FlatBar, 40, 20, 620), Bar("right", Form.FlatBar, 40, 20, 620) with { CleanEdges = new(false, true, false, false) }]) with { OffcutRules = [] };
 
     /// <summary>By hand: behind two lids of 200 and a kerf each 212 are left; the spare takes 200 of them. Without it the 212 are one offcut again, as in the layout that never had one.</summary>
@@ -87,14 +87,7 @@ public sealed class SparesOutTest
     public void The_blanks_of_a_bar_move_up(string stock, decimal first, decimal second)
     {
         var right = stock == "right";
-        var layout = TestPlan.OnSaw(Shop, stock, (usable, tree) => new()
-        {
-            Kind = CutNodeKind.Split, Area = usable, Direction = CutDirection.Crosscut,
-            Children = right
-                ? [tree.Rest(usable with { SizeX = Mm(306) }), .. Enumerable.Range(0, 3).Select(at => tree.Piece("foot", usable with { X = Mm(316 + (at * 102)), SizeX = Mm(100) }))]
-                : [.. Enumerable.Range(0, 3).Select(at => tree.Piece("foot", usable with { X = Mm(8 + (at * 102)), SizeX = Mm(100) })), tree.Rest(usable with { X = Mm(314), SizeX = Mm(298) })],
-        });
-        var bare = SparesOut.Bare(Shop, layout with { Pieces = Spare(layout.Pieces, right ? 2 : 0) });
+        var bare = SparesOut.Bare(Shop, Feet(stock));
         bare.Pieces.Select(piece => piece.Area.X.ToMillimetres()).Should().Equal(first, second);
         var rest = bare.Offcuts.Single().Area;
         (rest.X.ToMillimetres(), rest.Right.ToMillimetres()).Should().Be(right ? (8m, 416m) : (212m, 612m));
@@ -125,10 +118,24 @@ public sealed class SparesOutTest
         bare.Tree.Should().BeNull();
     }
 
+    /// <summary>Three feet of 100 on a bar of 620, the first from its clean end a spare, and what is left behind them.</summary>
+    internal static Layout Feet(string stock)
+    {
+        var right = stock == "right";
+        var layout = TestPlan.OnSaw(Shop, stock, (usable, tree) => new()
+        {
+            Kind = CutNodeKind.Split, Area = usable, Direction = CutDirection.Crosscut,
+            Children = right
+                ? [tree.Rest(usable with { SizeX = Mm(306) }), .. Enumerable.Range(0, 3).Select(at => tree.Piece("foot", usable with { X = Mm(316 + (at * 102)), SizeX = Mm(100) }))]
+                : [.. Enumerable.Range(0, 3).Select(at => tree.Piece("foot", usable with { X = Mm(8 + (at * 102)), SizeX = Mm(100) })), tree.Rest(usable with { X = Mm(314), SizeX = Mm(298) })],
+        });
+        return layout with { Pieces = Spare(layout.Pieces, right ? 2 : 0) };
+    }
+
     private static int[] Counts(params ImmutableArray<Layout> layouts) => [.. SparesOut.Of(Shop, layouts).Select(layout => layout.Count)];
 
     /// <summary>Two lids, and so many spares behind them.</summary>
-    private static Layout Lids(int spares)
+    internal static Layout Lids(int spares)
     {
         var layout = TestPlan.OnSaw(Shop, "R1", (usable, tree) => tree.Split(usable, CutDirection.Rip,
             strip => spares == 0
