@@ -8,6 +8,9 @@ namespace Nest.Data.Parts;
 /// <summary>A row of a parts list: the line of the text where it begins, and its cells as written, without quotes.</summary>
 public sealed record PartsTextRow(int Line, ImmutableArray<string> Cells)
 {
+    /// <summary>Stays with the row through every change of the list, as its line does not; no other row of the list has it.</summary>
+    public int Key { get; init; }
+
     /// <param name="place">Number of the cell, from 1.</param>
     public string At(int place) => place >= 1 && place <= Cells.Length ? Cells[place - 1] : "";
 }
@@ -23,7 +26,11 @@ public sealed class PartsText
     private readonly TableChoices choices;
     private readonly Dictionary<int, (int Start, int End)> spans = [];
 
-    private PartsText(string text, char separator, bool marked, string file, TableChoices choices)
+    // The next key that no row has had.
+    private readonly int unused;
+
+    /// <param name="keys">Of the rows in their order. Where there are more or fewer rows than that, each gets a new one.</param>
+    private PartsText(string text, char separator, bool marked, string file, TableChoices choices, IReadOnlyCollection<int> keys, int unused)
     {
         (this.text, this.separator, this.marked, this.choices, File) = (text, separator, marked, choices, file);
         var findings = new FindingList();
@@ -37,7 +44,10 @@ public sealed class PartsText
         }
 
         HeadLine = table?.HeadLine ?? 0;
-        Rows = table is null ? [] : [.. table.Rows.Select(row => new PartsTextRow(row.Line, [.. row.Cells.Select(cell => cell.Text ?? "")]))];
+        var rows = table?.Rows ?? [];
+        var known = keys.Count == rows.Count;
+        this.unused = known ? unused : unused + rows.Count;
+        Rows = [.. rows.Zip(known ? keys : Enumerable.Range(unused, rows.Count), (row, key) => new PartsTextRow(row.Line, [.. row.Cells.Select(cell => cell.Text ?? "")]) { Key = key })];
         Columns = table is null ? [] : [.. all[HeadLine].Cells.Select((cell, at) => (at + 1, cell.Text ?? "", Meaning(table, at + 1))).Where(column => column.Item2.Length > 0)];
     }
 
@@ -66,7 +76,7 @@ public sealed class PartsText
 
         // A line that only names the separator stays in the text: it is a comment of the same length.
         var (separator, _) = TableSource.SeparatorOf(decoded, row => Score(row, choices));
-        var read = new PartsText(decoded, separator, bytes is [0xEF, 0xBB, 0xBF, ..], file, choices);
+        var read = new PartsText(decoded, separator, bytes is [0xEF, 0xBB, 0xBF, ..], file, choices, [], 1);
         return read.HeadLine > 0 && read.Columns.Any(column => column.Meaning is not null) ? read : null;
     }
 
@@ -95,14 +105,16 @@ public sealed class PartsText
     {
         var (_, end) = spans[after > 0 ? after : Rows.IsEmpty ? HeadLine : Rows[^1].Line];
         var broken = end == 0 || text[end - 1] is not ('\n' or '\r');
-        return Of(text[..end] + (broken ? LineEnd : "") + Written(cells) + (broken ? "" : LineEnd) + text[end..]);
+        var at = after > 0 ? Rows.TakeWhile(row => row.Line != after).Count() + 1 : Rows.Length;
+        int[] keys = [.. Keys.Take(at), unused, .. Keys.Skip(at)];
+        return Of(text[..end] + (broken ? LineEnd : "") + Written(cells) + (broken ? "" : LineEnd) + text[end..], keys, unused + 1);
     }
 
     /// <summary>The list without a row.</summary>
     public PartsText Without(int line)
     {
         var (start, end) = spans[line];
-        return Of(text[..start] + text[end..]);
+        return Of(text[..start] + text[end..], KeysWithout(line), unused);
     }
 
     /// <summary>The list with rows left blank, so that every other row keeps its line.</summary>
@@ -117,7 +129,7 @@ public sealed class PartsText
             }
         }
 
-        return Of(blank.ToString());
+        return Of(blank.ToString(), [.. Rows.Where(row => !lines.Contains(row.Line)).Select(row => row.Key)], unused);
     }
 
     /// <summary>Number of the cell of a column, from 1; 0: there is no such column.</summary>
@@ -125,7 +137,11 @@ public sealed class PartsText
 
     private string LineEnd => text.Contains("\r\n", StringComparison.Ordinal) ? "\r\n" : "\n";
 
-    private PartsText Of(string changed) => new(changed, separator, marked, File, choices);
+    private IEnumerable<int> Keys => Rows.Select(row => row.Key);
+
+    private int[] KeysWithout(int line) => [.. Rows.Where(row => row.Line != line).Select(row => row.Key)];
+
+    private PartsText Of(string changed, IReadOnlyCollection<int> keys, int next) => new(changed, separator, marked, File, choices, keys, next);
 
     private PartsText Replaced(int line, string row)
     {
@@ -136,7 +152,9 @@ public sealed class PartsText
             body--;
         }
 
-        return Of(text[..start] + row + text[body..]);
+        // A row whose cells are all emptied is none any more; the others are the same as before.
+        var changed = text[..start] + row + text[body..];
+        return Of(changed, [.. Keys], unused) is var next && next.Rows.Length == Rows.Length ? next : Of(changed, KeysWithout(line), unused);
     }
 
     private string Written(IEnumerable<string> cells) => string.Join(separator, cells.Select((cell, at) => Quoted(cell, at == 0)));

@@ -39,6 +39,14 @@ function reach() {
 new MutationObserver(reach).observe(document.body, { childList: true, subtree: true });
 window.addEventListener("resize", reach);
 reach();
+// A new page begins at its head, but not for who is at work in it already: the desk may ask for it late.
+function focusHead() {
+  const head = document.querySelector("h1");
+  if (head && !document.activeElement.closest("main")) {
+    head.tabIndex = -1;
+    head.focus({ preventScroll: true });
+  }
+}
 // In a table that is edited: Enter and the arrows go from row to row, Ctrl+Z in a cell that was not changed takes the last change back.
 let before = "";
 document.addEventListener("focusin", event => {

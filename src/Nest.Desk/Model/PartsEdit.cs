@@ -49,7 +49,10 @@ public sealed class PartsEdit
     }
 
     /// <summary>Takes a cell's new text.</summary>
-    public void Set(int line, int place, string cell) => Change(text => text.Rows.FirstOrDefault(row => row.Line == line) is { } row && row.At(place) != cell.Trim() ? text.With(line, place, cell) : text);
+    public void Set(int line, int place, string cell) => Set(row => row.Line == line, place, cell);
+
+    /// <summary>The same for a row as a page showed it: it may have another line by now, or be gone.</summary>
+    public void Set(EditRow shown, int place, string cell) => Set(row => row.Key == shown.Key, place, cell);
 
     /// <summary>Adds a row like the last one, its sizes left open. Takes the name that the new part has until it gets its own.</summary>
     public void Add() => Change(text =>
@@ -61,7 +64,10 @@ public sealed class PartsEdit
             place == text.Place("part") ? name : place == text.Place("quantity") ? "1" : place == text.Place("material") ? last?.At(place) ?? "" : "")]);
     });
 
-    public void Remove(int line) => Change(text => text.Rows.Any(row => row.Line == line) ? text.Without(line) : text);
+    public void Remove(int line) => Remove(row => row.Line == line);
+
+    /// <summary>The same for a row as a page showed it: it may have another line by now, or be gone.</summary>
+    public void Remove(EditRow shown) => Remove(row => row.Key == shown.Key);
 
     /// <summary>Adds rows of another list, as this one has its columns. Columns that it lacks are told and left out.</summary>
     public void Append(IReadOnlyList<Dictionary<string, string>> rows)
@@ -133,6 +139,11 @@ public sealed class PartsEdit
             _view = null;
         }
     }
+
+    private void Set(Func<PartsTextRow, bool> which, int place, string cell) =>
+        Change(text => text.Rows.FirstOrDefault(which) is { } row && row.At(place) != cell.Trim() ? text.With(row.Line, place, cell) : text);
+
+    private void Remove(Func<PartsTextRow, bool> which) => Change(text => text.Rows.FirstOrDefault(which) is { } row ? text.Without(row.Line) : text);
 
     private void Change(Func<PartsText, PartsText> change)
     {

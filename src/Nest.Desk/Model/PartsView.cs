@@ -8,9 +8,10 @@ using Nest.Planning;
 namespace Nest.Desk.Model;
 
 /// <summary>A row of a parts list as the page shows it.</summary>
+/// <param name="Key">Stays with the row when rows before it come or go, as its line does not.</param>
 /// <param name="Faults">By number of the cell, 0 for the whole row.</param>
 /// <param name="Fact">What becomes of the part; null while the row is faulty, or where another row of the same part tells it.</param>
-public sealed record EditRow(int Line, string Name, ImmutableArray<string> Cells, ImmutableDictionary<int, string> Faults, PartFact? Fact);
+public sealed record EditRow(int Key, int Line, string Name, ImmutableArray<string> Cells, ImmutableDictionary<int, string> Faults, PartFact? Fact);
 
 /// <summary>A parts list as the page shows it.</summary>
 /// <param name="Findings">What is not about one of its cells.</param>
@@ -34,7 +35,7 @@ public sealed record PartsView(
         var name = text.Place("part");
         return new(
             Path.GetFileName(text.File), reading.Input is { Job: var job } ? PartRow.Caption(job) : "", columns,
-            [.. text.Rows.Select(row => new EditRow(row.Line, row.At(name), [.. columns.Select(column => row.At(column.Place))], FaultsOf(here[row.Line], columns), facts.GetValueOrDefault(row.Line)))],
+            [.. text.Rows.Select(row => new EditRow(row.Key, row.Line, row.At(name), [.. columns.Select(column => row.At(column.Place))], FaultsOf(here[row.Line], columns), facts.GetValueOrDefault(row.Line)))],
             [.. reading.Findings.Where(finding => finding.Severity == Severity.Error && !here.Contains(finding.Where.Row)
                 || (finding.Severity == Severity.Error && finding.Where.File != text.File))],
             status, reading.Input?.Job);

@@ -55,6 +55,15 @@ public class JobCheckerTest
         { "stock-size", Good with { Stocks = [Good.Stocks[0], Bar("R", Form.RoundBar, 60, 20)] } },
         { "stock-size", Good with { Stocks = [Good.Stocks[0], Bar("F", Form.FlatBar, 20, 60)] } },
         { "most-pieces-on-plate", Good with { Saws = [PlateSaw with { MostPieces = 4 }, BarSaw] } },
+        { "cut-rate", Good with { Saws = [PlateSaw with { CutRates = [new("aluminium", 90m), new("steel", 0m)] }, BarSaw] } },
+        { "mill-rate", Good with { Mill = Good.Mill with { RemovalRates = [new("aluminium", 30m), new("steel", 0m)] } } },
+        { "free-spares", Good with { Parts = [Good.Parts[0] with { FreeSpares = -1 }] } },
+        { "free-spares", Several(new() { Counts = [2], Gap = Mm(5) }, part => part with { FreeSpares = 1 }) },
+        { "unknown-material", Good with { Stocks = [.. Good.Stocks, Good.Stocks[0] with { Id = "Q", MaterialId = "unobtainium" }] } },
+        { "scrap-dearer-than-stock", Good with { Stocks = [.. Good.Stocks, Good.Stocks[0] with { Id = "Q", PiecePrice = Money.Zero }] } },
+        { "angle-not-sawn", Good with { Parts = [Good.Parts[0] with { Ends = new(Angle.FromDegrees(45), Angle.Square) }] } },
+        { "section-wall", Good with { Stocks = [.. Good.Stocks, Bar("T", Form.RectangularTube, 60, 20) with { Detail = new() { Wall = Mm(10) } }] } },
+        { "section-wall", Good with { Parts = [.. Good.Parts, Flat("leg", 100, 60, 20) with { Forms = Forms.RectangularTube, Detail = new() { Wall = Mm(10) } }] } },
         { "per-blank", Several(new() { Counts = [2], Gap = Mm(5) }, part => part with { Ends = new(Angle.FromDegrees(45m), Angle.Square, false) }) },
         { "per-blank", Several(new() { Counts = [2] }) },
         { "per-blank", Several(new() { Counts = [GangOptions.MostPerBlank + 1], Gap = Mm(5) }) },
@@ -76,6 +85,32 @@ public class JobCheckerTest
 
     [Fact]
     public void Two_hands_that_agree_share_their_blanks() => JobChecker.Check(Pair(new() { Counts = [2], Gap = Mm(5), With = "P" }, 100)).Should().BeEmpty();
+
+    /// <summary>The last values that are allowed, and rates for single families.</summary>
+    [Fact]
+    public void What_is_just_allowed_has_no_findings()
+    {
+        JobChecker.Check(Good with
+        {
+            Saws = [PlateSaw with { CutRates = [new("aluminium", 90m)] }, BarSaw], Mill = Good.Mill with { RemovalRates = [new("aluminium", 30m)] },
+            Stocks = [Good.Stocks[0] with { Terms = new() { Breaks = [new(5, Money.FromAmount(150m))] } }, Good.Stocks[1]],
+        }).Should().BeEmpty();
+        JobChecker.Check(Good with { Materials = [Aluminium with { ScrapPricePerKilogram = 0m }], Stocks = [Good.Stocks[0] with { Terms = new() { Breaks = [new(2, Money.Zero)] } }] }).Should().BeEmpty();
+        JobChecker.Check(Several(new() { Counts = [GangOptions.MostPerBlank], Gap = Mm(5) })).Select(finding => finding.Rule).Should().NotContain("per-blank");
+
+        // Square ends are no angles, and ends as the saw leaves them are sawn.
+        JobChecker.Check(Good with { Parts = [Good.Parts[0] with { Ends = new(Angle.Square, Angle.Square) }] }).Should().BeEmpty();
+        var sawn = Good.Parts[0] with { Forms = Forms.FlatBar, Ends = new(Angle.FromDegrees(45), Angle.Square), Allowances = new() { EndCleanUp = Length.Zero } };
+        JobChecker.Check(Good with { Parts = [sawn] }).Select(finding => finding.Rule).Should().NotContain("angle-not-sawn");
+    }
+
+    /// <summary>Rules are counted from 1, as a list is read.</summary>
+    [Fact]
+    public void A_rule_is_named_by_its_place()
+    {
+        var rules = JobChecker.Check(Good with { OffcutRules = [Keep, Keep with { Fraction = 1m }, Keep with { KeepWidth = Mm(-1) }], AllowanceRules = [Usual, Usual with { Allowances = Usual.Allowances with { FaceTop = Mm(-1) } }] });
+        rules.Select(finding => (finding.Rule, finding.Where.File)).Should().BeEquivalentTo([("offcut-fraction", "offcut rule 2"), ("offcut-size", "offcut rule 3"), ("negative-allowance", "allowance rule 2")]);
+    }
 
     [Theory]
     [MemberData(nameof(Breaks))]

@@ -60,6 +60,7 @@ public sealed class SawRulesTest
         { "damage a nanometre into it from the top", plan => Damaged(plan, 0, 303.999999m, 10, 10), "keep-out-touched layout 2, piece 1 (bracket)" },
         { "damage within it", plan => Damaged(plan, 100, 100, 10, 10), "keep-out-touched layout 2, piece 1 (bracket)" },
         { "damage that reaches in from beyond", plan => Damaged(plan, -10, -10, 10.000001m, 10.000001m), "keep-out-touched layout 2, piece 1 (bracket)" },
+        { "damage that ends below the bracket", plan => Damaged(plan, 100, -10, 10, 10), "" },
         { "damage that ends at the edge", plan => Damaged(plan, -10, 0, 10, 10), "" },
         { "a root elsewhere", plan => Tree(plan, root => root with { Area = root.Area with { SizeY = root.Area.SizeY - Nanometre } }), "not-through-cuts layout 1" },
         { "a split of nothing", plan => Tree(plan, root => root with { Children = [] }), "not-through-cuts layout 1" },
@@ -78,6 +79,11 @@ public sealed class SawRulesTest
         { "a piece twice", plan => Leaf(plan, leaf => leaf with { Index = 1 }), "tree-leaves layout 1" },
         { "a piece that lies elsewhere", plan => Leaf(plan, leaf => leaf with { Area = leaf.Area with { SizeX = leaf.Area.SizeX - Nanometre } }), "tree-leaves layout 1" },
         { "an offcut that lies elsewhere", plan => Tree(plan, root => root with { Children = root.Children.SetItem(2, root.Children[2] with { Area = root.Children[2].Area with { SizeY = Mm(463) } }) }), "tree-leaves layout 1" },
+        { "a piece in no leaf", plan => At(plan, 0, one => one with { Pieces = [.. one.Pieces, one.Pieces[0]] }), "tree-leaves layout 1" },
+        { "a divided piece beside the same piece", plan => First(plan, strip => strip with { Children = strip.Children.Insert(0, strip.Children[0] with { Children = [strip.Children[0]] }) }), "tree-leaves layout 1" },
+        { "a piece that is not as high as its strip", plan => Leaf(plan, leaf => leaf with { Area = leaf.Area with { SizeY = leaf.Area.SizeY - Nanometre } }), "not-through-cuts layout 1" },
+        { "a piece that begins above the edge of its strip", plan => Leaf(plan, leaf => leaf with { Area = leaf.Area with { Y = leaf.Area.Y + Nanometre } }), "not-through-cuts layout 1" },
+        { "a bar ripped without a cut", plan => At(plan, 2, one => one with { Tree = new() { Kind = CutNodeKind.Split, Area = one.Tree!.Area, Direction = CutDirection.Rip, Children = [one.Tree] } }), "not-through-cuts layout 3" },
         { "an offcut in no leaf", plan => At(plan, 0, one => one with { Offcuts = [.. one.Offcuts, one.Offcuts[2]] }), "tree-leaves layout 1" },
         { "a kind that there is not", plan => Leaf(plan, leaf => leaf with { Kind = (CutNodeKind)9 }), "incomplete" },
     };
@@ -143,11 +149,12 @@ public sealed class SawRulesTest
 
     /// <summary>Trims that the saw cannot make: the ends take a cut across the sheet, the long edges one along what is between them.</summary>
     [Theory]
-    [InlineData(10, 0, 1000, 0), InlineData(10, 0, 999.9, 1), InlineData(0, 10, 1990, 0), InlineData(0, 10, 1989.9, 1), InlineData(0, 0, 999.9, 0)]
-    public void A_plate_saw_must_reach_over_its_trims(int left, int bottom, decimal reach, int findings)
+    [InlineData(10, 0, 0, 0, 1000, 0), InlineData(10, 0, 0, 0, 999.9, 1), InlineData(0, 10, 0, 0, 1000, 0), InlineData(0, 10, 0, 0, 999.9, 1)]
+    [InlineData(0, 0, 10, 0, 2000, 0), InlineData(0, 0, 10, 0, 1999.9, 1), InlineData(0, 0, 0, 10, 2000, 0), InlineData(0, 0, 0, 10, 1999.9, 1)]
+    [InlineData(4, 6, 10, 0, 1990, 0), InlineData(4, 6, 0, 10, 1989.9, 1), InlineData(4, 6, 0, 10, 999.9, 2), InlineData(0, 0, 0, 0, 999.9, 0)]
+    public void A_plate_saw_must_reach_over_its_trims(int left, int right, int bottom, int top, decimal reach, int findings)
     {
-        // Trims of 10 at the right and the top are reserved as well, where the other of the pair is.
-        var trims = new EdgeTrims(Mm(left), Mm(bottom), Mm(bottom), Length.Zero);
+        var trims = new EdgeTrims(Mm(left), Mm(right), Mm(bottom), Mm(top));
         var job = Job([Flat("tab", 96, 96, 12) with { Forms = Forms.Plate }], [Plate("P", 2000, 1000, 15)], PlateSaw with { Trims = trims });
         var plan = TestPlan.Of(job, TestPlan.OnSaw(job, "P", (usable, tree) => tree.Split(usable, CutDirection.Rip, strip => tree.Split(strip(100), CutDirection.Crosscut, [.. tree.Row("tab", 100, 1)]))));
         var short_ = plan with { Job = job with { Saws = [job.Saws[0] with { LargestCut = Mm(reach) }] } };
@@ -162,10 +169,11 @@ public sealed class SawRulesTest
             .Count(finding => finding.Rule == "held-too-short" && finding.Message.StartsWith("trimming", StringComparison.Ordinal)).Should().Be(findings);
 
     [Theory]
-    [InlineData(999.999999, 500, 0), InlineData(1000, 500, 1), InlineData(999, 1000, 1), InlineData(999, 999, 0)]
-    public void Trims_leave_something_of_the_sheet(decimal left, decimal bottom, int findings)
+    [InlineData(999.999999, 500, 0, 0), InlineData(1000, 500, 0, 1), InlineData(999, 1000, 0, 1), InlineData(999, 999, 0, 0)]
+    [InlineData(999, 500, 500, 1), InlineData(999, 500, 499.999999, 0)]
+    public void Trims_leave_something_of_the_sheet(decimal left, decimal bottom, decimal top, int findings)
     {
-        var trims = new EdgeTrims(Mm(left), Mm(1000), Mm(bottom), Length.Zero);
+        var trims = new EdgeTrims(Mm(left), Mm(1000), Mm(bottom), Mm(top));
         var plan = Plates(At(TestPlan.Good(), 0, one => one with { Trims = trims }), saw => saw with { Trims = trims });
         PlanChecker.Check(plan).Count(finding => finding is { Rule: "trim-wrong", Where.File: "layout 1" }).Should().Be(findings);
     }
@@ -205,6 +213,23 @@ public sealed class SawRulesTest
         }
     }
 
+    /// <summary>By hand: the same feet from the left of a bar that is raw at both ends: 8 cut off, 1038, and 8 at the right; what the bar is longer, up to a kerf, is dust at the right.</summary>
+    [Theory]
+    [InlineData(1054), InlineData(1055), InlineData(1056)]
+    public void A_bar_that_is_measured_from_its_left_end_has_its_dust_at_the_right(decimal length)
+    {
+        var job = Job([Flat("foot", 100, 34, 16, 10) with { Forms = Forms.FlatBar }], [Bar("bar", Form.FlatBar, 40, 20, length)]);
+        PlanChecker.Check(TestPlan.Of(job, TestPlan.OnSaw(job, "bar", (usable, tree) => tree.Split(usable, CutDirection.Crosscut, [.. tree.Row("foot", 102, 10)])))).Should().BeEmpty();
+    }
+
+    /// <summary>By hand: the second strip begins 1 higher, so that 5 lie before it where the kerf is 4.</summary>
+    [Fact]
+    public void A_gap_between_strips_is_said_in_figures()
+    {
+        var plan = Strip(TestPlan.Good(), strip => strip with { Area = strip.Area with { Y = strip.Area.Y + Mm(1), SizeY = strip.Area.SizeY - Mm(1) } });
+        PlanChecker.Check(plan).Select(finding => finding.Message).Should().Contain(message => message.Contains($"lies {Mm(5)}, not one kerf of {Mm(4)}", StringComparison.Ordinal));
+    }
+
     private static Plan Plates(Plan plan, Func<Saw, Saw> change) => plan with { Job = plan.Job with { Saws = plan.Job.Saws.SetItem(0, change(plan.Job.Saws[0])) } };
 
     private static Plan Bars(Plan plan, Func<Saw, Saw> change) => plan with { Job = plan.Job with { Saws = plan.Job.Saws.SetItem(1, change(plan.Job.Saws[1])) } };
@@ -216,7 +241,9 @@ public sealed class SawRulesTest
     private static Plan Strip(Plan plan, Func<CutNode, CutNode> change) => Tree(plan, root => root with { Children = root.Children.SetItem(1, change(root.Children[1])) });
 
     private static Plan Leaf(Plan plan, Func<CutNode, CutNode> change) =>
-        Tree(plan, root => root with { Children = root.Children.SetItem(0, root.Children[0] with { Children = root.Children[0].Children.SetItem(0, change(root.Children[0].Children[0])) }) });
+        First(plan, strip => strip with { Children = strip.Children.SetItem(0, change(strip.Children[0])) });
+
+    private static Plan First(Plan plan, Func<CutNode, CutNode> change) => Tree(plan, root => root with { Children = root.Children.SetItem(0, change(root.Children[0])) });
 
     private static Plan Damaged(Plan plan, decimal x, decimal y, decimal wide, decimal high) =>
         plan with { Job = plan.Job with { Stocks = plan.Job.Stocks.SetItem(1, plan.Job.Stocks[1] with { KeepOuts = [new Rect(Mm(x), Mm(y), Mm(wide), Mm(high))] }) } };

@@ -71,6 +71,19 @@ public sealed class PlanComparisonTest
         PlanComparison.Rows("EUR")[0].Label.Should().Be("cost, EUR");
     }
 
+    /// <summary>By hand: two orders of 200.00 and 40.00 with one of 30.00 more are 270.00; three of the first layout and the others once, and both leftovers are from the rack; what is kept of the first layout counts three times.</summary>
+    [Fact]
+    public void Rows_add_up_orders_leftovers_and_what_is_kept()
+    {
+        var leftovers = Good.Job with { Stocks = [.. Good.Job.Stocks.Select(stock => stock.Id.StartsWith("flat", StringComparison.Ordinal) ? stock with { RackMark = "R9" } : stock)] };
+        Order Order(string supplier, decimal total) => new(supplier, [], Money.FromAmount(total), Money.Zero, Money.Zero);
+        var plan = Good with { Job = leftovers, Orders = [Order("A", 200), Order("B", 70)], Layouts = Good.Layouts.SetItem(0, Good.Layouts[0] with { Count = 3 }) };
+        var rows = PlanComparison.Rows("EUR").ToDictionary(row => row.Name, row => row.Of(plan));
+        rows["orders"].Should().Be(270m);
+        rows["rack_pieces"].Should().Be(2m);
+        rows["leftovers_kept"].Should().Be((3 * (11.016m + 55.1232m)) + 15.552m);
+    }
+
     [Fact]
     public void Changes_name_what_the_other_takes_more_and_less()
     {

@@ -65,6 +65,34 @@ public sealed class QuoteTest
         other.Lines.Select(line => line.Each).Should().Equal(5m, 13m);
     }
 
+    /// <summary>Two parts of one size come cut to size, each by a row of its own: 5.00 a piece for both. Where one costs more by the piece they are two kinds: 10.00 and 30.00 for two and three.</summary>
+    [Fact]
+    public void What_comes_cut_to_size_is_of_one_kind_where_size_and_price_are_the_same()
+    {
+        Stock Ready(string part, decimal price) => Plate($"ready {part}", 204, 104, 15, price) with { CutFor = part, MinThickness = Mm(15) };
+        var twin = Plain with { Id = "twin", Quantity = 3 };
+        IEnumerable<decimal> Each(params Stock[] stocks)
+        {
+            var plan = Plan([Plain, twin], [("plain", 2, 10m), ("twin", 3, 30m)]);
+            return Quote.Of(plan with { Job = plan.Job with { Stocks = [.. stocks] } }, new(0)).Lines.Select(line => line.Each);
+        }
+
+        Each(Ready("plain", 4), Ready("twin", 4)).Should().Equal(8m, 8m);
+        Each(Ready("plain", 4), Ready("twin", 5)).Should().Equal(5m, 10m);
+
+        // Two plates of one size and price are still two kinds of stock.
+        Each(Plate("one", 2000, 1000, 15)).Should().Equal(8m, 8m);
+    }
+
+    /// <summary>Two hands from the same blanks cost the same though one was planned dearer; another part of the same blank size is a kind of its own.</summary>
+    [Fact]
+    public void Two_hands_share_their_price()
+    {
+        var hands = Plain with { Id = "left + right", Quantity = 2, PerBlank = new() { With = "right" }, Gang = new() { Rows = 1, Columns = 2, Blanks = 2, Members = [new("left", 1, 2), new("right", 1, 2)] } };
+        var other = Plain with { Id = "other" };
+        Quote.Of(Plan([hands, other], [("left + right", 2, 12m), ("other", 2, 10m)]), new(0)).Lines.Select(line => (line.Part.Id, line.Each)).Should().Equal(("left", 3m), ("right", 3m), ("other", 5m));
+    }
+
     [Fact]
     public void Several_from_one_blank_are_quoted_by_the_part()
     {

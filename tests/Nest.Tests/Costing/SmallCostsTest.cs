@@ -74,6 +74,59 @@ public sealed class SmallCostsTest
         Measured.TooShort(plan, PlateSaw, Mm(60)).Should().BeEmpty("plates take a wider kerf from their offcuts");
     }
 
+    /// <summary>By hand: a bar of 3000 with 8 cut off either end has 2984; nine struts with one end of 60° and one of 0° or −60°. A kerf that is wider by 1 takes 1 more at each of eight cuts between them and
+    /// 2 more (1 ÷ cos 60°) at each angled end: 8 + 18 or 8 + 36.</summary>
+    [Theory]
+    [InlineData(0, 26), InlineData(-60, 44)]
+    public void A_wider_kerf_takes_more_at_angled_ends(int other, int more)
+    {
+        var strut = Flat("strut", 300, 40, 20, 9) with { Forms = Forms.FlatBar, Ends = new(Angle.FromDegrees(60), Angle.FromDegrees(other)) };
+        var job = Job([strut], [Bar("bar", Form.FlatBar, 40, 20)]);
+        var layout = TestPlan.OnSaw(job, "bar", (usable, tree) => tree.Split(usable, CutDirection.Crosscut, [.. tree.Row("strut", 320, 9)]));
+        layout = layout with { Pieces = [.. layout.Pieces.Select(piece => piece with { Ends = strut.Ends })] };
+        var plan = TestPlan.Good() with { Job = job, Layouts = [layout] };
+
+        // Nine times 320 and eight kerfs of 2: 2896; 88 are left.
+        Measured.TooShort(plan, BarSaw, Wider(88)).Should().BeEmpty();
+        Measured.TooShort(plan, BarSaw, Wider(89)).Single().Missing.ToMillimetres().Should().BeApproximately(1m, 0.001m);
+
+        Length Wider(decimal taken) => Mm(2 + (decimal.Floor(taken / more * 1_000_000m) / 1_000_000m));
+    }
+
+    /// <summary>By hand: a bar of 40 × 20 is 8 cm². The raw end and two struts are three cuts through 8; an end of 60° is one through 16 (8 ÷ cos 60°), an end of 0° none of its own.</summary>
+    [Theory]
+    [InlineData(0, 5, 24 + 32), InlineData(-60, 7, 24 + 64)]
+    public void Angled_ends_are_cuts_through_more_metal(int other, int cuts, int section)
+    {
+        var strut = Flat("strut", 300, 40, 20, 2) with { Forms = Forms.FlatBar, Ends = new(Angle.FromDegrees(60), Angle.FromDegrees(other)) };
+        var job = Job([strut], [Bar("bar", Form.FlatBar, 40, 20)]);
+        var layout = TestPlan.OnSaw(job, "bar", (usable, tree) => tree.Split(usable, CutDirection.Crosscut, [.. tree.Row("strut", 320, 2)]));
+        var work = SawWork.Of(BarSaw, job.Stocks[0], layout with { Pieces = [.. layout.Pieces.Select(piece => piece with { Ends = strut.Ends })] });
+        (work.Cuts, work.Section.ToSquareCentimetres()).Should().Be((cuts, section));
+    }
+
+    /// <summary>By hand: 3 minutes at 60 an hour are 3.00 for each plate that is cut, 1.5 minutes at 50 an hour 1.25 for each bar. What is bought whole is not loaded.</summary>
+    [Fact]
+    public void Each_piece_that_is_cut_is_loaded()
+    {
+        var plan = TestPlan.Good();
+        var job = plan.Job with { Saws = [PlateSaw with { LoadMinutes = 3m }, BarSaw with { LoadMinutes = 1.5m }], Fuss = new() { HourlyRate = 60m, FurtherSizeMinutes = 10m } };
+        var fuss = FussCosts.Of(job, [plan.Layouts[0] with { Count = 2 }, plan.Layouts[1], plan.Layouts[2] with { Count = 4 }, plan.Layouts[0] with { Pieces = [] }]);
+        fuss.Loading.Amount.Should().Be((3 * 3m) + (4 * 1.25m));
+        fuss.Sizes.Should().BeEmpty("each part has one size of blank");
+    }
+
+    [Fact]
+    public void A_rule_by_age_says_that_no_leftover_has_a_day()
+    {
+        var job = Job([], [Plate("P", 600, 400, 15), Leftover("R1", 600, 400, 15), Leftover("R2", 600, 400, 15)]) with { UseFirst = new() { OlderThanDays = 90 } };
+        LeftoversFirst.Notes(job).Should().ContainSingle().Which.Severity.Should().Be(Severity.Note);
+        LeftoversFirst.Notes(job with { Stocks = job.Stocks.SetItem(2, job.Stocks[2] with { Entered = new DateOnly(2026, 1, 5) }) }).Should().BeEmpty("one has a day");
+        LeftoversFirst.Notes(job with { Stocks = [job.Stocks[0]] }).Should().BeEmpty("there are none");
+        LeftoversFirst.Notes(job with { UseFirst = new() { Names = ["R1"] } }).Should().BeEmpty();
+        LeftoversFirst.Notes(job with { UseFirst = null }).Should().BeEmpty();
+    }
+
     [Fact]
     public void Times_by_the_clock_give_one_factor_a_saw()
     {

@@ -88,4 +88,24 @@ public class ClampTest
         BlankSizer.Size(longer).Single().Fits.Should().ContainSingle();
         SolverTests.Solve(longer).Unplaced.Should().BeEmpty();
     }
+
+    [Fact]
+    public void What_the_clamp_needs_is_cut_last()
+    {
+        // The clamp holds 100 mm. The long piece is what it holds to the end; then it is clamped itself, and cut at a mark.
+        var saw = BarSaw with { ShortestHeld = Mm(100), Trims = default };
+        var job = Job([Flat("long", 198, 34, 16), Flat("short", 28, 34, 16, 2)], [Bar("B", Form.FlatBar, 40, 20, 264)], saw);
+        var plan = SolverTests.Solve(job);
+        PlanChecker.Check(plan).Should().BeEmpty();
+        var sequence = CutSequencer.Sequence(plan, plan.Layouts.Single());
+        SawSimulator.Run(plan, plan.Layouts[0], sequence);
+        sequence.Steps.Select(step => (step.Against, step.Measure, step.Marked))
+            .Should().Equal((Edge.Left, Mm(30), false), (Edge.Left, Mm(30), false), (Edge.Left, Mm(200), true));
+        sequence.Settings.Should().Be(2);
+
+        // The other way round nothing could be held: the checker says so.
+        var wrong = TestPlan.Of(job, TestPlan.OnSaw(job, "B", (usable, tree) => tree.Split(usable, CutDirection.Crosscut,
+            [.. tree.Row("long", 200, 1), .. tree.Row("short", 30, 2)])));
+        PlanChecker.Check(wrong).Select(finding => finding.Rule).Should().Contain("held-too-short");
+    }
 }

@@ -108,26 +108,6 @@ public class CutSequencerTest
     }
 
     [Fact]
-    public void What_the_clamp_needs_is_cut_last()
-    {
-        // The clamp holds 100 mm. The long piece is what it holds to the end; then it is clamped itself, and cut at a mark.
-        var saw = BarSaw with { ShortestHeld = Mm(100), Trims = default };
-        var job = Job([Flat("long", 198, 34, 16), Flat("short", 28, 34, 16, 2)], [Bar("B", Form.FlatBar, 40, 20, 264)], saw);
-        var plan = Choose.SolverTests.Solve(job);
-        Nest.Check.PlanChecker.Check(plan).Should().BeEmpty();
-        var sequence = CutSequencer.Sequence(plan, plan.Layouts.Single());
-        SawSimulator.Run(plan, plan.Layouts[0], sequence);
-        sequence.Steps.Select(step => (step.Against, step.Measure, step.Marked))
-            .Should().Equal((Edge.Left, Mm(30), false), (Edge.Left, Mm(30), false), (Edge.Left, Mm(200), true));
-        sequence.Settings.Should().Be(2);
-
-        // The other way round nothing could be held: the checker says so.
-        var wrong = TestPlan.Of(job, TestPlan.OnSaw(job, "B", (usable, tree) => tree.Split(usable, CutDirection.Crosscut,
-            [.. tree.Row("long", 200, 1), .. tree.Row("short", 30, 2)])));
-        Nest.Check.PlanChecker.Check(wrong).Select(finding => finding.Rule).Should().Contain("held-too-short");
-    }
-
-    [Fact]
     public void A_bars_right_trim_comes_off_with_the_last_piece()
     {
         var saw = BarSaw with { ShortestHeld = default };
@@ -204,32 +184,5 @@ public class CutSequencerTest
             .Select(yield => (yield.Area, yield.Name))
             .Except(sequence.Steps.Select(step => (step.OnSaw.Area, step.OnSaw.Name)))
             .Should().BeEmpty();
-    }
-
-    /// <summary>Letters are chalked on the metal: no two strips share one, and I and O, which look like figures, are not used.</summary>
-    [Fact]
-    public void Strips_have_short_letters_that_no_two_share()
-    {
-        foreach (var (name, plan) in Nest.Tests.Output.SamplePlans.All())
-        {
-            foreach (var item in CutSequencer.Order(plan).Items)
-            {
-                // A strip is what is cut under its letter: everything on the saw with one letter lies within what came off first.
-                var first = new Dictionary<string, Core.Geometry.Rect>();
-                foreach (var step in item.Sequence.Steps)
-                {
-                    foreach (var strip in step.Yields.Append(step.OnSaw).Where(piece => piece.Kind == WorkKind.Strip))
-                    {
-                        strip.Name.Should().MatchRegex("^strip [A-HJ-NP-Z]{1,2}$", name);
-                        if (!first.TryAdd(strip.Name, strip.Area))
-                        {
-                            var whole = first[strip.Name];
-                            (strip.Area.X >= whole.X && strip.Area.Y >= whole.Y && strip.Area.Right <= whole.Right && strip.Area.Top <= whole.Top)
-                                .Should().BeTrue($"{name}, {strip.Name}");
-                        }
-                    }
-                }
-            }
-        }
     }
 }

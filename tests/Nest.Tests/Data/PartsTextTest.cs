@@ -29,6 +29,29 @@ public class PartsTextTest
         Read(Text(list.Blanked([4]))).Rows.Should().ContainSingle().Which.Line.Should().Be(6);
     }
 
+    /// <summary>Lines change with every row that comes or goes, keys do not.</summary>
+    [Fact]
+    public void A_row_keeps_its_key_through_every_change()
+    {
+        var list = Read(List);
+        var (first, second) = (list.Rows[0].Key, list.Rows[1].Key);
+        first.Should().NotBe(second);
+        list.Without(4).Rows.Select(row => (row.Line, row.Key)).Should().Equal((5, second));
+        list.Without(6).Rows.Select(row => row.Key).Should().Equal(first);
+        list.Blanked([4]).Rows.Select(row => (row.Line, row.Key)).Should().Equal((6, second));
+        list.With(4, list.Place("quantity"), "7").Rows.Select(row => row.Key).Should().Equal(first, second);
+
+        // New ones have keys that no row has had, behind the last row or another one.
+        string[] foot = ["foot", "6082-T6", "40", "40", "10", "1"];
+        var more = list.Added(foot).Added(foot, 4);
+        more.Rows.Select(row => row.Key).Should().OnlyHaveUniqueItems().And.HaveCount(4);
+        (more.Rows[0].Key, more.Rows[2].Key).Should().Be((first, second));
+        list.Added(foot).Without(list.Added(foot).Rows[2].Line).Added(foot).Rows[2].Key.Should().NotBe(list.Added(foot).Rows[2].Key);
+
+        // A row that is emptied cell by cell is none any more; the other one stays what it was.
+        Enumerable.Range(1, 6).Aggregate(list, (one, place) => one.Rows[0].Key == first ? one.With(4, place, "") : one).Rows.Select(row => row.Key).Should().Equal(second);
+    }
+
     [Theory]
     [InlineData("Teil;Werkstoff;Länge;Breite;Dicke;Anzahl\r\nFuß;6082;40,5;40;10;1")]
     [InlineData("sep=;\r\npart;material;length;width;thickness;qty\r\nfoot;6082;40,5;40;10;1\r\n")]

@@ -41,6 +41,28 @@ public class DeskPartsTest
         Written(desk).Should().Be(List);
     }
 
+    /// <summary>What a page shows may be old by the time that something is done to it: the row that was shown is meant, and not what has its line by now.</summary>
+    [Fact]
+    public async Task A_row_is_known_after_rows_before_it_went_or_came()
+    {
+        await using var desk = await OpenDesk.StartAsync(Files);
+        var list = Edit(desk);
+        var (plate, arm) = (list.View.Rows[0], list.View.Rows[1]);
+        list.Remove(plate);
+        list.Remove(plate);
+        list.Set(plate, 6, "9");
+        list.Set(arm, 6, "7");
+        Written(desk).Should().Be(List.Replace("base plate,6082-T6,120,80,10,2\n", "", StringComparison.Ordinal).Replace("10,4\n", "10,7\n", StringComparison.Ordinal));
+        list.View.Rows.Single().Key.Should().Be(arm.Key);
+
+        // Taken back, both are there again; a new row is a third one.
+        list.Undo();
+        list.Undo();
+        list.View.Rows.Select(row => row.Key).Should().Equal(plate.Key, arm.Key);
+        list.Add();
+        list.View.Rows.Select(row => row.Key).Should().OnlyHaveUniqueItems().And.StartWith([plate.Key, arm.Key]).And.HaveCount(3);
+    }
+
     [Fact]
     public async Task A_fault_stands_at_its_cell_and_the_other_rows_keep_their_blanks()
     {

@@ -60,6 +60,17 @@ public sealed class KeptLayoutsTest
         answer.Problems.Should().Equal(problem);
     }
 
+    /// <summary>The tabs of layout 1 lie across the plate: they stay only while both of their sizes are what they were, and they may lie so.</summary>
+    [Fact]
+    public void Turned_pieces_stay_only_in_both_their_sizes()
+    {
+        const string problem = "layout 1 cannot stay: tab is no part of this job, or its blank from plate 15 is another now";
+        KeptLayouts.On(Part("tab", part => part with { Length = Mm(201) }), Good, [1]).Problems.Should().Equal(problem);
+        KeptLayouts.On(Part("tab", part => part with { Width = Mm(101) }), Good, [1]).Problems.Should().Equal(problem);
+        KeptLayouts.On(Part("tab", part => part with { MayTurn = false }), Good, [1]).Problems.Should().Equal(problem);
+        KeptLayouts.On(Part("tab", part => part with { Length = part.Width, Width = part.Length }), Good, [1]).Problems.Should().BeEmpty("its blank is the same, turned about");
+    }
+
     [Fact]
     public void All_that_is_in_the_way_is_said_at_once() =>
         KeptLayouts.On(Part("bracket", part => part with { Length = Mm(401) }), Good, [9, 2, 1]).Problems.Should().Equal(

@@ -104,6 +104,56 @@ public sealed class AgainstTest : IDisposable
         Store.Against(id, Job(clip with { Length = SamplePlans.Mm(58) })).Single().Serving.Should().Be(0);
     }
 
+    /// <summary>By hand: of 16 clips four came out of the one blank that was cut; the rest wants twelve, which makes sixteen again.</summary>
+    [Fact]
+    public void A_rest_of_gang_blanks_counts_the_parts_of_the_plan_before_it()
+    {
+        Part Kind(int blanks) => _bracket with
+        {
+            Id = "clip ×4", Quantity = blanks * 4, Length = SamplePlans.Mm(57), Width = SamplePlans.Mm(37), PerBlank = new() { Counts = [4], Gap = SamplePlans.Mm(6) },
+            Gang = new() { Rows = 2, Columns = 2, Blanks = blanks, Members = [new("clip", 4, blanks * 4)] },
+        };
+        var (blank, job, rest) = (_bracket with { Id = "clip ×4" }, Job(Kind(4)), Job(Kind(3)) with { Name = "rest" });
+        var id = Store.Reserve(SamplePlans.Plan(job, SamplePlans.Grid(job, job.Stocks[0], 1, 4, blank, 1, 1)));
+        Store.ConfirmCut(id, 1);
+        var next = Store.Replan(id, SamplePlans.Plan(rest, SamplePlans.Grid(rest, rest.Stocks[0], 1, 3, blank, 1, 1)));
+        var clip = Kind(4) with { Id = "clip", Gang = null, PerBlank = null };
+        Store.Against(next, Job(clip)).Single().Should().BeEquivalentTo(new PartAgainst("clip", 16, 16, 4, 4, null));
+    }
+
+    /// <summary>A part that is no part of the job any more: of brackets four came from each of two plates, of lugs none yet.</summary>
+    [Fact]
+    public void Of_parts_that_were_dropped_all_that_was_made_counts()
+    {
+        var job = Job(_bracket with { Quantity = 8 }, SamplePlans.Part("lug", SamplePlans.Aluminium.Id, 120, 80, 10, 4));
+        var id = Store.Reserve(SamplePlans.Plan(job, SamplePlans.Grid(job, job.Stocks[0], 1, 1, _bracket, 2, 2), SamplePlans.Grid(job, job.Stocks[0], 2, 1, _bracket, 2, 2), SamplePlans.Grid(job, job.Stocks[0], 3, 1, job.Parts[1], 2, 2)));
+        Store.ConfirmCut(id, 1);
+        Store.ConfirmCut(id, 2);
+        var pin = SamplePlans.Part("pin", SamplePlans.Steel.Id, 50, 20, 20, 1);
+        Store.Against(id, Job(pin)).Should().BeEquivalentTo(
+            [new PartAgainst("pin", null, 1, 0, 0, null), new PartAgainst("bracket", 8, 0, 8, 8, null), new PartAgainst("lug", 4, 0, 0, 0, null)], options => options.WithStrictOrdering());
+    }
+
+    /// <summary>Racks of before kept no shapes: every blank of such a plan counts, and with the rest that was planned then the wanted number is what was made and what was wanted still.</summary>
+    [Fact]
+    public void Of_plans_without_shapes_all_blanks_count()
+    {
+        var first = Made(_bracket with { Quantity = 12 }, 4);
+        var rest = Job(_bracket with { Quantity = 8 }) with { Name = "rest" };
+        var second = Store.Replan(first, SamplePlans.Plan(rest, SamplePlans.Grid(rest, rest.Stocks[0], 1, 2, _bracket, 2, 2)));
+        using (var database = new Microsoft.Data.Sqlite.SqliteConnection($"Data Source={rack.File};Pooling=False"))
+        {
+            database.Open();
+            using var command = database.CreateCommand();
+            command.CommandText = "UPDATE demand SET body = ''";
+            command.ExecuteNonQuery().Should().Be(2);
+        }
+
+        Store.ConfirmCut(second, 1);
+        var longer = _bracket with { Length = SamplePlans.Mm(125), Quantity = 12 };
+        Store.Against(second, Job(longer)).Single().Should().BeEquivalentTo(new PartAgainst("bracket", 12, 12, 8, 8, null));
+    }
+
     [Fact]
     public void Shapes_of_parts_come_back_as_they_were_planned()
     {

@@ -42,6 +42,38 @@ public class LeftoverUseTest
         LeftoverUse.Holds(tube, PartShape.Of(JobMaker.Part("lug", 300, 30, 8, 1))).Should().BeFalse();
     }
 
+    /// <summary>A piece of just the finished size holds the part; one that is smaller by a tenth in any direction does not.</summary>
+    [Fact]
+    public void A_piece_of_just_the_size_holds_the_part()
+    {
+        var lug = PartShape.Of(JobMaker.Part("lug", 200, 40, 10, 1));
+        LeftoverUse.Holds(Bar(200), lug).Should().BeTrue();
+        LeftoverUse.Holds(Bar(199.9m), lug).Should().BeFalse();
+        LeftoverUse.Holds(Bar(200, width: 39.9m), lug).Should().BeFalse();
+        LeftoverUse.Holds(Bar(200, thickness: 9.9m), lug).Should().BeFalse();
+        var leg = PartShape.Of(JobMaker.Part("leg", 300, 40, 10, 1, Forms.RectangularTube) with { Detail = new() { Wall = JobMaker.Mm(2) } });
+        var tube = Bar(300) with { Form = Form.RectangularTube, Detail = new() { Wall = JobMaker.Mm(2) } };
+        LeftoverUse.Holds(tube, leg).Should().BeTrue();
+        LeftoverUse.Holds(tube with { Length = JobMaker.Mm(299.9m) }, leg).Should().BeFalse();
+    }
+
+    /// <summary>One part of two, of a job with two materials, is enough.</summary>
+    [Fact]
+    public void A_piece_that_serves_one_part_of_a_job_is_not_idle()
+    {
+        var lug = JobMaker.Part("lug", 200, 38, 9, 2, Forms.FlatBar) with { MayTurn = false };
+        var job = JobMaker.Job([lug with { Id = "long", Length = JobMaker.Mm(900) }, lug], []) with { AllowanceRules = [], Materials = [JobMaker.Aluminium, JobMaker.Aluminium with { Id = "304" }] };
+        LeftoverUse.Idle([Bar(500)], [job], []).Should().BeEmpty();
+    }
+
+    /// <summary>By hand: twenty short bars of 100 × 10, of lengths 21, 22 … 40, were used: as of long ones the third counts, however wide they are.</summary>
+    [Fact]
+    public void Of_bars_only_the_length_counts()
+    {
+        var pieces = Enumerable.Range(21, 20).Select(length => Bar(length, PieceState.Cut, width: 100)).ToList();
+        KeepLimits.From(pieces, true, JobMaker.Mm(1)).KeepLength.Should().Be(JobMaker.Mm(23));
+    }
+
     /// <summary>A round pin of the width across flats comes out of a hexagon; nothing else does.</summary>
     [Fact]
     public void A_hexagon_holds_round_parts()

@@ -73,6 +73,16 @@ public sealed class RackedJobTest : IDisposable
     }
 
     [Fact]
+    public void Of_two_purchases_both_must_be_known()
+    {
+        var job = Job(_bracket);
+        job = job with { Stocks = [.. job.Stocks, job.Stocks[0] with { Id = "other" }] };
+        var id = Store.Reserve(SamplePlans.Plan(job, SamplePlans.Grid(job, job.Stocks[0], 1, 1, _bracket, 2, 2), SamplePlans.Grid(job, job.Stocks[1], 2, 1, _bracket, 2, 2)));
+        Store.Receive(new() { PlanId = id, Items = ["plate"] });
+        RackedJob.Of(Store, job, id).Refusal.Should().Contain("1 piece (1 × other)");
+    }
+
+    [Fact]
     public void The_rest_of_a_plan_that_was_replaced_is_the_other_one_s()
     {
         var before = Store.Reserve(Plan(Job(_bracket with { Id = "other" }), 1));
