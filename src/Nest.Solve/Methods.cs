@@ -17,5 +17,4 @@ internal static class Methods
     public const string PlateArea = "plates: area";
     public const string DualFeasibleFunctions = "plates: dual feasible functions";
     public const string PlateFleets = "plates: choices of plates";
-    public const string PlateColumns = "plates: column generation";
 }

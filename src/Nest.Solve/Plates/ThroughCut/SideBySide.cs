@@ -4,24 +4,20 @@ namespace Nest.Solve.Plates.ThroughCut;
 /// <remarks>With a limit in work each gets all of it, and the answers have a fixed order, so that none depends on which was first.</remarks>
 internal sealed class SideBySide(ThroughModel model, int seed, int threads)
 {
-    private const int MostSheets = 4000;
-
     private readonly RuinRecreate[] _searches = [.. Enumerable.Range(0, threads).Select(t => new RuinRecreate(model, seed + (7919 * t)))];
 
     /// <param name="goal">The cost to aim at below a cost.</param>
     /// <param name="until">Share of the budget at which the searches end.</param>
-    /// <returns>Of each search its plan, where it is cheaper than the start, and sheets for a pool of patterns.</returns>
-    public IReadOnlyList<(CutPlan? Plan, List<CutSheet> Sheets)> Run(
-        CutPlan start, long bound, Func<long, long> goal, SearchBudget budget, double until)
+    /// <returns>The plans that are cheaper than the start, in the order of the searches.</returns>
+    public IEnumerable<CutPlan> Run(CutPlan start, long bound, Func<long, long> goal, SearchBudget budget, double until)
     {
         var work = budget.WorkUntil(until);
-        var found = new (CutPlan? Plan, List<CutSheet> Sheets)[threads];
+        var found = new CutPlan?[threads];
         Parallel.For(0, threads, new ParallelOptions { MaxDegreeOfParallelism = threads }, t =>
         {
             var search = _searches[t];
             var from = search.Work;
             var best = start;
-            var sheets = new List<CutSheet>();
             search.Start(best.Sheets, goal(best.Cost));
             while (!budget.Out && best.Cost > bound && (work is { } most ? search.Work - from < most : budget.Used < until))
             {
@@ -33,16 +29,11 @@ internal sealed class SideBySide(ThroughModel model, int seed, int threads)
                         search.Start(best.Sheets, goal(best.Cost));
                     }
                 }
-
-                if (sheets.Count < MostSheets)
-                {
-                    sheets.AddRange(search.Current.Where(s => s.Pieces > 0).Select(s => s.Clone()));
-                }
             }
 
-            found[t] = (best.Cost < start.Cost ? best : null, sheets);
+            found[t] = best.Cost < start.Cost ? best : null;
         });
         budget.Add(work ?? 0);
-        return found;
+        return found.OfType<CutPlan>();
     }
 }

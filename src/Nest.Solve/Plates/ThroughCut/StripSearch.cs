@@ -47,7 +47,7 @@ internal sealed class StripSearch
     }
 
     /// <summary>One plan for each thread: the sheets of the cheapest plan below the best; null when none was found.</summary>
-    public IReadOnlyList<CutSheet>? Turn(CutPlan best, SearchBudget budget, double until, Action<IEnumerable<CutSheet>> seen)
+    public IReadOnlyList<CutSheet>? Turn(CutPlan best, SearchBudget budget, double until)
     {
         var answers = new Answer[_lanes.Length];
         var most = budget.WorkUntil(until);
@@ -58,7 +58,6 @@ internal sealed class StripSearch
         var cheapest = best.Cost;
         foreach (var answer in answers)
         {
-            seen(answer.Sheets);
             var cost = answer.Complete ? answer.Sheets.Sum(s => CutPlan.SheetCost(_model, s)) : long.MaxValue;
             if (cost < cheapest)
             {
@@ -85,10 +84,9 @@ internal sealed class StripSearch
         var from = lane.Work;
         bool Stop() => most is { } work ? lane.Work - from >= work : budget.Used >= until;
         var choices = new List<Choice>();
-        List<CutSheet> sheets = [];
         for (var n = 0; n < PlansPerTurn && (n == 0 || (lane.Work - from < CheapPlans && !Stop())); n++)
         {
-            sheets = lane.Plan.Build(lane.Values(_plate), 0.2 * _plate, Stop, lane.Turns > FreshPlans && lane.Random.Below(2) == 0 ? Keep(lane, best) : null);
+            var sheets = lane.Plan.Build(lane.Values(_plate), 0.2 * _plate, Stop, lane.Turns > FreshPlans && lane.Random.Below(2) == 0 ? Keep(lane, best) : null);
             var order = sheets.OrderByDescending(Density).ToList();
             for (var gone = 0; gone <= Math.Min(MostGivenUp, order.Count); gone++)
             {
@@ -99,7 +97,7 @@ internal sealed class StripSearch
         if (choices.Count == 0 || Stop())
         {
             lane.Learn([]);
-            return new Answer(sheets, false, lane.Work - from);
+            return new Answer([], false, lane.Work - from);
         }
 
         var choice = choices.MinBy(c => c.Key)!;
@@ -114,7 +112,7 @@ internal sealed class StripSearch
 
         lane.Reach[choice.Gone] = Math.Max(0.85, Math.Min(lane.Reach[choice.Gone], choice.Density - 0.0005));
         lane.Learn(lane.Search.Missing);
-        return new Answer([.. sheets, .. lane.Search.Current.Where(s => s.Pieces > 0).Select(s => s.Clone())], false, lane.Work - from);
+        return new Answer([], false, lane.Work - from);
     }
 
     /// <summary>Cheaper choices of plates for what the kept sheets leave.</summary>
@@ -159,5 +157,6 @@ internal sealed class StripSearch
     private sealed record Choice(
         List<CutSheet> Kept, int Gone, int[] Plates, int[] Demand, int Pieces, double Density, long Below, double Key);
 
+    /// <param name="Sheets">Of a complete plan; else empty.</param>
     private readonly record struct Answer(IReadOnlyList<CutSheet> Sheets, bool Complete, long Work);
 }

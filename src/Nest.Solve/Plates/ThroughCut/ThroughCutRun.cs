@@ -11,13 +11,9 @@ internal sealed class ThroughCutRun(
     /// <summary>A budget no plan exceeds.</summary>
     private const long Unlimited = long.MaxValue / 8;
 
-    /// <summary>From so many pieces on dense strips are worth their time with one plate size too.</summary>
-    private const int ManyPieces = 200;
-
     /// <summary>From so many pieces on the first plan may be given up when the time is over.</summary>
     private const int LengthyPieces = 12_000;
 
-    private readonly ColumnPool _pool = new(model, 20000);
     private SideBySide? _sideBySide;
     private CutPlan? _best;
     private long _bound = bound;
@@ -41,26 +37,12 @@ internal sealed class ThroughCutRun(
         {
             Improve(search, budget.Used + 0.04);
             Cover();
-            var strips = model.StockCount > 1 || model.Demand.Sum(d => (long)d) >= ManyPieces
-                ? new StripSearch(model, steps, limits.Seed, limits.Threads) : null;
+            var strips = new StripSearch(model, steps, limits.Seed, limits.Threads);
             Strips(strips, budget.Used + 0.3);
-            using var columns = new ColumnBound(model, _pool, steps);
-            if (model.StockCount == 1 || columns.Exact)
-            {
-                Generate(columns, budget.Used + 0.1);
-            }
-
-            using var bounded = new BoundedColumns(model, _pool, limits.Seed);
-            var share = 0.2;
-            var fleets = model.StockCount > 1 ? new FleetSearch(model, steps, limits.Seed, limits.Threads) : null;
             while (!Done)
             {
                 Strips(strips, budget.Used + 0.3);
-                ChooseFleets(fleets, budget.Used + 0.3);
-                Improve(search, budget.Used + share);
-                Price(bounded, Math.Min(0.95, budget.Used + 0.06));
-                Choose(Math.Min(0.97, budget.Used + 0.05));
-                share = Math.Min(0.3, share + 0.06);
+                Improve(search, budget.Used + 0.2);
             }
         }
 
@@ -69,29 +51,11 @@ internal sealed class ThroughCutRun(
     }
 
     /// <summary>Plans of dense strips, each with a search over the last plates.</summary>
-    private void Strips(StripSearch? strips, double until)
+    private void Strips(StripSearch strips, double until)
     {
-        while (strips is not null && !Done && budget.Used < until)
+        while (!Done && budget.Used < until)
         {
-            var sheets = strips.Turn(_best!, budget, until, AddColumns);
-            if (sheets is not null)
-            {
-                Offer(sheets);
-            }
-        }
-    }
-
-    /// <summary>Cheaper choices of plates, until a share of the limits or until none is left.</summary>
-    private void ChooseFleets(FleetSearch? fleets, double until)
-    {
-        while (fleets is not null && !Done && budget.Used < Math.Min(0.94, until))
-        {
-            var sheets = fleets.Turn(_best!, _bound, budget, AddColumns, out var left);
-            if (!left)
-            {
-                return;
-            }
-
+            var sheets = strips.Turn(_best!, budget, until);
             if (sheets is not null)
             {
                 Offer(sheets);
@@ -125,32 +89,6 @@ internal sealed class ThroughCutRun(
             var table = Math.Min(6e8, share * 1.5e9);
             Raise(steps.RoundUp(FleetBound.Cost(model, steps, table, limits.Threads)), Methods.PlateFleets);
             budget.Add((long)(table / 1500));
-        }
-    }
-
-    /// <summary>Columns within the demand, and plans rounded from their linear programme.</summary>
-    private void Price(BoundedColumns bounded, double until)
-    {
-        while (!Done && budget.Used < until && bounded.Round(budget, 300))
-        {
-        }
-
-        foreach (var shift in (double[])[0.5, 0, 0.8])
-        {
-            until = Math.Min(0.97, budget.Used + 0.05);
-            if (Done || bounded.Duals.Length == 0)
-            {
-                return;
-            }
-
-            var sheets = PlanRounding.Round(model, bounded, shift, budget, until, 200);
-            AddColumns(sheets);
-            var search = new RuinRecreate(model, limits.Seed);
-            search.Start(sheets, Unlimited);
-            if (search.Complete || search.Construct(0))
-            {
-                Offer(search.Current);
-            }
         }
     }
 
@@ -210,22 +148,6 @@ internal sealed class ThroughCutRun(
         }
     }
 
-    /// <summary>Column generation up to a share of the limits.</summary>
-    private void Generate(ColumnBound columns, double until)
-    {
-        while (!Done && budget.Used < until && columns.Round(budget))
-        {
-            Raise(columns.Best, Methods.PlateColumns);
-        }
-
-        Raise(columns.Best, Methods.PlateColumns);
-        if (!columns.Exact && !Done && columns.Duals.Length > 0)
-        {
-            columns.Prove(budget, columns.Duals);
-            Raise(columns.Best, Methods.PlateColumns);
-        }
-    }
-
     private void Improve(RuinRecreate search, double until)
     {
         if (_best is null || Done)
@@ -248,13 +170,9 @@ internal sealed class ThroughCutRun(
     private void ImproveSideBySide(double until)
     {
         _sideBySide ??= new(model, limits.Seed, limits.Threads);
-        foreach (var (plan, sheets) in _sideBySide.Run(_best!, _bound, GoalBelow, budget, until))
+        foreach (var plan in _sideBySide.Run(_best!, _bound, GoalBelow, budget, until))
         {
-            AddColumns(sheets);
-            if (plan is not null)
-            {
-                Offer(plan.Sheets);
-            }
+            Offer(plan.Sheets);
         }
     }
 
@@ -262,7 +180,6 @@ internal sealed class ThroughCutRun(
     private void Search(RuinRecreate search, double until)
     {
         var work = search.Work;
-        var least = double.MaxValue;
         while (!Done && budget.Used < until)
         {
             for (var n = 0; n < 64; n++)
@@ -276,45 +193,12 @@ internal sealed class ThroughCutRun(
                     }
 
                     search.Start(_best!.Sheets, Goal);
-                    least = double.MaxValue;
                 }
 
-                if (search.MissingWeight < least)
-                {
-                    least = search.MissingWeight;
-                    AddColumns(search.Current);
-                }
             }
 
-            AddColumns(search.Current);
             budget.Add(search.Work - work);
             work = search.Work;
-        }
-    }
-
-    private void AddColumns(IEnumerable<CutSheet> sheets)
-    {
-        foreach (var sheet in sheets)
-        {
-            _pool.Add(sheet);
-        }
-    }
-
-    /// <summary>The restricted master in whole numbers.</summary>
-    private void Choose(double until)
-    {
-        var seconds = budget.SecondsUntil(until);
-        if (Done || _best is null || seconds < 0.01)
-        {
-            return;
-        }
-
-        var chosen = MasterModel.Solve(model, _pool.Columns, _best.Cost, _bound, seconds, budget, limits.Seed);
-        if (chosen is not null)
-        {
-            var search = new RuinRecreate(model, limits.Seed);
-            search.Start(chosen, Unlimited); // takes the surplus out
-            Offer(search.Current);
         }
     }
 
@@ -330,7 +214,6 @@ internal sealed class ThroughCutRun(
     private void Offer(IEnumerable<CutSheet> sheets)
     {
         var plan = new CutPlan(model, sheets.Where(s => s.Pieces > 0).Select(s => s.Clone()));
-        AddColumns(plan.Sheets);
         if (_best is not null && plan.Cost >= _best.Cost)
         {
             return;

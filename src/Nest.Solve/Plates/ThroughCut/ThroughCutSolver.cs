@@ -4,10 +4,8 @@ namespace Nest.Solve.Plates.ThroughCut;
 
 /// <summary>Anytime solver for plates divided by through-cuts.</summary>
 /// <remarks>
-/// In turns until the limits or a proof: constructive plans; column generation with a bound for the whole job
-/// (<see cref="ColumnBound"/>); dense strips with a search over choices of plates for the rest (<see cref="StripSearch"/>), choices of
-/// plates as a whole (<see cref="FleetSearch"/>), goal-driven ruin and recreate (<see cref="RuinRecreate"/>); the restricted master over
-/// all columns of these (<see cref="MasterModel"/>). Heuristic plans, exact bounds; Proven only when they meet.
+/// Constructive plans; bounds by dual feasible functions and by choices of plates (<see cref="FleetBound"/>); then in turns until the limits or a proof: dense strips with a search over
+/// choices of plates for the rest (<see cref="StripSearch"/>), goal-driven ruin and recreate (<see cref="RuinRecreate"/>). Heuristic plans, exact bounds; Proven only when they meet.
 /// </remarks>
 public static class ThroughCutSolver
 {
