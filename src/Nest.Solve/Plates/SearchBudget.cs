@@ -48,9 +48,9 @@ public sealed class SearchBudget
 
     public bool Out => _cancel.IsCancellationRequested || Used >= 1;
 
-    /// <summary>Work units until the given share of the limits; null: there is no work limit.</summary>
+    /// <summary>Work units until the given share of the limits, at least one: less than one would let a turn end with nothing done, again and again. Null: there is no work limit.</summary>
     public long? WorkUntil(double share) =>
-        _work is { } work ? Math.Max(0, (long)(Math.Min(1, share) * work) - Interlocked.Read(ref _used)) : null;
+        _work is { } work ? Math.Max(1, (long)(Math.Min(1, share) * work) - Interlocked.Read(ref _used)) : null;
 
     /// <summary>Seconds that a part of the search may use until the given share of the limits is reached: wall clock, or with a
     /// work limit deterministic seconds.</summary>
