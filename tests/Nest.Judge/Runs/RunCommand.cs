@@ -125,7 +125,7 @@ internal static class RunCommand
 
         private Dictionary<(int From, int To), Tally> Done() => state is null || !File.Exists(StateFile)
             ? []
-            : File.ReadAllLines(StateFile).Skip(1).Select(Tally.Parse).ToDictionary(row => (row.From, row.To), row => row.Tally);
+            : File.ReadAllLines(StateFile).Skip(1).Select(Tally.Parse).DistinctBy(row => (row.From, row.To)).ToDictionary(row => (row.From, row.To), row => row.Tally);
 
         private void Note(string row)
         {
