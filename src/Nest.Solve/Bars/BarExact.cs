@@ -9,51 +9,28 @@ namespace Nest.Solve.Bars;
 /// </remarks>
 internal sealed class BarExact(BarModel model, WorkMeter meter)
 {
+    private const int FirstNodes = 120;
+
     private long target;
     private BarPlan? best;
     private bool complete = true;
     private int nodes;
     private int limit;
 
-    /// <summary>Decides a node. The two exact methods take turns with growing allowances: each closes in a moment some pools that cost the
-    /// other very long.</summary>
-    public bool Solve(LayoutPool pool, int[] low, int[] high, long within, long nodeBound, int turns, out BarPlan? plan)
+    /// <summary>Decides a node, again and again with more nodes.</summary>
+    /// <param name="turns">Most times; each has four times the nodes of the one before.</param>
+    public bool Solve(LayoutPool pool, int[] low, int[] high, long within, int turns, out BarPlan? plan)
     {
         best = null;
         target = within;
-        double seconds = 0.5;
-        for (int turn = 0; turn < turns && !meter.Stop; turn++)
+        var decided = false;
+        for (int turn = 0; turn < turns && !decided && !meter.Stop; turn++)
         {
-            if (turn % 2 == 0)
-            {
-                if (pool.Patterns.Count <= 30_000)
-                {
-                    (BarRestricted.Answer answer, BarPlan? found) = BarRestricted.Solve(
-                        model, pool.Patterns, low, high, target, null, meter, seconds, 1, true, target <= nodeBound);
-                    if (found is not null && found.Cost <= target)
-                    {
-                        best = found;
-                        target = found.Cost - model.Step;
-                    }
-
-                    if (answer is BarRestricted.Answer.None or BarRestricted.Answer.Optimal || target < nodeBound)
-                    {
-                        plan = best;
-                        return true;
-                    }
-                }
-            }
-            else if (Search(pool, low, high, 60 << turn))
-            {
-                plan = best;
-                return true;
-            }
-
-            seconds *= 2;
+            decided = Search(pool, low, high, FirstNodes << (2 * turn));
         }
 
         plan = best;
-        return false;
+        return decided;
     }
 
     private bool Search(LayoutPool pool, int[] low, int[] high, int mostNodes)

@@ -4,34 +4,24 @@ namespace Nest.Solve.Bars;
 
 /// <summary>The master over given layouts only, in whole numbers, by CP-SAT.</summary>
 /// <remarks>
-/// min Σ c_p x_p, Σ a_ip x_p ≥ d_i, lo_s ≤ Σ_{p on s} x_p ≤ hi_s, the same for bars with a kept leftover, cost ≤ target, x whole. Optimal over the layouts given proves nothing
-/// about the job, unless the caller knows that no other layout can occur in a better plan (<see cref="BarExact"/>).
+/// min Σ c_p x_p, Σ a_ip x_p ≥ d_i, lo_s ≤ Σ_{p on s} x_p ≤ hi_s, the same for bars with a kept leftover, cost ≤ target, x whole. Optimal over the layouts given it proves nothing
+/// about the job.
 /// One worker, so that the answer can be repeated; more only for a caller that has set no work limit and asks for them.
 /// </remarks>
 internal static class BarRestricted
 {
-    public enum Answer
-    {
-        Unknown,
-        Found,
-        Optimal,
-        None,
-    }
-
-    public static (Answer Answer, BarPlan? Plan) Solve(
-        BarModel model, IReadOnlyList<BarPattern> patterns, ReadOnlySpan<int> low, ReadOnlySpan<int> high, long target, BarPlan? hint,
-        WorkMeter meter, double seconds, int threads, bool equal = false, bool decide = false)
+    /// <returns>The best plan found of at most the target cost; null: none.</returns>
+    public static BarPlan? Solve(
+        BarModel model, IReadOnlyList<BarPattern> patterns, ReadOnlySpan<int> low, ReadOnlySpan<int> high, long target, WorkMeter meter, double seconds, int threads)
     {
         double time = meter.Guard(seconds);
         double deterministic = Math.Min(seconds, meter.Left / 1e6);
         if (time < 0.01 || deterministic < 0.001)
         {
-            return (Answer.Unknown, null);
+            return null;
         }
 
-        // Data
         var cp = new CpModel();
-        Dictionary<BarPattern, int>? hinted = hint?.Bars.ToDictionary(b => b.Pattern, b => b.Count);
 
         // Variables: how often each layout is cut.
         var x = new IntVar[patterns.Count];
@@ -42,14 +32,10 @@ internal static class BarRestricted
             {
                 int i = patterns[p].Items[k];
                 int count = patterns[p].Counts[k];
-                most = Math.Min(most, equal ? model.Demand[i] / count : (model.Demand[i] + count - 1) / count);
+                most = Math.Min(most, (model.Demand[i] + count - 1) / count);
             }
 
             x[p] = cp.NewIntVar(0, Math.Max(0, most), string.Empty);
-            if (hinted is not null)
-            {
-                cp.AddHint(x[p], hinted.GetValueOrDefault(patterns[p]));
-            }
         }
 
         // Constraints: all pieces, no more bars than there are, no plan dearer than the target.
@@ -82,7 +68,7 @@ internal static class BarRestricted
         for (int i = 0; i < rows.Length; i++)
         {
             LinearExpr sum = Sum(rows[i]);
-            cp.AddLinearConstraint(sum, model.Demand[i], equal ? model.Demand[i] : (long)model.Demand[i] * 1000);
+            cp.AddLinearConstraint(sum, model.Demand[i], (long)model.Demand[i] * 1000);
         }
 
         for (int s = 0; s < stocks.Length; s++)
@@ -93,18 +79,13 @@ internal static class BarRestricted
             }
             else if (low[s] > 0)
             {
-                return (Answer.None, null);
+                return null;
             }
         }
 
         LinearExpr cost = LinearExpr.WeightedSum(x, [.. patterns.Select(p => p.Cost)]);
         cp.AddLinearConstraint(cost, 0, target);
-
-        // Objective; none where any plan within the target will do.
-        if (!decide)
-        {
-            cp.Minimize(cost);
-        }
+        cp.Minimize(cost);
 
         // Solve
         int workers = meter.Limits.Work is null ? Math.Max(1, threads) : 1;
@@ -117,18 +98,7 @@ internal static class BarRestricted
         CpSolverStatus status = solver.Solve(cp);
         meter.Work((long)((solver.Response?.DeterministicTime ?? 0) * 1e6));
 
-        // Read
-        switch (status)
-        {
-            case CpSolverStatus.Infeasible:
-                return (Answer.None, null);
-            case CpSolverStatus.Optimal:
-            case CpSolverStatus.Feasible:
-                BarPlan? plan = BarPlan.Exact(model, patterns.Select((p, k) => (p, (int)solver.Value(x[k]))));
-                return (status == CpSolverStatus.Optimal ? Answer.Optimal : Answer.Found, plan);
-            default:
-                return (Answer.Unknown, null);
-        }
+        return status is CpSolverStatus.Optimal or CpSolverStatus.Feasible ? BarPlan.Exact(model, patterns.Select((p, k) => (p, (int)solver.Value(x[k])))) : null;
     }
 
     private static LinearExpr Sum(List<(IntVar Variable, long Factor)> terms) =>

@@ -212,7 +212,7 @@ internal sealed class BarTree(BarRun run, BarPricing pricing, Random random)
         }
 
         var exact = new BarExact(model, meter);
-        bool closed = exact.Solve(pool, node.Low, node.High, target, node.Bound, otherDuals ? 12 : 2, out BarPlan? plan);
+        bool closed = exact.Solve(pool, node.Low, node.High, target, otherDuals ? 6 : 1, out BarPlan? plan);
         run.Offer(plan);
         return closed;
     }
@@ -257,9 +257,7 @@ internal sealed class BarTree(BarRun run, BarPricing pricing, Random random)
     {
         if (!run.Done && !meter.Stop)
         {
-            (_, BarPlan? plan) = BarRestricted.Solve(
-                model, master.Patterns, node.Low, node.High, run.Target, null, meter, seconds, meter.Limits.Threads);
-            run.Offer(plan);
+            run.Offer(BarRestricted.Solve(model, master.Patterns, node.Low, node.High, run.Target, meter, seconds, meter.Limits.Threads));
         }
     }
 }
