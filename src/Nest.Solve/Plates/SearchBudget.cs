@@ -22,9 +22,6 @@ public sealed class SearchBudget
     /// <summary>Seconds since the start; for reports only.</summary>
     public double Seconds => _clock.Elapsed.TotalSeconds;
 
-    /// <summary>Whether the answers must not depend on the clock.</summary>
-    public bool Repeatable => _work.HasValue;
-
     /// <summary>Adds steps of roughly a microsecond each. Thread safe.</summary>
     public void Add(long units) => Interlocked.Add(ref _used, units);
 

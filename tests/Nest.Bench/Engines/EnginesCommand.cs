@@ -49,7 +49,8 @@ internal static class EnginesCommand
             "bars" => [
                 .. seeds.Select(n => ($"shop bars {n}", 3_000_000L, Bars(Bench.Bars.MadeJobs.Shop(n)))),
                 .. Published("scholl2", 40).Concat(Published("waescher", 3)).Concat(Published("falkenauer_t", 8)).Concat(Published("gen_multilength_zero_waste", 2))
-                    .Select(one => (one.Name, 3_000_000L, Bars(one.Problem)))],
+                    .Select(one => (one.Name, 3_000_000L, Bars(one.Problem))),
+                .. Published("hard28", 6).Select(one => (one.Name, Long, Bars(one.Problem)))],
             "cuts" => [
                 .. seeds.Select(n => ($"shop plates {n}", Long, Plates(MadeJobs.Shop(n)))),
                 .. seeds.Select(n => ($"one plate size {n}", 3_000_000L, Plates(OneSize(n)))),

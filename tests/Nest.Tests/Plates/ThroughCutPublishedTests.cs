@@ -54,6 +54,11 @@ public class ThroughCutPublishedTests
     [InlineData("CU2", false, false, 26100)]
     [InlineData("CW1", false, false, 6402)]
     [InlineData("CW2", false, false, 5354)]
+    // Limited copies, free layouts: Fekete, Schepers 2004 (page fs-eahdo-04 of packlib). A through-cut layout reaches these optima, so no through-cut one is worth more.
+    [InlineData("okp2", false, false, 22502)]
+    [InlineData("okp3", false, false, 24019)]
+    [InlineData("okp4", false, false, 32893)]
+    [InlineData("okp5", false, false, 27923)]
     // From memory (Christofides, Whitlock 1977; Oliveira, Ferreira 1990).
     [InlineData("cgcut1", false, false, 244)]
     [InlineData("OF1", false, false, 2737)]

@@ -16,7 +16,6 @@ internal sealed class GuillotineTable(ValueGrid grid) : IValueTable
     private readonly int[] _points = grid.Points;
     private readonly int[] _pointAt = grid.PointAt;
     private int[][] _rows = [];
-    private int[][] _outside = [];
 
     public bool Exact => grid.Exact;
 
@@ -35,64 +34,6 @@ internal sealed class GuillotineTable(ValueGrid grid) : IValueTable
     }
 
     public GuillotineCut Pattern() => Pattern(_points.Length - 1, _height);
-
-    /// <summary>Fills, for the last fill's values, the most value outside a rectangle that is part of a layout (Viswanathan and Bagchi
-    /// 1993): h(x, y) = max of F(x₂, y) + h(x + x₂, y) and F(x, y₂) + h(x, y + y₂). Only on unit grids.</summary>
-    public void FillOutside()
-    {
-        _outside = [.. _points.Select(_ => new int[grid.RowLength])];
-        var jumps = new List<int>();
-        for (var i = _points.Length - 1; i >= 0; i--)
-        {
-            var row = _outside[i];
-            Array.Fill(row, int.MinValue / 2);
-            if (i == _points.Length - 1)
-            {
-                row[_height] = 0;
-            }
-            else
-            {
-                VectorRows.Raise(row, _outside[i + 1]); // waste beside it
-            }
-
-            for (var a = 1; a < _points.Length && _points[i] + _points[a] <= _points[^1]; a++)
-            {
-                VectorRows.RaiseBySum(row, _rows[a], _outside[_pointAt[_points[i] + _points[a]]]);
-            }
-
-            jumps.Clear();
-            for (var y = 1; y <= _height; y++)
-            {
-                if (_rows[i][y] > _rows[i][y - 1])
-                {
-                    jumps.Add(y);
-                }
-            }
-
-            for (var y = _height - 1; y >= 0; y--)
-            {
-                var most = Math.Max(row[y], row[y + 1]);
-                foreach (var step in jumps)
-                {
-                    if (y + step > _height)
-                    {
-                        break;
-                    }
-
-                    most = Math.Max(most, _rows[i][step] + row[y + step]);
-                }
-
-                row[y] = most;
-            }
-        }
-    }
-
-    /// <summary>Upper bound on the value outside a rectangle of this inflated size, in the units of the last fill.</summary>
-    public long Outside(long width, long height)
-    {
-        var (x, y) = grid.Swapped ? (height, width) : (width, height);
-        return _outside[_pointAt[x]][y] * grid.Divisor;
-    }
 
     private void FillRows()
     {
