@@ -40,6 +40,28 @@ public class StripTests
         }
     }
 
+    /// <summary>Where little metal is wanted no strip is worth making, and a turn does nothing. That has to be told: a limit of work alone never ended the turns, and a limit of time
+    /// went by with them. Found by the long run (seed 77 4xx).</summary>
+    [Fact]
+    public void A_turn_that_has_nothing_to_do_says_so()
+    {
+        var problem = new PlateProblem
+        {
+            Stocks = [new PlateStock(100, 100, 100, null)], Items = [new PlateItem(20, 30, 1, true)], Cutting = new PlateCutting(),
+        };
+        var model = new ThroughModel(problem);
+        var search = new RuinRecreate(model, 1);
+        search.Start([], long.MaxValue / 8);
+        search.Construct(0).Should().BeTrue();
+        var best = new CutPlan(model, search.Current.Where(sheet => sheet.Pieces > 0));
+        var budget = new SearchBudget(new SolveLimits { Work = 1000, Seconds = 3600 });
+
+        new StripSearch(model, new CostSteps(model), 1, 1).Turn(best, budget, 0.5, out var left).Should().BeNull();
+
+        left.Should().BeFalse();
+        budget.Used.Should().BeLessThan(0.5);
+    }
+
     /// <summary>Several copies, stacked columns and two kinds in a column: what is promised is on the sheet, no more than is wanted, and
     /// the saw can cut it.</summary>
     [Theory]

@@ -47,13 +47,16 @@ internal sealed class StripSearch
     }
 
     /// <summary>One plan for each thread: the sheets of the cheapest plan below the best; null when none was found.</summary>
-    public IReadOnlyList<CutSheet>? Turn(CutPlan best, SearchBudget budget, double until)
+    /// <param name="left">False: there was nothing to do, so little metal is wanted; another turn would do nothing again, and no limit of work would end it.</param>
+    public IReadOnlyList<CutSheet>? Turn(CutPlan best, SearchBudget budget, double until, out bool left)
     {
         var answers = new Answer[_lanes.Length];
         var most = budget.WorkUntil(until);
         Parallel.For(0, _lanes.Length, new ParallelOptions { MaxDegreeOfParallelism = _lanes.Length }, t =>
             answers[t] = Try(_lanes[t], best, most, budget, until));
-        budget.Add(answers.Max(a => a.Work));
+        var done = answers.Max(a => a.Work);
+        left = done > 0;
+        budget.Add(done);
         IReadOnlyList<CutSheet>? found = null;
         var cheapest = best.Cost;
         foreach (var answer in answers)

@@ -53,9 +53,9 @@ internal sealed class ThroughCutRun(
     /// <summary>Plans of dense strips, each with a search over the last plates.</summary>
     private void Strips(StripSearch strips, double until)
     {
-        while (!Done && budget.Used < until)
+        for (var left = true; left && !Done && budget.Used < until;)
         {
-            var sheets = strips.Turn(_best!, budget, until);
+            var sheets = strips.Turn(_best!, budget, until, out left);
             if (sheets is not null)
             {
                 Offer(sheets);
