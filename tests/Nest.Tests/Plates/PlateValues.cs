@@ -24,7 +24,7 @@ internal sealed record PlateValues(long Value, long Bound, PlateLayout? Layout)
         var shape = new PlateShape((int)stock.SizeX, (int)stock.SizeY, 1)
         {
             Kerf = (int)kerf, Held = 0, Longest = int.MaxValue, KeepLong = int.MaxValue, KeepShort = int.MaxValue, Prices = new(0, 0, 0, 0, 0),
-            Pieces = [.. items.Select(item => item.SizeX > stock.SizeX || item.SizeY > stock.SizeY ? Turned(item, stock) : Piece(item, unlimited ? Most(stock, kerf, item) : item.Demand))],
+            Pieces = [.. items.Select(item => Fits(item, stock) ? new PlatePiece((int)item.SizeX, (int)item.SizeY, item.MayTurn, unlimited ? Most(stock, kerf, item) : item.Demand, 0) : default)],
         };
         var table = new WorthTable(new(shape), false);
         if (unlimited)
@@ -54,7 +54,7 @@ internal sealed record PlateValues(long Value, long Bound, PlateLayout? Layout)
             }
 
             // What is not listed is worth less than this.
-            if (Math.Max(greatest, (bound - gap) / Fine) == greatest)
+            if (greatest >= (bound - gap) / Fine)
             {
                 return new(greatest, greatest, tree is null ? null : Laid(shape, tree));
             }
@@ -134,11 +134,8 @@ internal sealed record PlateValues(long Value, long Bound, PlateLayout? Layout)
         }
     }
 
-    private static PlatePiece Piece(PlateItem item, int demand) => new((int)item.SizeX, (int)item.SizeY, item.MayTurn, demand, 0);
-
-    /// <summary>What fits only turned, or not at all.</summary>
-    private static PlatePiece Turned(PlateItem item, PlateStock stock) =>
-        item.MayTurn && item.SizeY <= stock.SizeX && item.SizeX <= stock.SizeY ? Piece(item, item.Demand) : default;
+    private static bool Fits(PlateItem item, PlateStock stock) =>
+        (item.SizeX <= stock.SizeX && item.SizeY <= stock.SizeY) || (item.MayTurn && item.SizeY <= stock.SizeX && item.SizeX <= stock.SizeY);
 
     private static int Most(PlateStock stock, long kerf, PlateItem item) => (int)((stock.SizeX + kerf) * (stock.SizeY + kerf) / ((item.SizeX + kerf) * (item.SizeY + kerf)));
 }

@@ -61,7 +61,7 @@ internal sealed class StripSearch
         var cheapest = best.Cost;
         foreach (var answer in answers)
         {
-            var cost = answer.Complete ? answer.Sheets.Sum(s => CutPlan.SheetCost(_model, s)) : long.MaxValue;
+            var cost = answer.Sheets?.Sum(s => CutPlan.SheetCost(_model, s)) ?? long.MaxValue;
             if (cost < cheapest)
             {
                 (cheapest, found) = (cost, answer.Sheets);
@@ -100,7 +100,7 @@ internal sealed class StripSearch
         if (choices.Count == 0 || Stop())
         {
             lane.Learn([]);
-            return new Answer([], false, lane.Work - from);
+            return new Answer(null, lane.Work - from);
         }
 
         var choice = choices.MinBy(c => c.Key)!;
@@ -110,12 +110,12 @@ internal sealed class StripSearch
         {
             lane.Reach[choice.Gone] = Math.Max(lane.Reach[choice.Gone], choice.Density) + 0.003;
             lane.Learn([]);
-            return new Answer([.. choice.Kept, .. lane.Search.Current.Where(s => s.Pieces > 0).Select(s => s.Clone())], true, lane.Work - from);
+            return new Answer([.. choice.Kept, .. lane.Search.Current.Where(s => s.Pieces > 0).Select(s => s.Clone())], lane.Work - from);
         }
 
         lane.Reach[choice.Gone] = Math.Max(0.85, Math.Min(lane.Reach[choice.Gone], choice.Density - 0.0005));
         lane.Learn(lane.Search.Missing);
-        return new Answer([], false, lane.Work - from);
+        return new Answer(null, lane.Work - from);
     }
 
     /// <summary>Cheaper choices of plates for what the kept sheets leave.</summary>
@@ -160,6 +160,6 @@ internal sealed class StripSearch
     private sealed record Choice(
         List<CutSheet> Kept, int Gone, int[] Plates, int[] Demand, int Pieces, double Density, long Below, double Key);
 
-    /// <param name="Sheets">Of a complete plan; else empty.</param>
-    private readonly record struct Answer(IReadOnlyList<CutSheet> Sheets, bool Complete, long Work);
+    /// <param name="Sheets">Of a whole plan; null: none was found.</param>
+    private readonly record struct Answer(IReadOnlyList<CutSheet>? Sheets, long Work);
 }
