@@ -1,6 +1,4 @@
 using System.Numerics;
-using System.Runtime.CompilerServices;
-using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
 
 namespace Nest.Solve.Bars;
@@ -224,6 +222,9 @@ internal sealed class KnapsackTable<T>
         return bits[index];
     }
 
+    private void Relax(T[] target, T[] source, int shift, T gain, Span<byte> plane, bool ascending) =>
+        Steps += KnapsackRow.Relax(target, source, shift, gain, plane, ascending);
+
     private void AddLayer(Layer layer, T gain, ref int used)
     {
         layers.Add(layer);
@@ -253,51 +254,6 @@ internal sealed class KnapsackTable<T>
                     Relax(rows[flag + k], rows[k - step], layer.Shift, gain, start.AsSpan(k * blocks, blocks), false);
                 }
             }
-        }
-    }
-
-    /// <summary>target[c] = max(target[c], source[c − shift] + gain), a bit where it rose. Ascending with target = source takes an item
-    /// again and again (needs shift ≥ one vector); descending takes it once.</summary>
-    private void Relax(T[] target, T[] source, int shift, T gain, Span<byte> plane, bool ascending)
-    {
-        int blocks = (capacity / Lanes) + 1;
-        int first = shift / Lanes;
-        plane[..Math.Min(first, blocks)].Clear();
-        Steps += Math.Max(0, blocks - first);
-        ref T to = ref MemoryMarshal.GetArrayDataReference(target);
-        ref T from = ref MemoryMarshal.GetArrayDataReference(source);
-        Vector256<T> add = Vector256.Create(gain);
-        unchecked
-        {
-            if (ascending)
-            {
-                for (int b = first; b < blocks; b++)
-                {
-                    Step(ref to, ref from, b, shift, add, plane);
-                }
-            }
-            else
-            {
-                for (int b = blocks - 1; b >= first; b--)
-                {
-                    Step(ref to, ref from, b, shift, add, plane);
-                }
-            }
-        }
-    }
-
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private static void Step(ref T to, ref T from, int block, int shift, Vector256<T> add, Span<byte> plane)
-    {
-        // Lanes cells of padding lie before capacity 0; the block that contains the shift reads into it, never before it.
-        unchecked
-        {
-            int c = Vector256<T>.Count + (block * Vector256<T>.Count);
-            Vector256<T> candidate = Vector256.LoadUnsafe(ref from, (nuint)(c - shift)) + add;
-            Vector256<T> old = Vector256.LoadUnsafe(ref to, (nuint)c);
-            Vector256<T> better = Vector256.GreaterThan(candidate, old);
-            plane[block] = (byte)better.ExtractMostSignificantBits();
-            Vector256.ConditionalSelect(better, candidate, old).StoreUnsafe(ref to, (nuint)c);
         }
     }
 }

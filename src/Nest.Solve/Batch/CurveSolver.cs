@@ -33,8 +33,6 @@ internal sealed class CurveSolver
     /// <summary>Layouts that a choice between anchors is made from, per component.</summary>
     private const int MostColumns = 500;
 
-    private const double Ratio = 2;
-
     /// <summary>With a limit in work: rounds of the last step, and numbers in each.</summary>
     private const int WorkRounds = 2;
     private const int WorkNumbers = 4;
@@ -71,24 +69,12 @@ internal sealed class CurveSolver
 
     public void Run()
     {
-        var anchors = Anchors(_from, _from + _numbers.Length - 1);
+        var anchors = CurveAnchors.Of(_from, _from + _numbers.Length - 1);
         Search([.. anchors.Select(At)], AnchorsEnd);
         Report(anchors.Length);
         Fill(anchors);
         _moves.Spread(_cancel);
         Improve();
-    }
-
-    /// <summary>Numbers that are planned by themselves: both ends, and each about twice the one before.</summary>
-    internal static ImmutableArray<int> Anchors(int from, int to)
-    {
-        var anchors = new SortedSet<int> { from, to };
-        for (var at = (double)to; at > from; at = Math.Min(at - 1, at / Ratio))
-        {
-            anchors.Add(Math.Max(from, (int)Math.Round(at)));
-        }
-
-        return [.. anchors];
     }
 
     private CurveNumber At(int sets) => _numbers[sets - _from];
@@ -167,7 +153,7 @@ internal sealed class CurveSolver
         Parallel.ForEach(
             _numbers.Where(number => !anchors.Contains(number.Sets)), new ParallelOptions { MaxDegreeOfParallelism = Workers }, FromAnchors);
         _moves.Spread(_cancel);
-        var order = anchors.Concat(Between(anchors)).Select(At).ToList();
+        var order = anchors.Concat(CurveAnchors.Between(anchors)).Select(At).ToList();
         Parallel.ForEach(Partitioner.Create(order, EnumerablePartitionerOptions.NoBuffering), new() { MaxDegreeOfParallelism = Workers }, number =>
         {
             var left = (FillEnd * _limits.Seconds) - _clock.Elapsed.TotalSeconds;
@@ -193,32 +179,6 @@ internal sealed class CurveSolver
         // break may be reached beyond that.
         RaiseExact(number, seconds);
         Choose(number, ChooseTime * _limits.Effort, Math.Min(seconds, 0.1 * _limits.Seconds));
-    }
-
-    /// <summary>The numbers between the anchors: again and again the geometric mean of the widest interval.</summary>
-    internal static IEnumerable<int> Between(ImmutableArray<int> anchors)
-    {
-        var open = new PriorityQueue<(int Low, int High), (double, int)>();
-        for (var at = 0; at + 1 < anchors.Length; at++)
-        {
-            Add(anchors[at], anchors[at + 1]);
-        }
-
-        while (open.TryDequeue(out var interval, out _))
-        {
-            var middle = Math.Clamp((int)Math.Round(Math.Sqrt((double)interval.Low * interval.High)), interval.Low + 1, interval.High - 1);
-            yield return middle;
-            Add(interval.Low, middle);
-            Add(middle, interval.High);
-        }
-
-        void Add(int low, int high)
-        {
-            if (high - low > 1)
-            {
-                open.Enqueue((low, high), (-(double)high / low, low));
-            }
-        }
     }
 
     /// <summary>What was proven of layouts for the next number from this one on.</summary>

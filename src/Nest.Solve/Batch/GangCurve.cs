@@ -38,8 +38,8 @@ internal sealed class GangCurve(Job job, int from, int to, SolveLimits limits, A
             over.CancelAfter(TimeSpan.FromSeconds(Math.Min(limits.Seconds, 86_400)));
         }
 
-        var anchors = CurveSolver.Anchors(from, to);
-        Search([.. anchors, .. CurveSolver.Between(anchors)], [.. anchors.Select(_ => AnchorWeight), .. Enumerable.Repeat(1.0, _plans.Length - anchors.Length)], limits.Work is null ? FirstEnd * limits.Seconds : limits.Seconds, over.Token);
+        var anchors = CurveAnchors.Of(from, to);
+        Search([.. anchors, .. CurveAnchors.Between(anchors)], [.. anchors.Select(_ => AnchorWeight), .. Enumerable.Repeat(1.0, _plans.Length - anchors.Length)], limits.Work is null ? FirstEnd * limits.Seconds : limits.Seconds, over.Token);
         while (limits.Work is null && !over.IsCancellationRequested && Left > 0.3)
         {
             var weak = Enumerable.Range(from, _plans.Length).Where(sets => _plans[sets - from]!.Status != SolveStatus.Proven)

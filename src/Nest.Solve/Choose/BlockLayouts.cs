@@ -35,8 +35,8 @@ internal sealed class BlockLayouts
     private readonly double _perUnit;
     private readonly double _keep;
     private readonly double _scrap;
-    private readonly Dictionary<(long W, long H, long Counts), (double Cost, Choice? Choice)> _known = [];
-    private readonly Dictionary<long, Share[]> _shares = [];
+    private readonly Dictionary<(long W, long H, long Counts), (double Cost, BlockChoice? Choice)> _known = [];
+    private readonly BlockShares _shares;
     private int _visits;
 
     private BlockLayouts(Component component, Column column)
@@ -47,6 +47,7 @@ internal sealed class BlockLayouts
         _items = [.. Enumerable.Range(0, component.Items).Where(i => column.Counts[i] > 0)];
         _sizes = [.. _items.Select(i => (component.SizeX(_stock, i), component.SizeY(_stock, i), component.Fits[_stock, i]!.MayTurn))];
         _kerf = component.Units(frame.Saw.Kerf);
+        _shares = new(_sizes, _kerf);
         _held = component.Units(frame.Saw.ShortestHeld);
         _longest = frame.Saw.LargestCut is { } cut ? component.Units(cut) : long.MaxValue;
         _keepLong = frame.Rule is { } rule ? component.Units(rule.KeepLength) : long.MaxValue;
@@ -59,14 +60,6 @@ internal sealed class BlockLayouts
         _keep = frame.Worth.Keep.Units / sheet;
         _scrap = frame.Worth.Scrap.Units / sheet;
     }
-
-    /// <summary>A block of one kind and how the rest is divided.</summary>
-    /// <param name="Above">The first cut runs above the block, over the whole width; else right of it, over the whole height.</param>
-    /// <param name="Beside">Counts that come from the rest beside the block; the others from the rest behind the first cut.</param>
-    private readonly record struct Choice(int Kind, bool Turned, int Columns, int Rows, bool Above, long Beside, long Behind);
-
-    /// <summary>A part of what is wanted, with the area that it takes with a kerf at two sides.</summary>
-    private readonly record struct Share(long Counts, double Area);
 
     /// <summary>The same pieces from the same stock for less; null when none was found. Remembered by the component.</summary>
     public static Column? Cheaper(Component component, Column column)
@@ -86,30 +79,16 @@ internal sealed class BlockLayouts
     {
         var frame = _component.Stocks[_stock];
         var (w, h) = (_component.Units(frame.Usable.SizeX), _component.Units(frame.Usable.SizeY));
-        var counts = Pack([.. _items.Select(i => column.Counts[i])]);
+        var counts = BlockShares.Pack([.. _items.Select(i => column.Counts[i])]);
         if (double.IsPositiveInfinity(Best(w, h, counts)))
         {
             return null;
         }
 
-        var pieces = ImmutableArray.CreateBuilder<PlatePlacement>();
-        var tree = Build(new(0, 0, w, h), counts, pieces);
-        return LayoutBuilder.Plate(_component, _stock, _items, new(_stock, 1, pieces.ToImmutable(), tree));
+        var builder = new BlockTree(_sizes, _kerf, (w, h, counts) => _known[(w, h, counts)].Choice!.Value);
+        var tree = builder.Build(new(0, 0, w, h), counts);
+        return LayoutBuilder.Plate(_component, _stock, _items, new(_stock, 1, builder.Pieces, tree));
     }
-
-    // Counts of up to four kinds, 8 bits each.
-    private static long Pack(ReadOnlySpan<int> counts)
-    {
-        long packed = 0;
-        for (var k = 0; k < counts.Length; k++)
-        {
-            packed |= (long)counts[k] << (8 * k);
-        }
-
-        return packed;
-    }
-
-    private static int Count(long counts, int kind) => (int)((counts >> (8 * kind)) & 255);
 
     private double Cut(long length) => length > _longest ? Never : _perCut + (_perUnit * length);
 
@@ -138,11 +117,11 @@ internal sealed class BlockLayouts
             return Never;
         }
 
-        var (best, choice) = (Never, (Choice?)null);
-        var most = _keep * (((double)w * h) - AreaOf(counts, 0));
+        var (best, choice) = (Never, (BlockChoice?)null);
+        var most = _keep * (((double)w * h) - _shares.AreaOf(counts, 0));
         for (var kind = 0; kind < _sizes.Length; kind++)
         {
-            var n = Count(counts, kind);
+            var n = BlockShares.Count(counts, kind);
             for (var turned = 0; n > 0 && turned < (_sizes[kind].MayTurn && _sizes[kind].X != _sizes[kind].Y ? 2 : 1); turned++)
             {
                 var (x, y) = turned == 0 ? (_sizes[kind].X, _sizes[kind].Y) : (_sizes[kind].Y, _sizes[kind].X);
@@ -163,13 +142,13 @@ internal sealed class BlockLayouts
         _known[(w, h, counts)] = (best, choice);
         return best;
 
-        void Try(Choice block, long x, long y, long rest)
+        void Try(BlockChoice block, long x, long y, long rest)
         {
             // As if the first cut ran above the block; else with both directions exchanged.
             var (along, across, size, height) = block.Above ? (w, h, x, y) : (h, w, y, x);
             var (number, layers) = block.Above ? (block.Columns, block.Rows) : (block.Rows, block.Columns);
-            var wide = Grown(size, number);
-            var high = Grown(height, layers);
+            var wide = Grown(size, number, _kerf);
+            var high = Grown(height, layers, _kerf);
             var (beside, behind) = (along - wide, across - high);
             if ((layers > 1 && height < _held) || ((number > 1 || beside > 0) && Math.Max(size, beside - _kerf) < _held)
                 || (behind > 0 && Math.Max(high, behind - _kerf) < _held))
@@ -186,8 +165,8 @@ internal sealed class BlockLayouts
             }
 
             var (room, behindRoom) = ((double)beside * (high + _kerf) * Slack, (double)(along + _kerf) * behind * Slack);
-            var all = AreaOf(rest, _kerf);
-            foreach (var (share, area) in Shares(rest))
+            var all = _shares.AreaOf(rest, _kerf);
+            foreach (var (share, area) in _shares.Of(rest))
             {
                 if (area > room || all - area > behindRoom)
                 {
@@ -209,139 +188,17 @@ internal sealed class BlockLayouts
         }
     }
 
-    private long Grown(long size, int number) => (number * (size + _kerf)) - _kerf;
+    /// <summary>So many pieces side by side with a kerf between them.</summary>
+    public static long Grown(long size, int number, long kerf) => (number * (size + kerf)) - kerf;
 
     private bool MayHold(long w, long h, long counts)
     {
         Int128 area = 0;
         for (var k = 0; k < _sizes.Length; k++)
         {
-            area += (Int128)Count(counts, k) * (_sizes[k].X + _kerf) * (_sizes[k].Y + _kerf);
+            area += (Int128)BlockShares.Count(counts, k) * (_sizes[k].X + _kerf) * (_sizes[k].Y + _kerf);
         }
 
         return area <= (Int128)(w + _kerf) * (h + _kerf);
-    }
-
-    private double AreaOf(long counts, long kerf)
-    {
-        double area = 0;
-        for (var k = 0; k < _sizes.Length; k++)
-        {
-            area += (double)Count(counts, k) * (_sizes[k].X + kerf) * (_sizes[k].Y + kerf);
-        }
-
-        return area;
-    }
-
-    private Share[] Shares(long rest)
-    {
-        if (!_shares.TryGetValue(rest, out var shares))
-        {
-            shares = [.. Parts(rest).Select(share => new Share(share, AreaOf(share, _kerf)))];
-            _shares.Add(rest, shares);
-        }
-
-        return shares;
-    }
-
-    /// <summary>None or all of each kind, and any number of one of them.</summary>
-    private IEnumerable<long> Parts(long rest)
-    {
-        var kinds = Enumerable.Range(0, _sizes.Length).Where(k => Count(rest, k) > 0).ToArray();
-        var seen = new HashSet<long>();
-        for (var bits = 0; bits < 1 << kinds.Length; bits++)
-        {
-            var whole = kinds.Where((_, at) => (bits & (1 << at)) != 0).Sum(k => (long)Count(rest, k) << (8 * k));
-            if (seen.Add(whole))
-            {
-                yield return whole;
-            }
-
-            foreach (var k in kinds)
-            {
-                var without = whole & ~(255L << (8 * k));
-                for (var n = 1; n < Count(rest, k); n++)
-                {
-                    if (seen.Add(without | ((long)n << (8 * k))))
-                    {
-                        yield return without | ((long)n << (8 * k));
-                    }
-                }
-            }
-        }
-    }
-
-    private PlateNode Build(PlateRect area, long counts, ImmutableArray<PlatePlacement>.Builder pieces)
-    {
-        if (counts == 0)
-        {
-            return new(PlateNodeKind.Rest, area, default, []);
-        }
-
-        var choice = _known[(area.SizeX, area.SizeY, counts)].Choice!.Value;
-        var (x, y) = choice.Turned ? (_sizes[choice.Kind].Y, _sizes[choice.Kind].X) : (_sizes[choice.Kind].X, _sizes[choice.Kind].Y);
-        var (wide, high) = (Grown(x, choice.Columns), Grown(y, choice.Rows));
-        var strip = choice.Above ? area with { SizeY = high } : area with { SizeX = wide };
-        var parts = new List<PlateNode>();
-        if (choice.Above)
-        {
-            for (var c = 0; c < choice.Columns; c++)
-            {
-                parts.Add(Stack(new(area.X + (c * (x + _kerf)), area.Y, x, high), CutDirection.Rip, choice.Rows));
-            }
-        }
-        else
-        {
-            for (var r = 0; r < choice.Rows; r++)
-            {
-                parts.Add(Stack(new(area.X, area.Y + (r * (y + _kerf)), wide, y), CutDirection.Crosscut, choice.Columns));
-            }
-        }
-
-        var beside = choice.Above
-            ? new PlateRect(area.X + wide + _kerf, area.Y, area.SizeX - wide - _kerf, high)
-            : new PlateRect(area.X, area.Y + high + _kerf, wide, area.SizeY - high - _kerf);
-        var behind = choice.Above
-            ? new PlateRect(area.X, area.Y + high + _kerf, area.SizeX, area.SizeY - high - _kerf)
-            : new PlateRect(area.X + wide + _kerf, area.Y, area.SizeX - wide - _kerf, area.SizeY);
-        var inner = Split(strip, choice.Above ? CutDirection.Crosscut : CutDirection.Rip, parts, beside, choice.Beside);
-        return Split(area, choice.Above ? CutDirection.Rip : CutDirection.Crosscut, [inner], behind, choice.Behind);
-
-        PlateNode Stack(PlateRect place, CutDirection direction, int number)
-        {
-            var children = new List<PlateNode>();
-            for (var n = 0; n < number; n++)
-            {
-                var one = direction == CutDirection.Rip
-                    ? place with { Y = place.Y + (n * (y + _kerf)), SizeY = y }
-                    : place with { X = place.X + (n * (x + _kerf)), SizeX = x };
-                pieces.Add(new(choice.Kind, one, choice.Turned));
-                children.Add(new(PlateNodeKind.Piece, one, default, [], choice.Kind, choice.Turned));
-            }
-
-            return Node(place, direction, children);
-        }
-
-        PlateNode Split(PlateRect whole, CutDirection direction, List<PlateNode> children, PlateRect rest, long wanted)
-        {
-            if (rest.SizeX > 0 && rest.SizeY > 0)
-            {
-                children.Add(Build(rest, wanted, pieces));
-            }
-
-            return Node(whole, direction, children);
-        }
-    }
-
-    /// <summary>A Split of these; children divided the same way become part of it, and one that fills it all stands for it.</summary>
-    private static PlateNode Node(PlateRect area, CutDirection direction, List<PlateNode> children)
-    {
-        if (children.Count == 1 && children[0].Area == area)
-        {
-            return children[0];
-        }
-
-        return new(PlateNodeKind.Split, area, direction, [.. children.SelectMany(child =>
-            child.Kind == PlateNodeKind.Split && child.Direction == direction ? child.Children : [child])]);
     }
 }

@@ -1,6 +1,6 @@
 """What the solver loses without each of its engines.
 
-    tests/Nest.Bench/Engines/engines.py [--only WORDS] [--store FILE]
+    python3 tests/Nest.Bench/Engines/engines.py [--only WORDS] [--store FILE]
 
 A copy of the sources is built; each engine of engines.txt is taken out in turn, the copy built anew and its jobs planned (`Nest.Bench -- engines`).
 Limits are units of work, so the figures do not hang on the machine. The spread is what other seeds change with everything on. Each row of FILE

@@ -25,7 +25,7 @@ public sealed class BatchCurveBoundsTests
         var least = Enumerable.Range(1, To).Select(sets => OrderBruteForce.Least(job.ForBatch(sets))).ToArray();
         var points = BatchCurve.Of(job, 1, To, new() { Seconds = 600, Work = 30_000, Threads = 2 });
 
-        CurveSolver.Anchors(1, To).Should().Equal([1, 2, 3, 6], "the others must come from their neighbours");
+        CurveAnchors.Of(1, To).Should().Equal([1, 2, 3, 6], "the others must come from their neighbours");
         for (var at = 0; at < To; at++)
         {
             var right = least.Skip(at).Min();
@@ -59,11 +59,11 @@ public sealed class BatchCurveBoundsTests
     [Theory]
     [InlineData(1, 100, "1,2,3,6,12,25,50,100"), InlineData(7, 7, "7"), InlineData(98, 100, "98,100")]
     public void Anchors_have_both_ends(int from, int to, string anchors) =>
-        string.Join(',', CurveSolver.Anchors(from, to)).Should().Be(anchors);
+        string.Join(',', CurveAnchors.Of(from, to)).Should().Be(anchors);
 
     [Fact]
     public void All_numbers_between_anchors_come_once() =>
-        CurveSolver.Between([1, 2, 3, 6, 12, 25]).Order().Should().Equal([4, 5, 7, 8, 9, 10, 11, .. Enumerable.Range(13, 12)]);
+        CurveAnchors.Between([1, 2, 3, 6, 12, 25]).Order().Should().Equal([4, 5, 7, 8, 9, 10, 11, .. Enumerable.Range(13, 12)]);
 
     private static bool Free(Stock stock, bool keep = true, params Supplier[] suppliers)
     {

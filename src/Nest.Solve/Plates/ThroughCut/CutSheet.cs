@@ -18,20 +18,15 @@ internal sealed class CutSheet
     public const byte Along = 1;
 
     private SheetTree _nodes;
-    private int[] _rests = new int[8];
-    private int _restCount;
-
-    private readonly long _leastWidth;
-    private readonly long _leastHeight;
+    private SheetRests _rests;
 
     /// <param name="leastWidth">A rest below these sizes is of no use to any piece and is not offered.</param>
     public CutSheet(int stock, long width, long height, long leastWidth, long leastHeight)
     {
         Stock = stock;
-        _leastWidth = leastWidth;
-        _leastHeight = leastHeight;
+        _rests = new(leastWidth, leastHeight);
         _nodes = new SheetTree(width, height);
-        Refresh();
+        _rests.Refresh(_nodes.Nodes);
     }
 
     public int Stock { get; private set; }
@@ -42,20 +37,19 @@ internal sealed class CutSheet
     public ulong Key { get; private set; }
 
     /// <summary>Area of the largest rest; pieces above it need not look here.</summary>
-    public double LargestRest { get; private set; }
+    public double LargestRest => _rests.Largest;
 
     /// <summary>Sum of the squared areas of the usable rests: the larger, the more in one piece is what is left.</summary>
-    public double RestSquares { get; private set; }
+    public double RestSquares => _rests.Squares;
 
     public ReadOnlySpan<SheetNode> Nodes => _nodes.Nodes;
-    public ReadOnlySpan<int> Rests => _rests.AsSpan(0, _restCount);
+    public ReadOnlySpan<int> Rests => _rests.Leaves;
 
     public CutSheet Clone()
     {
         var copy = (CutSheet)MemberwiseClone();
         copy._nodes = _nodes.Clone();
-        copy._rests = new int[Math.Max(8, _restCount + 4)];
-        Array.Copy(_rests, copy._rests, _restCount);
+        copy._rests = _rests.Clone();
         return copy;
     }
 
@@ -66,61 +60,12 @@ internal sealed class CutSheet
         Pieces = other.Pieces;
         Filled = other.Filled;
         Key = other.Key;
-        LargestRest = other.LargestRest;
-        RestSquares = other.RestSquares;
         _nodes.CopyFrom(other._nodes);
-        if (_rests.Length < other._restCount)
-        {
-            _rests = new int[other._rests.Length];
-        }
-
-        Array.Copy(other._rests, _rests, other._restCount);
-        _restCount = other._restCount;
+        _rests.CopyFrom(other._rests);
     }
 
     /// <summary>Best place for a piece of this inflated size.</summary>
-    public bool BestSpot(ThroughModel model, long width, long height, out Spot best)
-    {
-        best = new Spot(-1, 0, double.NegativeInfinity);
-        ReadOnlySpan<SheetNode> nodes = _nodes.Nodes;
-        for (var r = 0; r < _restCount; r++)
-        {
-            var leaf = _rests[r];
-            ref readonly var node = ref nodes[leaf];
-            if (width > node.Width || height > node.Height)
-            {
-                continue;
-            }
-
-            var whole = Worth(model, node.Width, node.Height);
-            if (UpperScore(whole, (double)width * height, node.Width, node.Height) <= best.Score)
-            {
-                continue;
-            }
-
-            var dx = node.Width - width;
-            var dy = node.Height - height;
-            if (dx > 0 || dy == 0)
-            {
-                var score = Worth(model, dx, node.Height) + Worth(model, width, dy) - whole;
-                if (score > best.Score && SheetRules.Allowed(model, _nodes, leaf, width, height, Across))
-                {
-                    best = new Spot(leaf, Across, score);
-                }
-            }
-
-            if (dy > 0)
-            {
-                var score = Worth(model, node.Width, dy) + Worth(model, dx, height) - whole;
-                if (score > best.Score && SheetRules.Allowed(model, _nodes, leaf, width, height, Along))
-                {
-                    best = new Spot(leaf, Along, score);
-                }
-            }
-        }
-
-        return best.Leaf >= 0;
-    }
+    public bool BestSpot(ThroughModel model, long width, long height, out Spot best) => _rests.BestSpot(model, _nodes, width, height, out best);
 
     /// <summary>Puts a piece at a spot found before.</summary>
     public void Put(ThroughModel model, in Spot spot, int item, bool turned)
@@ -136,7 +81,7 @@ internal sealed class CutSheet
         Pieces++;
         Filled += (double)width * height;
         Key = unchecked(Key + Hash(item));
-        Refresh();
+        _rests.Refresh(_nodes.Nodes);
     }
 
     /// <summary>Takes out a subtree (a piece or a split) and tells its items.</summary>
@@ -192,7 +137,7 @@ internal sealed class CutSheet
             keepRegion = parent;
         }
 
-        Refresh();
+        _rests.Refresh(_nodes.Nodes);
     }
 
     /// <summary>Divides a rest into two rests (used to cut round keep-outs); both become regions.</summary>
@@ -219,7 +164,7 @@ internal sealed class CutSheet
         node.Direction = direction;
         node.Level = level;
         node.FirstChild = a;
-        Refresh();
+        _rests.Refresh(_nodes.Nodes);
         return (a, b);
     }
 
@@ -227,7 +172,7 @@ internal sealed class CutSheet
     public bool Build(ThroughModel model, GuillotineCut pattern)
     {
         Build(0, pattern);
-        Refresh();
+        _rests.Refresh(_nodes.Nodes);
         return SheetRules.Obey(model, _nodes);
     }
 
@@ -267,7 +212,7 @@ internal sealed class CutSheet
     public void Kill(int leaf)
     {
         _nodes[leaf].Item = SheetNode.Dead;
-        Refresh();
+        _rests.Refresh(_nodes.Nodes);
     }
 
     public void AddCounts(Span<int> counts, int times = 1)
@@ -302,47 +247,6 @@ internal sealed class CutSheet
 
         _nodes[index].Item = SheetNode.Rest;
         _nodes[index].FirstChild = -1;
-    }
-
-    private void Refresh()
-    {
-        _restCount = 0;
-        LargestRest = 0;
-        RestSquares = 0;
-        var nodes = _nodes.Nodes;
-        for (var n = 0; n < nodes.Length; n++)
-        {
-            if (nodes[n].Item == SheetNode.Rest && nodes[n].Width >= _leastWidth && nodes[n].Height >= _leastHeight)
-            {
-                if (_restCount == _rests.Length)
-                {
-                    Array.Resize(ref _rests, 2 * _restCount);
-                }
-
-                _rests[_restCount++] = n;
-                var area = (double)nodes[n].Width * nodes[n].Height;
-                LargestRest = Math.Max(LargestRest, area);
-                RestSquares += area * area;
-            }
-        }
-    }
-
-    private static double UpperScore(double whole, double piece, long width, long height)
-    {
-        // Best conceivable: all that is left stays one usable rest.
-        var left = ((double)width * height) - piece;
-        return (left * left) - whole;
-    }
-
-    private static double Worth(ThroughModel model, long width, long height)
-    {
-        if (width < model.LeastWidth || height < model.LeastHeight)
-        {
-            return 0;
-        }
-
-        var area = (double)width * height;
-        return area * area;
     }
 
     /// <summary>Spreads an item's index over 64 bits (splitmix64), so that a sum over pieces tells multisets apart.</summary>
