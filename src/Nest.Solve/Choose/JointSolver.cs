@@ -155,8 +155,9 @@ internal sealed class JointSolver(
         }
 
         Step(() => Rules(suppliers));
-        Step(Narrow);
-        Step(Refine);
+        var again = new PlanAgain(job, blanks, components, _search, limits, cancel);
+        Step(() => again.Narrow(RefineEnd));
+        Step(() => again.Refine(RefineEnd));
         Step(() => suppliers.Sets(SetsEnd));
         Step(() => _proof.Wait(_search.Left));
         _proof.End();
@@ -270,57 +271,6 @@ internal sealed class JointSolver(
         if (plan.TrueForAll(own => own is not null))
         {
             _search.Offer([.. plan.Select((own, c) => _search.TakeOut(c, own!.Value))], []);
-        }
-    }
-
-    /// <summary>Parts whose stocks are tied (<see cref="SizeGroups"/>) planned anew from the sizes that the best plan uses: searches that know
-    /// nothing of the ties have few layouts that keep to them.</summary>
-    private void Narrow()
-    {
-        var known = new HashSet<string>(StringComparer.Ordinal);
-        for (var round = 0; round < (limits.Work is null ? 3 : 1) && Best is { Cost: not null, Missing: 0 } && !_search.Done && _search.Until(RefineEnd) > 0.1; round++)
-        {
-            for (var c = 0; c < components.Length; c++)
-            {
-                var own = components[c].Sizes.Narrowed(components[c], Best.Parts[c]!);
-                if (own is not { } some || !known.Add($"{c}|{Restrictions.Key(some)}"))
-                {
-                    continue;
-                }
-
-                var effort = limits with { Seconds = Math.Max(0.1, _search.Until(RefineEnd) / (2 * components.Length)), Threads = 1, Work = limits.Work / 4, Proves = false };
-                var answer = RuleStart.Solve(components[c], some, effort, cancel);
-                _search.AddAll(c, answer.Columns);
-                _search.AddAll(c, answer.Plan?.Select(entry => entry.Column) ?? []);
-            }
-
-            _search.Choose(1.0, onlyNew: true);
-        }
-    }
-
-    /// <summary>Plans anew at the prices that the best plan has reached, from that plan on.</summary>
-    private void Refine()
-    {
-        // With a limit in work the number of rounds is part of it.
-        var rounds = limits.Work is null ? 1000 : 1;
-        var idle = 0;
-        for (var round = 1; round <= rounds && idle < 3 && !_search.Done && Best is { Cost: { } before, Missing: 0 } && _search.Until(RefineEnd) > 0.1; round++)
-        {
-            var answers = ReachedPrices.Solve(
-                job, blanks, Best, limits with { Seconds = _search.Until(RefineEnd), Seed = limits.Seed + round, Proves = false, Threads = _search.Threads }, cancel);
-            for (var c = 0; c < answers.Length; c++)
-            {
-                _search.AddAll(c, answers[c].Columns);
-            }
-
-            if (answers.All(answer => answer.Best is not null))
-            {
-                _search.Offer([.. answers.Select((answer, c) => _search.Listed(c, answer.Best!))], []);
-            }
-
-            _search.Choose(1.0, onlyNew: true);
-            _search.Report();
-            idle = Best.Cost < before ? 0 : idle + 1;
         }
     }
 }
