@@ -13,7 +13,7 @@ internal sealed class BarDive(BarModel model, WorkMeter meter, Random random)
 
     public BarPlan? Run(BarMaster root, ReadOnlySpan<int> low, ReadOnlySpan<int> high, long target, int roundsPerStep, bool greedyChoice)
     {
-        BarMaster master = root.Clone();
+        using BarMaster master = root.Clone();
         int known = master.Patterns.Count;
         int[] rest = [.. model.Demand];
         int[] lo = low.ToArray();

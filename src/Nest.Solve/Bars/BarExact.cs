@@ -38,16 +38,8 @@ internal sealed class BarExact(BarModel model, WorkMeter meter)
         complete = true;
         nodes = 0;
         limit = mostNodes;
-        try
-        {
-            Descend(new PoolProgram(model, pool.Patterns, low, high, meter.Limits.Seed), 0);
-        }
-        catch (InvalidOperationException)
-        {
-            // The linear programme's numbers gave out: nothing is claimed.
-            complete = false;
-        }
-
+        using var program = new PoolProgram(model, pool.Patterns, low, high, meter.Limits.Seed);
+        Descend(program, 0);
         return complete;
     }
 
@@ -171,11 +163,11 @@ internal sealed class BarExact(BarModel model, WorkMeter meter)
             double part = x - Math.Floor(x);
             if (part > 1e-5 && part < 1 - 1e-5)
             {
-                PoolProgram down = program.Clone();
+                using PoolProgram down = program.Clone();
                 BarPattern pattern = program.Pool[p];
-                program.AddRows([PoolRow.Single(pattern, Simplex.Sense.AtLeast, (int)Math.Ceiling(x))]);
+                program.AddRows([PoolRow.Single(pattern, RowSense.AtLeast, (int)Math.Ceiling(x))]);
                 Descend(program, depth + 1);
-                down.AddRows([PoolRow.Single(pattern, Simplex.Sense.AtMost, (int)Math.Floor(x))]);
+                down.AddRows([PoolRow.Single(pattern, RowSense.AtMost, (int)Math.Floor(x))]);
                 Descend(down, depth + 1);
                 return;
             }
@@ -187,7 +179,7 @@ internal sealed class BarExact(BarModel model, WorkMeter meter)
 
     private void BranchOnPair(PoolProgram program, int i, int j, double sum, int depth)
     {
-        PoolProgram apart = program.Clone();
+        using PoolProgram apart = program.Clone();
         int below = (int)Math.Floor(sum);
         if (i != j && model.Demand[i] == 1 && model.Demand[j] == 1)
         {
@@ -197,9 +189,9 @@ internal sealed class BarExact(BarModel model, WorkMeter meter)
         }
         else
         {
-            program.AddRows([PoolRow.Pair(i, j, Simplex.Sense.AtLeast, below + 1)]);
+            program.AddRows([PoolRow.Pair(i, j, RowSense.AtLeast, below + 1)]);
             Descend(program, depth + 1);
-            apart.AddRows([PoolRow.Pair(i, j, Simplex.Sense.AtMost, below)]);
+            apart.AddRows([PoolRow.Pair(i, j, RowSense.AtMost, below)]);
         }
 
         Descend(apart, depth + 1);

@@ -8,7 +8,7 @@ namespace Nest.Solve.Bars;
 /// S·cost ≥ Σ d_i π_i + Σ_s (S·Cost_s − V_s)·(lo_s or hi_s), a Lagrangian bound in integers; or, with the duals shrunk so that no
 /// layout on an unlimited stock prices out (Farley 1990). Floating point steers, integers prove.
 /// </remarks>
-internal sealed class BarMaster
+internal sealed class BarMaster : IDisposable
 {
     private readonly BarModel model;
     private readonly BarPricing pricing;
@@ -81,6 +81,8 @@ internal sealed class BarMaster
 
     public BarMaster Clone() => new(this);
 
+    public void Dispose() => lp.Dispose();
+
     public double Level(int pattern) => lp.Level(pattern);
 
     /// <summary>Adds a layout; false when it is known.</summary>
@@ -110,10 +112,6 @@ internal sealed class BarMaster
         bound.Clear();
         Duals.Clear();
         Converged = false;
-        if (!lp.SolveDual(5000))
-        {
-            lp.Restart();
-        }
     }
 
     /// <summary>Column generation until solved, until the bound (rounded up) reaches <paramref name="enough"/>, or the round limit.</summary>
@@ -186,11 +184,9 @@ internal sealed class BarMaster
     public void Sharpen(WorkMeter meter)
     {
         lp.SetRightSides(demand, low, high, static (_, _) => 0);
-        lp.SolveDual(2000);
         PriceToEnd(meter, 30, true);
         Collect();
         SetNoisyRightSides();
-        lp.SolveDual(2000);
     }
 
     /// <summary>Other optimal duals: the right sides are moved a little at random and the programme solved to the end. The bounds that
@@ -200,13 +196,11 @@ internal sealed class BarMaster
         for (int n = 0; n < count && !meter.Stop; n++)
         {
             lp.SetRightSides(demand, low, high, (r, item) => item && demand[r] > 0 ? size * ((2 * random.NextDouble()) - 1) : Noise[r]);
-            lp.SolveDual(2000);
-            PriceToEnd(meter, 40, true);
+                PriceToEnd(meter, 40, true);
             Collect();
         }
 
         SetNoisyRightSides();
-        lp.SolveDual(2000);
     }
 
     private void PriceToEnd(WorkMeter meter, int rounds, bool fine)

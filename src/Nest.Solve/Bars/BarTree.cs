@@ -23,7 +23,7 @@ internal sealed class BarTree(BarRun run, BarPricing pricing, Random random)
 
     public void Run()
     {
-        var master = new BarMaster(model, pricing, meter.Limits.Seed);
+        using var master = new BarMaster(model, pricing, meter.Limits.Seed);
         foreach ((BarPattern pattern, _) in run.Best?.Bars ?? [])
         {
             master.Add(pattern);

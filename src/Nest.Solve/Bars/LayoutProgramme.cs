@@ -2,11 +2,11 @@ namespace Nest.Solve.Bars;
 
 /// <summary>The linear programme over the layouts known so far.</summary>
 /// <remarks>Rows as in <see cref="MasterRows"/>, a column for each layout. Nothing here is safe: it steers.</remarks>
-internal sealed class LayoutProgramme
+internal sealed class LayoutProgramme : IDisposable
 {
     private readonly BarModel model;
     private readonly HashSet<BarPattern> known;
-    private Simplex lp;
+    private readonly LinearProgram lp;
 
     public LayoutProgramme(BarModel model, double[] rightSides)
     {
@@ -33,11 +33,13 @@ internal sealed class LayoutProgramme
 
     public long Pivots => lp.Pivots;
 
+    public void Dispose() => lp.Dispose();
+
     public double Level(int pattern) => lp.Value(lp.FirstColumn + pattern);
 
     public double Artificial() => lp.Artificial();
 
-    public void RaiseArtificialCost() => lp.SetArtificialCost(8);
+    public void RaiseArtificialCost() => lp.RaiseArtificialCost(8);
 
     /// <summary>Adds a layout; false when it is known.</summary>
     public bool Add(BarPattern pattern)
@@ -102,8 +104,6 @@ internal sealed class LayoutProgramme
             double plain = item ? demand[r] : s < model.Ranges ? high[s] : low[s - model.Ranges];
             lp.SetRhs(r, plain + (item && demand[r] == 0 ? 0 : noise(r, item)));
         }
-
-        lp.Refresh();
     }
 
     /// <summary>Bars of each stock in the linear programme, then bars with a kept leftover of each group.</summary>
@@ -138,42 +138,13 @@ internal sealed class LayoutProgramme
         }
     }
 
-    public bool SolveDual(int pivots) => lp.SolveDual(pivots);
-
     public void Solve(WorkMeter meter)
     {
         long before = lp.Steps;
-        if (!lp.SolvePrimal(20000))
-        {
-            Restart();
-            lp.SolvePrimal(20000);
-        }
-
+        lp.Solve();
         meter.Steps(lp.Steps - before);
         Objective = lp.Objective;
         Unserved = lp.Artificial();
-    }
-
-    /// <summary>A fresh basis, for the case that rounding errors spoilt the old one.</summary>
-    public void Restart()
-    {
-        var rhs = new double[MasterRows.Count(model)];
-        for (int r = 0; r < rhs.Length; r++)
-        {
-            rhs[r] = lp.Rhs(r);
-        }
-
-        Simplex old = lp;
-        lp = MasterRows.Programme(model, rhs);
-        var again = new List<BarPattern>(Patterns);
-        Patterns.Clear();
-        known.Clear();
-        for (int p = 0; p < again.Count; p++)
-        {
-            bool off = old.IsOff(old.FirstColumn + p);
-            Add(again[p]);
-            lp.Switch(lp.FirstColumn + p, off);
-        }
     }
 
     /// <summary>Reduced cost of a layout at the present duals.</summary>

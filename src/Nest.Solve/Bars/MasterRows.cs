@@ -4,19 +4,19 @@ namespace Nest.Solve.Bars;
 internal static class MasterRows
 {
     /// <summary>An empty programme over these rows with these right sides.</summary>
-    public static Simplex Programme(BarModel model, ReadOnlySpan<double> rightSides)
+    public static LinearProgram Programme(BarModel model, ReadOnlySpan<double> rightSides)
     {
         int rows = Count(model);
-        var senses = new Simplex.Sense[rows];
+        var senses = new RowSense[rows];
         var price = new double[rows];
         long dearest = Enumerable.Range(0, model.Stocks).Max(s => Math.Max(1, model.Stock(s).Cost));
         for (int r = 0; r < rows; r++)
         {
-            senses[r] = IsUpper(model, r) ? Simplex.Sense.AtMost : Simplex.Sense.AtLeast;
+            senses[r] = IsUpper(model, r) ? RowSense.AtMost : RowSense.AtLeast;
             price[r] = r < model.Types ? 2.0 * Emergency(model, r, dearest) : 20.0 * dearest;
         }
 
-        return new Simplex(senses, rightSides.ToArray(), price);
+        return new LinearProgram(senses, rightSides.ToArray(), price);
     }
 
     public static int Count(BarModel model) => model.Types + (2 * model.Ranges);

@@ -7,7 +7,7 @@ namespace Nest.Solve.Bars;
 /// (right sign for inequalities), S·cost ≥ Σ y_r b_r + Σ_p min(0, S·c_p − Σ_r y_r a_rp)·u_p with u_p the most bars that layout p can
 /// have; any y gives a valid bound, so rounding errors cost strength, never truth.
 /// </remarks>
-internal sealed class PoolProgram
+internal sealed class PoolProgram : IDisposable
 {
     private const long Scale = 1L << 40;
 
@@ -21,7 +21,7 @@ internal sealed class PoolProgram
     private readonly List<PoolRow> rows;
     private readonly int fixedRows;
     private readonly long scale;
-    private readonly Simplex lp;
+    private readonly LinearProgram lp;
 
     public PoolProgram(BarModel model, List<BarPattern> pool, int[] low, int[] high, int seed)
     {
@@ -39,18 +39,18 @@ internal sealed class PoolProgram
         long dearest = Enumerable.Range(0, model.Stocks).Max(s => model.Stock(s).Cost) + 1;
         scale = Math.Max(1, Scale / dearest);
         var random = new Random(seed);
-        var senses = new Simplex.Sense[fixedRows];
+        var senses = new RowSense[fixedRows];
         var rhs = new double[fixedRows];
         var price = new double[fixedRows];
         for (int r = 0; r < fixedRows; r++)
         {
             int s = r - model.Types;
-            senses[r] = s < 0 ? Simplex.Sense.Equal : s < model.Ranges ? Simplex.Sense.AtMost : Simplex.Sense.AtLeast;
+            senses[r] = s < 0 ? RowSense.Equal : s < model.Ranges ? RowSense.AtMost : RowSense.AtLeast;
             rhs[r] = s < 0 ? model.Demand[r] + (1e-7 * random.NextDouble()) : s < model.Ranges ? high[s] : low[s - model.Ranges];
             price[r] = 200.0 * dearest;
         }
 
-        lp = new Simplex(senses, rhs, price);
+        lp = new LinearProgram(senses, rhs, price);
         for (int p = 0; p < pool.Count && pool.Count <= 3000; p++)
         {
             Enter(p);
@@ -88,6 +88,8 @@ internal sealed class PoolProgram
 
     public PoolProgram Clone() => new(this);
 
+    public void Dispose() => lp.Dispose();
+
     public double Level(int p) => column[p] < 0 ? 0 : lp.Value(column[p]);
 
     /// <summary>Patterns at a level above zero.</summary>
@@ -117,8 +119,6 @@ internal sealed class PoolProgram
                 Kill(p);
             }
         }
-
-        lp.Refresh();
     }
 
     public void AddRows(IReadOnlyList<PoolRow> added)
@@ -150,7 +150,7 @@ internal sealed class PoolProgram
             }
 
             long before = lp.Steps;
-            clean = lp.SolveDual(4000) & lp.SolvePrimal(8000);
+            clean = lp.Solve();
             meter.Steps(lp.Steps - before);
             if (!clean || !EnterPriced())
             {
@@ -267,10 +267,10 @@ internal sealed class PoolProgram
         {
             double v = Math.Clamp(y[r] * scale, -1e17, 1e17);
             int s = r - model.Types;
-            Simplex.Sense sense = r >= fixedRows ? rows[r - fixedRows].Sense
-                : s < 0 ? Simplex.Sense.Equal : s < model.Ranges ? Simplex.Sense.AtMost : Simplex.Sense.AtLeast;
+            RowSense sense = r >= fixedRows ? rows[r - fixedRows].Sense
+                : s < 0 ? RowSense.Equal : s < model.Ranges ? RowSense.AtMost : RowSense.AtLeast;
             long rhs = r >= fixedRows ? rows[r - fixedRows].Rhs : s < 0 ? model.Demand[r] : s < model.Ranges ? high[s] : low[s - model.Ranges];
-            v = sense == Simplex.Sense.AtMost ? Math.Min(0, v) : sense == Simplex.Sense.AtLeast ? Math.Max(0, v) : v;
+            v = sense == RowSense.AtMost ? Math.Min(0, v) : sense == RowSense.AtLeast ? Math.Max(0, v) : v;
             dual[r] = double.IsNaN(v) ? 0 : (long)Math.Round(v);
             sum += (Int128)dual[r] * rhs;
         }
@@ -333,7 +333,5 @@ internal sealed class PoolProgram
                 }
             }
         }
-
-        lp.Refresh();
     }
 }

@@ -11,7 +11,7 @@ internal sealed class PoolRow
     private readonly BarPattern? single;
     private readonly bool half;
 
-    private PoolRow(bool half, int[] items, BarPattern? single, Simplex.Sense sense, int rhs)
+    private PoolRow(bool half, int[] items, BarPattern? single, RowSense sense, int rhs)
     {
         this.half = half;
         this.items = items;
@@ -20,7 +20,7 @@ internal sealed class PoolRow
         Rhs = rhs;
     }
 
-    public Simplex.Sense Sense { get; }
+    public RowSense Sense { get; }
 
     public int Rhs { get; }
 
@@ -28,11 +28,11 @@ internal sealed class PoolRow
     public ReadOnlySpan<int> Items => items;
 
     public static PoolRow Half(int[] items, BarModel model) =>
-        new(true, items, null, Simplex.Sense.AtMost, items.Sum(i => model.Demand[i]) / 2);
+        new(true, items, null, RowSense.AtMost, items.Sum(i => model.Demand[i]) / 2);
 
-    public static PoolRow Pair(int i, int j, Simplex.Sense sense, int rhs) => new(false, [i, j], null, sense, rhs);
+    public static PoolRow Pair(int i, int j, RowSense sense, int rhs) => new(false, [i, j], null, sense, rhs);
 
-    public static PoolRow Single(BarPattern pattern, Simplex.Sense sense, int rhs) => new(false, [], pattern, sense, rhs);
+    public static PoolRow Single(BarPattern pattern, RowSense sense, int rhs) => new(false, [], pattern, sense, rhs);
 
     public int Coefficient(BarPattern p)
     {
