@@ -5,30 +5,24 @@ namespace Nest.Solve.Bars;
 /// min Σ c_p x_p, Σ a_ip x_p = d_i, stock ranges, rows of <see cref="PoolRow"/>, x ≥ 0, over the layouts still alive. Columns enter
 /// the programme only when they price out (the pool is searched by plain scanning). Safe bound: duals rounded to whole numbers y
 /// (right sign for inequalities), S·cost ≥ Σ y_r b_r + Σ_p min(0, S·c_p − Σ_r y_r a_rp)·u_p with u_p the most bars that layout p can
-/// have; any y gives a valid bound, so rounding errors cost strength, never truth.
+/// have; any y gives a valid bound, so rounding errors cost strength, never truth (<see cref="PoolBound"/>).
 /// </remarks>
 internal sealed class PoolProgram : IDisposable
 {
-    private const long Scale = 1L << 40;
-
     private readonly BarModel model;
     private readonly List<BarPattern> pool;
-    private readonly int[] low;
-    private readonly int[] high;
     private readonly bool[] alive;
     private readonly int[] column;
     private readonly List<int> columnPattern;
     private readonly List<PoolRow> rows;
     private readonly int fixedRows;
-    private readonly long scale;
+    private readonly PoolBound bound;
     private readonly LinearProgram lp;
 
     public PoolProgram(BarModel model, List<BarPattern> pool, int[] low, int[] high, int seed)
     {
         this.model = model;
         this.pool = pool;
-        this.low = low;
-        this.high = high;
         alive = new bool[pool.Count];
         Array.Fill(alive, true);
         column = new int[pool.Count];
@@ -37,20 +31,22 @@ internal sealed class PoolProgram : IDisposable
         rows = [];
         fixedRows = model.Types + (2 * model.Ranges);
         long dearest = Enumerable.Range(0, model.Stocks).Max(s => model.Stock(s).Cost) + 1;
-        scale = Math.Max(1, Scale / dearest);
         var random = new Random(seed);
         var senses = new RowSense[fixedRows];
-        var rhs = new double[fixedRows];
+        var rightSides = new int[fixedRows];
+        var noisy = new double[fixedRows];
         var price = new double[fixedRows];
         for (int r = 0; r < fixedRows; r++)
         {
             int s = r - model.Types;
             senses[r] = s < 0 ? RowSense.Equal : s < model.Ranges ? RowSense.AtMost : RowSense.AtLeast;
-            rhs[r] = s < 0 ? model.Demand[r] + (1e-7 * random.NextDouble()) : s < model.Ranges ? high[s] : low[s - model.Ranges];
+            rightSides[r] = s < 0 ? model.Demand[r] : s < model.Ranges ? high[s] : low[s - model.Ranges];
+            noisy[r] = rightSides[r] + (s < 0 ? 1e-7 * random.NextDouble() : 0);
             price[r] = 200.0 * dearest;
         }
 
-        lp = new LinearProgram(senses, rhs, price);
+        bound = new(model, pool, senses, rightSides);
+        lp = new LinearProgram(senses, noisy, price);
         for (int p = 0; p < pool.Count && pool.Count <= 3000; p++)
         {
             Enter(p);
@@ -61,14 +57,12 @@ internal sealed class PoolProgram : IDisposable
     {
         model = other.model;
         pool = other.pool;
-        low = other.low;
-        high = other.high;
         alive = (bool[])other.alive.Clone();
         column = (int[])other.column.Clone();
         columnPattern = [.. other.columnPattern];
         rows = [.. other.rows];
         fixedRows = other.fixedRows;
-        scale = other.scale;
+        bound = other.bound;
         lp = other.lp.Clone();
     }
 
@@ -260,64 +254,11 @@ internal sealed class PoolProgram : IDisposable
     /// <summary>The safe bound, and exclusion of every layout that no plan within the target can contain.</summary>
     private void Evaluate(long target, WorkMeter meter)
     {
-        ReadOnlySpan<double> y = lp.Dual;
-        var dual = new long[fixedRows + rows.Count];
-        Int128 sum = 0;
-        for (int r = 0; r < dual.Length; r++)
-        {
-            double v = Math.Clamp(y[r] * scale, -1e17, 1e17);
-            int s = r - model.Types;
-            RowSense sense = r >= fixedRows ? rows[r - fixedRows].Sense
-                : s < 0 ? RowSense.Equal : s < model.Ranges ? RowSense.AtMost : RowSense.AtLeast;
-            long rhs = r >= fixedRows ? rows[r - fixedRows].Rhs : s < 0 ? model.Demand[r] : s < model.Ranges ? high[s] : low[s - model.Ranges];
-            v = sense == RowSense.AtMost ? Math.Min(0, v) : sense == RowSense.AtLeast ? Math.Max(0, v) : v;
-            dual[r] = double.IsNaN(v) ? 0 : (long)Math.Round(v);
-            sum += (Int128)dual[r] * rhs;
-        }
-
-        var reduced = new Int128[pool.Count];
-        for (int p = 0; p < pool.Count; p++)
-        {
-            if (!alive[p])
-            {
-                continue;
-            }
-
-            BarPattern pattern = pool[p];
-            Int128 d = ((Int128)scale * pattern.Cost) - dual[model.Types + pattern.Stock] - dual[model.Types + model.Ranges + pattern.Stock];
-            if (pattern.Group >= 0)
-            {
-                d -= dual[model.Types + model.Stocks + pattern.Group] + (Int128)dual[model.Types + model.Ranges + model.Stocks + pattern.Group];
-            }
-
-            int most = int.MaxValue;
-            for (int k = 0; k < pattern.Items.Length; k++)
-            {
-                int i = pattern.Items[k];
-                d -= (Int128)pattern.Counts[k] * dual[i];
-                most = Math.Min(most, model.Demand[i] / pattern.Counts[k]);
-            }
-
-            for (int r = 0; r < rows.Count; r++)
-            {
-                long price = dual[fixedRows + r];
-                if (price != 0)
-                {
-                    d -= (Int128)price * rows[r].Coefficient(pattern);
-                }
-            }
-
-            reduced[p] = d;
-            if (d < 0)
-            {
-                sum += d * most;
-            }
-        }
-
         meter.Steps((long)pool.Count * (10 + rows.Count));
-        Int128 cost = sum <= 0 ? 0 : (sum + scale - 1) / scale;
+        var (sum, reduced) = bound.Of(lp.Dual, rows, alive);
+        Int128 cost = sum <= 0 ? 0 : (sum + bound.Scale - 1) / bound.Scale;
         Bound = cost > long.MaxValue / 4 ? long.MaxValue / 4 : model.RoundUp(cost);
-        Int128 gap = ((Int128)target * scale) - sum;
+        Int128 gap = ((Int128)target * bound.Scale) - sum;
         Alive = 0;
         for (int p = 0; p < pool.Count; p++)
         {
