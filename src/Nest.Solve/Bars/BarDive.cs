@@ -8,49 +8,38 @@ namespace Nest.Solve.Bars;
 /// </remarks>
 internal sealed class BarDive(BarModel model, WorkMeter meter, Random random)
 {
-    /// <summary>Columns met on the way, for other uses.</summary>
-    public List<BarPattern> Fresh { get; } = [];
-
     public BarPlan? Run(BarMaster root, ReadOnlySpan<int> low, ReadOnlySpan<int> high, long target, int roundsPerStep, bool greedyChoice)
     {
-        using BarMaster master = root.Clone();
-        int known = master.Patterns.Count;
+        using BarMaster master = root.Borrow();
         int[] rest = [.. model.Demand];
         int[] lo = low.ToArray();
         int[] hi = high.ToArray();
         long cost = 0;
         var plan = new List<(BarPattern, int)>();
         bool first = true;
-        try
+        while (rest.Any(d => d > 0))
         {
-            while (rest.Any(d => d > 0))
+            if (meter.Stop)
             {
-                if (meter.Stop)
-                {
-                    return null;
-                }
-
-                if (!first)
-                {
-                    master.Restrict(rest, lo, hi, true);
-                }
-
-                master.Generate(meter, first ? 1 : roundsPerStep, Math.Max(0, target - cost) + 1, 4);
-                first = false;
-                if (model.RoundUp(master.Bound + (Int128)cost) > target)
-                {
-                    return null;
-                }
-
-                if (!Fix(master, rest, lo, hi, plan, ref cost, greedyChoice))
-                {
-                    return null;
-                }
+                return null;
             }
-        }
-        finally
-        {
-            Fresh.AddRange(master.Patterns.Skip(known));
+
+            if (!first)
+            {
+                master.Restrict(rest, lo, hi, true);
+            }
+
+            master.Generate(meter, first ? 1 : roundsPerStep, Math.Max(0, target - cost) + 1, 4);
+            first = false;
+            if (model.RoundUp(master.Bound + (Int128)cost) > target)
+            {
+                return null;
+            }
+
+            if (!Fix(master, rest, lo, hi, plan, ref cost, greedyChoice))
+            {
+                return null;
+            }
         }
 
         BarPlan? result = BarPlan.Exact(model, plan);

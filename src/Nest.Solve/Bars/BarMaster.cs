@@ -10,6 +10,9 @@ namespace Nest.Solve.Bars;
 /// </remarks>
 internal sealed class BarMaster : IDisposable
 {
+    private const double Raise = 8;
+    private const int MostRaises = 4;
+
     private readonly BarModel model;
     private readonly BarPricing pricing;
     private readonly int[] low;
@@ -18,6 +21,8 @@ internal sealed class BarMaster : IDisposable
     private readonly SafeBound bound;
     private readonly DualCenter center;
     private readonly LayoutProgramme lp;
+    private readonly BarMaster? lender;
+    private int raised;
 
     public BarMaster(BarModel model, BarPricing pricing, int seed)
     {
@@ -47,14 +52,11 @@ internal sealed class BarMaster : IDisposable
         high = [.. other.high];
         demand = [.. other.demand];
         Noise = other.Noise;
-        lp = new LayoutProgramme(other.lp);
+        lender = other;
+        lp = other.lp;
         bound = new SafeBound(model, pricing, demand, low, high);
         center = new DualCenter(model, demand, high);
     }
-
-    public int Rounds { get; private set; }
-
-    public long Pivots => lp.Pivots;
 
     public double[] Noise { get; }
 
@@ -63,9 +65,6 @@ internal sealed class BarMaster : IDisposable
 
     /// <summary>Value of the last linear programme (not safe).</summary>
     public double Objective => lp.Objective;
-
-    /// <summary>Pieces or stock rows that the linear programme could not serve (not safe).</summary>
-    public double Unserved => lp.Unserved;
 
     /// <summary>Best safe bound so far for the present demand and stock ranges, in whole cost units, not rounded by granularity.</summary>
     public long Bound => bound.Value;
@@ -76,22 +75,27 @@ internal sealed class BarMaster : IDisposable
     /// <summary>Other duals with good bounds: each can exclude layouts of its own.</summary>
     public List<BarDual> Duals { get; } = [];
 
-    /// <summary>True when pricing found nothing more: the linear programme is solved.</summary>
-    public bool Converged { get; private set; }
+    /// <summary>A master with a demand, ranges and bounds of its own over the same programme, which is this one's again when that is disposed of;
+    /// the layouts that it found stay.</summary>
+    public BarMaster Borrow() => new(this);
 
-    public BarMaster Clone() => new(this);
+    public void Dispose()
+    {
+        if (lender is null)
+        {
+            lp.Dispose();
+            return;
+        }
 
-    public void Dispose() => lp.Dispose();
+        lp.CloseSurplus(model.Demand);
+        lp.RaiseArtificialCost(Math.Pow(Raise, -raised));
+        lender.SetNoisyRightSides();
+    }
 
     public double Level(int pattern) => lp.Level(pattern);
 
     /// <summary>Adds a layout; false when it is known.</summary>
-    public bool Add(BarPattern pattern)
-    {
-        bool added = lp.Add(pattern);
-        Converged &= !added;
-        return added;
-    }
+    public bool Add(BarPattern pattern) => lp.Add(pattern);
 
     /// <summary>Bars of each stock in the linear programme, then bars with a kept leftover of each group.</summary>
     public double[] StockUse() => lp.StockUse();
@@ -111,7 +115,6 @@ internal sealed class BarMaster : IDisposable
         center.Clear();
         bound.Clear();
         Duals.Clear();
-        Converged = false;
     }
 
     /// <summary>Column generation until solved, until the bound (rounded up) reaches <paramref name="enough"/>, or the round limit.</summary>
@@ -121,12 +124,10 @@ internal sealed class BarMaster : IDisposable
         var dual = new double[model.Types + model.Groups];
         double smoothing = 0.8;
         int misses = 0;
-        int raised = 0;
         center.Start();
         for (int round = 0; round < rounds && !meter.Stop; round++)
         {
             lp.Solve(meter);
-            Rounds++;
             lp.ReadDual(dual);
             double share = Math.Max(0, 1 - ((misses + 1) * (1 - smoothing)));
             bool smooth = center.At is not null && share > 0.01;
@@ -166,16 +167,15 @@ internal sealed class BarMaster : IDisposable
                 continue;
             }
 
-            if (lp.Artificial() > 1e-4 && raised < 4)
+            if (lp.Artificial() > 1e-4 && raised < MostRaises)
             {
-                lp.RaiseArtificialCost();
+                lp.RaiseArtificialCost(Raise);
                 raised++;
                 center.Clear();
                 misses = 0;
                 continue;
             }
 
-            Converged = true;
             return;
         }
     }

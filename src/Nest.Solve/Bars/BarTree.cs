@@ -245,12 +245,7 @@ internal sealed class BarTree(BarRun run, BarPricing pricing, Random random)
 
     private void Dive(BarMaster master, Node node, bool nearest)
     {
-        var dive = new BarDive(model, meter, random);
-        run.Offer(dive.Run(master, node.Low, node.High, run.Target, 20, nearest));
-        foreach (BarPattern p in dive.Fresh)
-        {
-            master.Add(p);
-        }
+        run.Offer(new BarDive(model, meter, random).Run(master, node.Low, node.High, run.Target, 20, nearest));
     }
 
     private void Restricted(BarMaster master, Node node, double seconds)

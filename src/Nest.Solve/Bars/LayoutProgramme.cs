@@ -15,23 +15,11 @@ internal sealed class LayoutProgramme : IDisposable
         lp = MasterRows.Programme(model, rightSides);
     }
 
-    public LayoutProgramme(LayoutProgramme other)
-    {
-        model = other.model;
-        (known, Patterns) = ([.. other.known], [.. other.Patterns]);
-        lp = other.lp.Clone();
-    }
-
     /// <summary>Columns, in the order of their coming.</summary>
     public List<BarPattern> Patterns { get; }
 
     /// <summary>Value when it was solved last.</summary>
     public double Objective { get; private set; }
-
-    /// <summary>Pieces or stock rows that could not be served.</summary>
-    public double Unserved { get; private set; }
-
-    public long Pivots => lp.Pivots;
 
     public void Dispose() => lp.Dispose();
 
@@ -39,7 +27,7 @@ internal sealed class LayoutProgramme : IDisposable
 
     public double Artificial() => lp.Artificial();
 
-    public void RaiseArtificialCost() => lp.RaiseArtificialCost(8);
+    public void RaiseArtificialCost(double factor) => lp.RaiseArtificialCost(factor);
 
     /// <summary>Adds a layout; false when it is known.</summary>
     public bool Add(BarPattern pattern)
@@ -144,7 +132,6 @@ internal sealed class LayoutProgramme : IDisposable
         lp.Solve();
         meter.Steps(lp.Steps - before);
         Objective = lp.Objective;
-        Unserved = lp.Artificial();
     }
 
     /// <summary>Reduced cost of a layout at the present duals.</summary>

@@ -12,7 +12,7 @@ namespace Nest.Solve.Bars;
 /// </remarks>
 internal sealed class LinearProgram : IDisposable
 {
-    private const string Incremental = "use_preprocessing: false use_scaling: false";
+    private const string Parameters = "use_preprocessing: false use_scaling: false use_dual_simplex: ";
 
     private readonly List<(RowSense Sense, double Rhs)> rows = [];
     private readonly List<(int Row, double Value)[]> entries = [];
@@ -28,6 +28,9 @@ internal sealed class LinearProgram : IDisposable
     private Solver? solver;
     private readonly List<Variable> variables = [];
     private readonly List<Constraint> constraints = [];
+
+    /// <summary>Whether columns have come since it was solved.</summary>
+    private bool entered = true;
 
     /// <summary>Rows with their right sides and the cost of the artificial column of each.</summary>
     public LinearProgram(RowSense[] senses, double[] rhs, double[] artificialCost)
@@ -49,11 +52,13 @@ internal sealed class LinearProgram : IDisposable
         (rows, entries, costs, off, artificials) = ([.. other.rows], [.. other.entries], [.. other.costs], [.. other.off], [.. other.artificials]);
         (dear, entryCount) = (other.dear, other.entryCount);
         (dual, level) = ([.. other.dual], [.. other.level]);
-        (Objective, Steps, Pivots) = (other.Objective, other.Steps, other.Pivots);
+        (Objective, Steps) = (other.Objective, other.Steps);
     }
 
     /// <summary>Number of the first column that the user added; before it lie artificials.</summary>
     public int FirstColumn { get; }
+
+    public int Columns => costs.Count;
 
     /// <summary>Of each row, when it was solved last.</summary>
     public ReadOnlySpan<double> Dual => dual;
@@ -62,8 +67,6 @@ internal sealed class LinearProgram : IDisposable
     public long Steps { get; private set; }
 
     public double Objective { get; private set; }
-
-    public long Pivots { get; private set; }
 
     public LinearProgram Clone() => new(this);
 
@@ -112,7 +115,9 @@ internal sealed class LinearProgram : IDisposable
                 }
             }
 
+            bool before = entered;
             AddArtificial(r, dear);
+            entered = before;
         }
     }
 
@@ -152,7 +157,15 @@ internal sealed class LinearProgram : IDisposable
     /// <summary>Solves it. False when the numbers gave out: duals and levels stay as they were.</summary>
     public bool Solve()
     {
-        solver ??= Build();
+        if (solver is null)
+        {
+            solver = Build();
+            entered = true;
+        }
+
+        // With new columns the old solution stays feasible; with other rows or right sides its duals do.
+        solver.SetSolverSpecificParametersAsString(Parameters + (entered ? "false" : "true"));
+        entered = false;
         if (solver.Solve() != Solver.ResultStatus.OPTIMAL)
         {
             // Once more from nothing, with all that the library has against bad numbers.
@@ -165,7 +178,6 @@ internal sealed class LinearProgram : IDisposable
             }
         }
 
-        Pivots += solver.Iterations();
         Steps += 20 * entryCount + (solver.Iterations() * rows.Count * (long)rows.Count);
         Objective = solver.Objective().Value();
         Array.Resize(ref level, costs.Count);
@@ -196,7 +208,6 @@ internal sealed class LinearProgram : IDisposable
     private Solver Build()
     {
         solver = Glop.Create();
-        solver.SetSolverSpecificParametersAsString(Incremental);
         solver.Objective().SetMinimization();
         for (int r = 0; r < rows.Count; r++)
         {
@@ -263,5 +274,6 @@ internal sealed class LinearProgram : IDisposable
         }
 
         variables.Add(variable);
+        entered |= column >= FirstColumn;
     }
 }

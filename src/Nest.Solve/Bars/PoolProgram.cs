@@ -126,7 +126,7 @@ internal sealed class PoolProgram : IDisposable
         lp.AddRows([.. added.Select(row => (row.Sense, (double)row.Rhs, (Func<int, double>)(j =>
             j >= first && columnPattern[j - first] >= 0 ? row.Coefficient(pool[columnPattern[j - first]]) : 0)))]);
         rows.AddRange(added);
-        for (int k = 0; k < added.Count; k++)
+        while (columnPattern.Count < lp.Columns - first)
         {
             columnPattern.Add(-1);
         }
