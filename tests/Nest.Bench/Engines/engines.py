@@ -60,10 +60,10 @@ def losses(with_all, without):
 
 def main():
     words = argparse.ArgumentParser(description=__doc__)
-    words.add_argument("--only", default="", help="engines whose name has this in it, or that are measured on these jobs")
+    words.add_argument("--only", default="", help="engines whose name has one of these in it (parted by commas), or that are measured on these jobs")
     words.add_argument("--store", default=str(ROOT / "tests/Nest.Bench/results/engines.csv"))
     given = words.parse_args()
-    chosen = [one for one in blocks() if given.only in one[0] or given.only in one[1]]
+    chosen = [one for one in blocks() if any(word in one[0] or word in one[1] for word in given.only.split(","))]
     store = pathlib.Path(given.store)
     commit = run(["git", "rev-parse", "--short", "HEAD"], ROOT).stdout.strip()
 
