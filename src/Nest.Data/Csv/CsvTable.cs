@@ -106,9 +106,6 @@ internal sealed class CsvTable
         Choices = Choices,
     };
 
-    /// <summary>Notes a row that the reader itself leaves out.</summary>
-    public void LeaveOut(int line, string why, string text) => leftOut.Add(new(line, why, text));
-
     private UnderstoodColumn Understood(int at)
     {
         var meaning = head.Meaning(at);
