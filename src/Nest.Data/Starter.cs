@@ -29,13 +29,13 @@ internal static class Starter
     }
 
     public static void ReadMaterials(MaterialBook book, FindingList findings) =>
-        MaterialsReader.Read(Text(Materials), NameOf(Materials), new(LengthUnit.Millimetre, '.'), book, findings);
+        MaterialsReader.ReadStarter(new(LengthUnit.Millimetre, '.'), book, findings);
 
     public static void ReadCatalogue(LengthUnit unit, MaterialBook book, StockList stocks, FindingList findings)
     {
         foreach (var file in Catalogue(unit))
         {
-            CatalogueReader.Read(Text(file), NameOf(file), new(unit, '.'), book, stocks, findings);
+            CatalogueReader.ReadStarter(file, new(unit, '.'), book, stocks, findings);
         }
     }
 }

@@ -27,7 +27,7 @@ for job in "${jobs[@]}"; do
         # Even runs read the example where it lies; odd ones a copy of it in a folder of another name.
         folder=$root/examples/$job
         if ((run % 2)); then
-            folder="$place/Kopie von ı $run"
+            folder="$place/Kopie von ı $job $run"
             cp -r "$root/examples/$job" "$folder"
         fi
         mask=0

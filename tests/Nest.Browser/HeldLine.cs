@@ -7,7 +7,7 @@ namespace Nest.Browser;
 internal sealed class HeldLine
 {
     private readonly Lock _gate = new();
-    private readonly List<Action> _held = [];
+    private readonly List<(bool ToDesk, Action Send)> _held = [];
     private Func<bool, byte[], bool> _holds = (_, _) => false;
     private int _answers;
 
@@ -54,15 +54,33 @@ internal sealed class HeldLine
     /// <summary>Holds all that the desk sends.</summary>
     public void HoldAnswers() => Hold((toDesk, _) => !toDesk);
 
+    /// <summary>Holds all that the page sends too: the desk hears nothing more of what is done on it.</summary>
+    public void HoldAll() => Hold((_, _) => true);
+
+    /// <summary>Passes on what the desk answered; what the page sends is still held.</summary>
+    public void ReleaseAnswers()
+    {
+        lock (_gate)
+        {
+            _holds = (toDesk, _) => toDesk;
+            Send(held => !held.ToDesk);
+        }
+    }
+
     /// <summary>Passes on what waits, in its order, and holds nothing more.</summary>
     public void Release()
     {
         lock (_gate)
         {
             _holds = (_, _) => false;
-            _held.ForEach(send => send());
-            _held.Clear();
+            Send(_ => true);
         }
+    }
+
+    private void Send(Predicate<(bool ToDesk, Action Send)> which)
+    {
+        _held.FindAll(which).ForEach(held => held.Send());
+        _held.RemoveAll(which);
     }
 
     private void Hold(Func<bool, byte[], bool> holds)
@@ -82,7 +100,7 @@ internal sealed class HeldLine
             _answers += toDesk && bytes.AsSpan().IndexOf("EndInvokeJSFromDotNet"u8) >= 0 ? 1 : 0;
             if (_holds(toDesk, bytes))
             {
-                _held.Add(send);
+                _held.Add((toDesk, send));
             }
             else
             {

@@ -17,13 +17,13 @@ public sealed class LateAnswersTest(OpenBrowser browser) : IClassFixture<OpenBro
     public async Task A_cell_keeps_the_focus_when_the_page_is_done_late()
     {
         await using var desk = await OpenDesk.StartAsync(Files);
-        var (page, line) = await OpenAsync(desk, "/job/lamp/plan");
+        var (page, line) = await LatePage.OpenAsync(browser, desk, "/job/lamp/plan");
         line.HoldDrawn();
         await page.GetByRole(AriaRole.Link, new() { Name = "Parts", Exact = true }).ClickAsync();
         await page.GetByLabel("quantity of base plate").FocusAsync();
         var answers = line.Answers;
         line.Release();
-        await UntilAsync(() => line.Answers > answers);
+        await LatePage.UntilAsync(() => line.Answers > answers);
         (await page.EvaluateAsync<string?>("() => document.activeElement.getAttribute('aria-label')")).Should().Be("quantity of base plate");
         await page.Keyboard.PressAsync("Control+A");
         await page.Keyboard.TypeAsync("3");
@@ -38,7 +38,7 @@ public sealed class LateAnswersTest(OpenBrowser browser) : IClassFixture<OpenBro
     public async Task The_head_of_a_page_has_the_focus_where_nobody_is_typing()
     {
         await using var desk = await OpenDesk.StartAsync(Files);
-        var (page, _) = await OpenAsync(desk, "/job/lamp/plan");
+        var (page, _) = await LatePage.OpenAsync(browser, desk, "/job/lamp/plan");
         await page.WaitForFunctionAsync("() => document.activeElement.tagName === 'H1'");
         await page.GetByRole(AriaRole.Link, new() { Name = "Parts", Exact = true }).ClickAsync();
         await page.GetByLabel("quantity of base plate").WaitForAsync();
@@ -54,12 +54,12 @@ public sealed class LateAnswersTest(OpenBrowser browser) : IClassFixture<OpenBro
     public async Task A_figure_that_is_being_typed_is_not_written_over()
     {
         await using var desk = await OpenDesk.StartAsync(Files);
-        var (page, line) = await OpenAsync(desk, "/job/lamp/parts");
+        var (page, line) = await LatePage.OpenAsync(browser, desk, "/job/lamp/parts");
         var cell = page.GetByLabel("quantity of base plate");
         await cell.FillAsync("3");
         line.HoldAnswers();
         await cell.PressAsync("Tab");
-        await UntilAsync(() => line.Waiting > 0);
+        await LatePage.UntilAsync(() => line.Waiting > 0);
         await cell.FocusAsync();
         await page.Keyboard.PressAsync("Control+A");
         await page.Keyboard.TypeAsync("4");
@@ -67,7 +67,7 @@ public sealed class LateAnswersTest(OpenBrowser browser) : IClassFixture<OpenBro
         await page.GetByText("Written to parts.csv").WaitForAsync();
         (await cell.InputValueAsync()).Should().Be("4");
         await cell.PressAsync("Tab");
-        await UntilAsync(() => ListAsync(desk).Result.Contains("base plate,6082-T6,120,80,10,4", StringComparison.Ordinal));
+        await LatePage.UntilAsync(() => ListAsync(desk).Result.Contains("base plate,6082-T6,120,80,10,4", StringComparison.Ordinal));
         await page.Context.CloseAsync();
     }
 
@@ -77,7 +77,7 @@ public sealed class LateAnswersTest(OpenBrowser browser) : IClassFixture<OpenBro
     {
         await using var desk = await OpenDesk.StartAsync(SignedShop.Files);
         SignedShop.Sign(desk.Folder, whole: true);
-        var (page, line) = await OpenAsync(desk, "/job/lamp/plan");
+        var (page, line) = await LatePage.OpenAsync(browser, desk, "/job/lamp/plan");
         await page.GetByText("Change and plan again").ClickAsync();
         foreach (var (name, first, second) in new[] { ("arm", "5", "6"), ("Suppliers at most", "3", "4") })
         {
@@ -85,7 +85,7 @@ public sealed class LateAnswersTest(OpenBrowser browser) : IClassFixture<OpenBro
             await field.FillAsync(first);
             line.HoldAnswers();
             await field.PressAsync("Tab");
-            await UntilAsync(() => line.Waiting > 0);
+            await LatePage.UntilAsync(() => line.Waiting > 0);
             await field.FillAsync(second);
             var answered = page.GetByText(first == "5" ? "arm: 5 a set" : "The most suppliers are changed");
             line.Release();
@@ -94,7 +94,7 @@ public sealed class LateAnswersTest(OpenBrowser browser) : IClassFixture<OpenBro
             await field.PressAsync("Tab");
         }
 
-        await UntilAsync(() => ListAsync(desk).Result.Contains("300,30,10,6", StringComparison.Ordinal));
+        await LatePage.UntilAsync(() => ListAsync(desk).Result.Contains("300,30,10,6", StringComparison.Ordinal));
         await page.Context.CloseAsync();
     }
 
@@ -103,15 +103,15 @@ public sealed class LateAnswersTest(OpenBrowser browser) : IClassFixture<OpenBro
     public async Task A_figure_goes_to_the_row_where_it_was_typed_though_a_row_before_it_goes()
     {
         await using var desk = await OpenDesk.StartAsync(Files);
-        var (page, line) = await OpenAsync(desk, "/job/lamp/parts");
+        var (page, line) = await LatePage.OpenAsync(browser, desk, "/job/lamp/parts");
         line.HoldAnswers();
         await page.GetByRole(AriaRole.Button, new() { Name = "Delete base plate" }).ClickAsync();
-        await UntilAsync(() => line.Waiting > 0);
+        await LatePage.UntilAsync(() => line.Waiting > 0);
         await page.GetByLabel("quantity of arm").FillAsync("7");
         await page.GetByLabel("quantity of arm").PressAsync("Tab");
-        await UntilAsync(() => !ListAsync(desk).Result.Contains("quantity\nbase plate", StringComparison.Ordinal));
+        await LatePage.UntilAsync(() => !ListAsync(desk).Result.Contains("quantity\nbase plate", StringComparison.Ordinal));
         line.Release();
-        await UntilAsync(() => ListAsync(desk).Result.Contains(",7\n", StringComparison.Ordinal));
+        await LatePage.UntilAsync(() => ListAsync(desk).Result.Contains(",7\n", StringComparison.Ordinal));
         (await ListAsync(desk)).Should().Be("part,material,length,width,thickness,quantity\narm,6082-T6,300,30,10,7\nfoot,6082-T6,60,40,10,8\n");
         await page.Context.CloseAsync();
     }
@@ -121,7 +121,7 @@ public sealed class LateAnswersTest(OpenBrowser browser) : IClassFixture<OpenBro
     public async Task What_is_done_to_a_deleted_row_does_nothing_to_another()
     {
         await using var desk = await OpenDesk.StartAsync(Files);
-        var (page, line) = await OpenAsync(desk, "/job/lamp/parts");
+        var (page, line) = await LatePage.OpenAsync(browser, desk, "/job/lamp/parts");
         line.HoldAnswers();
         await page.GetByRole(AriaRole.Button, new() { Name = "Delete base plate" }).DblClickAsync();
         await page.GetByLabel("quantity of base plate").FillAsync("9");
@@ -130,7 +130,7 @@ public sealed class LateAnswersTest(OpenBrowser browser) : IClassFixture<OpenBro
         // The last of what was done: when it is written, the desk has done all before it.
         await page.GetByLabel("quantity of foot").FillAsync("5");
         await page.GetByLabel("quantity of foot").PressAsync("Tab");
-        await UntilAsync(() => ListAsync(desk).Result.Contains(",5\n", StringComparison.Ordinal));
+        await LatePage.UntilAsync(() => ListAsync(desk).Result.Contains(",5\n", StringComparison.Ordinal));
         (await ListAsync(desk)).Should().Be("part,material,length,width,thickness,quantity\narm,6082-T6,300,30,10,4\nfoot,6082-T6,60,40,10,5\n");
         line.Release();
         await page.GetByLabel("quantity of base plate").WaitForAsync(new() { State = WaitForSelectorState.Detached });
@@ -138,26 +138,5 @@ public sealed class LateAnswersTest(OpenBrowser browser) : IClassFixture<OpenBro
         await page.Context.CloseAsync();
     }
 
-    private async Task<(IPage Page, HeldLine Line)> OpenAsync(OpenDesk desk, string path)
-    {
-        var page = await browser.PageAsync(1440, 900);
-        var line = await HeldLine.OfAsync(page);
-        await page.GotoAsync(desk.Server.NewEntry().ToString());
-        await page.GetByRole(AriaRole.Button, new() { Name = "Open" }).ClickAsync();
-        await page.WaitForURLAsync(desk.Server.Address.ToString());
-        await page.GotoAsync(new Uri(desk.Server.Address, path).ToString());
-        await page.Locator("fieldset.live:not([disabled]) h1").WaitForAsync();
-        return (page, line);
-    }
-
     private static Task<string> ListAsync(OpenDesk desk) => File.ReadAllTextAsync(Path.Combine(desk.Folder, "lamp", "parts.csv"));
-
-    private static async Task UntilAsync(Func<bool> reached)
-    {
-        for (var tries = 0; !reached(); tries++)
-        {
-            tries.Should().BeLessThan(1800, "it must come at last");
-            await Task.Delay(50);
-        }
-    }
 }

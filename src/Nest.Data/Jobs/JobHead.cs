@@ -18,6 +18,9 @@ internal sealed record JobHead
     /// <summary>What is said of the job's own tables: decimal mark, sheet, heads. Job, saw and starter files always use a full stop.</summary>
     public TableChoices Tables { get; init; } = TableChoices.None;
 
+    /// <summary>What is said of tables that are no parts list: what is said of sheets is said of that; heads may be of any table.</summary>
+    public TableChoices OtherTables => Tables with { Sheet = null, Unit = null };
+
     /// <summary>Whether the unit is settled before the parts list is looked at.</summary>
     public bool NamesUnit { get; init; }
 

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using Nest.Core.Costing;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
@@ -45,9 +46,20 @@ internal static class CatalogueReader
 
     public static IReadOnlyList<Column> AllColumns => Columns;
 
-    /// <summary>One of our own files.</summary>
-    public static void Read(string text, string file, Reads reads, MaterialBook book, StockList stocks, FindingList findings) =>
-        Read(TableSource.Read(text, file, Score(TableChoices.None), findings), TableChoices.None with { DecimalMark = '.' }, reads, book, stocks, new(null, 1m, ""), findings);
+    /// <summary>Files of the starter, split and with their heads found: they are the same for every job and list of a run, and that is most of the work of reading them.</summary>
+    private static readonly ConcurrentDictionary<string, Lazy<(OpenList? List, FindingList Findings)>> OpenStarter = new(StringComparer.Ordinal);
+
+    /// <summary>One of the files of the starter.</summary>
+    public static void ReadStarter(string file, Reads reads, MaterialBook book, StockList stocks, FindingList findings)
+    {
+        var (list, found) = OpenStarter.GetOrAdd(file, name => new(() =>
+        {
+            var own = new FindingList();
+            return (Open(TableSource.Read(Starter.Text(name), Starter.NameOf(name), Score(TableChoices.None), own), TableChoices.None with { DecimalMark = '.' }, own), own);
+        })).Value;
+        findings.Take(found);
+        ReadRows(list, reads, book, stocks, new(null, 1m, ""), findings);
+    }
 
     /// <summary>A file of the shop or of a supplier, in any form that tables have.</summary>
     public static void ReadFile(string path, string what, TableChoices choices, Reads reads, MaterialBook book, StockList stocks, PriceSource source, FindingList findings) =>
@@ -59,11 +71,15 @@ internal static class CatalogueReader
 
     private static Func<RawRow, int> Score(TableChoices choices) => row => HeadFinder.Score(row, Columns, choices);
 
-    private static void Read(RawTable? raw, TableChoices choices, Reads reads, MaterialBook book, StockList stocks, PriceSource source, FindingList findings)
+    private static void Read(RawTable? raw, TableChoices choices, Reads reads, MaterialBook book, StockList stocks, PriceSource source, FindingList findings) =>
+        ReadRows(Open(raw, choices, findings), reads, book, stocks, source, findings);
+
+    /// <summary>Finds the head and what its prices are for; null after findings that leave nothing to go on with.</summary>
+    private static OpenList? Open(RawTable? raw, TableChoices choices, FindingList findings)
     {
         if (raw is null)
         {
-            return;
+            return null;
         }
 
         // Columns of prices are as many as the list has: per foot, per pound, from 5, from 10.
@@ -73,13 +89,13 @@ internal static class CatalogueReader
         Column[] all = [.. Columns, .. prices.Select(price => new Column(price.Head, false) { Kind = ColumnKind.Number, Key = true })];
         if (CsvTable.Of(raw, all, choices, findings) is not { } table)
         {
-            return;
+            return null;
         }
 
         if (!table.Has(Price) && prices.Count == 0)
         {
             findings.Error("column-missing", new(table.File, table.HeadLine), "the column 'price' is missing", "add it to the head, or name the column that it is: --columns \"YOUR HEAD = price\" for a table on the command line, [columns] in the job file");
-            return;
+            return null;
         }
 
         var steps = prices.Where(price => price.Unit is null && price.From > 1).Select(price => (price.From, price.Head)).ToList();
@@ -92,12 +108,22 @@ internal static class CatalogueReader
                 "leave out the columns that do not count");
         }
 
+        return new(table, new(steps, firsts));
+    }
+
+    private static void ReadRows(OpenList? list, Reads reads, MaterialBook book, StockList stocks, PriceSource source, FindingList findings)
+    {
+        if (list is not { Table: var table })
+        {
+            return;
+        }
+
         var unit = FoundUnit.Of(table, StockColumns.Sizes, reads.Unit);
         var onRequest = new List<int>();
         foreach (var (line, cells) in table.Rows)
         {
             var row = new CsvRow(table, line, cells, reads with { Unit = unit.Unit }, findings);
-            ReadRow(row, new(steps, firsts), book, stocks, source, onRequest);
+            ReadRow(row, list.Prices, book, stocks, source, onRequest);
         }
 
         if (onRequest.Count > 0)
@@ -109,6 +135,8 @@ internal static class CatalogueReader
     /// <summary>Whether a head is a price of its own. "Price (USD/cwt)" is, though without its brackets it would be the plain price.</summary>
     private static bool IsPrice(ColumnNames.Found found, PriceHead price) =>
         found.Column is null || (found.Column.Name == Price && found.Chosen is null && price.Unit is not null && !found.Column.Answers(Words.Fold(found.Name)));
+
+    private sealed record OpenList(CsvTable Table, PriceCells Prices);
 
     /// <param name="Steps">Prices from a number of pieces on.</param>
     /// <param name="Firsts">Prices that say what they are for.</param>

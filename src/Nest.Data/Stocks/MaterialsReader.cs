@@ -23,8 +23,19 @@ internal static class MaterialsReader
     private static readonly string[] Families =
         ["aluminium", "steel", "stainless", "cast iron", "brass", "bronze", "copper", "titanium", "magnesium", "plastic"];
 
-    public static void Read(string text, string file, Reads reads, MaterialBook book, FindingList findings) =>
-        Read(CsvTable.Read(text, file, Columns, findings), reads, book, findings);
+    /// <summary>The list of the starter, split and with its head found: it is the same for every job and list of a run.</summary>
+    private static readonly Lazy<(CsvTable? Table, FindingList Findings)> OpenStarter = new(() =>
+    {
+        var own = new FindingList();
+        return (CsvTable.Read(Starter.Text(Starter.Materials), Starter.NameOf(Starter.Materials), Columns, own), own);
+    });
+
+    /// <summary>The materials of the starter.</summary>
+    public static void ReadStarter(Reads reads, MaterialBook book, FindingList findings)
+    {
+        findings.Take(OpenStarter.Value.Findings);
+        Read(OpenStarter.Value.Table, reads, book, findings);
+    }
 
     /// <summary>A file of the shop, in any form that tables have.</summary>
     public static void ReadFile(string path, Reads reads, TableChoices choices, MaterialBook book, FindingList findings) =>

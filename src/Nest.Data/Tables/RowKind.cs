@@ -14,7 +14,7 @@ internal static class RowKind
     };
 
     /// <summary>Why the row is not one of the table; null: it is one.</summary>
-    public static string? Of(RawRow row, RawRow head, CsvTable table, IReadOnlyList<Column> columns)
+    public static string? Of(RawRow row, TableHead head)
     {
         var filled = 0;
         foreach (var cell in row.Cells)
@@ -22,22 +22,22 @@ internal static class RowKind
             filled += cell.IsEmpty ? 0 : 1;
         }
 
-        if (filled > 2 && filled >= head.Cells.Length / 2 && SameTexts(row, head))
+        if (filled > 2 && filled >= head.Width / 2 && SameTexts(row, head.Row))
         {
             return "head again";
         }
 
         var (keys, sizes) = (0, 0);
         var wide = 0;
-        foreach (var column in columns)
+        foreach (var column in head.Columns)
         {
-            if (!column.Key || !table.Has(column.Name))
+            if (!column.Key || !head.Has(column.Name))
             {
                 continue;
             }
 
             wide++;
-            if (row.At(table.Place(column.Name) - 1).Length > 0)
+            if (row.At(head.Place(column.Name) - 1).Length > 0)
             {
                 keys++;
                 sizes += column.Kind is ColumnKind.Length or ColumnKind.Size || column.Name == "material" ? 1 : 0;

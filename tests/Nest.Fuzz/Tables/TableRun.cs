@@ -75,7 +75,7 @@ public sealed class TableRun
         var parts = new List<PartRow>();
         if (CsvTable.Read(bytes, name, "a parts list", PartsReader.Columns, TableChoices.None, findings) is { } table)
         {
-            parts.AddRange(PartsReader.AddUp(PartsReader.Read(table, FoundUnit.Of(table, PartColumns.Sizes, null), 1, book, findings).Rows, 1, findings));
+            parts.AddRange(PartSums.AddUp(PartsReader.Read(table, FoundUnit.Of(table, PartColumns.Sizes, null), 1, book, findings).Rows, 1, findings));
         }
 
         return (findings.ToImmutable(), parts.Count == 0 ? "accepted without a part"

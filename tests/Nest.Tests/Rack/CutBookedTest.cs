@@ -11,27 +11,21 @@ using Nest.RackStress;
 namespace Nest.Tests.Rack;
 
 /// <summary>What a cut makes of its leftovers, and from which piece it may be.</summary>
-/// <remarks>Layout 1 cuts four brackets from each of two plates of 1000 × 500 × 10 that are bought, layout 2 two from a leftover of 500 × 300, layout 3 six feet from a bar of 3000.</remarks>
+/// <remarks>The plan is that of <see cref="BracketShop"/>.</remarks>
 public sealed class CutBookedTest : IDisposable
 {
-    private static readonly Part _bracket = SamplePlans.Part("bracket", SamplePlans.Aluminium.Id, 120, 80, 10, 10);
-    private static readonly Part _foot = SamplePlans.Part("foot", SamplePlans.Steel.Id, 120, 40, 12, 6);
+    private readonly BracketShop shop = new(RackFixture.Plate(500, 300) with { Certificate = "3.1/7", MinWidth = SamplePlans.Mm(300) });
 
-    private readonly RackFixture rack = new();
-    private readonly RackPiece leftover;
+    private RackStore Store => shop.Store;
 
-    public CutBookedTest() => leftover = Store.Add(RackFixture.Plate(500, 300) with { Certificate = "3.1/7", MinWidth = SamplePlans.Mm(300) });
-
-    private RackStore Store => rack.Store;
-
-    public void Dispose() => rack.Dispose();
+    public void Dispose() => shop.Dispose();
 
     /// <summary>By hand: a quarter of the leftover of 20 that is a leftover itself carries 20 ÷ 4 × 0.9; a fifth of the bar of 30, that was bought, 30 ÷ 5 × 0.6; a quarter of the plate of 90
     /// 90 ÷ 4 × 0.6. What is told counts before that.</summary>
     [Fact]
     public void A_leftover_that_was_not_planned_carries_its_share()
     {
-        var id = Store.Reserve(Plan());
+        var id = Store.Reserve(shop.Plan());
         var quarter = Store.Miscut(new() { PlanId = id, Layout = 2, Note = "slipped", Leftovers = [new(SamplePlans.Mm(250), SamplePlans.Mm(150))] }).Leftovers.Single();
         (quarter.Value.Amount, quarter.Condition, quarter.MinWidth).Should().Be((4.5m, PieceCondition.Good, null));
         var fifth = Store.Miscut(new() { PlanId = id, Layout = 3, Note = "slipped", Leftovers = [new(SamplePlans.Mm(600), default)] }).Leftovers.Single();
@@ -47,7 +41,7 @@ public sealed class CutBookedTest : IDisposable
     [InlineData(1000, 100), InlineData(100, 500)]
     public void A_leftover_may_be_as_long_or_as_wide_as_the_piece(decimal length, decimal width)
     {
-        var id = Store.Reserve(Plan());
+        var id = Store.Reserve(shop.Plan());
         Store.Miscut(new() { PlanId = id, Layout = 1, Note = "slipped", Leftovers = [new(SamplePlans.Mm(length), SamplePlans.Mm(width))] }).Leftovers.Should().ContainSingle();
     }
 
@@ -55,7 +49,7 @@ public sealed class CutBookedTest : IDisposable
     [Fact]
     public void More_metal_than_there_was_is_refused_with_the_difference()
     {
-        var id = Store.Reserve(Plan());
+        var id = Store.Reserve(shop.Plan());
         var much = () => Store.Miscut(new() { PlanId = id, Layout = 1, Note = "slipped", Made = [new("bracket", 4)], Leftovers = [new(SamplePlans.Mm(990), SamplePlans.Mm(490))] });
         much.Should().Throw<RackException>().WithMessage("*634.5 g*");
     }
@@ -64,7 +58,7 @@ public sealed class CutBookedTest : IDisposable
     [Fact]
     public void A_layout_whose_areas_do_not_add_up_is_refused()
     {
-        var plan = Plan();
+        var plan = shop.Plan();
         var twice = plan.Layouts[0] with { Pieces = [.. plan.Layouts[0].Pieces, .. plan.Layouts[0].Pieces] };
         var id = Store.Reserve(plan with { Layouts = plan.Layouts.SetItem(0, twice) });
         var cut = () => Store.ConfirmCut(id, 1);
@@ -77,8 +71,8 @@ public sealed class CutBookedTest : IDisposable
     [InlineData(PieceCondition.Good, 8.5), InlineData(PieceCondition.Fair, 10)]
     public void A_condition_is_not_counted_again_from_cut_to_cut(PieceCondition condition, decimal carried)
     {
-        Store.Adjust(leftover.Mark, new() { Condition = condition, Note = "seen" });
-        var plan = Plan();
+        Store.Adjust(shop.Leftover.Mark, new() { Condition = condition, Note = "seen" });
+        var plan = shop.Plan();
         var rest = plan.Layouts[1].Offcuts.MaxBy(offcut => offcut.Area.Area.SquareNanometres);
         rest.Keep.Should().BeTrue();
         var priced = plan.Layouts[1] with { Offcuts = [.. plan.Layouts[1].Offcuts.Select(offcut => offcut == rest ? offcut with { Value = Money.FromAmount(8.5m) } : offcut)] };
@@ -90,7 +84,7 @@ public sealed class CutBookedTest : IDisposable
     [Fact]
     public void Spoiled_blanks_are_taken_from_one_plate_after_the_other()
     {
-        var id = Store.Reserve(Plan());
+        var id = Store.Reserve(shop.Plan());
         Store.ConfirmCut(new() { PlanId = id, Layout = 1, Count = 2, Spoiled = [new("bracket", 2), new("BRACKET", 3)] }).Parts.Should().Equal(new PartCount("bracket", 3));
         var more = () => Store.ConfirmCut(new() { PlanId = id, Layout = 2, Spoiled = [new("bracket", 1), new("bracket", 2)] });
         more.Should().Throw<RackException>().WithMessage("3 × bracket cannot be spoiled*");
@@ -101,7 +95,7 @@ public sealed class CutBookedTest : IDisposable
     [Fact]
     public void The_history_names_what_came_out_and_nothing_that_did_not()
     {
-        var id = Store.Reserve(Plan());
+        var id = Store.Reserve(shop.Plan());
         var cut = Store.ConfirmCut(id, 1);
         var summary = Store.History(1)[0].Summary;
         summary.Should().Contain(cut.Consumed[0]).And.Contain("4 × bracket").And.NotContain("spoiled").And.NotContain("()");
@@ -114,8 +108,8 @@ public sealed class CutBookedTest : IDisposable
     [Fact]
     public void Parts_of_a_cut_are_told_by_name()
     {
-        var job = Job() with { Parts = [_bracket with { Quantity = 2 }, _bracket with { Id = "arm", Quantity = 2 }] };
-        var layout = SamplePlans.Grid(job, job.Stocks[0], 1, 1, _bracket, 2, 2);
+        var job = BracketShop.Job() with { Parts = [BracketShop.Bracket with { Quantity = 2 }, BracketShop.Bracket with { Id = "arm", Quantity = 2 }] };
+        var layout = SamplePlans.Grid(job, job.Stocks[0], 1, 1, BracketShop.Bracket, 2, 2);
         var id = Store.Reserve(SamplePlans.Plan(job, layout with { Pieces = [.. layout.Pieces.Select((piece, at) => at % 2 == 0 ? piece : piece with { PartId = "arm" })] }));
         Store.ConfirmCut(id, 1).Parts.Should().Equal(new PartCount("arm", 2), new PartCount("bracket", 2));
     }
@@ -146,7 +140,7 @@ public sealed class CutBookedTest : IDisposable
     private void StandsIn(int layout, RackPiece piece, bool fits, string what)
     {
         var mark = Store.Add(piece with { Heat = "" }).Mark;
-        var id = Store.Reserve(Plan());
+        var id = Store.Reserve(shop.Plan());
         var cut = () => Store.ConfirmCut(new() { PlanId = id, Layout = layout, From = [mark], Heat = "N-1" });
         if (fits)
         {
@@ -165,9 +159,9 @@ public sealed class CutBookedTest : IDisposable
     [Fact]
     public void A_miscut_may_be_of_a_piece_that_does_not_fit()
     {
-        var id = Store.Reserve(Plan());
-        Store.Adjust(leftover.Mark, new() { Length = SamplePlans.Mm(470) });
-        Store.Miscut(new() { PlanId = id, Layout = 2, Note = "too short" }).Consumed.Should().Equal(leftover.Mark);
+        var id = Store.Reserve(shop.Plan());
+        Store.Adjust(shop.Leftover.Mark, new() { Length = SamplePlans.Mm(470) });
+        Store.Miscut(new() { PlanId = id, Layout = 2, Note = "too short" }).Consumed.Should().Equal(shop.Leftover.Mark);
         var came = Store.Receive(new() { PlanId = id, Items = ["plate"], Count = 1 }).Pieces[0].Piece.Mark;
         Store.Adjust(came, new() { Length = SamplePlans.Mm(900) });
         var cut = () => Store.ConfirmCut(id, 1);
@@ -180,10 +174,10 @@ public sealed class CutBookedTest : IDisposable
     [Fact]
     public void A_piece_that_came_for_the_plan_is_cut_by_its_mark()
     {
-        var id = Store.Reserve(Plan());
+        var id = Store.Reserve(shop.Plan());
         var came = Store.Receive(new() { PlanId = id, Items = ["plate"], Heat = "N-5" }).Pieces.Select(one => one.Piece.Mark).ToList();
-        var job = Job() with { Name = "another", Parts = [_bracket with { Quantity = 4 }] };
-        var next = Store.Reserve(SamplePlans.Plan(job, SamplePlans.Grid(job, job.Stocks[0], 1, 1, _bracket, 2, 2)));
+        var job = BracketShop.Job() with { Name = "another", Parts = [BracketShop.Bracket with { Quantity = 4 }] };
+        var next = Store.Reserve(SamplePlans.Plan(job, SamplePlans.Grid(job, job.Stocks[0], 1, 1, BracketShop.Bracket, 2, 2)));
         var theirs = Store.Receive(new() { PlanId = next }).Pieces[0].Piece.Mark;
         var cut = () => Store.ConfirmCut(new() { PlanId = id, Layout = 1, From = [theirs] });
         cut.Should().Throw<RackException>().WithMessage($"{theirs} is reserved");
@@ -192,27 +186,17 @@ public sealed class CutBookedTest : IDisposable
 
         // A certificate that the rack knows stays.
         Store.ConfirmCut(new() { PlanId = id, Layout = 2, Certificate = "3.1/8" });
-        Store.Show(leftover.Mark).Certificate.Should().Be("3.1/7");
+        Store.Show(shop.Leftover.Mark).Certificate.Should().Be("3.1/7");
     }
 
     [Fact]
     public void What_is_cut_as_bought_just_now_carries_what_was_paid()
     {
         // By hand: the order has two plates for 150 in place of the listed 180.
-        var plan = Plan();
+        var plan = shop.Plan();
         plan = plan with { Orders = [new("Kestrel", [new("plate", 2, Money.FromAmount(180), Money.FromAmount(150))], Money.FromAmount(150), Money.Zero, Money.Zero)] };
         var id = Store.Reserve(plan);
         Store.Show(Store.ConfirmCut(id, 1).Consumed[0]).Value.Amount.Should().Be(75m);
         Store.Show(Store.ConfirmCut(id, 3).Consumed[0]).Value.Amount.Should().Be(30m);
     }
-
-    private Plan Plan()
-    {
-        var job = Job();
-        job = job with { Stocks = [.. job.Stocks, Store.Show(leftover.Mark).ToStock(Money.FromAmount(20))] };
-        return SamplePlans.Plan(
-            job, SamplePlans.Grid(job, job.Stocks[0], 1, 2, _bracket, 2, 2), SamplePlans.Grid(job, job.Stocks[2], 2, 1, _bracket, 1, 2), SamplePlans.Grid(job, job.Stocks[1], 3, 1, _foot, 6, 1));
-    }
-
-    private static Job Job() => SamplePlans.Job("job", [_bracket, _foot], [SamplePlans.Plate("plate", 1000, 500, 10, 90), SamplePlans.FlatBar("bar", 3000, 40, 12, 30)]);
 }

@@ -9,20 +9,14 @@ using Nest.RackStress;
 namespace Nest.Tests.Rack;
 
 /// <summary>What the rack does not take for a cut, a delivery or a plan: it says so, and nothing is changed.</summary>
-/// <remarks>Layout 1 cuts four brackets from each of two plates that are bought, layout 2 two from a leftover, layout 3 six feet from a bar that is bought.</remarks>
+/// <remarks>The plan is that of <see cref="BracketShop"/>.</remarks>
 public sealed class CutRefusedTest : IDisposable
 {
-    private static readonly Part _bracket = SamplePlans.Part("bracket", SamplePlans.Aluminium.Id, 120, 80, 10, 10);
-    private static readonly Part _foot = SamplePlans.Part("foot", SamplePlans.Steel.Id, 120, 40, 12, 6);
+    private readonly BracketShop shop = new(RackFixture.Plate(500, 300, heat: "L-1"));
 
-    private readonly RackFixture rack = new();
-    private readonly RackPiece leftover;
+    private RackStore Store => shop.Store;
 
-    public CutRefusedTest() => leftover = Store.Add(RackFixture.Plate(500, 300, heat: "L-1"));
-
-    private RackStore Store => rack.Store;
-
-    public void Dispose() => rack.Dispose();
+    public void Dispose() => shop.Dispose();
 
     [Fact]
     public void A_cut_that_cannot_have_been()
@@ -30,7 +24,7 @@ public sealed class CutRefusedTest : IDisposable
         var other = Store.Add(RackFixture.Plate(1000, 500) with { Heat = "O-1" });
         var gone = Store.Add(RackFixture.Plate(1000, 500));
         Store.Scrap([gone.Mark], "bent");
-        var id = Store.Enter(Plan());
+        var id = Store.Enter(shop.Plan());
         Refused(new() { PlanId = id, Layout = 1 }, "is planned, so nothing of it can be cut", "reserve it first");
         Store.Reserve(id);
 
@@ -43,12 +37,12 @@ public sealed class CutRefusedTest : IDisposable
         Refused(new() { PlanId = id, Layout = 1, Spoiled = [new("foot", 1)] }, "1 × foot");
         Refused(new() { PlanId = id, Layout = 1, From = [gone.Mark] }, $"{gone.Mark} is scrapped");
         Refused(new() { PlanId = id, Layout = 1, From = [other.Mark], Heat = "O-2" }, "is of heat O-1, not O-2");
-        Refused(new() { PlanId = id, Layout = 2, From = [other.Mark] }, $"cuts {leftover.Mark}, not {other.Mark}");
+        Refused(new() { PlanId = id, Layout = 2, From = [other.Mark] }, $"cuts {shop.Leftover.Mark}, not {other.Mark}");
         Refused(new() { PlanId = id, Layout = 2, Heat = "L-2" }, "is of heat L-1, not L-2");
 
         // And what can: all eight spoiled, the leftover by its mark and with its heat.
         Store.ConfirmCut(new() { PlanId = id, Layout = 1, Count = 2, Spoiled = [new("bracket", 8)] }).Parts.Should().BeEmpty();
-        Store.ConfirmCut(new() { PlanId = id, Layout = 2, From = [leftover.Mark], Heat = "l-1" }).Parts.Should().Equal(new PartCount("bracket", 2));
+        Store.ConfirmCut(new() { PlanId = id, Layout = 2, From = [shop.Leftover.Mark], Heat = "l-1" }).Parts.Should().Equal(new PartCount("bracket", 2));
         Store.Check().Should().BeEmpty();
 
         void Refused(CutEntry entry, string why, string advice = "") => CutRefusedTest.Refused(() => Store.ConfirmCut(entry), why, advice);
@@ -57,7 +51,7 @@ public sealed class CutRefusedTest : IDisposable
     [Fact]
     public void A_miscut_that_cannot_have_been()
     {
-        var id = Store.Reserve(Plan());
+        var id = Store.Reserve(shop.Plan());
         Refused(() => Store.Miscut(new() { PlanId = id, Layout = 2, Note = " " }), "needs a word");
         Refused(() => Store.Miscut(new() { PlanId = id, Layout = 2, Note = "slipped", Made = [new("bracket", 3)] }), "3 × bracket cannot be good: layout 2 cuts 2");
         Refused(() => Store.Miscut(new() { PlanId = id, Layout = 2, Note = "slipped", Made = [new("bracket", -1)] }), "-1 × bracket");
@@ -70,14 +64,14 @@ public sealed class CutRefusedTest : IDisposable
     [Fact]
     public void A_plan_with_nothing_left_to_cut_is_finished_or_has_parts_missing()
     {
-        var id = Store.Reserve(Plan());
+        var id = Store.Reserve(shop.Plan());
         Store.ConfirmCut(id, 2);
         Store.ConfirmCut(id, 3);
         Store.ConfirmCut(id, 1).State.Should().Be(PlanState.Cutting);
         Store.ConfirmCut(new() { PlanId = id, Layout = 1, Spoiled = [new("bracket", 4)] }).State.Should().Be(PlanState.Incomplete);
 
-        var spare = Job() with { Parts = [_bracket with { Quantity = 8 }] };
-        var second = Store.Reserve(SamplePlans.Plan(spare, SamplePlans.Grid(spare, spare.Stocks[0], 1, 3, _bracket, 2, 2)));
+        var spare = BracketShop.Job() with { Parts = [BracketShop.Bracket with { Quantity = 8 }] };
+        var second = Store.Reserve(SamplePlans.Plan(spare, SamplePlans.Grid(spare, spare.Stocks[0], 1, 3, BracketShop.Bracket, 2, 2)));
         Store.ConfirmCut(second, 1, 2).State.Should().Be(PlanState.Cutting, "the third plate is not touched");
         Store.Miscut(new() { PlanId = second, Layout = 1, Note = "slipped" }).State.Should().Be(PlanState.Finished, "all eight are made");
     }
@@ -85,7 +79,7 @@ public sealed class CutRefusedTest : IDisposable
     [Fact]
     public void A_delivery_that_is_not_the_plan_s()
     {
-        var id = Store.Reserve(Plan());
+        var id = Store.Reserve(shop.Plan());
         Refused(new() { PlanId = id, Layouts = [9] }, "has no layout 9");
         Refused(new() { PlanId = id, Items = ["plate", "tube"] }, "buys no 'tube'");
         Refused(new() { PlanId = id, Supplier = "Owl" }, "buys nothing from 'Owl'");
@@ -103,17 +97,17 @@ public sealed class CutRefusedTest : IDisposable
     [Fact]
     public void A_plan_that_cannot_be_entered_reserved_or_gone_on_with()
     {
-        Refused(() => Store.Enter(Plan() with { Layouts = [] }), "cuts nothing");
-        var twice = Plan();
+        Refused(() => Store.Enter(shop.Plan() with { Layouts = [] }), "cuts nothing");
+        var twice = shop.Plan();
         Refused(() => Store.Enter(twice with { Layouts = twice.Layouts.SetItem(1, twice.Layouts[1] with { Count = 2 }) }), "2 times", "there is one");
         Store.Plans().Should().BeEmpty();
 
-        var id = Store.Reserve(Plan());
+        var id = Store.Reserve(shop.Plan());
         Refused(() => Store.Reserve(id), "is reserved, not planned");
         Store.ConfirmCut(id, 1, 2);
         Store.ConfirmCut(id, 2);
         Store.ConfirmCut(id, 3);
-        var more = SamplePlans.Plan(Job(), SamplePlans.Grid(Job(), Job().Stocks[0], 1, 1, _bracket, 2, 2));
+        var more = SamplePlans.Plan(BracketShop.Job(), SamplePlans.Grid(BracketShop.Job(), BracketShop.Job().Stocks[0], 1, 1, BracketShop.Bracket, 2, 2));
         Refused(() => Store.Replan(id, more), "is finished", "--changed");
         Refused(() => Store.Cancel(id), "is finished");
         Store.Replan(id, more, changed: true).Should().BeGreaterThan(id);
@@ -137,7 +131,7 @@ public sealed class CutRefusedTest : IDisposable
     public void A_cutter_leaves_no_sawn_edge()
     {
         var cutter = new Saw { Id = "router", Kind = SawKind.Cutter, Kerf = SamplePlans.Mm(6), HourlyRate = 60m };
-        var job = Job() with { Saws = [cutter], Parts = [_bracket with { Quantity = 1 }] };
+        var job = BracketShop.Job() with { Saws = [cutter], Parts = [BracketShop.Bracket with { Quantity = 1 }] };
         var layout = new Layout
         {
             Number = 1, StockId = "plate", SawId = "router", Count = 1, Sheet = new(default, default, SamplePlans.Mm(1000), SamplePlans.Mm(500)), Trims = default, Cost = default,
@@ -162,21 +156,11 @@ public sealed class CutRefusedTest : IDisposable
 
     private static Job Clips(int blanks)
     {
-        var kind = _bracket with
+        var kind = BracketShop.Bracket with
         {
             Id = "clip ×4", Quantity = blanks * 4, PerBlank = new() { Counts = [4], Gap = SamplePlans.Mm(6) },
             Gang = new() { Rows = 2, Columns = 2, Blanks = blanks, Members = [new("clip", 4, blanks * 4)] },
         };
-        return Job() with { Parts = [kind] };
+        return BracketShop.Job() with { Parts = [kind] };
     }
-
-    private Plan Plan()
-    {
-        var job = Job();
-        job = job with { Stocks = [.. job.Stocks, leftover.ToStock(Core.Quantities.Money.Zero)] };
-        return SamplePlans.Plan(
-            job, SamplePlans.Grid(job, job.Stocks[0], 1, 2, _bracket, 2, 2), SamplePlans.Grid(job, job.Stocks[2], 2, 1, _bracket, 1, 2), SamplePlans.Grid(job, job.Stocks[1], 3, 1, _foot, 6, 1));
-    }
-
-    private static Job Job() => SamplePlans.Job("job", [_bracket, _foot], [SamplePlans.Plate("plate", 1000, 500, 10, 90), SamplePlans.FlatBar("bar", 3000, 40, 12, 30)]);
 }

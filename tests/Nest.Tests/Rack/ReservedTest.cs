@@ -13,13 +13,11 @@ namespace Nest.Tests.Rack;
 /// <remarks>A plate of 1000 × 500 gives four brackets, a leftover of 500 × 300 two.</remarks>
 public sealed class ReservedTest : IDisposable
 {
-    private static readonly Part _bracket = SamplePlans.Part("bracket", SamplePlans.Aluminium.Id, 120, 80, 10, 4);
+    private readonly BracketShop shop = new();
 
-    private readonly RackFixture rack = new();
+    private RackStore Store => shop.Store;
 
-    private RackStore Store => rack.Store;
-
-    public void Dispose() => rack.Dispose();
+    public void Dispose() => shop.Dispose();
 
     /// <summary>A leftover is taken only as the plan knew it: each size that differs refuses it, the smallest measured ones too.</summary>
     public static TheoryData<string, PieceChange, bool> Changes() => new()
@@ -59,11 +57,11 @@ public sealed class ReservedTest : IDisposable
         var brass = SamplePlans.Steel with { Id = "CZ121", Family = "brass", Density = 8470m };
         var lead = brass with { Id = "lead" };
         var pin = SamplePlans.Part("pin", brass.Id, 120, 40, 12, 6);
-        var job = SamplePlans.Job("pins", [_bracket, pin], [SamplePlans.Plate("plate", 1000, 500, 10, 90), SamplePlans.FlatBar("bar", 3000, 40, 12, 30) with { MaterialId = brass.Id }]) with
+        var job = SamplePlans.Job("pins", [BracketShop.Bracket with { Quantity = 4 }, pin], [BracketShop.Sheet, SamplePlans.FlatBar("bar", 3000, 40, 12, 30) with { MaterialId = brass.Id }]) with
         {
             Materials = [SamplePlans.Aluminium, brass, lead],
         };
-        var id = Store.Reserve(SamplePlans.Plan(job, SamplePlans.Grid(job, job.Stocks[0], 1, 1, _bracket, 2, 2), SamplePlans.Grid(job, job.Stocks[1], 2, 1, pin, 6, 1)));
+        var id = Store.Reserve(SamplePlans.Plan(job, SamplePlans.Grid(job, job.Stocks[0], 1, 1, BracketShop.Bracket, 2, 2), SamplePlans.Grid(job, job.Stocks[1], 2, 1, pin, 6, 1)));
         Store.ConfirmCut(id, 2);
 
         // By hand: 3000 × 40 × 12 mm are 0.00144 m³.
@@ -76,8 +74,8 @@ public sealed class ReservedTest : IDisposable
     public void A_rest_is_that_of_the_same_job()
     {
         var lug = SamplePlans.Part("lug", SamplePlans.Aluminium.Id, 120, 80, 10, 4);
-        var job = SamplePlans.Job("job", [_bracket with { Quantity = 8 }, lug], [SamplePlans.Plate("plate", 1000, 500, 10, 90)]);
-        var id = Store.Reserve(SamplePlans.Plan(job, SamplePlans.Grid(job, job.Stocks[0], 1, 2, _bracket, 2, 2), SamplePlans.Grid(job, job.Stocks[0], 2, 1, lug, 2, 2)));
+        var job = SamplePlans.Job("job", [BracketShop.Bracket with { Quantity = 8 }, lug], [BracketShop.Sheet]);
+        var id = Store.Reserve(SamplePlans.Plan(job, SamplePlans.Grid(job, job.Stocks[0], 1, 2, BracketShop.Bracket, 2, 2), SamplePlans.Grid(job, job.Stocks[0], 2, 1, lug, 2, 2)));
         Store.ConfirmCut(id, 1);
         Store.ConfirmCut(id, 2);
         var entered = () => Store.Reserve(Four("job", 4, 1));
@@ -102,13 +100,13 @@ public sealed class ReservedTest : IDisposable
 
     private static Plan Four(string name, int columns, int rows)
     {
-        var job = SamplePlans.Job(name, [_bracket], [SamplePlans.Plate("plate", 1000, 500, 10, 90)]);
-        return SamplePlans.Plan(job, SamplePlans.Grid(job, job.Stocks[0], 1, 1, _bracket, columns, rows));
+        var job = SamplePlans.Job(name, [BracketShop.Bracket with { Quantity = 4 }], [BracketShop.Sheet]);
+        return SamplePlans.Plan(job, SamplePlans.Grid(job, job.Stocks[0], 1, 1, BracketShop.Bracket, columns, rows));
     }
 
     private static Plan On(RackPiece leftover, string name)
     {
-        var job = SamplePlans.Job(name, [_bracket with { Quantity = 2 }], [leftover.ToStock(Money.FromAmount(20))]);
-        return SamplePlans.Plan(job, SamplePlans.Grid(job, job.Stocks[0], 1, 1, _bracket, 1, 2));
+        var job = SamplePlans.Job(name, [BracketShop.Bracket with { Quantity = 2 }], [leftover.ToStock(Money.FromAmount(20))]);
+        return SamplePlans.Plan(job, SamplePlans.Grid(job, job.Stocks[0], 1, 1, BracketShop.Bracket, 1, 2));
     }
 }
