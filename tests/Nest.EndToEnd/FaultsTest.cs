@@ -6,8 +6,7 @@ namespace Nest.EndToEnd;
 /// written and nothing is lost. Where the fault needs the system (streams, signals, memory) the program runs as a process of its own.</summary>
 public class FaultsTest
 {
-    private const string Parts = "part,material,length,width,thickness,quantity,forms\nlug,6082-T6,50,30,8,12,any\n";
-    private const string Plan = "plan parts.csv --unit mm --work 500 --out out";
+    private const string Plan = "plan job.toml --work 500 --out out";
 
     /// <summary>On a machine without home, path, temporary folder or language: the reader of the screen ends, the log's disk is full, or both are closed.</summary>
     [LinuxTheory]
@@ -16,7 +15,7 @@ public class FaultsTest
     public void A_stream_that_is_full_or_closed_loses_no_plan(string streams)
     {
         using var run = new Run();
-        run.Write("parts.csv", Parts);
+        SmallJob.Write(run);
         Shell(run, $"{{ env -i DOTNET_ROOT=\"$DOTNET_ROOT\" TMPDIR=/nowhere {Program} {Plan} --details; echo $? > code; }} {streams}");
         File.ReadAllText(run.Path("code")).Trim().Should().BeOneOf("0", "7");
         run.Nest("check", run.Path("out")).Should().Be(0, run.Out + run.Error);
@@ -45,7 +44,7 @@ public class FaultsTest
     public void Too_little_memory_is_said_and_nothing_is_written()
     {
         using var run = new Run();
-        run.Write("parts.csv", Parts);
+        SmallJob.Write(run);
         var (code, text) = Shell(run, $"DOTNET_GCHeapHardLimit=400000 {Program} {Plan} 2>&1");
         code.Should().Be(7, text);
         text.Should().Contain("not enough memory").And.NotContain("   at ");
@@ -57,7 +56,7 @@ public class FaultsTest
     {
         using var run = new Run();
         run.Write("out", "mine");
-        run.Nest("plan", run.Write("parts.csv", Parts), "--unit", "mm", "--work", "500", "--out", run.Path("out")).Should().Be(2);
+        run.Nest("plan", SmallJob.Write(run), "--work", "500", "--out", run.Path("out")).Should().Be(2);
         run.Error.Should().Contain("error: ").And.Contain("out");
         File.ReadAllText(run.Path("out")).Should().Be("mine");
     }
@@ -67,7 +66,7 @@ public class FaultsTest
     public void A_place_that_cannot_be_written_is_refused_with_its_name()
     {
         using var run = new Run();
-        run.Nest("plan", run.Write("parts.csv", Parts), "--unit", "mm", "--work", "500", "--out", "/proc/nest").Should().Be(2);
+        run.Nest("plan", SmallJob.Write(run), "--work", "500", "--out", "/proc/nest").Should().Be(2);
         run.Error.Should().Contain("/proc/nest").And.NotContain("   at ");
     }
 
@@ -79,7 +78,7 @@ public class FaultsTest
     {
         using var run = new Run();
         using var disk = new SmallDisk(run.Path("disk"), kilobytes);
-        run.Nest("plan", run.Write("parts.csv", Parts), "--unit", "mm", "--work", "500", "--out", run.Path("disk/out")).Should().Be(2, run.Out);
+        run.Nest("plan", SmallJob.Write(run), "--work", "500", "--out", run.Path("disk/out")).Should().Be(2, run.Out);
         run.Error.Should().Contain("error: ").And.NotContain("   at ");
         NothingIsIn(run.Path("disk"));
     }

@@ -24,7 +24,7 @@ public class OwnerRulesTest
 
     private static string[] Planned(Run run, string job, params string[] more)
     {
-        run.Nest(["plan", job, "--work", "3000", "--out", run.Path("out"), .. more]).Should().Be(0, run.Error);
+        run.Nest(["plan", job, "--work", "500", "--out", run.Path("out"), .. more]).Should().Be(0, run.Error);
         return [.. System.Text.RegularExpressions.Regex.Matches(File.ReadAllText(run.Path("out/data/plan.json")), "\"number\": [0-9]+,\\s+\"stock\": \"([^\"]+)\"")
             .Select(match => match.Groups[1].Value).Distinct().Order(StringComparer.Ordinal)];
     }

@@ -22,7 +22,7 @@ public sealed partial class RackLifeTest : IDisposable
         File.WriteAllLines(run.Path("job.toml"), File.ReadAllLines(run.Path("job.toml")).Where(line => !line.StartsWith("rack =", StringComparison.Ordinal)));
         var found = Books()["found on the rack"];
 
-        Good("plan", run.Path("job.toml"), "--rack", Rack, "--work", "500", "--out", run.Path("first"));
+        Good("plan", run.Path("job.toml"), "--rack", Rack, "--work", "50", "--out", run.Path("first"));
         var first = Plan("first");
         Good("reserve", run.Path("first/data/plan.json")).Should().Contain("P1:");
 
@@ -45,7 +45,7 @@ public sealed partial class RackLifeTest : IDisposable
         }
 
         Nest("receive", "P1", "--place", "bay").Should().BeOneOf(0, 2);
-        Good("plan", run.Path("job.toml"), "--rack", Rack, "--rest", "P1", "--work", "500", "--out", run.Path("rest"));
+        Good("plan", run.Path("job.toml"), "--rack", Rack, "--rest", "P1", "--work", "50", "--out", run.Path("rest"));
         var rest = Plan("rest");
 
         // What came is used: at least half of it here. (Where a smallest order must be paid for anyway, to buy one more can be the cheaper way.)

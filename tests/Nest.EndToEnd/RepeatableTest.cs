@@ -47,7 +47,7 @@ public class RepeatableTest(RepeatableTest.AtHome home) : IClassFixture<Repeatab
 
     private static Dictionary<string, byte[]> Plan(Run run, string file, string folder)
     {
-        run.Nest("plan", file, "--unit", "mm", "--out", run.Path(folder), "--work", "2000", "--date", "2026-11-28").Should().Be(0, run.Error);
+        run.Nest("plan", file, "--unit", "mm", "--out", run.Path(folder), "--work", "500", "--date", "2026-11-28").Should().Be(0, run.Error);
         return Directory.GetFiles(run.Path(folder), "*", SearchOption.AllDirectories)
             .ToDictionary(one => Path.GetRelativePath(run.Path(folder), one), File.ReadAllBytes);
     }

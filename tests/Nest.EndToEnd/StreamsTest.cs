@@ -15,11 +15,11 @@ public class StreamsTest
     public void A_stream_that_takes_no_more_ends_no_plan(bool screenBroken, bool messagesBroken, int code)
     {
         using var run = new Run();
-        var file = run.Write("parts.csv", Parts + "lug,6082-T6,50,30,8,12,any\n");
+        var file = SmallJob.Write(run);
         using var screen = new Full(screenBroken);
         using var messages = new Full(messagesBroken);
 
-        App.Run(["plan", file, "--unit", "mm", "--out", run.Path("out"), "--work", "2000"], new(screen, messages, true, TimeProvider.System, CancellationToken.None)).Should().Be(code);
+        App.Run(["plan", file, "--out", run.Path("out"), "--work", "500"], new(screen, messages, true, TimeProvider.System, CancellationToken.None)).Should().Be(code);
 
         run.Nest("check", run.Path("out")).Should().Be(0, run.Out + run.Error);
     }

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Collections.Immutable;
 using Nest.Core.Blanks;
 using Nest.Core.Costing;
@@ -17,6 +18,8 @@ public sealed class SettingTermsTest
 {
     private const int Orders = 12;
 
+    private static readonly ConcurrentDictionary<int, Lazy<(double Least, double Own)?>> Known = new();
+
     /// <summary>More with NEST_SEEDS.</summary>
     public static TheoryData<int> Seeds => [.. Enumerable.Range(0, int.TryParse(Environment.GetEnvironmentVariable("NEST_SEEDS"), out var seeds) ? seeds / 4 : 60)];
 
@@ -24,11 +27,19 @@ public sealed class SettingTermsTest
     [MemberData(nameof(Seeds))]
     public void They_are_not_above_what_a_made_plan_has(int seed)
     {
-        if (Made(seed % 3 == 0 ? SmallJobs.Make(seed) : TinyJobs.Make(seed), seed) is { } plan)
+        if (seed % 3 != 0)
+        {
+            Tiny(seed);
+        }
+        else if (Made(SmallJobs.Make(seed), seed) is { } plan)
         {
             Witness(plan, seed);
         }
     }
+
+    /// <summary>A tiny job's plan held against the bound, once for both tests; none where not all can be cut.</summary>
+    private static (double Least, double Own)? Tiny(int seed) =>
+        Known.GetOrAdd(seed, own => new(() => Made(TinyJobs.Make(own), own) is { } plan ? Witness(plan, own) : null)).Value;
 
     [Fact]
     public void Nor_above_those_of_the_samples()
@@ -44,11 +55,10 @@ public sealed class SettingTermsTest
     public void They_see_most_settings()
     {
         var (seen, all) = (0.0, 0.0);
-        for (var seed = 0; seed < 60; seed++)
+        foreach (var seed in Enumerable.Range(0, 60).Where(seed => seed % 3 != 0))
         {
-            if (Made(TinyJobs.Make(seed), seed) is { } plan)
+            if (Tiny(seed) is var (least, own))
             {
-                var (least, own) = Witness(plan, seed);
                 (seen, all) = (seen + least, all + own);
             }
         }

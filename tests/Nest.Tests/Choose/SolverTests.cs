@@ -35,49 +35,14 @@ public class SolverTests
     [Fact]
     public void Bars_that_stay_open_are_within_cents_and_say_so()
     {
-        // Leftovers have a value to a hundredth of a cent: this job is open by two or three cents even after thirty times the work.
-        var plan = Solve(JobMaker.Random(6, plates: false), Effort with { Work = 1_000_000 });
+        // Leftovers have a value to a hundredth of a cent: this job is open by two or three cents even after a hundred times the work.
+        var plan = Solve(JobMaker.Random(6, plates: false));
 
         PlanChecker.Check(plan).Should().BeEmpty();
         plan.Unplaced.Should().BeEmpty();
         plan.Bound.Value!.Value.Should().BeLessThanOrEqualTo(plan.TotalCost);
         plan.Gap!.Value.Should().BeLessThan(0.0002m);
         (plan.Status == SolveStatus.Proven).Should().Be(plan.TotalCost.Units - plan.Bound.Value!.Value.Units < 100);
-    }
-
-    [Theory]
-    [InlineData(11, false), InlineData(12, false), InlineData(13, false), InlineData(14, true), InlineData(15, true)]
-    public void Plates_are_checked_and_bounded(int seed, bool free)
-    {
-        var plan = Solve(JobMaker.Random(seed, bars: false, free: free));
-
-        PlanChecker.Check(plan).Should().BeEmpty();
-        plan.Unplaced.Should().BeEmpty();
-        plan.Bound.Value!.Value.Should().BeGreaterThan(Money.Zero).And.BeLessThanOrEqualTo(plan.TotalCost);
-        plan.Gap!.Value.Should().BeLessThan(0.35m);
-    }
-
-    [Theory]
-    [InlineData(21), InlineData(22), InlineData(23), InlineData(24), InlineData(25), InlineData(26)]
-    public void Plates_and_bars_together_are_not_dearer_than_either_alone(int seed)
-    {
-        var job = JobMaker.Random(seed);
-        var together = Solve(job);
-        var plates = Solve(job with { Parts = [.. job.Parts.Select(part => part with { Forms = part.Forms.Has(Form.Plate) ? Forms.Plate : part.Forms })] });
-        var bars = Solve(job with { Parts = [.. job.Parts.Select(part => part with { Forms = part.Forms.Has(Form.FlatBar) ? Forms.FlatBar : part.Forms })] });
-
-        foreach (var plan in new[] { together, plates, bars })
-        {
-            PlanChecker.Check(plan).Should().BeEmpty();
-            plan.Unplaced.Should().BeEmpty();
-        }
-
-        // Searches with a limit: the law is exact for optimal plans, so a thousandth is left to them.
-        var narrower = Math.Min(plates.TotalCost.Amount, bars.TotalCost.Amount);
-        together.TotalCost.Amount.Should().BeLessThanOrEqualTo(narrower * 1.001m);
-
-        // The bound of the freer job lies below every plan of the narrower ones.
-        together.Bound.Value!.Value.Should().BeLessThanOrEqualTo(plates.TotalCost).And.BeLessThanOrEqualTo(bars.TotalCost);
     }
 
     [Theory]

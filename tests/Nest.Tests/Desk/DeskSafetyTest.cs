@@ -15,16 +15,30 @@ using Nest.Desk.Security;
 namespace Nest.Tests.Desk;
 
 /// <summary>Who may come in, and what the desk refuses. Each test fails without the rule that it names.</summary>
-public class DeskSafetyTest
+public class DeskSafetyTest(DeskSafetyTest.SharedDesk shared) : IClassFixture<DeskSafetyTest.SharedDesk>
 {
+    /// <summary>One desk with a plan's folder for the tests that only ask it for something and change nothing.</summary>
+    public sealed class SharedDesk : IAsyncLifetime
+    {
+        private OpenDesk? desk;
+
+        internal OpenDesk Desk => desk!;
+
+        public async Task InitializeAsync()
+        {
+            desk = await OpenDesk.StartAsync(SignedShop.Files);
+            SignedShop.Sign(desk.Folder, whole: true);
+        }
+
+        public async Task DisposeAsync() => await Desk.DisposeAsync();
+    }
+
     [Theory]
     [InlineData("/"), InlineData("/rack"), InlineData("/job/a/plan"), InlineData("/job/a/parts"), InlineData("/pictures/a/b/1.svg"), InlineData("/no/such/page")]
     public async Task Nobody_sees_a_page_without_having_been_let_in(string path)
     {
-        await using var desk = await OpenDesk.StartAsync();
-
-        (await desk.Stranger().GetAsync(path)).StatusCode.Should().BeOneOf(HttpStatusCode.Unauthorized, HttpStatusCode.NotFound);
-        (await desk.Stranger().GetAsync("/")).StatusCode.Should().Be(HttpStatusCode.Unauthorized);
+        (await shared.Desk.Stranger().GetAsync(path)).StatusCode.Should().BeOneOf(HttpStatusCode.Unauthorized, HttpStatusCode.NotFound);
+        (await shared.Desk.Stranger().GetAsync("/")).StatusCode.Should().Be(HttpStatusCode.Unauthorized);
     }
 
     [Fact]
@@ -105,11 +119,10 @@ public class DeskSafetyTest
     [InlineData("evil.example"), InlineData("127.0.0.1:1"), InlineData("127.0.0.1"), InlineData("[::1]")]
     public async Task Under_a_foreign_name_the_desk_does_not_answer(string host)
     {
-        await using var desk = await OpenDesk.StartAsync();
         var request = new HttpRequestMessage(HttpMethod.Get, "/enter");
         request.Headers.Host = host;
 
-        (await desk.Stranger().SendAsync(request)).StatusCode.Should().Be(HttpStatusCode.BadRequest);
+        (await shared.Desk.Stranger().SendAsync(request)).StatusCode.Should().Be(HttpStatusCode.BadRequest);
     }
 
     [Theory]
@@ -118,8 +131,7 @@ public class DeskSafetyTest
     [InlineData("DELETE", "/", null)]
     public async Task A_foreign_page_cannot_change_anything_nor_listen(string method, string path, string? origin)
     {
-        await using var desk = await OpenDesk.StartAsync();
-        var guest = await desk.GuestAsync();
+        var guest = await shared.Desk.GuestAsync();
         var request = new HttpRequestMessage(new(method == "UPGRADE" ? "GET" : method), path);
         if (method == "UPGRADE")
         {
@@ -148,9 +160,7 @@ public class DeskSafetyTest
     [InlineData("/", 401), InlineData("/enter", 200), InlineData("/assets/desk.css", 200), InlineData("/nothing", 0)]
     public async Task Every_answer_carries_the_strict_policy(string path, int status)
     {
-        await using var desk = await OpenDesk.StartAsync();
-
-        var answer = await desk.Stranger().GetAsync(path);
+        var answer = await shared.Desk.Stranger().GetAsync(path);
 
         if (status > 0)
         {
@@ -276,9 +286,7 @@ public class DeskSafetyTest
     [InlineData("/files/lamp/../job.toml"), InlineData("/files/lamp/..%2fjob.toml"), InlineData("/files/lamp/data%2f..%2f..%2fjob.toml"), InlineData("/files/..%2f/job.toml"), InlineData("/files/lamp/in-use.txt")]
     public async Task Of_a_plans_folder_only_what_its_list_names_can_be_read(string path)
     {
-        await using var desk = await OpenDesk.StartAsync(SignedShop.Files);
-        SignedShop.Sign(desk.Folder, whole: true);
-        var guest = await desk.GuestAsync();
+        var guest = await shared.Desk.GuestAsync();
 
         (await guest.GetAsync("/files/lamp/cut-sheet.pdf")).StatusCode.Should().Be(HttpStatusCode.OK);
         (await guest.GetAsync(path)).StatusCode.Should().BeOneOf(HttpStatusCode.NotFound, HttpStatusCode.BadRequest);
@@ -315,8 +323,7 @@ public class DeskSafetyTest
     [InlineData("..%2f..%2fetc"), InlineData("..\\.."), InlineData("%2e%2e")]
     public async Task A_name_from_outside_is_never_a_path(string name)
     {
-        await using var desk = await OpenDesk.StartAsync(("jobs/job.toml", "name = \"x\"\nparts = \"parts.csv\"\n"));
-        var guest = await desk.GuestAsync();
+        var guest = await shared.Desk.GuestAsync();
 
         var answer = await guest.GetAsync($"/pictures/{name}/mark/1.svg");
 

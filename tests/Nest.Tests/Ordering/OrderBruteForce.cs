@@ -16,23 +16,29 @@ internal sealed class OrderBruteForce
 {
     private readonly Job _job;
     private readonly int[] _demand;
-    private readonly List<(Stock Stock, List<(int[] Counts, long Cost)> Ways, long Keep)> _stocks = [];
+    private readonly List<(Stock Stock, List<(int[] Counts, long Cost)> Ways, long Keep, int Supplier)> _stocks = [];
     private readonly Dictionary<(int At, int Left), List<(int[] Then, int Number, long Cost)>> _filled = [];
     private readonly Dictionary<(int At, int Left), bool> _met = [];
+    // What is bought on the way that is tried: by supplier of the job its goods and their lines.
+    private readonly long[] _goods;
+    private readonly int[] _lines;
+    private readonly Dictionary<(int At, int Count), long> _lineCosts = [];
     private long _best = long.MaxValue;
 
     private OrderBruteForce(Job job)
     {
         _job = job;
+        (_goods, _lines) = (new long[job.Suppliers.Length], new int[job.Suppliers.Length]);
         var blanks = BlankSizer.Size(job);
         _demand = [.. blanks.Select(blank => blank.Demand)];
         foreach (var stock in job.Stocks)
         {
             var fits = blanks.Select(blank => blank.Fits.FirstOrDefault(fit => fit.StockId == stock.Id)).ToArray();
             var ways = new List<(int[], long)>();
+            var known = new Dictionary<(long X, long Y, int Counts), bool>();
             foreach (var counts in Vectors(fits))
             {
-                if (Cost(stock, fits, counts) is { } cost)
+                if (Cost(stock, fits, counts, known) is { } cost)
                 {
                     ways.Add((counts, cost));
                 }
@@ -40,7 +46,7 @@ internal sealed class OrderBruteForce
 
             if (ways.Count > 0)
             {
-                _stocks.Add((stock, ways, KeepWhole(stock)));
+                _stocks.Add((stock, ways, KeepWhole(stock), stock.IsLeftover ? -1 : job.Suppliers.ToList().FindIndex(supplier => supplier.Name == stock.Supplier)));
             }
         }
     }
@@ -54,7 +60,7 @@ internal sealed class OrderBruteForce
     public static long? Least(Job job)
     {
         var search = new OrderBruteForce(job);
-        search.Next(0, (int[])search._demand.Clone(), 0, []);
+        search.Next(0, (int[])search._demand.Clone(), 0);
         return search._best == long.MaxValue ? null : search._best;
     }
 
@@ -71,7 +77,7 @@ internal sealed class OrderBruteForce
     }
 
     /// <summary>What a piece of stock cut so costs beside its price; null when it cannot be cut so.</summary>
-    private long? Cost(Stock stock, BlankFit?[] fits, int[] counts)
+    private long? Cost(Stock stock, BlankFit?[] fits, int[] counts, Dictionary<(long X, long Y, int Counts), bool> known)
     {
         long facing = 0;
         for (var i = 0; i < counts.Length; i++)
@@ -88,7 +94,7 @@ internal sealed class OrderBruteForce
         if (stock.Form == Form.Plate)
         {
             var sizes = fits.Select(fit => (X: fit?.SizeX.Nanometres ?? 0, Y: fit?.SizeY.Nanometres ?? 0)).ToArray();
-            return Guillotine(stock.MinLength.Nanometres, stock.MinWidth.Nanometres, saw.Kerf.Nanometres, sizes, counts, []) ? facing : null;
+            return Guillotine(stock.MinLength.Nanometres, stock.MinWidth.Nanometres, saw.Kerf.Nanometres, sizes, counts, known) ? facing : null;
         }
 
         // A bar: trims at both ends, a kerf behind each piece where anything is left.
@@ -130,11 +136,11 @@ internal sealed class OrderBruteForce
     private long KeepWhole(Stock stock) =>
         stock.Form == Form.Plate || stock.IsLeftover || stock.CutFor is not null ? -1 : KeepWorth(stock);
 
-    private void Next(int at, int[] left, long cost, List<(Stock Stock, int Count)> bought)
+    private void Next(int at, int[] left, long cost)
     {
         if (at == _stocks.Count)
         {
-            if (Orders(bought) is { } orders && cost + orders < _best)
+            if (Orders() is { } orders && cost + orders < _best)
             {
                 _best = cost + orders;
             }
@@ -142,7 +148,7 @@ internal sealed class OrderBruteForce
             return;
         }
 
-        var (stock, _, keep) = _stocks[at];
+        var (stock, _, keep, supplier) = _stocks[at];
         foreach (var (rest, number, price) in Fill(at, left))
         {
             if (!CanBeMet(at + 1, rest))
@@ -153,7 +159,17 @@ internal sealed class OrderBruteForce
             var more = keep < 0 ? 0 : Math.Min(6, (stock.Available ?? int.MaxValue) - number);
             for (var extra = 0; extra <= more; extra++)
             {
-                Next(at + 1, rest, cost + price - (Math.Max(0, keep) * extra), number + extra == 0 ? bought : [.. bought, (stock, number + extra)]);
+                var (count, now) = (number + extra, cost + price - (Math.Max(0, keep) * extra));
+                if (count == 0 || stock.IsLeftover)
+                {
+                    Next(at + 1, rest, now + (stock.PiecePrice.Units * count));
+                    continue;
+                }
+
+                var line = Line(at, count);
+                (_goods[supplier], _lines[supplier]) = (_goods[supplier] + line, _lines[supplier] + 1);
+                Next(at + 1, rest, now);
+                (_goods[supplier], _lines[supplier]) = (_goods[supplier] - line, _lines[supplier] - 1);
             }
         }
     }
@@ -180,7 +196,7 @@ internal sealed class OrderBruteForce
         }
 
         // By number of pieces: what is left then, and the least that it costs. Way by way, each as often as it may.
-        var (stock, ways, _) = _stocks[at];
+        var (stock, ways, _, _) = _stocks[at];
         List<Dictionary<int, (int[] Then, long Cost)>> layers = [new() { [Code(left)] = (left, 0) }];
         foreach (var (counts, price) in ways)
         {
@@ -241,24 +257,33 @@ internal sealed class OrderBruteForce
     }
 
     /// <summary>What the orders cost; null when they go to too many suppliers.</summary>
-    private long? Orders(List<(Stock Stock, int Count)> bought)
+    private long? Orders()
     {
-        long sum = bought.Where(line => line.Stock.IsLeftover).Sum(line => line.Stock.PiecePrice.Units * line.Count);
-        var orders = bought.Where(line => !line.Stock.IsLeftover).GroupBy(line => line.Stock.Supplier ?? "").ToList();
-        if (orders.Count > _job.MostSuppliers)
+        var (sum, orders) = (0L, 0);
+        for (var supplier = 0; supplier < _lines.Length; supplier++)
         {
-            return null;
-        }
+            if (_lines[supplier] == 0)
+            {
+                continue;
+            }
 
-        foreach (var order in orders)
-        {
-            var goods = order.Sum(line => LineCost(line.Stock, line.Count));
-            var terms = _job.Suppliers.First(supplier => supplier.Name == order.Key);
-            var charged = Math.Max(goods, terms.MinimumOrder.Units);
+            orders++;
+            var terms = _job.Suppliers[supplier];
+            var charged = Math.Max(_goods[supplier], terms.MinimumOrder.Units);
             sum += charged + (terms.FreeDeliveryFrom is { } free && charged >= free.Units ? 0 : terms.Delivery.Units);
         }
 
-        return sum;
+        return orders > _job.MostSuppliers ? null : sum;
+    }
+
+    private long Line(int at, int count)
+    {
+        if (!_lineCosts.TryGetValue((at, count), out var cost))
+        {
+            _lineCosts[(at, count)] = cost = LineCost(_stocks[at].Stock, count);
+        }
+
+        return cost;
     }
 
     private static long LineCost(Stock stock, int count)
@@ -276,8 +301,8 @@ internal sealed class OrderBruteForce
 
     /// <summary>Whether so many pieces of each size, not turned, come out of a rectangle by through-cuts: every way to split them
     /// between the two sides of a first cut whose place is a sum of sizes and kerfs, all the way down.</summary>
-    private static bool Guillotine(
-        long x, long y, long kerf, (long X, long Y)[] sizes, int[] counts, Dictionary<string, bool> known)
+    private bool Guillotine(
+        long x, long y, long kerf, (long X, long Y)[] sizes, int[] counts, Dictionary<(long X, long Y, int Counts), bool> known)
     {
         var number = counts.Sum();
         if (number <= 1)
@@ -290,7 +315,7 @@ internal sealed class OrderBruteForce
             return false;
         }
 
-        var key = $"{x},{y}:{string.Join(',', counts)}";
+        var key = (x, y, Code(counts));
         if (!known.TryGetValue(key, out var fits))
         {
             known[key] = fits = Splits(counts).Any(first => Sides(first, [.. counts.Select((n, i) => n - first[i])]));

@@ -77,12 +77,17 @@ internal sealed class DrawingRaster
         var sawn = 0;
         for (var y = 0; y < high; y++)
         {
+            // Row by row: a sheet has ten million pixels, and the bitmap is asked for its bytes by a call into another library.
+            var own = expected.AsSpan(y * wide, wide);
+            var fill = Row(filled, y);
+            var line = Row(lines, y);
+            var cut = Row(cuts, y);
             for (var x = 0; x < wide; x++)
             {
-                var want = expected[(y * wide) + x];
-                wrong += want != Edge && Dark(filled, x, y) != (want == Inside) ? 1 : 0;
-                outside += Dark(lines, x, y) && (x < Margin - 1 || y < Margin - 1 || x > wide - Margin || y > high - Margin) ? 1 : 0;
-                sawn += Dark(cuts, x, y) && want == Inside ? 1 : 0;
+                var want = own[x];
+                wrong += want != Edge && fill[x] < Grey != (want == Inside) ? 1 : 0;
+                outside += line[x] < Grey && (x < Margin - 1 || y < Margin - 1 || x > wide - Margin || y > high - Margin) ? 1 : 0;
+                sawn += cut[x] < Grey && want == Inside ? 1 : 0;
             }
         }
 
@@ -102,6 +107,7 @@ internal sealed class DrawingRaster
         }
     }
 
+    private const byte Grey = 128;
     private const byte Inside = 1;
     private const byte Edge = 2;
 
@@ -172,7 +178,9 @@ internal sealed class DrawingRaster
         return bitmap;
     }
 
-    private static bool Dark(SKBitmap bitmap, int x, int y) => bitmap.GetPixelSpan()[(y * bitmap.RowBytes) + x] < 128;
+    private static bool Dark(SKBitmap bitmap, int x, int y) => Row(bitmap, y)[x] < Grey;
+
+    private static ReadOnlySpan<byte> Row(SKBitmap bitmap, int y) => bitmap.GetPixelSpan().Slice(y * bitmap.RowBytes, bitmap.Width);
 
     private static float At(decimal millimetres) => (float)(millimetres * Dots) + Margin;
 

@@ -9,12 +9,14 @@ public sealed class StressTest : IDisposable
 
     private string FilePath => Path.Combine(folder, "rack.db");
 
+    /// <summary>With this seed seven of the kills fall on a worker that dawdles in its transactions and one on a rack that is being opened.</summary>
     [Fact]
-    public void Thirty_kills_lose_nothing()
+    public void Twelve_kills_lose_nothing()
     {
-        var figures = KillTest.Run(FilePath, 30, seed: 500);
+        var figures = KillTest.Run(FilePath, 12, seed: 599);
         figures.Failures.Should().BeEmpty();
-        figures.Changes.Should().BeGreaterThan(30, "else the kills came before the work");
+        figures.Changes.Should().BeGreaterThan(12, "else the kills came before the work");
+        figures.InTransaction.Should().BePositive("else no journal was ever needed");
     }
 
     [Fact]
@@ -25,22 +27,20 @@ public sealed class StressTest : IDisposable
         (figures.Plans + figures.WhileMade + figures.WhileMoved).Should().BePositive("else the kills came before the work");
     }
 
-    [Theory]
-    [InlineData(2, 60)]
-    [InlineData(8, 20)]
-    public void Several_processes_lose_no_update(int processes, int operations)
+    [Fact]
+    public void Six_processes_lose_no_update()
     {
-        var figures = CrowdTest.Run(FilePath, processes, operations, seed: 40, wait: 120);
+        var figures = CrowdTest.Run(FilePath, processes: 6, operations: 25, seed: 40, wait: 120);
         figures.Failures.Should().BeEmpty();
         figures.InUse.Should().Be(0, "the wait was long enough");
-        figures.Changes.Should().BeGreaterThan(processes * operations / 2);
+        figures.Changes.Should().BeGreaterThan(6 * 25 / 2);
     }
 
     [Fact]
-    public void Two_thousand_random_operations_agree_with_a_dictionary()
+    public void Eight_hundred_random_operations_agree_with_a_dictionary()
     {
         using var model = new ModelTest(FilePath, seed: 11);
-        model.Run(2000).Should().BeNull();
+        model.Run(800).Should().BeNull();
         model.Done.Keys.Should().Contain(["add", "reserve", "cut", "miscut", "cancel", "undo", "adjust", "scrap", "move"]);
     }
 
