@@ -15,9 +15,6 @@ internal sealed class FreeConstructive(FreeModel model, PlateFiller filler, Free
     /// <summary>What each kind is worth; plates that give most worth for their cost are taken.</summary>
     public double[] Worth { get; set; } = model.Area;
 
-    /// <summary>Called with every plate filled.</summary>
-    public Action<int, FreePlaced[]>? Seen { get; init; }
-
     /// <summary>A plan for the whole demand.</summary>
     /// <param name="tries">Fills tried for each kind of plate at each step; the first uses the given order and rule.</param>
     public FreePlan? Build(int sense, FillRule rule, double noise, int tries, double deadline) =>
@@ -44,7 +41,6 @@ internal sealed class FreeConstructive(FreeModel model, PlateFiller filler, Free
                         break;
                     }
 
-                    Seen?.Invoke(s, plate.Placed);
                     var all = plate.Placed.Length == left.Sum();
                     // A piece's cost counts only as far as another plate would be cheaper for it.
                     var (cost, worth) = ((double)plate.Cost, 0.0);

@@ -12,7 +12,6 @@ internal sealed class FreeSearch
     private readonly Action<PlateSolution>? _improved;
     private readonly FreeRandom _random;
     private readonly PlateFiller _filler;
-    private readonly FreePool _pool;
     private readonly FreeConstructive _constructive;
     private FreePlan? _best;
     private double _bestRest;
@@ -28,8 +27,7 @@ internal sealed class FreeSearch
         _improved = improved;
         _random = new FreeRandom(unchecked((ulong)limits.Seed));
         _filler = new PlateFiller(_model);
-        _pool = new FreePool(_model, 4000);
-        _constructive = new FreeConstructive(_model, _filler, _budget, _random) { Seen = (s, p) => _pool.Add(s, p) };
+        _constructive = new FreeConstructive(_model, _filler, _budget, _random);
     }
 
     private bool Done => _bestCost <= _bound || _budget.Out;
@@ -85,8 +83,7 @@ internal sealed class FreeSearch
     {
         var several = _model.Stocks.Length > 1 || _model.Problem.PieceCost is not null;
         var renewal = new PlateRenewal(_model, _constructive, _budget, _random);
-        var joiner = new PlateJoiner(_model, _budget);
-        for (var round = 0; !Done; round++)
+        while (!Done)
         {
             var until = Math.Min(1, _budget.Used + 0.1);
             if (several)
@@ -99,15 +96,6 @@ internal sealed class FreeSearch
                 Squeeze(until);
             }
 
-            if (!Done)
-            {
-                Offer(joiner.Run(Single(), 4, Math.Min(0.5, 0.02 * _budget.SecondsUntil(1))));
-            }
-
-            if (!Done && (several || round % 3 == 2))
-            {
-                Offer(FreeMaster.Choose(_model, _pool.Plates, _best!, Math.Min(0.06 * _budget.SecondsUntil(1) + 0.05, 3), _budget));
-            }
         }
     }
 
@@ -127,7 +115,7 @@ internal sealed class FreeSearch
             return;
         }
 
-        var goal = new GoalSearch(_model, _filler, _budget, _random, start, pool) { Seen = (s, p) => _pool.Add(s, p) };
+        var goal = new GoalSearch(_model, _filler, _budget, _random, start, pool);
         var all = goal.Run(share, _model.Stocks.Length == 1 ? long.MaxValue : 20_000);
         var plates = start.Select((p, i) => FreePlate.From(_model, p.Stock, goal.BestPlates[i])).ToList();
         if (!all)
@@ -174,7 +162,6 @@ internal sealed class FreeSearch
             return;
         }
 
-        _pool.Add(plan);
         var cheaper = plan.Cost < _bestCost;
         var rest = LastPlate.Rest(_model, plan);
         if (!cheaper && (plan.Pieces > _best!.Pieces || (plan.Pieces == _best.Pieces && rest <= _bestRest)))

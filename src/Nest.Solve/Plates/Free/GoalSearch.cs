@@ -43,9 +43,6 @@ internal sealed class GoalSearch
 
     public double BestArea { get; private set; }
 
-    /// <summary>Called with every plate that comes into being.</summary>
-    public Action<int, FreePlaced[]>? Seen { get; init; }
-
     public long Moves { get; private set; }
 
     /// <summary>Runs until all have a place (true), the share of the limits is used, or the number of moves is done.</summary>
@@ -144,7 +141,6 @@ internal sealed class GoalSearch
         for (var i = 0; i < width; i++)
         {
             _plates[which[i]] = _new[i];
-            Seen?.Invoke(_stocks[which[i]], _new[i]);
         }
 
         _pool.Clear();
