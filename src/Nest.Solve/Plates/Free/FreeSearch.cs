@@ -83,6 +83,7 @@ internal sealed class FreeSearch
     {
         var several = _model.Stocks.Length > 1 || _model.Problem.PieceCost is not null;
         var renewal = new PlateRenewal(_model, _constructive, _budget, _random);
+        var joiner = new PlateJoiner(_model, _budget);
         while (!Done)
         {
             var until = Math.Min(1, _budget.Used + 0.1);
@@ -94,6 +95,11 @@ internal sealed class FreeSearch
             if (!Done)
             {
                 Squeeze(until);
+            }
+
+            if (!Done)
+            {
+                Offer(joiner.Run(Single(), 4, Math.Min(0.5, 0.02 * _budget.SecondsUntil(1))));
             }
 
         }

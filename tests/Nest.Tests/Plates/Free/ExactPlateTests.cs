@@ -4,9 +4,42 @@ using Nest.Solve.Plates.Free;
 
 namespace Nest.Tests.Plates.Free;
 
-/// <summary>What the skyline places, held against the checker of free layouts.</summary>
-public class SkylineTests
+/// <summary>One plate for all pieces: the exact packer and the skyline against every whole position of every piece.</summary>
+public class ExactPlateTests
 {
+    [Fact]
+    public void A_plate_is_packed_exactly_when_brute_force_packs_it()
+    {
+        var random = new Random(20261125);
+        var (packed, not) = (0, 0);
+        for (var n = 0; n < 150; n++)
+        {
+            var problem = SmallPlateJobs.Next(random);
+            problem = problem with { Stocks = [problem.Stocks[0] with { Limit = 1, Cost = 1 }], PieceCost = null };
+            var model = new FreeModel(problem);
+            var kinds = Enumerable.Range(0, model.Kinds).SelectMany(k => Enumerable.Repeat(k, model.Demand[k])).ToList();
+            if (kinds.Any(k => !model.Allowed[0, k]))
+            {
+                continue;
+            }
+
+            var placed = ExactPlate.Pack(model, model.Stocks[0], kinds, 5, new FreeBudget(new SolveLimits { Seconds = 60, Work = 60_000_000 }, CancellationToken.None));
+
+            (placed is not null).Should().Be(FreeBruteForce.Cost(problem) is not null, "job {0}", n);
+            if (placed is null)
+            {
+                not++;
+                continue;
+            }
+
+            packed++;
+            Faults(model, placed).Should().BeEmpty("job {0}", n);
+        }
+
+        packed.Should().BeGreaterThan(30);
+        not.Should().BeGreaterThan(10);
+    }
+
     /// <summary>A perfect packing of the folder's published set: Hopper and Turton, EJOR 128 (2001), C1_1 (16 pieces, 20 × 20).</summary>
     [Fact]
     public void The_skyline_never_overlaps_and_finds_a_published_perfect_packing_with_the_search()
