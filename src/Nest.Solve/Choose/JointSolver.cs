@@ -55,8 +55,11 @@ internal sealed class JointSolver(
 
     private const double FirstChoiceShare = 0.15;
 
-    /// <summary>Seconds for each component's first plan, in which the clock cuts nothing but what follows it.</summary>
+    /// <summary>Seconds for each component's first plan, in which the clock cuts nothing but what follows it; with a limit in work instead of time, about as much of that.</summary>
     private const double LeastSeconds = 0.05;
+
+    /// <inheritdoc cref="LeastSeconds"/>
+    private const long LeastWork = 50_000;
 
     /// <summary>With a limit in work instead of time, larger jobs are not solved for each set of suppliers, nor by each supplier's rule.</summary>
     public const int MostItemsForSets = 8;
@@ -266,8 +269,10 @@ internal sealed class JointSolver(
         }
 
         var rule = Restrictions.Alone(job, blanks);
+        var least = limits with { Threads = 1, Proves = false };
+        least = limits.Work is { } work ? least with { Work = Math.Min(work, LeastWork) } : least with { Seconds = Math.Min(limits.Seconds, LeastSeconds) };
         var plan = components.Select((component, c) => RuleStart.Solve(
-            component, RuleStart.Of(component, rule) ?? component.Blanks, limits with { Seconds = Math.Min(limits.Seconds, LeastSeconds), Work = null, Threads = 1, Proves = false }, cancel).Plan).ToList();
+            component, RuleStart.Of(component, rule) ?? component.Blanks, least, cancel).Plan).ToList();
         if (plan.TrueForAll(own => own is not null))
         {
             _search.Offer([.. plan.Select((own, c) => _search.TakeOut(c, own!.Value))], []);
