@@ -8,7 +8,7 @@ namespace Nest.Tests.Plates.Free;
 public sealed class FreeSolverTests
 {
     /// <summary>Deterministic: the clock is far away.</summary>
-    private static readonly SolveLimits Short = new() { Seconds = 60, Work = 30_000 };
+    private static readonly SolveLimits Short = new() { Seconds = 60, Work = 60_000 };
 
     private static readonly SolveLimits Longer = new() { Seconds = 60, Work = 400_000 };
 
