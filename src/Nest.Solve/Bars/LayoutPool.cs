@@ -44,7 +44,7 @@ internal sealed class LayoutPool
 
                 Int128 least = dual.LeastValue(s, group, target);
                 var search = new LayoutSearch(model, s, which, value, dual.Scale, model.MostCopies[s], true, 12_000_000);
-                bool done = search.All((long)Int128.Clamp(least, long.MinValue / 4, long.MaxValue / 4), most - result.Count, search.Steps + (200L * most));
+                bool done = search.All((long)Int128.Clamp(least, long.MinValue / 4, long.MaxValue / 4), most - result.Count, search.Steps + (200L * most), () => meter.Stop);
                 meter.Steps(search.Steps * 5);
                 result.AddRange(search.Found.Select(f => f.Pattern));
                 if (!done)

@@ -129,7 +129,7 @@ internal sealed class LayoutProgramme : IDisposable
     public void Solve(WorkMeter meter)
     {
         long before = lp.Steps;
-        lp.Solve();
+        lp.Solve(meter.SecondsLeft);
         meter.Steps(lp.Steps - before);
         Objective = lp.Objective;
     }

@@ -9,6 +9,8 @@ namespace Nest.Solve.Bars;
 /// </remarks>
 internal sealed class LayoutSearch
 {
+    private const int AskEvery = 1 << 16;
+
     private readonly BarModel model;
     private readonly int stock;
     private readonly long[] value;
@@ -26,6 +28,7 @@ internal sealed class LayoutSearch
     private readonly long capacity;
     private bool all;
     private bool stopped;
+    private Func<bool>? over;
 
     public LayoutSearch(
         BarModel model, int stock, Leftovers leftovers, long[] value, long scale, int[] copies, bool listing = false, long cells = 6_000_000)
@@ -89,9 +92,10 @@ internal sealed class LayoutSearch
 
     /// <summary>Lists all layouts with a value of at least the threshold. False when there were too many.</summary>
     /// <remarks>For a search constructed for listing.</remarks>
-    public bool All(long least, int count, long steps)
+    /// <param name="ends">Asked now and then: whether the time is over.</param>
+    public bool All(long least, int count, long steps, Func<bool> ends)
     {
-        all = true;
+        (all, over) = (true, ends);
         threshold = least;
         keep = count;
         stepLimit = steps;
@@ -101,7 +105,7 @@ internal sealed class LayoutSearch
 
     private void Descend(int k, long room, long sum, int pieces)
     {
-        if (++Steps > stepLimit)
+        if (++Steps > stepLimit || (Steps % AskEvery == 0 && over is not null && over()))
         {
             stopped = true;
         }

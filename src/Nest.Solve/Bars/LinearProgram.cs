@@ -14,6 +14,9 @@ internal sealed class LinearProgram : IDisposable
 {
     private const string Parameters = "use_preprocessing: false use_scaling: false use_dual_simplex: ";
 
+    /// <summary>Steps of the simplex method after which it is given up.</summary>
+    private const int MostSteps = 20_000;
+
     private readonly List<(RowSense Sense, double Rhs)> rows = [];
     private readonly List<(int Row, double Value)[]> entries = [];
     private readonly List<double> costs = [];
@@ -154,8 +157,8 @@ internal sealed class LinearProgram : IDisposable
         }
     }
 
-    /// <summary>Solves it. False when the numbers gave out: duals and levels stay as they were.</summary>
-    public bool Solve()
+    /// <summary>Solves it. False when the time or the steps are over or the numbers gave out: duals and levels stay as they were.</summary>
+    public bool Solve(double seconds)
     {
         if (solver is null)
         {
@@ -164,18 +167,19 @@ internal sealed class LinearProgram : IDisposable
         }
 
         // With new columns the old solution stays feasible; with other rows or right sides its duals do.
-        solver.SetSolverSpecificParametersAsString(Parameters + (entered ? "false" : "true"));
+        var status = Run(Parameters + (entered ? "false" : "true"), seconds);
         entered = false;
-        if (solver.Solve() != Solver.ResultStatus.OPTIMAL)
+        if (status is Solver.ResultStatus.ABNORMAL or Solver.ResultStatus.INFEASIBLE or Solver.ResultStatus.UNBOUNDED)
         {
             // Once more from nothing, with all that the library has against bad numbers.
             Release();
             solver = Build();
-            solver.SetSolverSpecificParametersAsString("");
-            if (solver.Solve() != Solver.ResultStatus.OPTIMAL)
-            {
-                return false;
-            }
+            status = Run("", seconds);
+        }
+
+        if (status != Solver.ResultStatus.OPTIMAL)
+        {
+            return false;
         }
 
         Steps += 20 * entryCount + (solver.Iterations() * rows.Count * (long)rows.Count);
@@ -203,6 +207,13 @@ internal sealed class LinearProgram : IDisposable
         solver = null;
         variables.Clear();
         constraints.Clear();
+    }
+
+    private Solver.ResultStatus Run(string parameters, double seconds)
+    {
+        solver!.SetSolverSpecificParametersAsString($"{parameters} max_number_of_iterations: {MostSteps}");
+        solver.SetTimeLimit((long)Math.Clamp(seconds * 1000, 1, int.MaxValue));
+        return solver.Solve();
     }
 
     private Solver Build()

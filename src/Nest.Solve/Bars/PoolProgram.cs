@@ -144,7 +144,7 @@ internal sealed class PoolProgram : IDisposable
             }
 
             long before = lp.Steps;
-            clean = lp.Solve();
+            clean = lp.Solve(meter.SecondsLeft);
             meter.Steps(lp.Steps - before);
             if (!clean || !EnterPriced())
             {
