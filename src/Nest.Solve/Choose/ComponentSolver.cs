@@ -23,15 +23,6 @@ internal sealed class ComponentSolver
     private const long NeighbourhoodWork = 100_000;
     private const long PolishWork = 3_000_000;
 
-    /// <summary>Outer guard in seconds of a first plan, which is limited in work, and the least share of that work in a short time.</summary>
-    private const double FirstGuard = 30;
-
-    /// <inheritdoc cref="FirstGuard"/>
-    private const double FirstShare = 0.02;
-
-    /// <summary>Seconds from which on a first plan gets all of its work.</summary>
-    private const double FirstSeconds = 4;
-
     // Where the exact method takes few steps a pricing it is what closes the gap: it has most of the time, in one piece, as a list that was broken off is made anew.
     private const double QuickShare = 0.85;
     private const double QuickKernel = 0.3;
@@ -48,6 +39,7 @@ internal sealed class ComponentSolver
     private readonly int?[] _stockLimits;
     private readonly FormSplits _splits;
     private readonly Neighbourhoods _neighbourhoods;
+    private readonly SplitSolver _groups;
     private readonly ExactChain _exact;
 
     /// <summary>Stocks that the searches leave out at first; they come back when pricing finds a column on them.</summary>
@@ -72,6 +64,7 @@ internal sealed class ComponentSolver
         _dropped = new bool[component.Stocks.Length];
         _splits = new(component);
         _neighbourhoods = new(component, _splits, _random);
+        _groups = new(component, limits, _random, cancel);
         _exact = ExactChain.For(component);
         Bound = SizeBound.Of(component, _demand);
     }
@@ -222,39 +215,7 @@ internal sealed class ComponentSolver
         int[][] split, int?[] limits, IEnumerable<(Column, int)> kept, double seconds, long work)
     {
         var all = new List<(Column Column, int Count)>(kept);
-        var busy = split.Count(row => row.Any(n => n > 0));
-        var complete = true;
-        for (var g = 0; g < split.Length; g++)
-        {
-            if (split[g].All(n => n == 0))
-            {
-                continue;
-            }
-
-            var first = Best is null && _limits.Work is null;
-            var effort = _limits with
-            {
-                // With a limit in work the clock must not decide.
-                Seconds = _limits.Work is null
-                    ? Math.Max(first ? Math.Clamp(_limits.Seconds, 0.1, 1.0) : 0.05, Math.Min(seconds / Math.Max(1, busy), Left))
-                    : Math.Max(0.05, Left),
-                Work = work,
-                Seed = _random.Next(1, int.MaxValue),
-                Threads = 1,
-            };
-            var before = all.Count;
-            var solved = Lots.Solve(_component, _component.Groups[g], split[g], limits, effort, all, _cancel);
-            if (!solved && first)
-            {
-                // Where there is no plan yet a busy machine must not leave none: a little work, and no clock.
-                all.RemoveRange(before, all.Count - before);
-                effort = effort with { Seconds = FirstGuard, Work = (long)(work * Math.Clamp(_limits.Seconds / FirstSeconds, FirstShare, 1.0)) };
-                solved = Lots.Solve(_component, _component.Groups[g], split[g], limits, effort, all, _cancel);
-            }
-
-            complete &= solved;
-        }
-
+        var complete = _groups.Solve(split, limits, all, seconds, work, Best is null, () => Left);
         if (complete)
         {
             return Offer(all);
