@@ -122,6 +122,9 @@ internal sealed class LinearProgram : IDisposable
             AddArtificial(r, dear);
             entered = before;
         }
+
+        // Until it is solved the new rows are worth nothing: the time may be over before that.
+        Array.Resize(ref dual, rows.Count);
     }
 
     public void SetRhs(int row, double value)
