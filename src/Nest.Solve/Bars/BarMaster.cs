@@ -196,7 +196,7 @@ internal sealed class BarMaster : IDisposable
         for (int n = 0; n < count && !meter.Stop; n++)
         {
             lp.SetRightSides(demand, low, high, (r, item) => item && demand[r] > 0 ? size * ((2 * random.NextDouble()) - 1) : Noise[r]);
-                PriceToEnd(meter, 40, true);
+            PriceToEnd(meter, 40, true);
             Collect();
         }
 

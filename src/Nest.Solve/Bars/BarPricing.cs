@@ -93,7 +93,7 @@ internal sealed class BarPricing(BarModel model)
         long memory = narrowFits
             ? KnapsackTable<int>.Memory(top, copies, group.NeedLong, model.MostPieces[lead])
             : KnapsackTable<long>.Memory(top, copies, group.NeedLong, model.MostPieces[lead]);
-        if (top > 4_000_000 || memory > TableMemory)
+        if (top > TableReader.MostCapacity || memory > TableMemory)
         {
             foreach (int s in group.Stocks)
             {

@@ -88,6 +88,7 @@ internal sealed class LinearProgram : IDisposable
             column[k] = (at[k], values[k]);
         }
 
+        entered = true;
         return Add(column, price);
     }
 
@@ -118,9 +119,7 @@ internal sealed class LinearProgram : IDisposable
                 }
             }
 
-            bool before = entered;
             AddArtificial(r, dear);
-            entered = before;
         }
 
         // Until it is solved the new rows are worth nothing: the time may be over before that.
@@ -163,11 +162,7 @@ internal sealed class LinearProgram : IDisposable
     /// <summary>Solves it. False when the time or the steps are over or the numbers gave out: duals and levels stay as they were.</summary>
     public bool Solve(double seconds)
     {
-        if (solver is null)
-        {
-            solver = Build();
-            entered = true;
-        }
+        solver ??= Build();
 
         // With new columns the old solution stays feasible; with other rows or right sides its duals do.
         var status = Run(Parameters + (entered ? "false" : "true"), seconds);
@@ -221,6 +216,7 @@ internal sealed class LinearProgram : IDisposable
 
     private Solver Build()
     {
+        entered = true;
         solver = Glop.Create();
         solver.Objective().SetMinimization();
         for (int r = 0; r < rows.Count; r++)
@@ -288,6 +284,5 @@ internal sealed class LinearProgram : IDisposable
         }
 
         variables.Add(variable);
-        entered |= column >= FirstColumn;
     }
 }

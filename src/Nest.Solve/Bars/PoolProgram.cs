@@ -3,9 +3,7 @@ namespace Nest.Solve.Bars;
 /// <summary>The linear programme over a pool of layouts with equality rows, cuts and branching rows, and its safe bound.</summary>
 /// <remarks>
 /// min Σ c_p x_p, Σ a_ip x_p = d_i, stock ranges, rows of <see cref="PoolRow"/>, x ≥ 0, over the layouts still alive. Columns enter
-/// the programme only when they price out (the pool is searched by plain scanning). Safe bound: duals rounded to whole numbers y
-/// (right sign for inequalities), S·cost ≥ Σ y_r b_r + Σ_p min(0, S·c_p − Σ_r y_r a_rp)·u_p with u_p the most bars that layout p can
-/// have; any y gives a valid bound, so rounding errors cost strength, never truth (<see cref="PoolBound"/>).
+/// the programme only when they price out (the pool is searched by plain scanning). Its bound is safe: see <see cref="PoolBound"/>.
 /// </remarks>
 internal sealed class PoolProgram : IDisposable
 {

@@ -5,7 +5,8 @@ namespace Nest.Solve.Bars;
 /// <summary>Reads the layouts of a stock from the table of its group.</summary>
 internal sealed class TableReader
 {
-    private const long MostCapacity = 4_000_000;
+    /// <summary>Longest bar, in units, for which tables are made.</summary>
+    public const long MostCapacity = 4_000_000;
 
     private readonly BarModel model;
     private readonly long[]?[] leftover;
