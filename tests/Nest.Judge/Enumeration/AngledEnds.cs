@@ -19,14 +19,18 @@ internal static class AngledEnds
         var wider = Wider(ends, part, stock);
         var (start, end) = (Slope(ends.Start, wider), Slope(ends.End, wider));
         var oneEdge = ends.Start.Thousandths > 0 == ends.End.Thousandths > 0;
-        var kerfs = Step(Kerf(ends.Start, saw.Kerf), job.Unit) + Step(Kerf(ends.End, saw.Kerf), job.Unit);
+        var kerfs = Taken(ends.Start, saw, job) + Taken(ends.End, saw, job);
         var milled = Step(oneEdge ? start + end : Length.Max(start, end), job.Unit);
         return square with
         {
             X = square.X + kerfs + milled,
+            Ends = ends,
             Angled = Cut(ends.Start, stock, saw, material) + Cut(ends.End, stock, saw, material),
         };
     }
+
+    /// <summary>What an angled cut takes along the bar: its kerf ÷ cos, rounded up to a step; nothing where the end is square.</summary>
+    public static Length Taken(Angle angle, Saw saw, Job job) => Step(Kerf(angle, saw.Kerf), job.Unit);
 
     /// <summary>One more cut through section ÷ cos, rounded.</summary>
     private static long Cut(Angle angle, Stock stock, Saw saw, Material material)

@@ -10,8 +10,6 @@ namespace Nest.Judge.Enumeration;
 internal sealed class Buying(Job job, LoadSpace loads)
 {
     private const long Never = ThroughCutTable.Never;
-    private const int MostWhole = 60;
-    private const int MostChoices = 20_000;
 
     /// <summary>One stock: cost of each load from one piece without its price, and what a whole piece is kept at.</summary>
     /// <param name="Whole">Null: it would not be kept.</param>
@@ -59,20 +57,41 @@ internal sealed class Buying(Job job, LoadSpace loads)
         return Least(used);
     }
 
+    /// <summary>The least that so many pieces of each source cost, with the terms of purchase and pieces bought whole; <see cref="ThroughCutTable.Never"/>: they cannot be had.</summary>
+    /// <param name="cut">Pieces that are cut, by source.</param>
+    public long Metal(IReadOnlyList<Source> sources, int[] cut)
+    {
+        var numbered = sources.Select((source, at) => (Source: source, Cut: cut[at])).ToList();
+        var rack = numbered.Where(one => one.Source.Stock.RackMark is not null).ToList();
+        if (rack.Any(one => one.Cut > (one.Source.Stock.Available ?? 1)))
+        {
+            return Never;
+        }
+
+        var cost = rack.Sum(one => one.Source.Stock.PiecePrice.Units * one.Cut);
+        var orders = numbered.Where(one => one.Source.Stock.RackMark is null)
+            .GroupBy(one => one.Source.Stock.Supplier ?? "", StringComparer.OrdinalIgnoreCase).Where(order => order.Any(one => one.Cut > 0)).ToList();
+        foreach (var order in orders)
+        {
+            var paid = new Basket(job, Of(order.Key), [.. order.Select(one => one.Source)], loads.Totals[^1]).Paid([.. order.Select(one => one.Cut)]);
+            if (paid >= Never)
+            {
+                return Never;
+            }
+
+            cost += paid;
+        }
+
+        return orders.Count > (job.MostSuppliers ?? orders.Count) ? Never : cost;
+    }
+
+    private Supplier? Of(string name) => job.Suppliers.FirstOrDefault(one => one.Name.Equals(name, StringComparison.OrdinalIgnoreCase));
+
     /// <summary>Of each load, the least cost with an order from this supplier.</summary>
     private long[] Order(string name, Source[] sources)
     {
-        var supplier = job.Suppliers.FirstOrDefault(one => one.Name.Equals(name, StringComparison.OrdinalIgnoreCase));
         var counts = sources.Select(source => ByCount(source, source.Stock.Available ?? int.MaxValue)).ToArray();
-        var taken = sources.Sum(source => source.Taken);
-        var saving = (supplier?.MinimumOrder.Units ?? 0) + (supplier?.Delivery.Units ?? 0)
-            + sources.Sum(source => source.Stock.Terms.LineMinimum.Units + ((source.Stock.PiecePrice.Units - Lowest(source.Stock)) * (loads.Totals[^1] + taken)));
-        var most = sources.Select(source => MostKept(source, saving)).ToArray();
-        if (most.Aggregate(1L, (choices, whole) => choices * (whole + 1)) > MostChoices)
-        {
-            throw new TooLargeException($"Too many pieces may be bought whole from {name}.");
-        }
-
+        var basket = new Basket(job, Of(name), sources, loads.Totals[^1]);
         var cut = new int[sources.Length];
         var best = Impossible();
         Choose(0, Nothing());
@@ -82,7 +101,7 @@ internal sealed class Buying(Job job, LoadSpace loads)
         {
             if (at == sources.Length)
             {
-                var paid = Paid(0, 0, 0, 0, 0);
+                var paid = basket.Paid(cut);
                 best = paid < Never ? Least([best, Plus(table, paid)]) : best;
                 return;
             }
@@ -96,45 +115,7 @@ internal sealed class Buying(Job job, LoadSpace loads)
                 }
             }
         }
-
-        // The least that is paid for what is cut, less what is bought whole and kept.
-        long Paid(int at, long goods, long kept, int pieces, int lines)
-        {
-            if (at == sources.Length)
-            {
-                return pieces == 0 ? Never
-                    : CostRules.Order(supplier, goods) - kept + CostRules.Supplier(job) + (CostRules.OrderLine(job) * lines);
-            }
-
-            var stock = sources[at].Stock;
-            var least = Never;
-            for (var whole = 0; whole <= most[at] && cut[at] + whole <= (stock.Available ?? int.MaxValue); whole++)
-            {
-                var count = cut[at] + whole + sources[at].Taken;
-                least = Math.Min(least, Paid(
-                    at + 1, goods + CostRules.Line(stock, count), kept + ((sources[at].Whole ?? 0) * whole), pieces + count,
-                    lines + (count > 0 ? 1 : 0)));
-            }
-
-            return least;
-        }
     }
-
-    private static int MostKept(Source source, long saving)
-    {
-        if (source.Whole is not { } value)
-        {
-            return 0;
-        }
-
-        var loss = Lowest(source.Stock) - value;
-        var most = loss <= 0 ? long.MaxValue : (saving / loss) + 1;
-        return saving == 0 ? 0 : most <= MostWhole ? (int)most
-            : throw new TooLargeException($"{source.Stock.Id} may be bought whole more than {MostWhole} times.");
-    }
-
-    private static long Lowest(Stock stock) =>
-        stock.Terms.Breaks.Select(step => step.PiecePrice.Units).Append(stock.PiecePrice.Units).Min();
 
     /// <summary>By number of pieces cut, from none on: least cost of each load.</summary>
     private long[][] ByCount(Source source, int available)

@@ -44,6 +44,16 @@ public sealed class Optimum
             throw new TooLargeException($"{loads.Count} loads are too many.");
         }
 
+        var sources = Sources(job, loads);
+        var cost = new Sizes(job, loads).Cheapest(sources);
+        return new(loads, [.. cost.Select(one => one >= ThroughCutTable.Never ? one : one + fixedCost)], kept);
+
+        bool IsRack(string id) => job.Stocks.First(stock => stock.Id == id).RackMark is not null;
+    }
+
+    /// <summary>All that a blank of the job can come from, with the least cost of each load on one piece.</summary>
+    internal static List<Buying.Source> Sources(Job job, LoadSpace loads)
+    {
         var sources = new List<Buying.Source>();
         foreach (var whole0 in job.Stocks)
         {
@@ -61,13 +71,10 @@ public sealed class Optimum
             }
         }
 
-        var cost = new Sizes(job, loads).Cheapest(sources);
-        return new(loads, [.. cost.Select(one => one >= ThroughCutTable.Never ? one : one + fixedCost)], kept);
+        return sources;
 
         // Stock that no blank comes from is not bought, not even whole for the rack.
         bool Serves(long[] layouts) => Enumerable.Range(0, loads.Count).Any(load => loads.Totals[load] > 0 && layouts[load] < ThroughCutTable.Never);
-
-        bool IsRack(string id) => job.Stocks.First(stock => stock.Id == id).RackMark is not null;
     }
 
     private static long[]? Layouts(Job job, Stock stock, Material material, LoadSpace loads)
@@ -78,7 +85,7 @@ public sealed class Optimum
             return null;
         }
 
-        SawnBlank?[] blanks = [.. job.Parts.Select((part, kind) => loads.Demand[kind] == 0 ? null : SawnBlank.Of(job, part, stock, saw))];
+        var blanks = Blanks(job, stock, saw, loads);
         if (saw is null)
         {
             return CutToSize(stock, blanks, loads);
@@ -89,14 +96,18 @@ public sealed class Optimum
             return BarTable.Solve(job, stock, saw, material, blanks, loads);
         }
 
-        var sheet = new PlateSheet(job, stock, saw, material, Fitting(blanks));
+        var sheet = Sheet(job, stock, saw, material, blanks);
         return !sheet.CanBeTrimmed ? null
             : saw.Kind == SawKind.Cutter ? new CutterTable(sheet, loads).Solve() : ThroughCutTable.Solve(sheet, loads);
-
-        // The unit need not divide what is too large anyway; what does not fit is found by the table.
-        SawnBlank?[] Fitting(SawnBlank?[] all) => [.. all.Select(blank => blank is not null
-            && Length.Max(blank.X, blank.Y) <= Length.Max(stock.MinLength, stock.MinWidth) ? blank : null)];
     }
+
+    /// <summary>By part: what it needs of the stock; null where it does not come from it, or none is wanted.</summary>
+    internal static SawnBlank?[] Blanks(Job job, Stock stock, Saw? saw, LoadSpace loads) =>
+        [.. job.Parts.Select((part, kind) => loads.Demand[kind] == 0 ? null : SawnBlank.Of(job, part, stock, saw))];
+
+    /// <summary>The plate in whole units, which need not divide what is too large anyway; what does not fit is found by the table.</summary>
+    internal static PlateSheet Sheet(Job job, Stock stock, Saw saw, Material material, SawnBlank?[] blanks) => new(job, stock, saw, material,
+        [.. blanks.Select(blank => blank is not null && Length.Max(blank.X, blank.Y) <= Length.Max(stock.MinLength, stock.MinWidth) ? blank : null)]);
 
     /// <summary>One piece is one blank, with nothing left to saw.</summary>
     private static long[] CutToSize(Stock stock, SawnBlank?[] blanks, LoadSpace loads)

@@ -11,6 +11,9 @@ namespace Nest.Judge.Enumeration;
 /// <param name="Angled">The angled cuts at its ends, in units.</param>
 internal sealed record SawnBlank(Length X, Length Y, bool Turns, long Facing, long Angled)
 {
+    /// <summary>The ends that are sawn at an angle; null: none.</summary>
+    public EndAngles? Ends { get; init; }
+
     /// <summary>The blank of the part on this stock; null when the stock does not serve it. Whether it fits by length is not asked.</summary>
     /// <remarks>Flat parts on plates, flat and square bars, round parts along round bars; other pairs are too much for this judge.</remarks>
     /// <param name="saw">Null: cut to size by the supplier.</param>

@@ -21,16 +21,17 @@ internal static class RunCommand
         var keeping = new Option<bool>("--keeping") { Description = "Fussy jobs of which a layout of an earlier plan stays." };
         var sections = new Option<bool>("--sections") { Description = "Tiny jobs of hex bar, tubes, angles, channels and tees." };
         var spares = new Option<bool>("--spares") { Description = "Tiny and fussy jobs that want free spares." };
+        var settings = new Option<bool>("--settings") { Description = "Tiny jobs in which a setting of fence or stop has a price." };
         var shows = new Option<bool>("--show") { Description = "A line for each job." };
         var state = new Option<string?>("--state") { Description = "Folder that keeps what is done and each contradiction; a second run goes on there." };
         var first = new Option<bool>("--new") { Description = "Ends with 1 at the first contradiction that known.csv does not name." };
-        var command = new Command("run", "Judges made jobs by their seeds.") { from, to, work, small, fussy, keeping, sections, spares, shows, state, first };
+        var command = new Command("run", "Judges made jobs by their seeds.") { from, to, work, small, fussy, keeping, sections, spares, settings, shows, state, first };
         command.SetAction(parsed => new Shard(
-            parsed.GetValue(work), parsed.GetValue(small), parsed.GetValue(fussy), parsed.GetValue(keeping), parsed.GetValue(sections), parsed.GetValue(spares), parsed.GetValue(shows), parsed.GetValue(state), parsed.GetValue(first)).Run(parsed.GetValue(from), parsed.GetValue(to)));
+            parsed.GetValue(work), parsed.GetValue(small), parsed.GetValue(fussy), parsed.GetValue(keeping), parsed.GetValue(sections), parsed.GetValue(spares), parsed.GetValue(settings), parsed.GetValue(shows), parsed.GetValue(state), parsed.GetValue(first)).Run(parsed.GetValue(from), parsed.GetValue(to)));
         return command;
     }
 
-    private sealed class Shard(long work, bool small, bool fussy, bool keeping, bool sections, bool spares, bool shows, string? state, bool first)
+    private sealed class Shard(long work, bool small, bool fussy, bool keeping, bool sections, bool spares, bool settings, bool shows, string? state, bool first)
     {
         private readonly IReadOnlyDictionary<string, string> _known = first ? KnownJobs.Read() : new Dictionary<string, string>();
 
@@ -77,7 +78,7 @@ internal static class RunCommand
                 return KeepingJobs.Make(seed, work) is { } around ? Judged(seed, around) : Tally.None;
             }
 
-            var job = spares ? SpareJobs.Make(seed) : small ? SmallJobs.Make(seed) : fussy ? FussyJobs.Make(seed) : sections ? SectionJobs.Make(seed) : TinyJobs.Make(seed);
+            var job = settings ? SettledJobs.Make(seed) : spares ? SpareJobs.Make(seed) : small ? SmallJobs.Make(seed) : fussy ? FussyJobs.Make(seed) : sections ? SectionJobs.Make(seed) : TinyJobs.Make(seed);
             return _known.ContainsKey(job.Name) ? Tally.None : Judged(seed, job);
         }
 
@@ -85,10 +86,10 @@ internal static class RunCommand
         {
             try
             {
-                var verdict = spares ? SparesVerdict.Of(job, TinyRun.Limits(work)).Verdict : Verdict.Of(job, TinyRun.Limits(work));
+                var verdict = settings ? SettledVerdict.Of(job, TinyRun.Limits(work)) : spares ? SparesVerdict.Of(job, TinyRun.Limits(work)).Verdict : Verdict.Of(job, TinyRun.Limits(work));
                 List<string> wrong = [.. verdict.Wrong];
                 // Every hundredth, of each class in turn.
-                if (!keeping && seed % 100 == seed / 100 % 4 && verdict.Plan is { Layouts.IsEmpty: false })
+                if (!keeping && !settings && seed % 100 == seed / 100 % 4 && verdict.Plan is { Layouts.IsEmpty: false })
                 {
                     wrong.AddRange(FilesCheck.Run(job, work).Select(one => $"through files: {one}"));
                 }
@@ -119,7 +120,7 @@ internal static class RunCommand
             }
         }
 
-        private string Kind => spares ? "spares" : small ? "small" : keeping ? "keeping" : fussy ? "fussy" : sections ? "sections" : "";
+        private string Kind => settings ? "settings" : spares ? "spares" : small ? "small" : keeping ? "keeping" : fussy ? "fussy" : sections ? "sections" : "";
 
         private string StateFile => Path.Combine(state!, $"{(Kind.Length == 0 ? "tiny" : Kind)}-work-{work}.csv");
 
