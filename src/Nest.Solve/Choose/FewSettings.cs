@@ -54,7 +54,7 @@ internal static class FewSettings
         var found = values is not null
             ? columns.OrderBy(column => (column.Cost + (column.SetUp(component) * Shared) - (column.Worth(values) / IStockPricer.Scale)) / column.Counts.Sum())
             : columns.OrderBy(column => (double)column.Cost / column.Counts.Sum());
-        return [.. best.Columns.Select(entry => entry.Column).Concat(found.Take(Most)).DistinctBy(column => column.Key)];
+        return FewStops.Of(component, [.. best.Columns.Select(entry => entry.Column).Concat(found.Take(Most)).DistinctBy(column => column.Key)]);
     }
 
     private static double Seconds(SolveLimits limits) => Math.Max(0.2, 0.1 * limits.Seconds);

@@ -54,6 +54,9 @@ internal sealed class JointSearch(Job job, ImmutableArray<Component> components,
     /// <summary>Proven, to less than a cent.</summary>
     public bool Done => Best.Cost is { } cost && Best.Missing == 0 && !Contradictions.Found(Bound, cost) && (Bound.Proves(cost) || WithSettings.Proves(cost + Best.SetUps));
 
+    /// <summary>Proven with settings too, to less than a cent; what is carried over only the whole plan knows.</summary>
+    public bool DoneWithSettings => Done && (Best.SetUps == Money.Zero || WithSettings.Proves(Best.Cost!.Value + Best.SetUps));
+
     public void Raise(Bound bound)
     {
         lock (_gate)

@@ -141,7 +141,7 @@ internal sealed class JointSolver(
         if (_proof.IsSmall)
         {
             // With many stocks to price the bound of whole pieces is there sooner, and a plan with it.
-            Step(() => Prove(FirstProveShare * _search.Left));
+            Step(() => Prove(FirstProveShare * _search.Left), withSettings: true);
         }
 
         // With many stocks its rounds are long, and it needs no more than one thread. With a limit in work these would not end by any count of
@@ -154,7 +154,7 @@ internal sealed class JointSolver(
         Step(() => suppliers.Lowest(LowestEnd, FirstBoundEnd));
         if (_proof.IsSmall || limits.Threads == 1 || limits.Work is not null)
         {
-            Step(() => Prove(ProveShare * _search.Left));
+            Step(() => Prove(ProveShare * _search.Left), withSettings: true);
         }
 
         Step(() => Rules(suppliers));
@@ -205,11 +205,12 @@ internal sealed class JointSolver(
         }
     }
 
-    private void Step(Action step)
+    /// <param name="withSettings">A step that goes on until the plan is proven with what settings cost.</param>
+    private void Step(Action step, bool withSettings = false)
     {
         TakeIn();
         // However short the time, one plan is made.
-        if (!_search.Done && (Best.Cost is null || _search.Left > 0) && !(cancel.IsCancellationRequested && Best.Cost is not null))
+        if (!(withSettings ? _search.DoneWithSettings : _search.Done) && (Best.Cost is null || _search.Left > 0) && !(cancel.IsCancellationRequested && Best.Cost is not null))
         {
             step();
             _search.Report();

@@ -12,7 +12,7 @@ namespace Nest.Solve.Choose;
 internal static class LayoutBuilder
 {
     /// <summary>A bar with these pieces, in the order in which they are cut from its clean end: long pieces first, but where what is left is
-    /// too short for the vise, the shortest that it can hold last. What is left lies behind them.</summary>
+    /// too short for the vise, one that it can hold last (<see cref="BarSequence"/>). What is left lies behind them.</summary>
     public static Column Bar(Component component, int stock, ReadOnlySpan<int> counts)
     {
         var frame = component.Stocks[stock];
@@ -24,26 +24,18 @@ internal static class LayoutBuilder
             return bySize != 0 ? bySize : a.CompareTo(b);
         });
         var sizes = new List<(int Item, Length Size)>();
-        var used = Length.Zero;
         foreach (var item in order)
         {
             for (var copy = 0; copy < counts[item]; copy++)
             {
                 var size = component.Fits[stock, item]!.SizeX;
                 sizes.Add((item, size));
-                used += size + frame.Saw.Kerf;
                 facing += component.Fits[stock, item]!.ExtraCost;
             }
         }
 
         var fromRight = TrimmedEdges.FromRight(frame.Stock, frame.Trims);
-        var held = frame.Saw.ShortestHeld;
-        if (frame.Sheet.SizeX - (fromRight ? Length.Zero : frame.Trims.Left) - used < held
-            && sizes.FindLast(piece => piece.Size >= held) is { Size: var last } && last > Length.Zero)
-        {
-            sizes = [.. sizes.Where(piece => piece.Size != last), .. sizes.Where(piece => piece.Size == last)];
-        }
-
+        sizes = BarSequence.WithLast(sizes, frame.Sheet.SizeX - (fromRight ? Length.Zero : frame.Trims.Left), frame.Saw);
         var pieces = ImmutableArray.CreateBuilder<PlacedPiece>();
         var children = ImmutableArray.CreateBuilder<CutNode>();
         var offcuts = ImmutableArray<Offcut>.Empty;

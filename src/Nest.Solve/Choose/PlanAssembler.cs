@@ -37,7 +37,7 @@ internal static class PlanAssembler
         for (var c = 0; c < components.Length; c++)
         {
             var best = answers[c].Best ?? new([], components[c].Demand);
-            layouts.AddRange(best.Columns);
+            layouts.AddRange(FewStops.Of(components[c], best).Columns);
             for (var i = 0; i < best.Missing.Length; i++)
             {
                 if (best.Missing[i] > 0)

@@ -38,7 +38,7 @@ internal sealed class ExactChain
     {
         (_job, _components, _tied, CountsSettings) = (job, components, tied, withSettings && SettingTerms.Matter(components));
         _steps = components.Sum(StepsOf);
-        if (!components.Any(HasPlates))
+        if (!components.Any(HasPlates) && !(CountsSettings && HasFewLoads))
         {
             _steps = null;
         }

@@ -44,17 +44,21 @@ internal sealed class PlateLoads : LoadSource
     }
 
     /// <summary>Most cuts of a layout with these pieces that costs no more than this beside the stock's price, in grains: all but the cuts at their least, all metal that is no piece as rest.</summary>
+    /// <remarks>Each cut runs through a rectangle with a piece in it, as waste is not divided; so it is as long as the shortest side at least.</remarks>
     public long MostCuts(double cost, ReadOnlySpan<int> counts)
     {
         var (prices, frame) = (_shape.Prices, Frame);
+        var shortest = Math.Min(_shape.SizeX, _shape.SizeY);
         var rest = (double)_shape.SizeX * _shape.SizeY * (frame.Sheet.SizeX.Nanometres / (double)frame.Usable.SizeX.Nanometres) * (frame.Sheet.SizeY.Nanometres / (double)frame.Usable.SizeY.Nanometres);
         for (var k = 0; k < counts.Length; k++)
         {
             rest -= (double)counts[k] * _shape.Pieces[k].SizeX * _shape.Pieces[k].SizeY;
             cost -= (double)counts[k] * _shape.Pieces[k].Facing;
+            shortest = counts[k] > 0 ? Math.Min(shortest, Math.Min(_shape.Pieces[k].SizeX, _shape.Pieces[k].SizeY)) : shortest;
         }
 
-        return prices.PerCut <= 0 ? long.MaxValue : (long)((cost - prices.Fixed + (Math.Max(prices.Keep, prices.Scrap) * rest)) / prices.PerCut);
+        var perCut = prices.PerCut + (prices.PerUnit * shortest);
+        return perCut <= 0 ? long.MaxValue : (long)((cost - prices.Fixed + (Math.Max(prices.Keep, prices.Scrap) * rest)) / perCut);
     }
 
     public override long EmptyCost => _shape.Prices.Fixed - _shape.Worth(_shape.SizeX, _shape.SizeY);

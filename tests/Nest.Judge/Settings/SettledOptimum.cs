@@ -10,7 +10,7 @@ namespace Nest.Judge.Settings;
 /// <remarks>All multisets of layouts that hold just the demand; their settings in the best order on each saw (<see cref="SawOrder"/>); their stock at the exact terms of purchase. The same load
 /// cut from the same stock in two ways is never cheaper than in one: the second layout costs one setting at least, and what stands before it still stands behind it, or it costs two.
 /// Free of the planner's and the checker's code. Exponential; for up to four pieces.</remarks>
-internal sealed record SettledOptimum(Money? Cost, bool IsExact)
+public sealed record SettledOptimum(Money? Cost, bool IsExact)
 {
     private const int MostPlans = 200_000;
 
