@@ -19,7 +19,7 @@ internal static class BarSequence
 
         return sizes.Select(piece => piece.Size).Where(size => size >= saw.ShortestHeld && size > Length.Zero).Distinct()
             .Select(size => Last(sizes, size))
-            .Select(order => (Order: order, Settings: SettingsOf(order, metal, saw)))
+            .Select(order => (Order: order, Settings: SettingsOf(order.Select(piece => piece.Size), metal, saw)))
             .OrderBy(one => one.Settings ?? int.MaxValue).ThenBy(one => one.Order[^1].Size)
             .Select(one => one.Order).FirstOrDefault(sizes);
     }
@@ -28,11 +28,12 @@ internal static class BarSequence
         [.. sizes.Where(piece => piece.Size != size), .. sizes.Where(piece => piece.Size == size)];
 
     /// <summary>Positions of the stop and marks; null: at some cut nothing can be held.</summary>
-    private static int? SettingsOf(List<(int Item, Length Size)> order, Length metal, Saw saw)
+    /// <param name="sizes">In the order of the cuts.</param>
+    public static int? SettingsOf(IEnumerable<Length> sizes, Length metal, Saw saw)
     {
         var settings = 0;
         Length? stop = null;
-        foreach (var (_, size) in order)
+        foreach (var size in sizes)
         {
             metal = Length.Max(Length.Zero, metal - size - saw.Kerf);
             if (metal < saw.ShortestHeld)

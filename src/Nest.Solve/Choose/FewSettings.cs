@@ -24,7 +24,7 @@ internal static class FewSettings
             return best;
         }
 
-        var some = Picked(component, best, columns, values);
+        var some = Picked(component, best, columns, values, cancel);
         var hint = best.Columns.GroupBy(entry => entry.Column.Key).ToDictionary(g => g.Key, g => g.Sum(e => e.Count), StringComparer.Ordinal);
         var counts = PatternModel.Choose(
             component, some, demand, stockLimits, 2.0 * limits.Effort, Seconds(limits), limits.Seed, hint, cancel, setUps: true);
@@ -45,16 +45,17 @@ internal static class FewSettings
     public static JointModel.Answer? Of(
         Job job, ImmutableArray<Component> components, JointPlan best, Func<int, IEnumerable<Column>> columns, Func<int, long[]?> values, SolveLimits limits, CancellationToken cancel)
     {
-        var some = components.Select((component, c) => Picked(component, best.Parts[c]!, columns(c), values(c))).ToImmutableArray();
+        var some = components.Select((component, c) => Picked(component, best.Parts[c]!, columns(c), values(c), cancel)).ToImmutableArray();
         return new JointModel(job, components, some, [.. components.Select(_ => false)], setUps: true).Solve(4.0 * limits.Effort, Seconds(limits), limits.Seed, best.Hint, cancel);
     }
 
-    private static ImmutableArray<Column> Picked(Component component, Chosen best, IEnumerable<Column> columns, long[]? values)
+    private static ImmutableArray<Column> Picked(Component component, Chosen best, IEnumerable<Column> columns, long[]? values, CancellationToken cancel)
     {
         var found = values is not null
             ? columns.OrderBy(column => (column.Cost + (column.SetUp(component) * Shared) - (column.Worth(values) / IStockPricer.Scale)) / column.Counts.Sum())
             : columns.OrderBy(column => (double)column.Cost / column.Counts.Sum());
-        return FewStops.Of(component, [.. best.Columns.Select(entry => entry.Column).Concat(found.Take(Most)).DistinctBy(column => column.Key)]);
+        var some = FewStops.Of(component, [.. best.Columns.Select(entry => entry.Column).Concat(found.Take(Most)).DistinctBy(column => column.Key)]);
+        return [.. some.Concat(FewStops.EveryLoad(component, cancel)).GroupBy(column => column.Key, StringComparer.Ordinal).Select(alike => alike.MinBy(column => column.Cost + column.SetUp(component))!)];
     }
 
     private static double Seconds(SolveLimits limits) => Math.Max(0.2, 0.1 * limits.Seconds);

@@ -19,7 +19,10 @@ internal sealed class JointPlan(Job job, ImmutableArray<Component> components)
     /// <summary>With all terms and fuss, without settings; null: no plan yet.</summary>
     public Money? Cost { get; private set; }
 
-    /// <summary>What setting fence and stop costs, once per layout.</summary>
+    /// <summary>Layouts of a plan up to which it is looked at where the stop still stands: with more it matters little which plan is taken.</summary>
+    private const int MostInOrder = 12;
+
+    /// <summary>What setting fence and stop costs, once per layout, less what is carried over where the layouts are few.</summary>
     public Money SetUps { get; private set; }
 
     public ImmutableArray<Order> Orders { get; private set; } = [];
@@ -55,7 +58,7 @@ internal sealed class JointPlan(Job job, ImmutableArray<Component> components)
 
         var missing = plan.Sum(chosen => chosen.MissingCount);
         var cost = CostOf(plan, extras, orders) + Money.FromUnits(sizes);
-        var setUps = Money.FromUnits(plan.Select((chosen, c) => chosen.Columns.Sum(entry => entry.Column.SetUp(components[c]))).Sum());
+        var setUps = SetUpsOf(plan);
         if (Cost is { } best && (missing > Missing || (missing == Missing && cost + setUps >= best + SetUps)))
         {
             return false;
@@ -63,6 +66,12 @@ internal sealed class JointPlan(Job job, ImmutableArray<Component> components)
 
         (Parts, Extras, Cost, SetUps, Orders) = ([.. plan], extras, cost, setUps, orders);
         return true;
+    }
+
+    private Money SetUpsOf(ImmutableArray<Chosen> plan)
+    {
+        var setUps = Money.FromUnits(plan.Select((chosen, c) => chosen.Columns.Sum(entry => entry.Column.SetUp(components[c]))).Sum());
+        return setUps == Money.Zero || plan.Sum(chosen => chosen.Columns.Length) > MostInOrder ? setUps : setUps - StopOrder.Of(job, plan.SelectMany(chosen => chosen.Columns)).Carried;
     }
 
     private Money CostOf(

@@ -49,13 +49,8 @@ internal static class PlanAssembler
         }
 
         // As the order of work: the layouts are numbered as they are cut, and what the supplier cuts comes last.
-        var stocks = job.Stocks.ToDictionary(stock => stock.Id, StringComparer.Ordinal);
-        var sorted = WithStopStanding(job, stocks, MaterialOrder.Sort(
-                job, twins.HandOut(layouts).Concat(job.Kept.Select(Kept)), entry => (entry.Column.Layout.SawId, stocks[entry.Column.Layout.StockId]))
-            .ThenByDescending(entry => entry.Count)
-            .ThenByDescending(entry => entry.Column.Layout.Pieces.Length)
-            .ThenBy(entry => entry.Column.Key, StringComparer.Ordinal));
-        var numbered = sorted.Select(entry => entry.Column.Layout with { Count = entry.Count })
+        var (sorted, _) = StopOrder.Of(job, twins.HandOut(layouts).Concat(job.Kept.Select(Kept)));
+        var numbered = sorted.Select(entry => entry.Layout with { Count = entry.Count })
             .Concat(extras.Select(extra => Whole(job, extra.Frame, extra.Count)))
             .Select((layout, at) => layout with { Number = at + 1 }).ToImmutableArray();
         var orders = Purchasing.Orders(job, numbered);
@@ -103,41 +98,6 @@ internal static class PlanAssembler
 
     private static (Column Column, int Count) Kept(Layout layout) =>
         (new(-1, [], layout.Cost.Total.Units, layout.Cost.Total.Units, layout with { Number = 0, Count = 1 }), layout.Count);
-
-    /// <summary>Among layouts of the same section, thickness and material, next the one that begins where the stop stands, if there is one.</summary>
-    private static List<(Column Column, int Count)> WithStopStanding(
-        Job job, Dictionary<string, Stock> stocks, IEnumerable<(Column Column, int Count)> sorted)
-    {
-        var left = sorted.ToList();
-        var ordered = new List<(Column Column, int Count)>(left.Count);
-        StopPosition? stop = null;
-        while (left.Count > 0)
-        {
-            var next = 0;
-            var alike = Kind(left[0].Column);
-            for (var at = 0; stop is not null && at < left.Count && Kind(left[at].Column) == alike; at++)
-            {
-                if (SettingsOf(left[at].Column)?.First == stop)
-                {
-                    next = at;
-                    break;
-                }
-            }
-
-            ordered.Add(left[next]);
-            stop = SettingsOf(left[next].Column)?.Last ?? stop;
-            left.RemoveAt(next);
-        }
-
-        return ordered;
-
-        (string, string, Form, Length, Length) Kind(Column column) =>
-            stocks[column.Layout.StockId] is var stock ? (column.Layout.SawId, stock.MaterialId, stock.Form, stock.Thickness, stock.Width) : default;
-
-        LayoutSettings? SettingsOf(Column column) => job.Saws.FirstOrDefault(saw => saw.Id == column.Layout.SawId) is { } saw
-            ? LayoutSettings.Of(stocks[column.Layout.StockId], saw, column.Layout, job.Unit)
-            : null;
-    }
 
     /// <summary>A piece bought whole for the rack, because the price break or minimum it reaches is worth more.</summary>
     private static Layout Whole(Job job, StockFrame frame, int count)

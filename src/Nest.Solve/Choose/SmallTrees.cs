@@ -9,7 +9,7 @@ namespace Nest.Solve.Choose;
 /// <summary>Many ways to cut one small load from a plate by through-cuts, for a choice with what settings cost.</summary>
 /// <remarks>
 /// The other methods look for the cheapest tree and count settings afterwards. Here rows of parallel cuts are tried with every way to part the load, every extent that is a side of a blank or a
-/// sum of some, what is left behind the last, and one group up to the end; then the same across. The order within a row is <see cref="TreeOrder"/>'s. A family, not all trees: no bound comes of it.
+/// sum of some, what is left behind the last, or before the first where damage ends, and one group up to the end; then the same across. The order within a row is <see cref="TreeOrder"/>'s. A family, not all trees: no bound comes of it.
 /// Exponential in the pieces, cut off by the number of trees.
 /// </remarks>
 internal sealed class SmallTrees
@@ -85,7 +85,7 @@ internal sealed class SmallTrees
             var (size, across) = crosscut ? (sizeX, sizeY) : (sizeY, sizeX);
             if (direction != before && across <= (_cutting.LargestCut ?? long.MaxValue) && (before is not null || _cutting.FirstCut is not { } first || first == direction))
             {
-                foreach (var row in Rows([], 0, group))
+                foreach (var row in Starts().SelectMany(start => start == 0 ? Rows([], 0, group) : Rows([new(PlateNodeKind.Rest, Part(0, start - _kerf), default, [])], start, group)))
                 {
                     if (row.Max(child => crosscut ? child.Area.SizeX : child.Area.SizeY) >= _cutting.ShortestHeld)
                     {
@@ -130,6 +130,11 @@ internal sealed class SmallTrees
                     }
                 }
             }
+
+            // At the near edge; round damage also where it ends, or up to the far edge.
+            IEnumerable<long> Starts() => _plate.KeepOuts.Select(spot => crosscut ? spot.X + spot.SizeX - x : spot.Y + spot.SizeY - y)
+                .Concat(_plate.KeepOuts.IsEmpty ? [] : _extents[(crosscut ? 0 : 1 << _items.Length) + group].Select(extent => size - extent))
+                .Where(start => start > _kerf && start < size).Distinct().Prepend(0);
 
             PlateRect Part(long from, long extent) => crosscut ? new(x + from, y, extent, sizeY) : new(x, y + from, sizeX, extent);
         }

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Nest.Core.Costing;
+using Nest.Core.Cutting;
 using Nest.Core.Geometry;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
@@ -13,10 +14,22 @@ namespace Nest.Solve.Choose;
 /// one setting on all strips of a level, the largest is there to be held to the end, the waste is where no raw edge need be cut off, and the
 /// offcut takes all errors. A split inside one of the same direction becomes part of it; the dust behind its last child goes to the end. Never
 /// less in one offcut. Where that order would bring a blank to a raw edge which else stays on the rest, what was last stays last, or the whole tree
-/// stays as it was: a cut less is worth more than the order. Plates with damage are left as they are: there it matters what lies where. O(n log n).
+/// stays as it was: a cut less is worth more than the order. The last child is never measured: where a size of its own comes last that may save its setting, and is taken where it does.
+/// Plates with damage are left as they are: there it matters what lies where. O(n log n).
 /// </remarks>
 internal static class TreeOrder
 {
+    /// <summary>Which child of a split comes last.</summary>
+    private enum LastChild
+    {
+        Largest,
+
+        AsItWas,
+
+        /// <summary>The largest of those whose size comes once.</summary>
+        OfItsOwnSize,
+    }
+
     /// <summary>The same pieces with a tree in order; offcuts judged anew.</summary>
     public static Layout Arrange(Job job, Stock stock, Saw saw, Layout layout)
     {
@@ -27,8 +40,14 @@ internal static class TreeOrder
 
         // One after the other: nearly always the first will do.
         var whole = SawWork.Of(saw, stock, layout);
-        return ((bool[])[false, true]).Select(lastStays => Placed(job, stock, saw, layout, Ordered(tree, lastStays)))
-            .FirstOrDefault(ordered => SawWork.Of(saw, stock, ordered) is var work && work.Cuts <= whole.Cuts && work.Section <= whole.Section) ?? layout;
+        var first = ((LastChild[])[LastChild.Largest, LastChild.AsItWas]).Select(last => Placed(job, stock, saw, layout, Ordered(tree, last))).FirstOrDefault(NoMore);
+        return SettingCosts.One(saw) > Money.Zero && Placed(job, stock, saw, layout, Ordered(tree, LastChild.OfItsOwnSize)) is var other && NoMore(other) && Settings(other) < Settings(first ?? layout)
+            ? other
+            : first ?? layout;
+
+        bool NoMore(Layout ordered) => SawWork.Of(saw, stock, ordered) is var work && work.Cuts <= whole.Cuts && work.Section <= whole.Section;
+
+        int Settings(Layout ordered) => LayoutSettings.Of(stock, saw, ordered, job.Unit).Count;
     }
 
     private static Layout Placed(Job job, Stock stock, Saw saw, Layout layout, CutNode tree)
@@ -72,8 +91,7 @@ internal static class TreeOrder
     }
 
     /// <summary>Without offcuts inside splits, by size; areas tell sizes only.</summary>
-    /// <param name="lastStays">Whether the last child of each split stays the last.</param>
-    private static CutNode Ordered(CutNode node, bool lastStays)
+    private static CutNode Ordered(CutNode node, LastChild which)
     {
         if (node.Kind != CutNodeKind.Split)
         {
@@ -81,14 +99,19 @@ internal static class TreeOrder
         }
 
         var children = new List<CutNode>();
-        Gather(node, children, lastStays);
+        Gather(node, children, which);
         if (children.Count == 0)
         {
             return new() { Kind = CutNodeKind.Offcut, Area = node.Area };
         }
 
         var along = node.Direction == CutDirection.Rip;
-        var last = lastStays && node.Children[^1].Kind != CutNodeKind.Offcut ? children[^1] : null;
+        var last = which switch
+        {
+            LastChild.AsItWas when node.Children[^1].Kind != CutNodeKind.Offcut => children[^1],
+            LastChild.OfItsOwnSize => children.GroupBy(SizeOf).Where(alike => alike.Count() == 1).OrderBy(alike => alike.Key).LastOrDefault()?.First(),
+            _ => null,
+        };
         if (children.Count == 1 && children[0].Area.SizeX == node.Area.SizeX && children[0].Area.SizeY == node.Area.SizeY)
         {
             return children[0];
@@ -98,22 +121,24 @@ internal static class TreeOrder
         {
             Children = [.. children.Select((child, at) => (child, at))
                 .OrderBy(pair => ReferenceEquals(pair.child, last))
-                .ThenBy(pair => along ? pair.child.Area.SizeY : pair.child.Area.SizeX)
+                .ThenBy(pair => SizeOf(pair.child))
                 .ThenBy(pair => Shape(pair.child), StringComparer.Ordinal)
                 .ThenBy(pair => pair.at)
                 .Select(pair => pair.child)],
         };
+
+        Length SizeOf(CutNode child) => along ? child.Area.SizeY : child.Area.SizeX;
     }
 
-    private static void Gather(CutNode node, List<CutNode> into, bool lastStays)
+    private static void Gather(CutNode node, List<CutNode> into, LastChild which)
     {
         foreach (var child in node.Children)
         {
             if (child.Kind == CutNodeKind.Split && child.Direction == node.Direction)
             {
-                Gather(child, into, lastStays);
+                Gather(child, into, which);
             }
-            else if (child.Kind != CutNodeKind.Offcut && Ordered(child, lastStays) is { Kind: not CutNodeKind.Offcut } ordered)
+            else if (child.Kind != CutNodeKind.Offcut && Ordered(child, which) is { Kind: not CutNodeKind.Offcut } ordered)
             {
                 if (ordered.Kind == CutNodeKind.Split && ordered.Direction == node.Direction)
                 {

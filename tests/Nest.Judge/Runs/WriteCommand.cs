@@ -8,8 +8,8 @@ internal static class WriteCommand
 {
     public static Command Create()
     {
-        var kind = new Option<string>("--kind") { DefaultValueFactory = _ => "tiny", Description = "tiny, small or middle." };
-        kind.AcceptOnlyFromAmong("tiny", "small", "middle");
+        var kind = new Option<string>("--kind") { DefaultValueFactory = _ => "tiny", Description = "tiny, settled, small or middle." };
+        kind.AcceptOnlyFromAmong("tiny", "settled", "small", "middle");
         var seed = new Option<int>("--seed") { Required = true, Description = "Its seed." };
         var folder = new Option<string>("--out") { Required = true, Description = "Folder to write." };
         var command = new Command("write", "Writes the job of a seed as files.") { kind, seed, folder };
@@ -17,7 +17,7 @@ internal static class WriteCommand
         {
             var number = parsed.GetValue(seed);
             JobFolder.Write(
-                parsed.GetValue(kind) switch { "small" => SmallJobs.Make(number), "middle" => MiddleJobs.Make(number), _ => TinyJobs.Make(number) },
+                parsed.GetValue(kind) switch { "small" => SmallJobs.Make(number), "middle" => MiddleJobs.Make(number), "settled" => SettledJobs.Make(number), _ => TinyJobs.Make(number) },
                 parsed.GetValue(folder)!);
         });
         return command;
