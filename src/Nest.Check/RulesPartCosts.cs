@@ -135,7 +135,7 @@ internal static class RulesPartCosts
 
         public decimal Saw { get; set; }
 
-        /// <summary>Of the listed price of bought stock.</summary>
+        /// <summary>What the part takes of the listed price of bought stock.</summary>
         public decimal Listed { get; set; }
 
         public long Facing { get; set; }

@@ -8,6 +8,6 @@ namespace Nest.Data.Models.Dxf;
 /// <param name="NotRead">Kinds of entities that might be outlines and are not read, with their number.</param>
 internal sealed record DxfContent(List<OutlineCorner[]> Closed, List<(OutlineCorner From, OutlineCorner To)> Loose, SortedDictionary<string, int> NotRead)
 {
-    /// <summary>Splines of which the drawing says only what points they go through.</summary>
+    /// <summary>Splines for which the drawing gives only points that they go through.</summary>
     public int Assumed { get; set; }
 }
