@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using Nest.Core.Costing;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;

@@ -3,8 +3,6 @@ using Nest.Core.Cutting;
 using Nest.Core.Geometry;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
-using Nest.Core.Quantities;
-using Nest.Output.Fonts;
 using Nest.Output.Scenes;
 using Nest.Output.Sheets;
 

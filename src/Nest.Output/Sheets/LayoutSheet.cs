@@ -1,7 +1,6 @@
 using Nest.Core.Cutting;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
-using Nest.Core.Quantities;
 using Nest.Output.Fonts;
 using Nest.Output.Pictures;
 using Nest.Output.Scenes;

@@ -1,4 +1,3 @@
-using Nest.Core.Solids;
 using Nest.Core.Solids.Exact;
 
 namespace Nest.Data.Models.Dxf;
