@@ -8,13 +8,13 @@
 # switched off for the emulated run: with them the emulator (7.2) ended with faults of memory in different places.
 set -uo pipefail
 [ $# -ge 4 ] || { sed -n '2,9p' "$0"; exit 1; }
-cd "$(dirname "$0")/../.." || exit 1
-job=${5:-examples/cargo-bike/job.toml}
+nest=$(realpath "$1") other=$(realpath "$2") qemu=$(realpath "$3") root=$(realpath "$4")
+job=${5:-$(dirname "$0")/../../examples/cargo-bike/job.toml}
 work=${6:-500}
 place=$(mktemp -d)
 trap 'rm -rf "$place"' EXIT
-"$1" plan "$job" --work "$work" --out "$place/here" > /dev/null 2>&1 || { echo "the run on this machine failed" >&2; exit 1; }
-DOTNET_EnableWriteXorExecute=0 DOTNET_TieredCompilation=0 "$3" -L "$4" "$2" plan "$job" --work "$work" --out "$place/there" > "$place/log" 2>&1 \
+"$nest" plan "$job" --work "$work" --out "$place/here" > /dev/null 2>&1 || { echo "the run on this machine failed" >&2; exit 1; }
+DOTNET_EnableWriteXorExecute=0 DOTNET_TieredCompilation=0 "$qemu" -L "$root" "$other" plan "$job" --work "$work" --out "$place/there" > "$place/log" 2>&1 \
     || { tail -5 "$place/log" >&2; echo "the emulated run failed" >&2; exit 1; }
 # The list of files tells the sums of the pictures.
 different=$(diff -rq "$place/here" "$place/there" | grep -v '/pictures/.*\.png \|/data/files\.json ')
