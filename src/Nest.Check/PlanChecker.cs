@@ -94,7 +94,7 @@ public static class PlanChecker
         var needed = RulesMoney.Sum(known, orders, Sum(settings.Values), Sum(sizes.Values));
         RulesMoney.Total(facts, known, orders, Sum(settings.Values), Sum(sizes.Values));
         RulesSpares.Cost(facts, cut - needed);
-        RulesMoney.PartCosts(facts, known, orders, settings, sizes);
+        RulesPartCosts.Check(facts, known, orders, settings, sizes);
     }
 
     private static Int128 Sum(IEnumerable<long> units) => units.Aggregate((Int128)0, (sum, one) => sum + one);

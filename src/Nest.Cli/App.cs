@@ -53,7 +53,7 @@ internal static class App
             {
                 world.Error.WriteLine("""
                     Nest plans what a machine shop saws and buys. To begin:
-                      nest new myshop             writes a job with comments: parts, prices and leftovers to change
+                      nest new myshop             writes a job with comments: parts, prices, leftovers and saws to change
                       nest plan myshop/job.toml   plans it: what to print, to order and to cut
                       nest --help                 names all commands
                     """);

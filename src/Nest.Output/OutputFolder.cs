@@ -34,7 +34,7 @@ public static class OutputFolder
             Fingerprint.Of(plan), (further ?? []).Select(file => new FileMaker(() => [file])).Concat(Makers(plan, options)), replace, verify);
 
     /// <summary>Why a plan may not be written into a folder (the plan there is in use, files there are not a plan's); null: it may.</summary>
-    public static string? WhyNot(string folder, bool replace) => FolderWriter.WhyNot(folder, replace);
+    public static string? WhyNot(string folder, bool replace) => FolderGuard.WhyNot(folder, replace);
 
     /// <summary>The files by name, made one by one.</summary>
     internal static IEnumerable<(string Name, byte[] Bytes)> Contents(Plan plan, OutputOptions options) =>

@@ -37,7 +37,7 @@ room() {
             Costing/SparesOutTest.cs Costing/MassBalanceTest.cs Check/SettingsAgreeTest.cs Check/PlanCheckerTest.cs Check/RandomPlans.cs
             Check/RandomPlansTest.cs Check/MadePrices.cs Check/MadePlansTest.cs Check/MoneyAgreesTest.cs Check/SparesAgreeTest.cs Cutting/SawSimulator.cs Cutting/CutSequencerTest.cs" ;;
         inputs) project=Nest.Core pattern='Inputs/*' with="Nest.Model Nest.Data" tests="$shop Inputs/*.cs Check/JobCheckerTest.cs Data/JobFolder.cs" ;;
-        check-money) checker RulesMoney RulesOrders RulesPrice RulesOffcuts Worth Amounts
+        check-money) checker RulesMoney RulesPartCosts RulesOrders RulesPrice RulesOffcuts Worth Amounts
             tests="$tests Check/MoneyRulesTest.cs Check/MadePrices.cs Check/MadePlansTest.cs Check/MoneyAgreesTest.cs" ;;
         check-cuts) checker RulesTree RulesPlace RulesSaw RulesSheet ExpectedCuts AngledCuts
             tests="$tests Check/SawRulesTest.cs Check/SawReachTest.cs Check/PlacesTest.cs Check/SettingsAgreeTest.cs Check/AngledCutsTest.cs Check/RandomPlans.cs Check/RandomPlansTest.cs Check/MadePrices.cs Check/MadePlansTest.cs" ;;

@@ -275,10 +275,13 @@ public sealed class DeskNumbersTest(OpenBrowser browser, ITestOutputHelper outpu
         var guest = await desk.GuestAsync();
         var pages = new[] { "/", Addresses.Parts("lamp"), Addresses.Plan("lamp"), Addresses.Order("lamp"), Addresses.Saw("lamp"), "/rack", "/settings", "/devices" };
         await UseAsync(TimeSpan.FromSeconds(20));
-        var before = Held();
+        var (before, open) = (Held(), Handles());
         await UseAsync(TimeSpan.FromMinutes(LongFactAttribute.Minutes));
+        var later = string.Create(CultureInfo.InvariantCulture, $"after {LongFactAttribute.Minutes:0.#} minutes more");
         Row("memory held after the first 20 s of use", before, "MiB");
-        Row(string.Create(CultureInfo.InvariantCulture, $"after {LongFactAttribute.Minutes:0.#} minutes more"), Held(), "MiB");
+        Row(later, Held(), "MiB");
+        Row("files and sockets open after the first 20 s of use", open, "");
+        Row(later, Handles(), "");
 
         async Task UseAsync(TimeSpan time)
         {
@@ -289,6 +292,12 @@ public sealed class DeskNumbersTest(OpenBrowser browser, ITestOutputHelper outpu
                     (await guest.GetAsync(page)).EnsureSuccessStatusCode();
                 }
             }
+        }
+
+        static double Handles()
+        {
+            using var own = Process.GetCurrentProcess();
+            return own.HandleCount;
         }
 
         static double Held()

@@ -31,6 +31,18 @@ public class FirstStepsTest
     }
 
     [Fact]
+    public void The_kerf_of_a_new_job_is_one_figure_to_change()
+    {
+        using var run = new Run();
+        run.Nest("new", run.Path("shop")).Should().Be(0, run.Error);
+        var saws = File.ReadAllText(run.Path("shop/saws.toml"));
+        run.Write("shop/saws.toml", saws.Replace("kerf = 1.5 ", "kerf = 1.1 ", StringComparison.Ordinal));
+
+        run.Nest("settings", run.Path("shop/job.toml")).Should().Be(0, run.Error);
+        run.Out.Should().Contain("band saw: bar saw, kerf 1.1 mm");
+    }
+
+    [Fact]
     public void What_is_there_is_never_written_over()
     {
         using var run = new Run();

@@ -1,10 +1,11 @@
 using System.CommandLine;
+using System.Reflection;
 using Nest.Cli;
 using Nest.Cli.Commands;
 
 namespace Nest.EndToEnd;
 
-/// <summary>What a short line costs is counted in what is built for it: seconds are in tests/Nest.Bench/results/start.csv.</summary>
+/// <summary>What a short line costs is counted in what is built for it: seconds are in tests/Nest.Bench/results/measurements.md.</summary>
 public class HelpTest
 {
     private static readonly World Nowhere = new(TextWriter.Null, TextWriter.Null, true, TimeProvider.System, default);
@@ -51,6 +52,15 @@ public class HelpTest
 
         run.Nest("plan", "--help").Should().Be(0);
         run.Out.Should().Contain("--seconds").And.NotContain("completion");
+    }
+
+    /// <summary>What <c>--version</c> prints of the program itself (here the test host is what runs).</summary>
+    [Fact]
+    public void The_version_names_the_commit_it_was_built_from()
+    {
+        var version = typeof(App).Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()!.InformationalVersion;
+        // Built from an unpacked archive there is no commit to name.
+        version.Should().MatchRegex(Path.Exists(Path.Combine(Repo.Root, ".git")) ? @"^\d+\.\d+\.\d+\+[0-9a-f]{40}$" : @"^\d+\.\d+\.\d+");
     }
 
     [Fact]

@@ -10,7 +10,7 @@ internal static class CommandList
 {
     public static IReadOnlyList<CommandEntry> All { get; } =
     [
-        new("new", "<folder>", "Begin: write a job with comments, parts, prices and leftovers to change."),
+        new("new", "<folder>", "Begin: write a job with comments, parts, prices, leftovers and saws to change."),
         new("plan", "<job>", "Plan a batch: blanks, what to use and buy, layouts, order of cuts, cost, leftovers, and a proven bound."),
         new("check", "<plan>", "Verify a saved plan from its file alone: sizes, kerf, cuts, stock, areas, money. Not its lower bound."),
         new("blanks", "<job>", "Show the blank of every part and the stock that serves it."),

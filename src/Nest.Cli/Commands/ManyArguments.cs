@@ -2,7 +2,7 @@ using System.CommandLine;
 
 namespace Nest.Cli.Commands;
 
-/// <summary>Arguments of which there may be as many as one likes.</summary>
+/// <summary>Arguments that may be given any number of times.</summary>
 internal static class ManyArguments
 {
     /// <summary>Refuses what looks like an option: it would be taken as one more file.</summary>

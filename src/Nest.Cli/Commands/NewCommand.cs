@@ -4,7 +4,7 @@ using Nest.Output.Files;
 
 namespace Nest.Cli.Commands;
 
-/// <summary><c>nest new</c>: a commented job with its parts, prices and leftovers, to be changed into one's own.</summary>
+/// <summary><c>nest new</c>: a commented job with its parts, prices, leftovers and saws, to be changed into one's own.</summary>
 internal static class NewCommand
 {
     public static void Fill(Command command, World world)
@@ -26,7 +26,7 @@ internal static class NewCommand
 
         Directory.CreateDirectory(folder);
         WholeFile.WriteAll(folder, [.. NewFiles.Of(inches).Select(file => (file.Name, Encoding.UTF8.GetBytes(file.Text.ReplaceLineEndings("\n"))))]);
-        world.Out.WriteLine($"Written to {folder}: job.toml, parts.csv, prices.csv, rack.csv. All parts and prices are invented: put yours in their place.");
+        world.Out.WriteLine($"Written to {folder}: job.toml, parts.csv, prices.csv, rack.csv, saws.toml. All parts and prices are invented: put yours in their place.");
         world.Out.WriteLine($"Then: nest plan {Path.Combine(folder, "job.toml")}");
         return ExitCode.Done;
     }

@@ -1,3 +1,6 @@
+using Nest.Core.Quantities;
+using Nest.Data;
+
 namespace Nest.Cli.Commands;
 
 /// <summary>What <c>nest new</c> writes: the smallest job that shows everything one changes first. Sizes, parts, suppliers and prices are
@@ -11,6 +14,7 @@ internal static class NewFiles
         ("parts.csv", inches ? PartsInch : Parts),
         ("prices.csv", inches ? PricesInch : Prices),
         ("rack.csv", inches ? RackInch : Rack),
+        ("saws.toml", StarterText.Saws(inches ? LengthUnit.Inch : LengthUnit.Millimetre)),
     ];
 
     private const string Job = """
@@ -23,7 +27,7 @@ internal static class NewFiles
 
         parts = "parts.csv"         # name, material, finished size, quantity, forms of stock that are allowed
         rack = "rack.csv"           # leftovers that you have
-        saws = "starter"            # a bar saw and a plate saw as most shops have them; for your own write [[saw]] (stock/README.md)
+        saws = "saws.toml"          # kerf, trims, rates and limits of your saws
 
         # wanted_in_days = 8        # who delivers later is left out
 

@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using Nest.Core.Costing;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
@@ -68,7 +67,7 @@ public static class BlankSizer
             {
                 misses.NoSaw(stock);
             }
-            else if (Fit(job, block, material, allowances, stock, saw, misses, Finished(part)) is { } fit)
+            else if (Fit(job, block, material, allowances, stock, saw, misses, MilledAway.Finished(part)) is { } fit)
             {
                 fits.Add(fit);
             }
@@ -196,9 +195,7 @@ public static class BlankSizer
             !bar && part.MayTurn,
             bar && best.Turned,
             facedAway,
-            finished is { } parts
-                ? CostModel.FacingCost(job, material, Math.Max(0m, Volume(bar ? stock.Section : milled.Across * stock.Thickness, milled.Along) - parts)) + Handling(job, part)
-                : CostModel.FacingCost(job, material, Excess(part, stock, milled, bar)))
+            MilledAway.Cost(job, part, material, stock, milled, finished))
         {
             Ends = ends,
             AngledCuts = SawnEnds.Cost(job, stock, saw, ends),
@@ -274,47 +271,9 @@ public static class BlankSizer
         && ((trims.Left + trims.Right > Length.Zero && stock.MinWidth > largest)
             || (trims.Bottom + trims.Top > Length.Zero && usableX > largest));
 
-    // In cubic centimetres: what the stock nominally has over the blank.
-    private static decimal Excess(Part part, Stock stock, PartWay way, bool bar)
-    {
-        if (way.IsLength)
-        {
-            return 0m;
-        }
-
-        var across = bar ? stock.Section : way.Across * stock.Thickness;
-        if (part.Round)
-        {
-            // The axis lies along X, or upright or across: then the round shows in another view.
-            var round = CircleArea(way.Diameter);
-            var volume = way.Turned
-                ? Volume(across, way.Along) - Volume(round, way.AxisNeed)
-                : Volume(across - round, way.Along);
-            return Math.Max(0m, volume);
-        }
-
-        return Math.Max(0m, Volume(across - (way.Across * way.Up), way.Along));
-    }
-
-    /// <summary>Metal of the finished parts in one blank, in cubic centimetres, where all that the mill takes off counts; null: only what the stock has over the blank does.</summary>
-    private static decimal? Finished(Part part) => part.PerBlank is null ? null : Volume(part.Length * part.Width, part.Thickness) * (part.Gang?.Parts ?? 1);
-
-    /// <summary>Clamping each blank, and setting the mill up for one of another size.</summary>
-    private static Money Handling(Job job, Part part) =>
-        Money.FromAmount(job.Mill.BlankMinutes * job.Mill.HourlyRate / 60m) + (part.Gang is { Rest: true } ? FussCosts.OfSize(job) : Money.Zero);
-
-    private static decimal Volume(Area section, Length length) =>
-        section.ToSquareCentimetres() * (length.Nanometres / 10_000_000m);
-
-    private static Area CircleArea(Length diameter) =>
-        Area.FromSquareNanometres((Int128)((decimal)(diameter * diameter).SquareNanometres * Pi / 4m));
-
     private static bool SameMaterial(Stock stock, Part part) =>
         string.Equals(stock.MaterialId, part.MaterialId, StringComparison.OrdinalIgnoreCase);
 
     private static bool HasGoodPlate(Job job, Part part) =>
         job.Stocks.Any(stock => stock.Form == Form.Plate && stock.GoodFaces && SameMaterial(stock, part));
-
-    // As many digits as Stock.Section uses.
-    private const decimal Pi = 3.14159265358979323846m;
 }

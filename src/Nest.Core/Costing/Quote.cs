@@ -23,12 +23,13 @@ public sealed record QuoteLine(Part Part, int Pieces, decimal Each)
 public sealed record QuoteTerms(decimal Margin, decimal SetUp = 0m, decimal Outside = 0m);
 
 /// <summary>A plan's cost as prices for a customer, before tax.</summary>
-/// <remarks>Rule: to the plan's cost comes the time at the mill that the parts list tells (<see cref="Machining"/>), each part its own.
-/// Set-up and outside work are charged once. The parts share them by their costs so far (equally where all of these are zero). The margin goes
-/// on top. Spares are paid for by the pieces that the customer gets. Each price for a piece is rounded up to the cent, so that the quote never
+/// <remarks>Rule: each part's time at the mill, where the parts list tells it, is added to the plan's cost (<see cref="Machining"/>).
+/// Set-up and outside work are charged once. The parts share them by their costs so far (equally where all of these are zero). The margin is added
+/// last. Spares are paid for by the pieces that the customer gets. Each price for a piece is rounded up to the cent, so that the quote never
 /// asks less than the margin. Totals are sums of rounded prices. Parts with equal blanks (material, and from every stock the same size, way
 /// to lie, milling and angled cuts) share one price of the blank, the mean over their pieces: which layout a part happened to come from is
-/// nothing that a customer could understand. A part that is milled several from a blank is one line, whatever numbers its blanks hold, and two hands from the same blanks cost the same. The plan's own cost by part keeps the difference. Exact decimals. O(parts · stocks).</remarks>
+/// nothing that a customer could understand. A part that is milled several from a blank is one line, whatever numbers its blanks hold,
+/// and two hands from the same blanks cost the same. The plan's own cost by part keeps the difference. Exact decimals. O(parts · stocks).</remarks>
 public sealed record Quote(ImmutableArray<QuoteLine> Lines)
 {
     public decimal Total => Lines.Sum(line => line.Total);

@@ -58,7 +58,7 @@ public static class KeptGangs
             : Say($"'per blank' of {gang.Members[0].Part} does not allow {gang.Parts} any more");
     }
 
-    /// <summary>Parts of which the blanks that stay give more than are asked for.</summary>
+    /// <summary>Parts of which the blanks that stay already give more pieces than are asked for.</summary>
     internal static IEnumerable<string> TooMany(Job job) => job.Parts.Where(part => part is { PerBlank: not null, Gang: null } && GangOptions.Left(job, part) < 0)
         .Select(part => Say($"the layouts that are to stay give {job.DemandOf(part) - GangOptions.Left(job, part)} of {part.Id}, and {job.DemandOf(part)} are wanted: let one of them go"));
 

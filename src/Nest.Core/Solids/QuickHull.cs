@@ -3,7 +3,7 @@ namespace Nest.Core.Solids;
 /// <summary>The work of <see cref="ConvexHull"/>.</summary>
 internal sealed class QuickHull
 {
-    private readonly Int3[] points;
+    private readonly WholePoints points;
     private readonly int[] nextOutside;
     private readonly double tolerance;
     private readonly List<Work> faces = [];
@@ -14,19 +14,9 @@ internal sealed class QuickHull
 
     public QuickHull(IReadOnlyList<Vec3> from, Vec3 low, double tolerance)
     {
-        points = new Int3[from.Count];
+        points = new(from, low);
         nextOutside = new int[from.Count];
         this.tolerance = Math.Max(tolerance, 0.5);
-        for (var i = 0; i < points.Length; i++)
-        {
-            var p = (from[i] - low) * 1e6;
-            points[i] = new((long)Math.Round(p.X), (long)Math.Round(p.Y), (long)Math.Round(p.Z));
-        }
-    }
-
-    private readonly record struct Int3(long X, long Y, long Z)
-    {
-        public Vec3 ToVec => new(X, Y, Z);
     }
 
     private sealed class Work(int a, int b, int c)
@@ -72,17 +62,17 @@ internal sealed class QuickHull
     private bool Start()
     {
         int a = 0, b = 0;
-        for (var i = 1; i < points.Length; i++)
+        for (var i = 1; i < points.Count; i++)
         {
-            a = Less(points[i], points[a]) ? i : a;
-            b = Less(points[b], points[i]) ? i : b;
+            a = points.Less(i, a) ? i : a;
+            b = points.Less(b, i) ? i : b;
         }
 
-        var along = (points[b].ToVec - points[a].ToVec).Unit;
-        var c = Best(p => Vec3.Cross(p - points[a].ToVec, along).Norm);
-        var normal = Vec3.Cross(points[b].ToVec - points[a].ToVec, points[c].ToVec - points[a].ToVec).Unit;
-        var d = Best(p => Math.Abs(Vec3.Dot(p - points[a].ToVec, normal)));
-        var side = Side(a, b, c, d);
+        var along = (points[b] - points[a]).Unit;
+        var c = Best(p => Vec3.Cross(p - points[a], along).Norm);
+        var normal = Vec3.Cross(points[b] - points[a], points[c] - points[a]).Unit;
+        var d = Best(p => Math.Abs(Vec3.Dot(p - points[a], normal)));
+        var side = points.Side(a, b, c, d);
         if (side == 0)
         {
             return false;
@@ -103,7 +93,7 @@ internal sealed class QuickHull
         Link(2, [1, 3, 0]);
         Link(3, [2, 1, 0]);
         corners = 4;
-        for (var i = 0; i < points.Length; i++)
+        for (var i = 0; i < points.Count; i++)
         {
             Place(i, 0);
         }
@@ -114,9 +104,9 @@ internal sealed class QuickHull
         int Best(Func<Vec3, double> measure)
         {
             var (best, at) = (-1.0, 0);
-            for (var i = 0; i < points.Length; i++)
+            for (var i = 0; i < points.Count; i++)
             {
-                var value = measure(points[i].ToVec);
+                var value = measure(points[i]);
                 if (value > best)
                 {
                     (best, at) = (value, i);
@@ -128,8 +118,6 @@ internal sealed class QuickHull
 
         void Link(int face, int[] next) => next.CopyTo(faces[face].Next, 0);
     }
-
-    private static bool Less(Int3 a, Int3 b) => a.X != b.X ? a.X < b.X : a.Y != b.Y ? a.Y < b.Y : a.Z < b.Z;
 
     // All faces that the point sees go; a fan from the point to their rim comes.
     private void Add(int first, int point)
@@ -149,7 +137,7 @@ internal sealed class QuickHull
                     continue;
                 }
 
-                if (Side(other.V[0], other.V[1], other.V[2], point) > 0)
+                if (points.Side(other.V[0], other.V[1], other.V[2], point) > 0)
                 {
                     other.Seen = true;
                     gone.Add(face.Next[edge]);
@@ -205,20 +193,20 @@ internal sealed class QuickHull
 
     private int NewFace(int a, int b, int c)
     {
-        var at = points[a].ToVec;
-        var normal = Vec3.Cross(points[b].ToVec - at, points[c].ToVec - at).Unit;
+        var at = points[a];
+        var normal = Vec3.Cross(points[b] - at, points[c] - at).Unit;
         faces.Add(new(a, b, c) { Normal = normal, Offset = Vec3.Dot(normal, at) });
         return faces.Count - 1;
     }
 
     private void Place(int point, int firstFace)
     {
-        var at = points[point].ToVec;
+        var at = points[point];
         for (var i = firstFace; i < faces.Count; i++)
         {
             var face = faces[i];
             var height = Vec3.Dot(face.Normal, at) - face.Offset;
-            if (height <= tolerance || Side(face.V[0], face.V[1], face.V[2], point) <= 0)
+            if (height <= tolerance || points.Side(face.V[0], face.V[1], face.V[2], point) <= 0)
             {
                 continue;
             }
@@ -245,38 +233,6 @@ internal sealed class QuickHull
             }
         }
     }
-
-    /// <summary>Exact: above zero where d lies on the side from which a, b, c run counter-clockwise.</summary>
-    private int Side(int a, int b, int c, int d)
-    {
-        var (p, q, r, s) = (points[a], points[b], points[c], points[d]);
-        if (QuickSide(p, q, r, s) is var sure and not 0)
-        {
-            return sure;
-        }
-
-        Int128 ux = q.X - p.X, uy = q.Y - p.Y, uz = q.Z - p.Z;
-        Int128 vx = r.X - p.X, vy = r.Y - p.Y, vz = r.Z - p.Z;
-        Int128 wx = s.X - p.X, wy = s.Y - p.Y, wz = s.Z - p.Z;
-        return Int128.Sign((((uy * vz) - (uz * vy)) * wx) + (((uz * vx) - (ux * vz)) * wy) + (((ux * vy) - (uy * vx)) * wz));
-    }
-
-    /// <summary>The same in floating point where that is sure, else 0.</summary>
-    /// <remarks>Differences of whole nanometres are exact below 2^53; the bound on what rounding adds is that of Shewchuk (1997), orient3d.</remarks>
-    private static int QuickSide(Int3 p, Int3 q, Int3 r, Int3 s)
-    {
-        const double bound = (7 + (56 * Half)) * Half;
-        double ux = q.X - p.X, uy = q.Y - p.Y, uz = q.Z - p.Z;
-        double vx = r.X - p.X, vy = r.Y - p.Y, vz = r.Z - p.Z;
-        double wx = s.X - p.X, wy = s.Y - p.Y, wz = s.Z - p.Z;
-        double yz = uy * vz, zy = uz * vy, zx = uz * vx, xz = ux * vz, xy = ux * vy, yx = uy * vx;
-        var value = ((yz - zy) * wx) + ((zx - xz) * wy) + ((xy - yx) * wz);
-        var all = ((Math.Abs(yz) + Math.Abs(zy)) * Math.Abs(wx)) + ((Math.Abs(zx) + Math.Abs(xz)) * Math.Abs(wy)) + ((Math.Abs(xy) + Math.Abs(yx)) * Math.Abs(wz));
-        return value > bound * all ? 1 : value < -bound * all ? -1 : 0;
-    }
-
-    // Half of the distance from 1 to the next number.
-    private const double Half = 1.0 / (1L << 53);
 
     private (Vec3[] Corners, List<ConvexHull.HullFace> Faces, double Missed) Result()
     {
@@ -312,7 +268,7 @@ internal sealed class QuickHull
             {
                 number = list.Count;
                 numbers[point] = number;
-                list.Add(points[point].ToVec * 1e-6);
+                list.Add(points[point] * 1e-6);
             }
 
             return number;

@@ -17,9 +17,7 @@ public sealed class SmallestBox
     private readonly HullWalk walk;
     private readonly HullEdge[] edges;
     private readonly int[] near = new int[10];
-    private readonly double[] numerator = new double[5];
-    private readonly double[] denominator = new double[5];
-    private readonly double[] slope = new double[Bernstein.Terms];
+    private readonly VolumeCurve curve = new();
 
     private SmallestBox(ConvexHull hull)
     {
@@ -201,163 +199,50 @@ public sealed class SmallestBox
         near[1] = walk.Farthest(n2 * -side, near[1]);
         near[2] = walk.Farthest(n3, near[2]);
         near[3] = walk.Farthest(-n3, near[3]);
-        var (from, to) = (low, high);
-        Linear(near[0], -p, -q, middle, ref from, ref to);
-        Linear(near[1], Vec3.Cross(p, e) * -side, Vec3.Cross(q, e) * -side, middle, ref from, ref to);
+        var same = new SameCorners(walk, low, middle, high);
+        same.Linear(near[0], -p, -q);
+        same.Linear(near[1], Vec3.Cross(p, e) * -side, Vec3.Cross(q, e) * -side);
         // N3 = N1 (N1·e) − e |N1|², a square in τ.
         var (pe, qe, pp, pq, qq) = (Vec3.Dot(p, e), Vec3.Dot(q, e), Vec3.Dot(p, p), Vec3.Dot(p, q), Vec3.Dot(q, q));
         var (c0, c1, c2) = ((p * pe) - (e * pp), (p * qe) + (q * pe) - (e * (2 * pq)), (q * qe) - (e * qq));
-        Square(near[2], c0, c1, c2, middle, ref from, ref to);
-        Square(near[3], -c0, -c1, -c2, middle, ref from, ref to);
+        same.Square(near[2], c0, c1, c2);
+        same.Square(near[3], -c0, -c1, -c2);
 
         var d1 = walk[one.A] - walk[near[0]];
         var d2 = (walk[two.A] - walk[near[1]]) * side;
         var d3 = walk[near[2]] - walk[near[3]];
         var w2 = (Vec3.Dot(d2, Vec3.Cross(p, e)), Vec3.Dot(d2, Vec3.Cross(q, e)));
-        Polynomials(
+        curve.Set(
             (Vec3.Dot(d1, p), Vec3.Dot(d1, q)), w2, (Vec3.Dot(d3, c0), Vec3.Dot(d3, c1), Vec3.Dot(d3, c2)),
             (pp, 2 * pq, qq), (pp - (pe * pe), 2 * (pq - (pe * qe)), qq - (qe * qe)));
-        Least(p, q, e, from, to);
+        Take(p, q, e, same.From);
+        Take(p, q, e, same.To);
+        foreach (var at in curve.Flat(same.From, same.To))
+        {
+            Take(p, q, e, at);
+        }
+
         if (depth < 60)
         {
-            if (from - low > 1e-11)
+            if (same.From - low > 1e-11)
             {
-                Pieces(one, two, low, from, depth + 1);
+                Pieces(one, two, low, same.From, depth + 1);
             }
 
-            if (high - to > 1e-11)
+            if (high - same.To > 1e-11)
             {
-                Pieces(one, two, to, high, depth + 1);
+                Pieces(one, two, same.To, high, depth + 1);
             }
         }
-    }
-
-    // A neighbour takes over where its lead over the corner becomes positive.
-    private void Linear(int corner, Vec3 n0, Vec3 n1, double middle, ref double from, ref double to)
-    {
-        foreach (var neighbour in walk.Neighbours(corner))
-        {
-            var step = walk[neighbour] - walk[corner];
-            var (a, b) = (Vec3.Dot(step, n0), Vec3.Dot(step, n1));
-            if (Math.Abs(b) > 1e-300)
-            {
-                Limit(-a / b, middle, ref from, ref to);
-            }
-        }
-    }
-
-    private void Square(int corner, Vec3 c0, Vec3 c1, Vec3 c2, double middle, ref double from, ref double to)
-    {
-        foreach (var neighbour in walk.Neighbours(corner))
-        {
-            var step = walk[neighbour] - walk[corner];
-            var (a, b, c) = (Vec3.Dot(step, c2), Vec3.Dot(step, c1), Vec3.Dot(step, c0));
-            var inside = (b * b) - (4 * a * c);
-            if (inside < 0)
-            {
-                continue;
-            }
-
-            var half = -0.5 * (b + Math.CopySign(Math.Sqrt(inside), b));
-            if (half != 0)
-            {
-                Limit(c / half, middle, ref from, ref to);
-            }
-
-            if (Math.Abs(a) > 1e-300)
-            {
-                Limit(half / a, middle, ref from, ref to);
-            }
-        }
-    }
-
-    private static void Limit(double at, double middle, ref double from, ref double to)
-    {
-        if (at > from && at < middle)
-        {
-            from = at;
-        }
-        else if (at < to && at > middle)
-        {
-            to = at;
-        }
-    }
-
-    private void Polynomials(
-        (double P, double Q) w1, (double P, double Q) w2, (double A, double B, double C) w3,
-        (double A, double B, double C) q1, (double A, double B, double C) q2)
-    {
-        var (a, b, c) = (w1.P * w2.P, (w1.P * w2.Q) + (w1.Q * w2.P), w1.Q * w2.Q);
-        Product(a, b, c, w3, numerator);
-        Product(q1.A, q1.B, q1.C, q2, denominator);
-
-        static void Product(double a, double b, double c, (double A, double B, double C) f, double[] result)
-        {
-            result[0] = a * f.A;
-            result[1] = (a * f.B) + (b * f.A);
-            result[2] = (a * f.C) + (b * f.B) + (c * f.A);
-            result[3] = (b * f.C) + (c * f.B);
-            result[4] = c * f.C;
-        }
-    }
-
-    private void Least(Vec3 p, Vec3 q, Vec3 e, double from, double to)
-    {
-        Take(p, q, e, from);
-        Take(p, q, e, to);
-        if (to - from < 1e-11)
-        {
-            return;
-        }
-
-        // P'Q − PQ' in powers of τ, then of s on [0, 1], then in Bernstein form.
-        Array.Clear(slope);
-        for (var i = 0; i < 5; i++)
-        {
-            for (var j = 0; j < 5; j++)
-            {
-                if (i + j > 0 && i != j)
-                {
-                    slope[i + j - 1] += (i - j) * numerator[i] * denominator[j];
-                }
-            }
-        }
-
-        Span<double> form = stackalloc double[Bernstein.Terms];
-        Bernstein.Of(slope, from, to - from, form);
-        Zeros(form, from, to, p, q, e, 0);
-    }
-
-    private void Zeros(ReadOnlySpan<double> form, double from, double to, Vec3 p, Vec3 q, Vec3 e, int depth)
-    {
-        if (!Bernstein.MayVanish(form))
-        {
-            return;
-        }
-
-        var middle = (from + to) / 2;
-        if (depth > 26)
-        {
-            Take(p, q, e, middle);
-            return;
-        }
-
-        Span<double> left = stackalloc double[Bernstein.Terms];
-        Span<double> right = stackalloc double[Bernstein.Terms];
-        Bernstein.Halves(form, left, right);
-        Zeros(left, from, middle, p, q, e, depth + 1);
-        Zeros(right, middle, to, p, q, e, depth + 1);
     }
 
     private void Take(Vec3 p, Vec3 q, Vec3 e, double at)
     {
-        var top = ((((((((numerator[4] * at) + numerator[3]) * at) + numerator[2]) * at) + numerator[1]) * at) + numerator[0]);
-        var under = ((((((((denominator[4] * at) + denominator[3]) * at) + denominator[2]) * at) + denominator[1]) * at) + denominator[0]);
         var x = p + (q * at);
         var y = Vec3.Cross(x, e);
         // Where the second edge stands along the first axis the quotient is zero by zero: there the sides are measured.
         var steep = y.Norm < 1e-4 * x.Norm;
-        if (y.Norm < 1e-9 || (!steep && !(top / under < best)))
+        if (y.Norm < 1e-9 || (!steep && !(curve.At(at) < best)))
         {
             return;
         }

@@ -75,7 +75,7 @@ public static class JobReader
         return new([], null, findings.ToImmutable());
     }
 
-    /// <summary>As <see cref="Inspect(string, TableChoices?)"/>, of a bare parts list from a stream.</summary>
+    /// <summary>As <see cref="Inspect(string, TableChoices?, IReadOnlyDictionary{string, byte[]}?)"/>, of a bare parts list from a stream.</summary>
     public static PartsReading Inspect(Stream stream, string name, TableChoices? choices = null)
     {
         var findings = new FindingList();

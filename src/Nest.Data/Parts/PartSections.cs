@@ -61,7 +61,7 @@ internal static class PartSections
         }
     }
 
-    /// <summary>Named profiles have the outer sizes of the stock of that name; those of a part may stay away.</summary>
+    /// <summary>A part of a named profile has the outer sizes of the stock of that name; its row may leave them out.</summary>
     public static List<PartRow> Sized(List<PartRow> rows, IReadOnlyList<Stock> stocks, FindingList findings)
     {
         return [.. rows.Select(row => row.Part is { Detail.Name: { } name } part && part.Width == Length.Zero ? row with { Part = Of(row, part, name) } : row)];

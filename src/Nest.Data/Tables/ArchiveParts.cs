@@ -35,7 +35,7 @@ internal sealed class ArchiveParts : IDisposable
 
     /// <summary>A reader of an XML part; null where there is none.</summary>
     public XmlReader? Open(string name) => entries.TryGetValue(name, out var entry)
-        ? XmlReader.Create(new CountedStream(entry.Open(), this), Settings)
+        ? XmlReader.Create(Counted(entry), Settings)
         : null;
 
     /// <summary>A quicker reader of an XML part, for what has a million cells; null where there is none.</summary>
@@ -46,7 +46,7 @@ internal sealed class ArchiveParts : IDisposable
             return null;
         }
 
-        var (encoding, stream) = (EncodingOf(entry), new CountedStream(entry.Open(), this));
+        var (encoding, stream) = (EncodingOf(entry), Counted(entry));
         return new(encoding is UTF8Encoding ? stream : Encoding.CreateTranscodingStream(stream, encoding, Encoding.UTF8));
     }
 
@@ -74,7 +74,7 @@ internal sealed class ArchiveParts : IDisposable
             return null;
         }
 
-        using var reader = new StreamReader(new CountedStream(entry.Open(), this));
+        using var reader = new StreamReader(Counted(entry));
         var buffer = new char[characters];
         return new(buffer, 0, reader.ReadBlock(buffer, 0, characters));
     }
@@ -155,56 +155,25 @@ internal sealed class ArchiveParts : IDisposable
         CheckCharacters = false,
     };
 
-    /// <summary>Counts what is read; throws when it is too much.</summary>
-    private sealed class CountedStream(Stream from, ArchiveParts owner) : Stream
+    /// <summary>Counts what is read of a part; throws when it is too much.</summary>
+    private WatchedStream Counted(ZipArchiveEntry entry)
     {
-        private long run;
-
-        public override bool CanRead => true;
-
-        public override bool CanSeek => false;
-
-        public override bool CanWrite => false;
-
-        public override long Length => throw new NotSupportedException();
-
-        public override long Position { get => throw new NotSupportedException(); set => throw new NotSupportedException(); }
-
-        public override int Read(byte[] buffer, int offset, int count) => Read(buffer.AsSpan(offset, count));
-
-        public override int Read(Span<byte> buffer)
+        var run = 0L;
+        return new(entry.Open(), bytes =>
         {
-            var count = from.Read(buffer);
-            owner.left -= count;
-            if (owner.left < 0)
+            left -= bytes.Length;
+            if (left < 0)
             {
                 throw new TooLargeException($"it unpacks to more than {TableLimits.Unpacked / (1024 * 1024)} MiB");
             }
 
             // The reader of XML keeps a whole tag in memory: between two signs "<" there is never more than a cell's text.
-            var last = buffer[..count].LastIndexOf((byte)'<');
-            run = last < 0 ? run + count : count - last;
-            return run <= LongestRun ? count : throw new TooLargeException($"a single text in it has more than {LongestRun / (1024 * 1024)} MiB");
-        }
-
-        public override void Flush()
-        {
-        }
-
-        public override long Seek(long offset, SeekOrigin origin) => throw new NotSupportedException();
-
-        public override void SetLength(long value) => throw new NotSupportedException();
-
-        public override void Write(byte[] buffer, int offset, int count) => throw new NotSupportedException();
-
-        protected override void Dispose(bool disposing)
-        {
-            if (disposing)
+            var last = bytes.LastIndexOf((byte)'<');
+            run = last < 0 ? run + bytes.Length : bytes.Length - last;
+            if (run > LongestRun)
             {
-                from.Dispose();
+                throw new TooLargeException($"a single text in it has more than {LongestRun / (1024 * 1024)} MiB");
             }
-
-            base.Dispose(disposing);
-        }
+        });
     }
 }

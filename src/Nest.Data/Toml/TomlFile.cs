@@ -75,8 +75,8 @@ internal static class TomlFile
         {
             var last = i == names.Count - 1;
             table = last && section is TableArraySyntax
-                ? table.AddToList(names[i], where)
-                : table.Child(names[i], where);
+                ? table.Content.AddToList(names[i], where)
+                : table.Content.Child(names[i], where);
         }
 
         return table;
@@ -88,7 +88,7 @@ internal static class TomlFile
         var where = Position(file, pair.Key!.Span.Start);
         foreach (var name in names.SkipLast(1))
         {
-            table = table.Child(name, where);
+            table = table.Content.Child(name, where);
         }
 
         Set(table, names[^1], pair.Value!, where, file, context);
@@ -99,17 +99,17 @@ internal static class TomlFile
         switch (value)
         {
             case InlineTableSyntax inline:
-                Fill(table.Child(name, where), inline, file, context);
+                Fill(table.Content.Child(name, where), inline, file, context);
                 break;
             case ArraySyntax array when array.Items.Any() && array.Items.All(item => item.Value is InlineTableSyntax):
                 foreach (var item in array.Items)
                 {
-                    Fill(table.AddToList(name, Position(file, item.Value!.Span.Start)), (InlineTableSyntax)item.Value!, file, context);
+                    Fill(table.Content.AddToList(name, Position(file, item.Value!.Span.Start)), (InlineTableSyntax)item.Value!, file, context);
                 }
 
                 break;
             default:
-                table.Set(name, new(value, where, Position(file, value.Span.Start)));
+                table.Content.Set(name, new(value, where, Position(file, value.Span.Start)));
                 break;
         }
     }

@@ -7,36 +7,32 @@ using Tomlyn.Syntax;
 
 namespace Nest.Data.Toml;
 
-/// <summary>A value with the position of its key and its own.</summary>
-internal sealed record TomlValue(ValueSyntax Syntax, SourcePosition KeyAt, SourcePosition At);
-
 /// <summary>A table with typed access. What is wrong goes to the findings; keys that nobody asked for are unknown ones.</summary>
 /// <remarks>Keys are compared without case; hyphens and underscores are the same. Lengths are numbers in the shop's unit or text with
 /// a unit; numbers are read from their digits, never through floating point.</remarks>
 internal sealed class TomlTable(string path, SourcePosition where, TomlContext context)
 {
-    private readonly Dictionary<string, TomlValue> values = new(StringComparer.Ordinal);
-    private readonly Dictionary<string, TomlTable> tables = new(StringComparer.Ordinal);
-    private readonly Dictionary<string, List<TomlTable>> lists = new(StringComparer.Ordinal);
-    private readonly HashSet<string> asked = new(StringComparer.Ordinal);
+    private readonly TomlKeys keys = new(path, context);
 
     public SourcePosition Where => where;
+
+    /// <summary>What stands in it, to be filled while the file is read.</summary>
+    internal TomlKeys Content => keys;
 
     public bool Failed { get; private set; }
 
     public bool Has(string key)
     {
-        asked.Add(key);
-        return values.ContainsKey(key) || tables.ContainsKey(key) || lists.ContainsKey(key);
+        keys.Ask(key);
+        return keys.Value(key) is not null || keys.Table(key) is not null || keys.List(key) is not null;
     }
 
     /// <summary>All that stands in the table.</summary>
-    public ImmutableHashSet<string> Keys => [.. values.Keys, .. tables.Keys, .. lists.Keys];
+    public ImmutableHashSet<string> Keys => keys.All;
 
-    public bool IsText(string key) => values.TryGetValue(key, out var value) && value.Syntax is StringValueSyntax;
+    public bool IsText(string key) => keys.Value(key) is { Syntax: StringValueSyntax };
 
-    public SourcePosition At(string key) => values.TryGetValue(key, out var value) ? value.At
-        : tables.TryGetValue(key, out var table) ? table.Where : where;
+    public SourcePosition At(string key) => keys.Value(key)?.At ?? keys.Table(key)?.Where ?? where;
 
     public void Error(string key, string rule, string message, string advice)
     {
@@ -182,40 +178,40 @@ internal sealed class TomlTable(string path, SourcePosition where, TomlContext c
 
     public TomlTable? Table(string key)
     {
-        asked.Add(key);
-        if (values.TryGetValue(key, out var value))
+        keys.Ask(key);
+        if (keys.Value(key) is { } value)
         {
             Wrong<string>(key, value, "a table", $"write [{Name(key)}] on a line of its own");
         }
-        else if (lists.TryGetValue(key, out var list))
+        else if (keys.List(key) is { } list)
         {
             context.Findings.Error("toml-shape", list[0].Where, $"{Name(key)} is given as a list", $"write [{Name(key)}] once");
         }
 
-        return tables.GetValueOrDefault(key);
+        return keys.Table(key);
     }
 
     /// <summary>The tables of a list; one table counts as a list of one.</summary>
     public IReadOnlyList<TomlTable> Tables(string key)
     {
-        asked.Add(key);
-        if (values.TryGetValue(key, out var value))
+        keys.Ask(key);
+        if (keys.Value(key) is { } value)
         {
             Wrong<string>(key, value, "a list of tables", $"write [[{Name(key)}]] on a line of its own for each");
         }
 
-        return lists.TryGetValue(key, out var list) ? list : tables.TryGetValue(key, out var table) ? [table] : [];
+        return keys.List(key) ?? (keys.Table(key) is { } table ? [table] : []);
     }
 
     /// <summary>All keys with their numbers, for tables whose keys are names (rates by family).</summary>
     public IReadOnlyList<(string Key, decimal Number)> Numbers(decimal least, decimal most) =>
-        [.. values.Keys.Order(StringComparer.Ordinal).ToArray()
+        [.. keys.OfValues
             .Select(key => (key, number: Number(key, least, most))).Where(pair => pair.number is not null)
             .Select(pair => (pair.key, pair.number!.Value))];
 
     /// <summary>All keys with their texts, as of a table of names.</summary>
     public IReadOnlyList<(string Key, string Text)> Pairs() =>
-        [.. values.Keys.Order(StringComparer.Ordinal).ToArray().Select(key => (key, text: Text(key))).Where(pair => pair.text is not null).Select(pair => (pair.key, pair.text!))];
+        [.. keys.OfValues.Select(key => (key, text: Text(key))).Where(pair => pair.text is not null).Select(pair => (pair.key, pair.text!))];
 
     /// <summary>A name: not longer than any label holds.</summary>
     public string? Label(string key)
@@ -237,70 +233,29 @@ internal sealed class TomlTable(string path, SourcePosition where, TomlContext c
     /// <summary>Reports the keys that nobody asked for.</summary>
     public void NoOtherKeys()
     {
-        foreach (var (key, at) in values.Select(pair => (pair.Key, pair.Value.KeyAt))
-            .Concat(tables.Select(pair => (pair.Key, pair.Value.Where)))
-            .Concat(lists.Select(pair => (pair.Key, pair.Value[0].Where)))
-            .Where(pair => !asked.Contains(pair.Key)).OrderBy(pair => pair.Item2.Row))
+        foreach (var (key, at) in keys.NotAsked)
         {
             Failed = true;
-            var hint = Near.Hint(key, asked);
+            var hint = Near.Hint(key, keys.Asked);
             context.Findings.Error(
                 "key-unknown", at, $"there is no setting '{Name(key)}'",
-                hint.Length > 0 ? hint : $"known here: {string.Join(", ", asked.Order(StringComparer.Ordinal))}");
+                hint.Length > 0 ? hint : $"known here: {string.Join(", ", keys.Asked.Order(StringComparer.Ordinal))}");
         }
     }
 
-    internal TomlTable Child(string name, SourcePosition at)
-    {
-        var key = Fold(name);
-        if (lists.TryGetValue(key, out var list))
-        {
-            return list[^1];
-        }
-
-        if (!tables.TryGetValue(key, out var table))
-        {
-            tables[key] = table = new(Name(key), at, context);
-        }
-
-        return table;
-    }
-
-    internal TomlTable AddToList(string name, SourcePosition at)
-    {
-        var key = Fold(name);
-        if (!lists.TryGetValue(key, out var list))
-        {
-            lists[key] = list = [];
-        }
-
-        list.Add(new(Name(key), at, context));
-        return list[^1];
-    }
-
-    internal void Set(string name, TomlValue value)
-    {
-        if (!values.TryAdd(Fold(name), value))
-        {
-            context.Findings.Error("key-twice", value.KeyAt, $"'{Name(Fold(name))}' is there twice", "leave one of them out");
-        }
-    }
-
-    private string Name(string key) => path.Length == 0 ? key : $"{path}.{key}";
-
-    private static string Fold(string name) => name.Trim().ToLowerInvariant().Replace('-', '_').Replace(' ', '_');
+    private string Name(string key) => keys.Name(key);
 
     private TomlValue? Value(string key)
     {
-        asked.Add(key);
-        if (tables.TryGetValue(key, out var table) || (lists.TryGetValue(key, out var list) && (table = list[0]) is not null))
+        keys.Ask(key);
+        if ((keys.Table(key) ?? keys.List(key)?[0]) is { } table)
         {
             Failed = true;
             context.Findings.Error("toml-shape", table.Where, $"{Name(key)} is a table", $"write {key} = ... above the first [section]");
             return null;
         }
 
-        return values.GetValueOrDefault(key);
+        return keys.Value(key);
     }
 
     /// <summary>The digits of a whole or decimal number as written, groups by underscore left out.</summary>

@@ -14,9 +14,6 @@ namespace Nest.Desk.Pages;
 /// <summary>Searches for a job's plan and shows it: cost and bound as they come together, then the layouts.</summary>
 public sealed partial class PlanPage
 {
-    /// <summary>Redraws a second at most, however fast the search reports.</summary>
-    private static readonly TimeSpan Pace = TimeSpan.FromMilliseconds(250);
-
     private string _title = "";
     private string _status = "";
     private bool _missing;
@@ -30,7 +27,6 @@ public sealed partial class PlanPage
     private Plan? _plan;
     private Search? _search;
     private IDisposable? _listening;
-    private int _redrawing;
     private bool _askReplace;
     private HashSet<int> _locked = [];
     private string? _readFor;
@@ -154,25 +150,16 @@ public sealed partial class PlanPage
         _listening?.Dispose();
         _search = search;
         _searchSeconds = search.Seconds;
-        (var now, _listening) = search.Subscribe(Redraw);
+        (var now, _listening) = search.Subscribe(new SteadyRedraw(InvokeAsync, Redraw).Ask);
         Show(now);
     }
 
-    /// <summary>Called from the search's threads: at most four redraws a second, the last one always.</summary>
     private void Redraw()
     {
-        if (Interlocked.Exchange(ref _redrawing, 1) == 0)
+        if (_search is { } search)
         {
-            _ = InvokeAsync(async () =>
-            {
-                await Task.Delay(Pace);
-                Interlocked.Exchange(ref _redrawing, 0);
-                if (_search is { } search)
-                {
-                    Show(search.Now);
-                    StateHasChanged();
-                }
-            });
+            Show(search.Now);
+            StateHasChanged();
         }
     }
 

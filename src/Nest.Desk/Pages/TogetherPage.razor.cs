@@ -25,7 +25,6 @@ public sealed partial class TogetherPage
     private Search? _search;
     private SearchView? _view;
     private IDisposable? _listening;
-    private int _redrawing;
 
     /// <summary>Names of the jobs' folders.</summary>
     [SupplyParameterFromQuery(Name = "job")] public string[]? Jobs { get; set; }
@@ -67,25 +66,16 @@ public sealed partial class TogetherPage
     {
         _listening?.Dispose();
         _search = search;
-        (var now, _listening) = search.Subscribe(Redraw);
+        (var now, _listening) = search.Subscribe(new SteadyRedraw(InvokeAsync, Redraw).Ask);
         Show(now);
     }
 
-    /// <summary>Called from the search's threads: at most four redraws a second, the last one always.</summary>
     private void Redraw()
     {
-        if (Interlocked.Exchange(ref _redrawing, 1) == 0)
+        if (_search is { } search)
         {
-            _ = InvokeAsync(async () =>
-            {
-                await Task.Delay(250);
-                Interlocked.Exchange(ref _redrawing, 0);
-                if (_search is { } search)
-                {
-                    Show(search.Now);
-                    StateHasChanged();
-                }
-            });
+            Show(search.Now);
+            StateHasChanged();
         }
     }
 

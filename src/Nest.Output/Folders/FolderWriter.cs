@@ -24,14 +24,13 @@ public sealed class FolderWriter
     /// <summary>How long a run waits for another that writes: longer than the largest plans take.</summary>
     internal static readonly TimeSpan Patience = TimeSpan.FromMinutes(2);
 
-    private const string Ready = ".nest-ready";
+    /// <summary>The folder of a run that had made all its files; what it holds counts.</summary>
+    internal const string Ready = ".nest-ready";
+
     private const string Own = ".nest-new-";
     private const string Old = "old.txt";
     private const string NewList = "files.json";
     private const string Sheets = "files";
-
-    /// <summary>What every plan's folder holds: looked for before a search, so that none is made in vain.</summary>
-    private static readonly string[] Usual = ["cut-sheet.pdf", "tablet.html", "data/plan.json"];
 
     private readonly string _folder;
 
@@ -82,15 +81,13 @@ public sealed class FolderWriter
         using var held = FolderLock.Take(_folder, Wait);
         FinishHeld();
         var old = FileList.In(_folder);
-        RefuseUsed(_folder, old, replace);
+        FolderGuard.RefuseUsed(_folder, old, replace);
         var stage = Path.Combine(_folder, Own + Guid.NewGuid().ToString("N"));
         FileList list;
         try
         {
             list = new(plan, Stage(stage, makers));
-            var strangers = Strangers(list, old);
-            RefuseStrangers(_folder, strangers);
-
+            FolderGuard.RefuseStrangers(_folder, FolderGuard.Strangers(_folder, list, old));
             verify?.Invoke(Path.Combine(stage, Sheets));
             Step("list");
             var gone = old is null ? [] : old.Files.Select(file => file.Name).ToList();
@@ -112,44 +109,10 @@ public sealed class FolderWriter
         return new(_folder, [.. list.Files.Select(file => file.Name)], old is null ? [] : [.. old.Files.Select(file => file.Name).Where(name => !names.Contains(name))]);
     }
 
-    /// <summary>Why a plan may not be written into a folder; null: it may.</summary>
-    internal static string? WhyNot(string folder, bool replace)
-    {
-        try
-        {
-            var old = FileList.In(folder);
-            RefuseUsed(folder, old, replace);
-            RefuseStrangers(folder, old is null && !Directory.Exists(Path.Combine(folder, Ready)) ? [.. Usual.Where(name => File.Exists(Path.Combine(folder, name)))] : []);
-            return null;
-        }
-        catch (FolderException fault)
-        {
-            return fault.Message;
-        }
-    }
-
     private bool Finish()
     {
         using var held = FolderLock.Take(_folder, Wait);
         return FinishHeld();
-    }
-
-    private static void RefuseStrangers(string folder, List<string> strangers)
-    {
-        if (strangers.Count > 0)
-        {
-            throw new FolderException(
-                $"{folder} holds {string.Join(", ", strangers.Take(3))}{(strangers.Count > 3 ? " and more" : "")}, which no plan's list of files ({FileList.Place}) names — move that away, or name another folder");
-        }
-    }
-
-    private static void RefuseUsed(string folder, FileList? old, bool replace)
-    {
-        if (!replace && InUse.Of(folder) is [_, ..] uses)
-        {
-            throw new FolderException(
-                $"the plan {old?.Plan} in {folder} is in use ({string.Join("; ", uses)}) — name another folder, or replace it with --replace when that is over");
-        }
     }
 
     private ImmutableArray<ListedFile> Stage(string stage, IEnumerable<FileMaker> makers)
@@ -181,17 +144,6 @@ public sealed class FolderWriter
     {
         System.Runtime.ExceptionServices.ExceptionDispatchInfo.Throw(first);
         return first;
-    }
-
-    private List<string> Strangers(FileList list, FileList? old)
-    {
-        var known = old is null ? [] : old.Files.Select(file => file.Name).ToHashSet(StringComparer.Ordinal);
-        return
-        [
-            .. list.Files.Where(file => !known.Contains(file.Name) && Path.Combine(_folder, file.Name) is var path
-                && (Directory.Exists(path) || (File.Exists(path) && FileList.HashOf(File.ReadAllBytes(path)) != file.Sha256)))
-                .Select(file => file.Name),
-        ];
     }
 
     /// <summary>Before anything is touched: a file that is open in another program (Windows), or a folder without the right to write.</summary>

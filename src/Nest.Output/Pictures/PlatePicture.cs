@@ -3,8 +3,6 @@ using Nest.Core.Cutting;
 using Nest.Core.Geometry;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
-using Nest.Core.Quantities;
-using Nest.Output.Fonts;
 using Nest.Output.Scenes;
 using Nest.Output.Sheets;
 
@@ -40,7 +38,7 @@ internal sealed class PlatePicture(SheetContext context, SceneBuilder scene, Lay
         var running = whole && sequence is { Steps.Length: > 0 };
         var inner = Box.FromEdges(area.X + 12, area.Y + (running ? TopBand() : 2), area.Right - (running ? RunningBand + 3 : 6), area.Bottom - Below);
         var view = new View(window ?? layout.Sheet, inner);
-        Ground(view);
+        PlateGround.Draw(scene, layout, _stock, _saw, view);
         foreach (var piece in layout.Pieces)
         {
             var box = view.Clipped(piece.Area);
@@ -69,7 +67,7 @@ internal sealed class PlatePicture(SheetContext context, SceneBuilder scene, Lay
 
         if (sequence is not null)
         {
-            Letters(view);
+            StripLetters.Draw(scene, context, layout, sequence, view);
         }
 
         var unlabelled = Pieces(view);
@@ -146,135 +144,11 @@ internal sealed class PlatePicture(SheetContext context, SceneBuilder scene, Lay
         }
     }
 
-    // Each strip its letter in a frame through which the metal is seen: at its corners first, then along its edges; on plain metal of one piece, else
-    // where no number is.
-    private void Letters(View view)
-    {
-        const double Side = 4.4;
-        var numbers = new TakenBoxes();
-        Box[] plain =
-        [
-            .. layout.Pieces.Select(piece => PartLook.LabelRoom(view.Clipped(piece.Area), context.NumberOf(piece.PartId))),
-            .. layout.Offcuts.Where(offcut => !offcut.Keep).Select(offcut => view.Clipped(offcut.Area)),
-        ];
-        foreach (var piece in layout.Pieces)
-        {
-            var room = PartLook.LabelRoom(view.Clipped(piece.Area), context.NumberOf(piece.PartId));
-            var number = FontBook.Width(context.Number(piece.PartId), Face.Bold, Print.Least) + 1;
-            numbers.Add(new Box(room.CenterX - (number / 2), room.CenterY - 1.9, number, 3.8));
-        }
-
-        foreach (var strip in sequence!.Steps.SelectMany(step => step.Yields).Where(piece => piece.Kind == WorkKind.Strip).DistinctBy(piece => piece.Name))
-        {
-            var letter = StepText.Letter(strip);
-            var wide = Math.Max(Side, FontBook.Width(letter, Face.Bold, Print.Least) + 1.6);
-            var box = view.Clipped(strip.Area).Shrink(0.7);
-            if (box.Width < wide || box.Height < Side)
-            {
-                continue;
-            }
-
-            var (right, bottom) = (box.Right - wide, box.Bottom - Side);
-            (double X, double Y)[] places =
-            [
-                (box.X, box.Y), (right, box.Y), (box.X, bottom), (right, bottom), (box.X, box.CenterY - (Side / 2)), (right, box.CenterY - (Side / 2)),
-                (box.CenterX - (wide / 2), box.Y), (box.CenterX - (wide / 2), bottom),
-                .. Enumerable.Range(1, Math.Max(0, (int)(box.Width / 6))).Where(at => at * 6 < box.Width - wide).Select(at => (box.X + (at * 6.0), box.Y)),
-            ];
-            var free = places.Select(place => new Box(place.X, place.Y, wide, Side)).Where(tag => scene.IsFree(tag) && !numbers.Overlaps(tag)).ToList();
-            if (free.Count > 0)
-            {
-                var at = free.FindIndex(tag => plain.Any(metal => metal.Contains(tag)));
-                var tag = free[Math.Max(0, at)];
-                scene.Box(Layer.Label, tag, null, new Stroke(PartLook.Ink, 0.3));
-                scene.Text(Layer.Label, letter, tag.CenterX, tag.CenterY + (FontBook.CapHeight * Print.Least / 2), Print.Least, tag, Face.Bold, Align.Center);
-                scene.Taken.ReplaceLast(Box.FromEdges(tag.X - 0.5, tag.Y - 0.3, tag.Right + 0.5, tag.Bottom + 0.3));
-            }
-        }
-    }
-
     // Room for running measures of crosscuts, or only for the mark of a trim.
     private double TopBand()
     {
         var through = sequence!.Steps.Where(step => step.OnSaw.Kind == WorkKind.Stock && step.Direction == CutDirection.Crosscut).ToArray();
         return through.Length == 0 ? 2 : through.All(step => step.Purpose == CutPurpose.Trim) ? 10 : RunningBand + 3;
-    }
-
-    private void Ground(View view)
-    {
-        if (_saw.Kind == SawKind.Cutter)
-        {
-            PartLook.FillScrap(scene, view.Box);
-            Offcuts(keep: false);
-            Offcuts(keep: true);
-            foreach (var piece in layout.Pieces)
-            {
-                var gap = new Rect(piece.Area.X - _saw.Kerf, piece.Area.Y - _saw.Kerf, piece.Area.SizeX + (_saw.Kerf * 2), piece.Area.SizeY + (_saw.Kerf * 2));
-                scene.Box(Layer.Cut, view.Clipped(gap), Tint.White);
-            }
-        }
-        else
-        {
-            foreach (var trim in TrimAreas())
-            {
-                PartLook.FillScrap(scene, view.Clipped(trim));
-            }
-
-            Offcuts(keep: false);
-            Offcuts(keep: true);
-        }
-
-        void Offcuts(bool keep)
-        {
-            foreach (var offcut in layout.Offcuts.Where(offcut => offcut.Keep == keep))
-            {
-                var box = view.Clipped(offcut.Area);
-                if (keep)
-                {
-                    PartLook.FillKeep(scene, box);
-                }
-                else
-                {
-                    PartLook.FillScrap(scene, box);
-                }
-            }
-        }
-    }
-
-    /// <summary>The solid part of the trims: what falls off beside the kerf.</summary>
-    private IEnumerable<Rect> TrimAreas()
-    {
-        var sheet = layout.Sheet;
-        var usable = layout.Usable;
-        var zero = Length.Zero;
-        var trims = layout.Trims;
-        var trimmed = TrimmedEdges.Of(_saw, _stock, layout);
-        var left = Solid(trims.Left, trimmed.Left);
-        var right = Solid(trims.Right, trimmed.Right);
-        var bottom = Solid(trims.Bottom, trimmed.Bottom);
-        var top = Solid(trims.Top, trimmed.Top);
-        if (left > zero)
-        {
-            yield return new(zero, zero, left, sheet.SizeY);
-        }
-
-        if (right > zero)
-        {
-            yield return new(sheet.SizeX - right, zero, right, sheet.SizeY);
-        }
-
-        if (bottom > zero)
-        {
-            yield return new(usable.X, zero, usable.SizeX, bottom);
-        }
-
-        if (top > zero)
-        {
-            yield return new(usable.X, sheet.SizeY - top, usable.SizeX, top);
-        }
-
-        // What is not cut off falls with what lies beside it.
-        Length Solid(Length trim, bool cut) => Length.Max(zero, cut ? trim - _saw.Kerf : trim);
     }
 
     private void KeepOut(Box box)

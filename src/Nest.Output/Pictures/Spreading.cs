@@ -3,8 +3,8 @@ namespace Nest.Output.Pictures;
 /// <summary>Moves things on a line apart, so that none covers another.</summary>
 internal static class Spreading
 {
-    /// <param name="wanted">Middles, in order.</param>
-    /// <param name="sizes">Of the things along the line.</param>
+    /// <param name="wanted">Where the middles should be, in order.</param>
+    /// <param name="sizes">How long each thing is along the line.</param>
     /// <returns>Middles as near as can be to those wanted, within the two ends. Null: there is not room for all. O(n).</returns>
     public static double[]? Places(IReadOnlyList<double> wanted, IReadOnlyList<double> sizes, double from, double to, double gap)
     {

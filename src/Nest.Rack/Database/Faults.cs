@@ -18,6 +18,7 @@ internal static class Faults
     private const int CannotOpen = 14;
     private const int Constraint = 19;
     private const int NotADatabase = 26;
+    private const int MovedAway = ReadOnly | (4 << 8);
 
     public static RackException Translate(SqliteException fault, string path, TimeSpan wait)
     {
@@ -28,6 +29,8 @@ internal static class Faults
                 RackFault.InUse, $"the rack {path} is in use by another program (waited {seconds} s); nothing was changed", "try again", fault),
             Full => new(
                 RackFault.DiskFull, $"no room is left on the disk for the rack {path}; nothing was changed", "free some room, then repeat", fault),
+            ReadOnly when fault.SqliteExtendedErrorCode == MovedAway => new(
+                RackFault.ReadOnly, $"the rack {path} was moved, deleted or replaced while it was open; nothing was changed", "put the right file there, then repeat", fault),
             ReadOnly or Permission => new(
                 RackFault.ReadOnly, $"the rack {path} may not be written; nothing was changed", "ask for the right to write the file and its folder, or name another rack", fault),
             CannotOpen => new(

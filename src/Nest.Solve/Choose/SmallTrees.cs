@@ -35,7 +35,9 @@ internal sealed class SmallTrees
         _plate = GroupSolver.PlateStockOf(component, stock, null);
         _cutting = GroupSolver.CuttingOf(component, component.Stocks[stock].Saw);
         _kerf = component.Units(component.Stocks[stock].Saw.Kerf);
-        _extents = [.. new[] { true, false }.SelectMany(along => Enumerable.Range(0, 1 << items.Length).Select(group => Extents(group, along)))];
+        _extents = [.. Groups(true), .. Groups(false)];
+
+        IEnumerable<long[]> Groups(bool along) => Enumerable.Range(0, 1 << items.Length).Select(group => Extents(group, along));
     }
 
     /// <summary>Layouts of the same pieces on the same plate.</summary>

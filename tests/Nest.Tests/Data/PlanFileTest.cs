@@ -68,6 +68,16 @@ public sealed class PlanFileTest : IDisposable
         read.Value.Bound.IsKnown.Should().Be(expected is not null);
     }
 
+    /// <summary>A file without what came with version 3.</summary>
+    [Fact]
+    public void Version_2_is_still_read()
+    {
+        var text = PlanFile.ToText(GenPlan.Small());
+        var read = PlanFile.Read(folder.Write("old.json", text.Replace("\"version\": 3", "\"version\": 2", StringComparison.Ordinal)));
+        read.Findings.Should().BeEmpty();
+        PlanFile.ToText(read.Value!).Should().Be(text, "it is written anew as the version of today");
+    }
+
     [Fact]
     public void A_bound_without_its_source_is_refused()
     {

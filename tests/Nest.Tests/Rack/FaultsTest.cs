@@ -119,6 +119,40 @@ public sealed class FaultsTest : IDisposable
         }
     }
 
+    /// <summary>A clock that was set back (a flat battery, summer time done wrong) neither changes the order of the history nor what is taken back.</summary>
+    [Fact]
+    public void A_clock_that_jumps_back_changes_no_order()
+    {
+        var clock = new StillClock(new DateTimeOffset(2026, 3, 2, 8, 0, 0, TimeSpan.Zero));
+        using var store = RackStore.Open(FilePath, new RackOptions { Durable = false, Who = "tester", Clock = clock });
+        store.Learn([SamplePlans.Aluminium]);
+        var first = store.Add(RackFixture.Plate(500, 300)).Mark;
+        clock.Now = clock.Now.AddYears(-10);
+        var second = store.Add(RackFixture.Plate(400, 200)).Mark;
+
+        store.History(2).Select(change => change.Kind).Should().Equal("add", "add");
+        store.HistoryOf(second).Single().Id.Should().BeGreaterThan(store.HistoryOf(first).Single().Id);
+        store.Undo();
+        store.List(new()).Select(piece => piece.Mark).Should().Equal(first);
+        store.Check().Should().BeEmpty();
+    }
+
+    /// <summary>Linux lets a file be deleted that is open, and what is written then is lost with the last one who has it open.</summary>
+    [Fact]
+    public void A_rack_that_is_deleted_under_way_is_told_and_not_written_into_the_void()
+    {
+        if (OperatingSystem.IsWindows())
+        {
+            return; // an open file cannot be deleted there
+        }
+
+        Fill();
+        using var store = RackStore.Open(FilePath, new RackOptions { Durable = false });
+        File.Delete(FilePath);
+        var add = () => store.Add(RackFixture.Plate(500, 300));
+        add.Should().Throw<RackException>().WithMessage("*deleted*nothing was changed*");
+    }
+
     [Fact]
     public void A_folder_that_is_not_there_is_said_clearly()
     {

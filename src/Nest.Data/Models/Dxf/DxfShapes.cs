@@ -1,33 +1,28 @@
-using Nest.Core.Solids;
 using Nest.Core.Solids.Exact;
 
 namespace Nest.Data.Models.Dxf;
 
-/// <summary>What a drawing holds of outlines, in the drawing's unit.</summary>
-/// <param name="Closed">Closed polylines, circles, ellipses and splines.</param>
-/// <param name="Loose">Lines, arcs, curves and open polylines side by side: start with its bulge, end.</param>
-/// <param name="NotRead">Kinds of entities that might be outlines and are not read, with their number.</param>
-internal sealed record DxfContent(List<OutlineCorner[]> Closed, List<(OutlineCorner From, OutlineCorner To)> Loose, SortedDictionary<string, int> NotRead)
-{
-    /// <summary>Splines of which the drawing says only what points they go through.</summary>
-    public int Assumed { get; set; }
-}
-
 /// <summary>Lays out a drawing's entities and its blocks as straight sides and arcs: LINE, ARC, CIRCLE, ELLIPSE, SPLINE, LWPOLYLINE, POLYLINE, INSERT.</summary>
-/// <param name="near">How far an ellipse or a spline may be from the arcs that are taken for it, in the drawing's unit.</param>
-internal sealed class DxfShapes(DxfDrawing drawing, double near)
+internal sealed class DxfShapes
 {
-    private const int MostSides = 200_000;
-
     private static readonly HashSet<string> Silent = new(StringComparer.Ordinal)
     {
         "TEXT", "MTEXT", "DIMENSION", "POINT", "HATCH", "LEADER", "MULTILEADER", "VIEWPORT", "ATTDEF", "ATTRIB", "TOLERANCE", "SOLID", "IMAGE", "WIPEOUT",
     };
 
+    private readonly DxfDrawing drawing;
+    private readonly double near;
     private readonly DxfContent content = new([], [], new(StringComparer.Ordinal));
-    private int sides;
+    private readonly DxfSides sides;
     private int visited;
 
+    private DxfShapes(DxfDrawing drawing, double near)
+    {
+        (this.drawing, this.near) = (drawing, near);
+        sides = new(content, near);
+    }
+
+    /// <param name="near">How far an ellipse or a spline may be from the arcs that are taken for it, in the drawing's unit.</param>
     public static DxfContent Of(DxfDrawing drawing, double near)
     {
         var shapes = new DxfShapes(drawing, near);
@@ -57,7 +52,7 @@ internal sealed class DxfShapes(DxfDrawing drawing, double near)
         switch (entity.Kind)
         {
             case "LINE":
-                Sides([new(entity.Of(10), entity.Of(20), 0), new(entity.Of(11), entity.Of(21), 0)], false, place);
+                sides.Add([new(entity.Of(10), entity.Of(20), 0), new(entity.Of(11), entity.Of(21), 0)], false, place);
                 break;
             case "CIRCLE" or "ARC":
                 Arc(entity, place.After(Plane(entity)));
@@ -69,7 +64,7 @@ internal sealed class DxfShapes(DxfDrawing drawing, double near)
                 Spline(entity, place);
                 break;
             case "LWPOLYLINE":
-                Sides(Light(entity), (entity.Flags & 1) != 0, place.After(Plane(entity)));
+                sides.Add(Light(entity), (entity.Flags & 1) != 0, place.After(Plane(entity)));
                 break;
             case "POLYLINE":
                 Heavy(entity, place.After(Plane(entity)));
@@ -156,13 +151,13 @@ internal sealed class DxfShapes(DxfDrawing drawing, double near)
 
         if (entity.Kind == "CIRCLE" || sweep < 1e-12)
         {
-            Sides([new(x + r, y, 1), new(x - r, y, 1)], true, place);
+            sides.Add([new(x + r, y, 1), new(x - r, y, 1)], true, place);
             return;
         }
 
         // Two halves: the bulge of an arc near a full turn has no end.
         var bulge = Math.Tan(sweep / 8);
-        Sides([At(from, bulge), At(from + (sweep / 2), bulge), At(from + sweep, 0)], false, place);
+        sides.Add([At(from, bulge), At(from + (sweep / 2), bulge), At(from + sweep, 0)], false, place);
 
         OutlineCorner At(double angle, double behind) => new(x + (r * Math.Cos(angle)), y + (r * Math.Sin(angle)), behind);
     }
@@ -183,7 +178,7 @@ internal sealed class DxfShapes(DxfDrawing drawing, double near)
             return;
         }
 
-        Curve(t => (x + (ax * Math.Cos(t)) + (bx * Math.Sin(t)), y + (ay * Math.Cos(t)) + (by * Math.Sin(t))), [.. Enumerable.Range(0, 9).Select(i => from + (sweep * i / 8))], closed, place);
+        sides.Curve(t => (x + (ax * Math.Cos(t)) + (bx * Math.Sin(t)), y + (ay * Math.Cos(t)) + (by * Math.Sin(t))), [.. Enumerable.Range(0, 9).Select(i => from + (sweep * i / 8))], closed, place);
     }
 
     private void Spline(DxfEntity entity, DxfPlace place)
@@ -196,18 +191,7 @@ internal sealed class DxfShapes(DxfDrawing drawing, double near)
 
         content.Assumed += spline.Assumed ? 1 : 0;
         var ((x0, y0), (x1, y1)) = (spline.At(spline.Stops[0]), spline.At(spline.Stops[^1]));
-        Curve(spline.At, spline.Stops, Math.Sqrt(((x1 - x0) * (x1 - x0)) + ((y1 - y0) * (y1 - y0))) <= near, place);
-    }
-
-    private void Curve(Func<double, (double X, double Y)> at, List<double> stops, bool closed, DxfPlace place)
-    {
-        var arcs = ArcFit.Of(t => at(t) is var (x, y) ? place.At(x, y) : default, stops, near, MostSides - Math.Min(sides, MostSides));
-        if (closed)
-        {
-            arcs.RemoveAt(arcs.Count - 1);
-        }
-
-        Take(arcs, closed);
+        sides.Curve(spline.At, spline.Stops, Math.Sqrt(((x1 - x0) * (x1 - x0)) + ((y1 - y0) * (y1 - y0))) <= near, place);
     }
 
     private static List<OutlineCorner> Light(DxfEntity entity)
@@ -243,68 +227,6 @@ internal sealed class DxfShapes(DxfDrawing drawing, double near)
         }
 
         // Control points of a curve that was fitted (16) are not on it.
-        Sides([.. polyline.Vertices.Where(vertex => (vertex.Flags & 16) == 0).Select(vertex => new OutlineCorner(vertex.Of(10), vertex.Of(20), vertex.Of(42)))], (polyline.Flags & 1) != 0, place);
-    }
-
-    /// <summary>Straight sides and arcs, laid out.</summary>
-    private void Sides(List<OutlineCorner> corners, bool closed, DxfPlace place)
-    {
-        closed = closed && corners.Count > 1;
-        if (place.KeepsCircles || corners.TrueForAll(corner => corner.Bulge == 0))
-        {
-            var turn = place.Determinant < 0 ? -1 : 1;
-            Take([.. corners.Select(corner => place.At(corner.X, corner.Y) is var (x, y) ? new OutlineCorner(x, y, corner.Bulge * turn) : default)], closed);
-            return;
-        }
-
-        // Stretched more one way than the other an arc becomes a piece of an ellipse.
-        var list = new List<OutlineCorner>();
-        for (var i = 0; i + 1 < corners.Count || (closed && i < corners.Count); i++)
-        {
-            var (from, to) = (corners[i], corners[(i + 1) % corners.Count]);
-            var arcs = from.Bulge == 0
-                ? [place.At(from.X, from.Y) is var (x, y) ? new OutlineCorner(x, y, 0) : default]
-                : ArcFit.Of(t => OnArc(from, to, t) is var (px, py) ? place.At(px, py) : default, [0, 0.25, 0.5, 0.75, 1], near, MostSides - Math.Min(sides, MostSides));
-            list.AddRange(from.Bulge == 0 ? arcs : arcs.SkipLast(1));
-        }
-
-        if (!closed && corners.Count > 0)
-        {
-            var (x, y) = place.At(corners[^1].X, corners[^1].Y);
-            list.Add(new(x, y, 0));
-        }
-
-        Take(list, closed);
-    }
-
-    /// <summary>Point of an arc by its share of the way.</summary>
-    private static (double X, double Y) OnArc(OutlineCorner from, OutlineCorner to, double share)
-    {
-        var (dx, dy, b) = (to.X - from.X, to.Y - from.Y, from.Bulge);
-        var away = (1 - (b * b)) / (4 * b);
-        var (cx, cy) = (((from.X + to.X) / 2) - (dy * away), ((from.Y + to.Y) / 2) + (dx * away));
-        var (sin, cos) = Math.SinCos(4 * Math.Atan(b) * share);
-        var (rx, ry) = (from.X - cx, from.Y - cy);
-        return (cx + (rx * cos) - (ry * sin), cy + (rx * sin) + (ry * cos));
-    }
-
-    private void Take(List<OutlineCorner> corners, bool closed)
-    {
-        sides += corners.Count;
-        if (sides > MostSides)
-        {
-            throw ModelFault.TooMuch($"the drawing has more than {MostSides} sides");
-        }
-
-        if (closed)
-        {
-            content.Closed.Add([.. corners]);
-            return;
-        }
-
-        for (var i = 0; i + 1 < corners.Count; i++)
-        {
-            content.Loose.Add((corners[i], corners[i + 1]));
-        }
+        sides.Add([.. polyline.Vertices.Where(vertex => (vertex.Flags & 16) == 0).Select(vertex => new OutlineCorner(vertex.Of(10), vertex.Of(20), vertex.Of(42)))], (polyline.Flags & 1) != 0, place);
     }
 }

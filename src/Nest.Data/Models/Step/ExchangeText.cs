@@ -1,22 +1,15 @@
-using System.Globalization;
-using System.Text;
-
 namespace Nest.Data.Models.Step;
 
 /// <summary>Parser of the exchange structure of ISO 10303-21: header schema and the entities of the data section.</summary>
-/// <remarks>Reads bytes, no regular expressions; lists nest at most <see cref="DeepestList"/>. Text: \X2\, \X4\, \X\, \S\ and plain UTF-8 are understood.
-/// Cost: linear.</remarks>
+/// <remarks>Reads bytes (<see cref="ExchangeScanner"/>), no regular expressions; lists nest at most <see cref="DeepestList"/>. Cost: linear.</remarks>
 internal sealed class ExchangeText
 {
     private const int DeepestList = 32;
-    private const int LongestText = 100_000;
 
-    private readonly byte[] bytes;
-    private int at;
-    private int line = 1;
+    private readonly ExchangeScanner scanner;
     private int values;
 
-    private ExchangeText(byte[] bytes) => this.bytes = bytes;
+    private ExchangeText(byte[] bytes) => scanner = new(bytes);
 
     public Dictionary<int, StepEntity> Entities { get; } = [];
 
@@ -32,41 +25,41 @@ internal sealed class ExchangeText
 
     private void Run()
     {
-        SkipBlank();
-        if (!TryWord("ISO-10303-21"))
+        scanner.SkipBlank();
+        if (!scanner.TryWord("ISO-10303-21"))
         {
-            throw ModelFault.Damaged("this is no STEP file: it does not begin with ISO-10303-21", line);
+            throw ModelFault.Damaged("this is no STEP file: it does not begin with ISO-10303-21", scanner.Line);
         }
 
-        Want(';');
+        scanner.Want(';');
         while (true)
         {
-            SkipBlank();
-            if (at >= bytes.Length)
+            scanner.SkipBlank();
+            if (scanner.AtEnd)
             {
-                throw ModelFault.Damaged("the file is cut off: its end is missing", line);
+                throw ModelFault.Damaged("the file is cut off: its end is missing", scanner.Line);
             }
 
-            if (TryWord("END-ISO-10303-21"))
+            if (scanner.TryWord("END-ISO-10303-21"))
             {
                 return;
             }
 
-            var name = Name();
-            SkipBlank();
+            var name = scanner.Name();
+            scanner.SkipBlank();
             switch (name)
             {
                 case "HEADER":
-                    Want(';');
+                    scanner.Want(';');
                     Header();
                     break;
                 case "DATA":
-                    if (Peek() == '(')
+                    if (scanner.Peek() == '(')
                     {
                         Values(0);
                     }
 
-                    Want(';');
+                    scanner.Want(';');
                     Data();
                     break;
                 default:
@@ -80,16 +73,16 @@ internal sealed class ExchangeText
     {
         while (true)
         {
-            var name = Name();
-            SkipBlank();
+            var name = scanner.Name();
+            scanner.SkipBlank();
             if (name == "ENDSEC")
             {
-                Want(';');
+                scanner.Want(';');
                 return;
             }
 
             var parameters = Values(0);
-            Want(';');
+            scanner.Want(';');
             if (name == "FILE_SCHEMA" && parameters is [{ Items: [{ Text: var schema }, ..] }, ..])
             {
                 Schema = ModelLimits.CleanName(schema);
@@ -100,22 +93,22 @@ internal sealed class ExchangeText
     // ANCHOR, REFERENCE and SIGNATURE of the newer edition: nothing of a shape is in them.
     private void SkipSection()
     {
-        while (at < bytes.Length)
+        while (!scanner.AtEnd)
         {
-            SkipBlank();
-            if (TryWord("ENDSEC"))
+            scanner.SkipBlank();
+            if (scanner.TryWord("ENDSEC"))
             {
-                Want(';');
+                scanner.Want(';');
                 return;
             }
 
-            if (Peek() == '\'')
+            if (scanner.Peek() == '\'')
             {
-                Text();
+                scanner.Text();
             }
             else
             {
-                at++;
+                scanner.Skip();
             }
         }
     }
@@ -124,23 +117,23 @@ internal sealed class ExchangeText
     {
         while (true)
         {
-            SkipBlank();
-            if (TryWord("ENDSEC"))
+            scanner.SkipBlank();
+            if (scanner.TryWord("ENDSEC"))
             {
-                Want(';');
+                scanner.Want(';');
                 return;
             }
 
-            Want('#');
-            var number = Whole();
-            SkipBlank();
-            Want('=');
-            SkipBlank();
-            var entity = new StepEntity(number, Peek() == '(' ? Complex() : [new(Name(), Parameters())]);
-            Want(';');
+            scanner.Want('#');
+            var number = scanner.Whole();
+            scanner.SkipBlank();
+            scanner.Want('=');
+            scanner.SkipBlank();
+            var entity = new StepEntity(number, scanner.Peek() == '(' ? Complex() : [new(scanner.Name(), Parameters())]);
+            scanner.Want(';');
             if (!Entities.TryAdd(number, entity))
             {
-                throw ModelFault.Damaged($"#{number} is there twice", line);
+                throw ModelFault.Damaged($"#{number} is there twice", scanner.Line);
             }
 
             if (Entities.Count > ModelLimits.Entities)
@@ -152,24 +145,24 @@ internal sealed class ExchangeText
 
     private StepPart[] Complex()
     {
-        Want('(');
+        scanner.Want('(');
         var parts = new List<StepPart>();
         while (true)
         {
-            SkipBlank();
-            if (Peek() == ')')
+            scanner.SkipBlank();
+            if (scanner.Peek() == ')')
             {
-                at++;
-                return parts.Count > 0 ? [.. parts] : throw ModelFault.Damaged("an entity has no name", line);
+                scanner.Skip();
+                return parts.Count > 0 ? [.. parts] : throw ModelFault.Damaged("an entity has no name", scanner.Line);
             }
 
-            parts.Add(new(Name(), Parameters()));
+            parts.Add(new(scanner.Name(), Parameters()));
         }
     }
 
     private StepValue[] Parameters()
     {
-        SkipBlank();
+        scanner.SkipBlank();
         return Values(0);
     }
 
@@ -177,24 +170,24 @@ internal sealed class ExchangeText
     {
         if (depth > DeepestList)
         {
-            throw ModelFault.Damaged("lists lie within each other too deep", line);
+            throw ModelFault.Damaged("lists lie within each other too deep", scanner.Line);
         }
 
-        Want('(');
+        scanner.Want('(');
         var list = new List<StepValue>();
         while (true)
         {
-            SkipBlank();
-            if (Peek() == ')')
+            scanner.SkipBlank();
+            if (scanner.Peek() == ')')
             {
-                at++;
+                scanner.Skip();
                 return [.. list];
             }
 
             if (list.Count > 0)
             {
-                Want(',');
-                SkipBlank();
+                scanner.Want(',');
+                scanner.SkipBlank();
             }
 
             list.Add(Value(depth));
@@ -207,168 +200,32 @@ internal sealed class ExchangeText
 
     private StepValue Value(int depth)
     {
-        var c = Peek();
+        var c = scanner.Peek();
         switch (c)
         {
             case '$' or '*':
-                at++;
+                scanner.Skip();
                 return StepValue.Unset;
             case '#':
-                at++;
-                return new(StepKind.Reference, Whole());
+                scanner.Skip();
+                return new(StepKind.Reference, scanner.Whole());
             case '\'':
-                return new(StepKind.Text, 0, Text());
+                return new(StepKind.Text, 0, scanner.Text());
             case '"':
-                return new(StepKind.Text, 0, Binary());
+                return new(StepKind.Text, 0, scanner.Binary());
             case '(':
                 return new(StepKind.List, 0, "", Values(depth + 1));
-            case '.' when at + 1 < bytes.Length && !char.IsAsciiDigit((char)bytes[at + 1]):
-                at++;
-                var word = Name();
-                Want('.');
+            case '.' when scanner.AtWord:
+                scanner.Skip();
+                var word = scanner.Name();
+                scanner.Want('.');
                 return new(StepKind.Word, 0, word);
             case '+' or '-' or '.' or (>= '0' and <= '9'):
-                return new(StepKind.Number, Number());
+                return new(StepKind.Number, scanner.Number());
             default:
-                var name = Name();
-                SkipBlank();
+                var name = scanner.Name();
+                scanner.SkipBlank();
                 return new(StepKind.Typed, 0, name, Values(depth + 1));
-        }
-    }
-
-    private double Number()
-    {
-        var start = at;
-        while (at < bytes.Length && (char.IsAsciiDigit((char)bytes[at]) || bytes[at] is (byte)'+' or (byte)'-' or (byte)'.' or (byte)'E' or (byte)'e'))
-        {
-            at++;
-        }
-
-        return ByteScanner.ToNumber(bytes.AsSpan(start, at - start), line);
-    }
-
-    private int Whole()
-    {
-        long value = 0;
-        var start = at;
-        while (at < bytes.Length && char.IsAsciiDigit((char)bytes[at]) && value < int.MaxValue)
-        {
-            value = (value * 10) + (bytes[at++] - '0');
-        }
-
-        return at > start && value <= int.MaxValue ? (int)value : throw ModelFault.Damaged("a number of an entity is missing or too large", line);
-    }
-
-    private string Name()
-    {
-        SkipBlank();
-        var start = at;
-        while (at < bytes.Length && (char.IsAsciiLetterOrDigit((char)bytes[at]) || bytes[at] is (byte)'_' or (byte)'-' or (byte)'!') && at - start < 200)
-        {
-            at++;
-        }
-
-        return at > start ? Encoding.ASCII.GetString(bytes, start, at - start).ToUpperInvariant() : throw ModelFault.Damaged($"{Here()} where a name must stand", line);
-    }
-
-    private bool TryWord(string word)
-    {
-        if (at + word.Length > bytes.Length || !Encoding.ASCII.GetString(bytes, at, word.Length).Equals(word, StringComparison.OrdinalIgnoreCase))
-        {
-            return false;
-        }
-
-        at += word.Length;
-        return true;
-    }
-
-    private string Binary()
-    {
-        var end = Array.IndexOf(bytes, (byte)'"', at + 1);
-        if (end < 0)
-        {
-            throw ModelFault.Damaged("a quote is never closed", line);
-        }
-
-        at = end + 1;
-        return "";
-    }
-
-    // Two quotes are one; \X2\00E4\X0\ and its like are letters.
-    private string Text()
-    {
-        var (first, raw) = (line, new List<byte>());
-        for (at++; at < bytes.Length; at++)
-        {
-            var c = bytes[at];
-            if (c == '\'')
-            {
-                if (at + 1 < bytes.Length && bytes[at + 1] == '\'')
-                {
-                    at++;
-                }
-                else
-                {
-                    at++;
-                    return StepLetters.Decode(Encoding.UTF8.GetString([.. raw]));
-                }
-            }
-
-            if (c == '\n')
-            {
-                line++;
-            }
-
-            // Long texts are broken over lines.
-            if (c is not ((byte)'\n' or (byte)'\r') && raw.Count < LongestText)
-            {
-                raw.Add(c);
-            }
-        }
-
-        throw ModelFault.Damaged("a text is never closed", first);
-    }
-
-    private void Want(char wanted)
-    {
-        SkipBlank();
-        if (Peek() != wanted)
-        {
-            throw ModelFault.Damaged($"{Here()} where '{wanted}' must stand", line);
-        }
-
-        at++;
-    }
-
-    private char Peek() => at < bytes.Length ? (char)bytes[at] : '\0';
-
-    private string Here() => at >= bytes.Length ? "the file is cut off" : $"'{ModelLimits.CleanName(((char)bytes[at]).ToString(CultureInfo.InvariantCulture))}' stands";
-
-    private void SkipBlank()
-    {
-        while (at < bytes.Length)
-        {
-            var c = bytes[at];
-            if (c == '/' && at + 1 < bytes.Length && bytes[at + 1] == '*')
-            {
-                var end = bytes.AsSpan(at + 2).IndexOf("*/"u8);
-                if (end < 0)
-                {
-                    throw ModelFault.Damaged("a comment is never closed", line);
-                }
-
-                line += bytes.AsSpan(at, end + 4).Count((byte)'\n');
-                at += end + 4;
-            }
-            else if (c <= ' ')
-            {
-                line += c == '\n' ? 1 : 0;
-                at++;
-            }
-            else
-            {
-                return;
-            }
         }
     }
 }
