@@ -17,7 +17,6 @@ internal sealed class CountMaster(ExactJob job, IReadOnlyList<PartProof> parts, 
 {
     private readonly List<int[]> _closed = [];
     private readonly int[] _most = [.. job.Sources.Select(ExactJob.MostOf)];
-    private double _tightenedAt = double.PositiveInfinity;
 
     /// <summary>Takes a choice of counts out.</summary>
     public void Close(int[] counts) => _closed.Add(counts);
@@ -26,7 +25,7 @@ internal sealed class CountMaster(ExactJob job, IReadOnlyList<PartProof> parts, 
     public int Rows => parts.Sum(part => part.Values.Cuts.Count + part.Closed.Count);
 
     /// <summary>The answers hold for plans below this cost, in grains: counts that only dearer plans have were left out.</summary>
-    public double HoldsBelow => parts.Select(part => part.Values.HoldsBelow).Append(_tightenedAt).Min();
+    public double HoldsBelow => parts.Min(part => part.Values.HoldsBelow);
 
     /// <param name="Counts">The best counts, by source; null: none is left.</param>
     /// <param name="Bound">In grains; no plan with counts that are not closed costs less.</param>
@@ -55,45 +54,6 @@ internal sealed class CountMaster(ExactJob job, IReadOnlyList<PartProof> parts, 
         using var solver = Glop.Create();
         _ = Build(solver, shares);
         return solver.Solve() == Solver.ResultStatus.OPTIMAL ? MixedProgram.Lowered(solver.Objective().Value()) * Grain.PerCurrency : double.NegativeInfinity;
-    }
-
-    /// <summary>How many pieces of each stock a plan of at most this cost can have, by the linear relaxation: few tiers of price breaks remain, and
-    /// the programme is far easier. (Optimality-based bound tightening.) One linear programme a stock.</summary>
-    /// <param name="upper">In grains.</param>
-    public void Tighten(double upper, Func<bool> ends)
-    {
-        using var solver = Glop.Create();
-        var counts = Build(solver);
-        var objective = solver.Objective();
-        var cost = solver.MakeConstraint(double.NegativeInfinity, (upper / Grain.PerCurrency * (1 + 1e-6)) + 1e-3);
-        foreach (var variable in solver.variables())
-        {
-            cost.SetCoefficient(variable, objective.GetCoefficient(variable));
-        }
-
-        objective.Clear();
-        objective.SetMaximization();
-        for (var s = 0; s < counts.Length && !ends(); s++)
-        {
-            if (_most[s] == 0)
-            {
-                continue;
-            }
-
-            objective.SetCoefficient(counts[s], 1);
-            if (solver.Solve() == Solver.ResultStatus.OPTIMAL)
-            {
-                var most = (int)Math.Floor(objective.Value() + 1e-3);
-                if (most < _most[s])
-                {
-                    _tightenedAt = upper;
-                    _most[s] = Math.Max(0, most);
-                    counts[s].SetUb(_most[s]);
-                }
-            }
-
-            objective.SetCoefficient(counts[s], 0);
-        }
     }
 
     private Variable[] Build(Solver solver, double[]? shares = null)

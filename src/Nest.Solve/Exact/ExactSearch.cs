@@ -29,9 +29,6 @@ internal sealed class ExactSearch
     /// <summary>Of the time left, for values of one component at any counts.</summary>
     private const double PartShare = 0.5;
 
-    /// <summary>By how much the best plan must be cheaper before counts are bounded anew.</summary>
-    private const double WorthTightening = 0.995;
-
     /// <summary>By which the choice of counts of several components may miss the least: to prove the last of it takes longest.</summary>
     private const double RoughGap = 0.003;
 
@@ -46,7 +43,6 @@ internal sealed class ExactSearch
     private ExactMeter _meter = new(0, null, default);
     private double _closed = double.PositiveInfinity;
     private double _upper = double.PositiveInfinity;
-    private double _tightenedAt = double.PositiveInfinity;
     private int _settled;
     private bool _begun;
     private bool _generated;
@@ -205,14 +201,6 @@ internal sealed class ExactSearch
         if (_parts.Length > 1)
         {
             LookElsewhere();
-        }
-
-        if (_job.IsTied && Upper < _tightenedAt * WorthTightening)
-        {
-            _tightenedAt = Upper;
-            _counts.Tighten(Upper, () => IsOver);
-            _meter.Add(1e8);
-            Note("tightened");
         }
 
         var answer = _counts.Solve(_meter.Limits(MostCountSeconds, CountNodes), _parts.Length > 1 ? RoughGap : 0);

@@ -10,8 +10,8 @@ internal sealed class JobClosing(ExactJob job, IReadOnlyList<PartProof> parts, S
     private LoadSettings? _settings;
 
     /// <summary>Finds the best plan with these counts, with the exact terms, or a bound for it.</summary>
-    /// <param name="upper">Cost of the best plan, in grains.</param>
-    /// <returns>In grains; null when the loads are too many.</returns>
+    /// <param name="upper">Cost of the best plan, in grains; infinite: there is none.</param>
+    /// <returns>In grains; null when the loads are too many, or there is no plan yet.</returns>
     public double? Least(int[] counts, double upper, ExactMeter meter)
     {
         // A plan below the best has no component dearer than what the others leave to it, so only loads within that.
@@ -20,6 +20,12 @@ internal sealed class JobClosing(ExactJob job, IReadOnlyList<PartProof> parts, S
         if (least >= upper - enough || meter.IsOver || !parts.All(part => part.ClosedAt(part.Own(counts)) is { Exact: true }))
         {
             return least;
+        }
+
+        if (!double.IsFinite(upper))
+        {
+            // With no plan yet every load would be within the gap: to be gone on with when there is one.
+            return null;
         }
 
         var loads = new List<Load>();

@@ -77,6 +77,24 @@ public class ProvenPlansTest
         search.IsProven.Should().BeTrue("{0}", string.Join('\n', search.Log));
     }
 
+    [Fact]
+    public void Without_any_plan_the_search_ends_with_a_bound()
+    {
+        // Nobody takes its plans, as where a rule that the lists do not see forbids them: the gap up to the best plan is no number then, and once it was an overflow.
+        for (var seed = 0; seed < 40; seed++)
+        {
+            var job = Nest.Judge.Jobs.TinyJobs.Make(seed);
+            var blanks = BlankSizer.Size(job);
+            var components = Components.Of(job, blanks);
+            var exact = new ExactJob(job, components, tied: true, 1e6);
+            var search = new ExactSearch(exact, 1, 100, withSettings: false, (_, _) => double.PositiveInfinity) { ListsAll = false };
+
+            search.Run(new(60, 100_000, default));
+
+            search.IsProven.Should().BeFalse("seed {0}", seed);
+        }
+    }
+
     [Theory]
     [InlineData(1), InlineData(2), InlineData(5)]
     public void Small_jobs_are_proven(int seed)
