@@ -10,7 +10,8 @@ internal static class PdfFile
 
     public static byte[] Bytes(IReadOnlyList<Scene> pages, string title, DateOnly? date)
     {
-        using var stream = new MemoryStream();
+        // The library's own memory: a stream of ours is called from inside it, where an exception of ours, as that memory is short, would end the program.
+        using var stream = new SKDynamicMemoryWStream();
         var metadata = new SKDocumentPdfMetadata
         {
             Title = title,
@@ -36,6 +37,7 @@ internal static class PdfFile
             document.Close();
         }
 
-        return stream.ToArray();
+        using var bytes = stream.DetachAsData();
+        return bytes.ToArray();
     }
 }
