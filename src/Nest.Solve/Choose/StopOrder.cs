@@ -20,6 +20,7 @@ internal static class StopOrder
     /// <summary>A chain of ways up to a layout, and how often the stop stood.</summary>
     private sealed record Chain(Chain? Before, StopWay Way, int Carried, int Changed);
 
+    /// <param name="layouts">Those of no stock (−1) stay as they are, as their sheet may be printed.</param>
     /// <returns>The layouts in order, and what is saved where the stop still stands.</returns>
     public static (List<(Layout Layout, int Count)> Layouts, Money Carried) Of(Job job, IEnumerable<(Column Column, int Count)> layouts)
     {
@@ -29,7 +30,7 @@ internal static class StopOrder
             .ThenByDescending(entry => entry.Count)
             .ThenByDescending(entry => entry.Column.Layout.Pieces.Length)
             .ThenBy(entry => entry.Column.Key, StringComparer.Ordinal)
-            .Select(entry => new Entry(entry.Column.Layout, entry.Count, WaysOf(entry.Column.Layout)));
+            .Select(entry => new Entry(entry.Column.Layout, entry.Count, WaysOf(entry.Column)));
         var ordered = new List<(Layout, int)>();
         var carried = Money.Zero;
         foreach (var saw in entries.GroupBy(entry => entry.Layout.SawId, StringComparer.Ordinal))
@@ -42,16 +43,16 @@ internal static class StopOrder
 
         return (ordered, carried);
 
-        ImmutableArray<StopWay> WaysOf(Layout layout) => saws.TryGetValue(layout.SawId, out var saw)
-            ? StopWays.Of(stocks[layout.StockId], saw, layout, job.Unit)
-            : [new(layout, null, null)];
+        ImmutableArray<StopWay> WaysOf(Column column) => !saws.TryGetValue(column.Layout.SawId, out var saw)
+            ? [new(column.Layout, null, null)]
+            : StopWays.Of(stocks[column.Layout.StockId], saw, column.Layout, job.Unit) is var ways && column.Stock < 0 ? [ways[0]] : ways;
     }
 
     /// <summary>Where the work may begin: with the first, where there are few with any of its material.</summary>
     private static IEnumerable<int> Starts(List<Entry> sorted, Dictionary<string, Stock> stocks) =>
         Enumerable.Range(0, sorted.Count <= MostStarts ? sorted.Count : 1).Where(at => stocks[sorted[at].Layout.StockId].MaterialId == stocks[sorted[0].Layout.StockId].MaterialId);
 
-    /// <summary>Among neighbours of the same section, where there are few of the same material, next the one that may begin where the stop may stand, if there is one.</summary>
+    /// <summary>Among neighbours of the same section (of the same material, where there are few), next the one that may begin where the stop may stand, if there is one.</summary>
     private static List<Entry> Sequence(List<Entry> sorted, int start, Dictionary<string, Stock> stocks)
     {
         List<Entry> left = [sorted[start], .. sorted.Where((_, at) => at != start)];
