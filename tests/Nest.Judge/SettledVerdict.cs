@@ -1,5 +1,3 @@
-using System.Globalization;
-using Nest.Check;
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
@@ -34,18 +32,8 @@ public static class SettledVerdict
 
     private static Verdict Of(Job job, SettledOptimum settled, Plan plan, Money? raw)
     {
-        var wrong = PlanChecker.Check(plan).Select(finding => $"the checker refuses the plan: {finding.Message}").ToList();
+        var wrong = Verdict.Plain(plan, settled.Cost is not null);
         var missing = plan.Unplaced.Sum(one => one.Count);
-        if (plan.IsContradicted)
-        {
-            wrong.Add($"the plan at {Show(plan.TotalCost)} contradicts its bound {plan.Bound}");
-        }
-
-        if (plan.Status == SolveStatus.Impossible && settled.Cost is not null)
-        {
-            wrong.Add("called impossible, and can be cut");
-        }
-
         if (missing > 0 || settled.Cost is not { } best)
         {
             return new(wrong, plan, null, raw, settled.Cost is null ? 0 : missing);
@@ -55,26 +43,24 @@ public static class SettledVerdict
         var least = settled.IsExact ? best : without ?? best;
         if (plan.TotalCost.Units < least.Units - Optimum.Rounding)
         {
-            wrong.Add($"the plan costs {Show(plan.TotalCost)}, the enumerated optimum{(settled.IsExact ? "" : " without settings")} is {Show(least)}");
+            wrong.Add($"the plan costs {Verdict.Show(plan.TotalCost)}, the enumerated optimum{(settled.IsExact ? "" : " without settings")} is {Verdict.Show(least)}");
         }
 
         if (best.Units < (without?.Units ?? best.Units) - Optimum.Rounding)
         {
-            wrong.Add($"the enumeration itself is wrong: {Show(best)} with settings, {Show(without!.Value)} without");
+            wrong.Add($"the enumeration itself is wrong: {Verdict.Show(best)} with settings, {Verdict.Show(without!.Value)} without");
         }
 
         if (raw is { } bound && bound > best + Bound.Rounding)
         {
-            wrong.Add($"the bound {Show(bound)} ({plan.Bound.Source}) is above an enumerated plan at {Show(best)}");
+            wrong.Add($"the bound {Verdict.Show(bound)} ({plan.Bound.Source}) is above an enumerated plan at {Verdict.Show(best)}");
         }
 
         if (plan.Status == SolveStatus.Proven && plan.TotalCost.Units - best.Units >= Cent)
         {
-            wrong.Add($"proven at {Show(plan.TotalCost)}, there is a plan at {Show(best)}");
+            wrong.Add($"proven at {Verdict.Show(plan.TotalCost)}, there is a plan at {Verdict.Show(best)}");
         }
 
         return new(wrong, plan, best, raw, 0);
     }
-
-    private static string Show(Money money) => money.Amount.ToString("0.0000", CultureInfo.InvariantCulture);
 }

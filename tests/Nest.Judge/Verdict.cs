@@ -65,7 +65,7 @@ public sealed record Verdict(IReadOnlyList<string> Wrong, Plan? Plan, Money? Opt
     /// <summary>Judges a plan and the bound that was claimed for it.</summary>
     public static Verdict Of(Job job, Optimum optimum, Plan plan, Money? raw)
     {
-        var wrong = PlanChecker.Check(plan).Select(finding => $"the checker refuses the plan: {finding.Message}").ToList();
+        var wrong = Plain(plan, optimum.Cost is not null);
         var missing = plan.Unplaced.GroupBy(one => one.PartId).ToDictionary(group => group.Key, group => group.Sum(one => one.Count));
         int[] placed = [.. job.Parts.Select(part => checked((part.Quantity * job.Batch) + part.Extra) - missing.GetValueOrDefault(part.Id))];
         var least = optimum.Of(placed);
@@ -90,20 +90,28 @@ public sealed record Verdict(IReadOnlyList<string> Wrong, Plan? Plan, Money? Opt
             wrong.Add($"proven at {Show(plan.TotalCost)}, the optimum is {Show(best)}");
         }
 
+        return new(wrong, plan, best, raw, optimum.MostPieces - placed.Sum());
+    }
+
+    /// <summary>What is wrong with a plan whatever the optimum is.</summary>
+    /// <param name="possible">Whether the job can be cut.</param>
+    internal static List<string> Plain(Plan plan, bool possible)
+    {
+        var wrong = PlanChecker.Check(plan).Select(finding => $"the checker refuses the plan: {finding.Message}").ToList();
         if (plan.IsContradicted)
         {
             wrong.Add($"the plan at {Show(plan.TotalCost)} contradicts its bound {plan.Bound}");
         }
 
-        if (plan.Status == SolveStatus.Impossible && optimum.Cost is not null)
+        if (plan.Status == SolveStatus.Impossible && possible)
         {
             wrong.Add("called impossible, and can be cut");
         }
 
-        return new(wrong, plan, best, raw, optimum.MostPieces - placed.Sum());
+        return wrong;
     }
 
     private static Money? Higher(Money? one, Money? other) => one is null || other > one ? other ?? one : one;
 
-    private static string Show(Money money) => money.Amount.ToString("0.0000", CultureInfo.InvariantCulture);
+    internal static string Show(Money money) => money.Amount.ToString("0.0000", CultureInfo.InvariantCulture);
 }

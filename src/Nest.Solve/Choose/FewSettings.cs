@@ -54,8 +54,10 @@ internal static class FewSettings
         var found = values is not null
             ? columns.OrderBy(column => (column.Cost + (column.SetUp(component) * Shared) - (column.Worth(values) / IStockPricer.Scale)) / column.Counts.Sum())
             : columns.OrderBy(column => (double)column.Cost / column.Counts.Sum());
-        var some = FewStops.Of(component, [.. best.Columns.Select(entry => entry.Column).Concat(found.Take(Most)).DistinctBy(column => column.Key)]);
-        return [.. some.Concat(FewStops.EveryLoad(component, cancel)).GroupBy(column => column.Key, StringComparer.Ordinal).Select(alike => alike.MinBy(column => column.Cost + column.SetUp(component))!)];
+        ImmutableArray<Column> some = [.. best.Columns.Select(entry => entry.Column).Concat(found.Take(Most)).DistinctBy(column => column.Key)];
+        return FewStops.EveryLoad(component, cancel).ToList() is { Count: > 0 } every
+            ? [.. some.Concat(every).GroupBy(column => column.Key, StringComparer.Ordinal).Select(alike => alike.MinBy(column => column.Cost + column.SetUp(component))!)]
+            : FewStops.Of(component, some);
     }
 
     private static double Seconds(SolveLimits limits) => Math.Max(0.2, 0.1 * limits.Seconds);

@@ -203,6 +203,9 @@ internal static class CostRules
     /// <summary>Fetching, loading and labelling one piece of stock that is cut; nothing where the supplier cuts.</summary>
     public static long Loading(Saw? saw) => saw is null ? 0 : Nearest(saw.LoadMinutes * saw.HourlyRate / 60m);
 
+    /// <summary>One setting of fence or stop; nothing where the supplier cuts.</summary>
+    public static long Setting(Saw? saw) => saw is null ? 0 : Nearest(saw.SettingMinutes * saw.HourlyRate / 60m);
+
     /// <summary>Work with one line of an order.</summary>
     public static long OrderLine(Job job) => Nearest(job.Fuss.OrderLineMinutes * job.Fuss.HourlyRate / 60m);
 

@@ -87,14 +87,11 @@ public sealed record SettledOptimum(Money? Cost, bool IsExact)
         }
     }
 
-    /// <summary>Price of one setting, in units.</summary>
-    private static long PriceOf(Saw? saw) => saw is null ? 0 : (long)decimal.Round(saw.SettingMinutes * saw.HourlyRate / 60m * Money.UnitsPerCurrency, MidpointRounding.AwayFromZero);
-
     private static IEnumerable<Option> Layouts(Job job, Buying.Source source, int number, LoadSpace loads)
     {
         var stock = source.Stock;
         var saw = stock.CutFor is null ? CostRules.SawFor(job, stock) : null;
-        var price = PriceOf(saw);
+        var price = CostRules.Setting(saw);
         var blanks = Optimum.Blanks(job, stock, saw, loads);
         var sheet = saw?.Kind == SawKind.PlateSaw
             ? Optimum.Sheet(job, stock, saw, job.Materials.First(one => one.Id.Equals(stock.MaterialId, StringComparison.OrdinalIgnoreCase)), blanks) : null;

@@ -8,6 +8,7 @@ using Nest.Judge.Jobs;
 using Nest.Judge.Runs;
 using Nest.Judge.Settings;
 
+using static Nest.Tests.Judge.EnumerationTests;
 using static Nest.Tests.Makers.JobMaker;
 
 namespace Nest.Tests.Judge;
@@ -102,9 +103,4 @@ public class SettledJobsTests
         SettledOptimum.Of(job).Should().Be(new SettledOptimum(Money.FromAmount(cost), false));
         SettledVerdict.Of(job, TinyRun.Limits(TinyRun.Work)).Plan!.TotalCost.Should().Be(Money.FromAmount(cost));
     }
-
-    private static Job Plain(Part[] parts, Stock[] stocks, Saw saw, OffcutRule rule) => Job(parts, stocks, saw) with
-    {
-        AllowanceRules = [], OffcutRules = [rule], Mill = new(), Materials = [Aluminium with { ScrapPricePerKilogram = 0 }],
-    };
 }
