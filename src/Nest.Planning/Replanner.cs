@@ -52,7 +52,9 @@ public static class Replanner
         // Only what must stay is a condition; the rest just came out so. Its bound is for plans with all of them: it says nothing of the job.
         var free = plan with
         {
-            Job = plan.Job with { Kept = [] }, Bound = Bound.None, Status = plan.Status == SolveStatus.Proven ? SolveStatus.BestFound : plan.Status,
+            Job = plan.Job with { Kept = [] },
+            Bound = Bound.None,
+            Status = plan.Status == SolveStatus.Proven ? SolveStatus.BestFound : plan.Status,
             Layouts = [.. plan.Layouts.Select(layout => layout.Kept && !must.Contains(Same(plan.Job, layout)) ? layout with { Kept = false } : layout)],
         };
         return Planner.Check(free).HasErrors() ? null : free;

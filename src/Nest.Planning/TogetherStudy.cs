@@ -107,13 +107,29 @@ public static class TogetherStudy
         var (area, sheet) = (offcut.Area, layout.Sheet);
         return stock with
         {
-            Id = id, RackMark = id, Available = layout.Count, Supplier = null, CutFor = null, CutFrom = null, Terms = PriceTerms.None, PriceBasis = PriceBasis.Piece, KeepOuts = [],
-            Length = area.SizeX, MinLength = area.SizeX, Width = bar ? stock.Width : area.SizeY, MinWidth = bar ? stock.MinWidth : area.SizeY,
-            PiecePrice = offcut.Value, UnitPrice = offcut.Value.Amount,
+            Id = id,
+            RackMark = id,
+            Available = layout.Count,
+            Supplier = null,
+            CutFor = null,
+            CutFrom = null,
+            Terms = PriceTerms.None,
+            PriceBasis = PriceBasis.Piece,
+            KeepOuts = [],
+            Length = area.SizeX,
+            MinLength = area.SizeX,
+            Width = bar ? stock.Width : area.SizeY,
+            MinWidth = bar ? stock.MinWidth : area.SizeY,
+            PiecePrice = offcut.Value,
+            UnitPrice = offcut.Value.Amount,
             CleanEdges = new(
                 area.X > Length.Zero || stock.CleanEdges.Left, area.X + area.SizeX < sheet.SizeX || stock.CleanEdges.Right,
                 bar ? stock.CleanEdges.Bottom : area.Y > Length.Zero || stock.CleanEdges.Bottom, bar ? stock.CleanEdges.Top : area.Y + area.SizeY < sheet.SizeY || stock.CleanEdges.Top),
-            Heat = stock.Heat ?? (job.HasCertificate(stock) ? "of its plate" : null), Entered = null, UseFirst = false, Place = null, Source = $"kept by {job.Name}",
+            Heat = stock.Heat ?? (job.HasCertificate(stock) ? "of its plate" : null),
+            Entered = null,
+            UseFirst = false,
+            Place = null,
+            Source = $"kept by {job.Name}",
         };
     }
 

@@ -112,7 +112,8 @@ internal sealed class LongRun(string results, string models, string keep)
             {
                 var before = run.Read;
                 return run.Fault(name, bytes, (TableKind)(number % 3)) is { } fault ? throw new InvalidOperationException(fault) : run.Read > before;
-            });
+            }
+        );
     }
 
     private static double Processor() => Environment.CpuUsage.TotalTime.TotalSeconds;

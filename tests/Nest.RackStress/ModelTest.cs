@@ -290,8 +290,14 @@ internal sealed class ModelTest : IDisposable
             var missing = plan.PartsMissing - (miscut ? 0 : leftover ? 2 : 4);
             var (leftoverOpen, plates) = leftover ? (false, plan.PlatesOpen) : (plan.LeftoverOpen, plan.PlatesOpen - (miscut ? 0 : 1));
             var state = leftoverOpen || plates > 0 ? PlanState.Cutting : missing > 0 ? PlanState.Incomplete : PlanState.Finished;
-            model = model.With(id, plan with { LeftoverOpen = leftoverOpen, PlatesOpen = plates, PartsMissing = missing, State = state,
-                Came = plan.Came + (leftover || plan.Kept.Count > 0 ? 0 : 1), Kept = leftover || plan.Kept.IsEmpty ? plan.Kept : plan.Kept.RemoveAt(0),
+            model = model.With(id, plan with
+            {
+                LeftoverOpen = leftoverOpen,
+                PlatesOpen = plates,
+                PartsMissing = missing,
+                State = state,
+                Came = plan.Came + (leftover || plan.Kept.Count > 0 ? 0 : 1),
+                Kept = leftover || plan.Kept.IsEmpty ? plan.Kept : plan.Kept.RemoveAt(0),
             });
         });
     }

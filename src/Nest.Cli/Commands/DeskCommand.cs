@@ -87,7 +87,8 @@ internal static class DeskCommand
                 world.Out.WriteLine($"To let a browser in, open within two minutes: {server.NewEntry()}");
                 world.Out.Flush();
             }
-        }) { IsBackground = true };
+        })
+        { IsBackground = true };
         if (!Console.IsInputRedirected)
         {
             keys.Start();

@@ -75,7 +75,13 @@ public static class CutToSize
 
         var whole = piece with
         {
-            Id = piece.Id[..^$" cut for {made}".Length], CutFor = null, CutFrom = null, Length = row.Length, MinLength = row.Length, Width = row.Width, MinWidth = row.Width,
+            Id = piece.Id[..^$" cut for {made}".Length],
+            CutFor = null,
+            CutFrom = null,
+            Length = row.Length,
+            MinLength = row.Length,
+            Width = row.Width,
+            MinWidth = row.Width,
             CleanEdges = default,
         };
         return Piece(job, part, new(whole, row.Charges, Money.Zero, []));

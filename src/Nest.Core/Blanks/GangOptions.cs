@@ -74,7 +74,8 @@ public static class GangOptions
     /// <summary>So many blanks for one of this part.</summary>
     public static Part One(Job job, Part part, int blanks) => part with
     {
-        Id = NameOfOne(part), Gang = new() { Rows = 1, Columns = 1, Blanks = blanks, Members = [new(part.Id, 1, Math.Max(1, job.DemandOf(part)))] },
+        Id = NameOfOne(part),
+        Gang = new() { Rows = 1, Columns = 1, Blanks = blanks, Members = [new(part.Id, 1, Math.Max(1, job.DemandOf(part)))] },
     };
 
     /// <summary>The job with blanks that stay beside the part that is milled from them, which stays open.</summary>

@@ -39,7 +39,9 @@ internal sealed class StockRulesReader
         .Where(rule => rule.Parts.IsEmpty || rule.Parts.Any(name => Same(name, row.Part.Id)))
         .Aggregate(row.Part with { FreeSpares = row.FreeSpares ?? SparesOf(row.Part) }, (one, rule) => one with
         {
-            OneStock = one.OneStock || rule.OneStock, OneSize = one.OneSize || rule.OneSize, Certificate = one.Certificate || rule.Certificate,
+            OneStock = one.OneStock || rule.OneStock,
+            OneSize = one.OneSize || rule.OneSize,
+            Certificate = one.Certificate || rule.Certificate,
         }));
 
     public void Read(TomlTable root)

@@ -20,8 +20,11 @@ internal static class PlanDocuments
         var fuss = FussCosts.Of(plan.Job, needed);
         return From(plan, SettingCosts.Of(plan.Job, plan.Layouts)) with
         {
-            Settings = settings.Settings, CarriedOver = settings.CarriedOver,
-            Loading = Some(fuss.Loading), Ordering = Some(fuss.Orders), FurtherSizes = Some(fuss.FurtherSizes),
+            Settings = settings.Settings,
+            CarriedOver = settings.CarriedOver,
+            Loading = Some(fuss.Loading),
+            Ordering = Some(fuss.Orders),
+            FurtherSizes = Some(fuss.FurtherSizes),
         };
     }
 

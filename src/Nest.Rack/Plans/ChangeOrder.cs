@@ -103,9 +103,16 @@ internal static class ChangeOrder
         var plate = !blueprint.Stock.Form.IsBar();
         var blank = blueprint.Stock with
         {
-            Id = "made", RackMark = null, CutFor = null, Available = null, KeepOuts = [], CleanEdges = new(true, true, true, true),
-            Length = made.SizeX, MinLength = made.SizeX,
-            Width = plate ? made.SizeY : blueprint.Stock.Width, MinWidth = plate ? made.SizeY : blueprint.Stock.MinWidth,
+            Id = "made",
+            RackMark = null,
+            CutFor = null,
+            Available = null,
+            KeepOuts = [],
+            CleanEdges = new(true, true, true, true),
+            Length = made.SizeX,
+            MinLength = made.SizeX,
+            Width = plate ? made.SizeY : blueprint.Stock.Width,
+            MinWidth = plate ? made.SizeY : blueprint.Stock.MinWidth,
         };
         var wanted = one.Gang?.From(part) ?? part;
         return part.Ends is null

@@ -190,7 +190,8 @@ internal static class Cutting
         {
             Piece = piece with
             {
-                Heat = piece.Heat.Length == 0 ? heat : piece.Heat, Certificate = piece.Certificate.Length == 0 ? certificate : piece.Certificate,
+                Heat = piece.Heat.Length == 0 ? heat : piece.Heat,
+                Certificate = piece.Certificate.Length == 0 ? certificate : piece.Certificate,
             },
         };
     }

@@ -67,9 +67,9 @@ public sealed record PartShape(string MaterialId, bool Round, Length Length, Len
             root.GetProperty("turn").GetBoolean(),
             root.TryGetProperty("start", out var start)
                 ? new(Degrees(start), Degrees(root.GetProperty("end")), root.GetProperty("across").GetBoolean()) : null)
-            {
-                Section = root.TryGetProperty("section", out var section) ? section.GetString()! : "",
-            },
+        {
+            Section = root.TryGetProperty("section", out var section) ? section.GetString()! : "",
+        },
             root.GetProperty("total").GetInt32(), StoredGang.Read(root));
 
         Length Side(string name) => Length.FromNanometres(root.GetProperty(name).GetInt64());

@@ -97,7 +97,9 @@ internal sealed class CurveSolver
 
                 var effort = _limits with
                 {
-                    Seconds = _limits.Work is null ? Math.Max(0.1, seconds) : _limits.Seconds, Threads = 1, Seed = _limits.Seed + number.Tries,
+                    Seconds = _limits.Work is null ? Math.Max(0.1, seconds) : _limits.Seconds,
+                    Threads = 1,
+                    Seed = _limits.Seed + number.Tries,
                 };
                 var solver = new JointSolver(number.Job, number.Blanks, number.Components, effort, _cancel);
                 solver.Start(_pools.Select(pool => pool.Columns), number.Best);

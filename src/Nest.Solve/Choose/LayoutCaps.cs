@@ -189,7 +189,9 @@ internal sealed class LayoutCaps(Component component)
         // The smallest offcut may be shorter than what the clamp must hold, the real one longer; and it is no piece.
         stock = stock with
         {
-            Leftover = LeftoverValue.None, MostPieces = null, ShortestHeld = keeps && least < stock.ShortestHeld ? 0 : stock.ShortestHeld,
+            Leftover = LeftoverValue.None,
+            MostPieces = null,
+            ShortestHeld = keeps && least < stock.ShortestHeld ? 0 : stock.ShortestHeld,
         };
         var pricer = new BarPricer(
             stock, component.Units(component.Stocks[s].Saw.Kerf),

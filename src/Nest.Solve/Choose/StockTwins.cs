@@ -167,7 +167,12 @@ internal sealed class StockTwins
 
         private static Stock Plain(Stock stock) => stock with
         {
-            Id = "", RackMark = "", Place = "", KeepOuts = [], Entered = null, Heat = string.IsNullOrEmpty(stock.Heat) ? null : "known",
+            Id = "",
+            RackMark = "",
+            Place = "",
+            KeepOuts = [],
+            Entered = null,
+            Heat = string.IsNullOrEmpty(stock.Heat) ? null : "known",
         };
     }
 }

@@ -63,7 +63,13 @@ internal sealed class CutRules
     /// <param name="across">1 for a crosscut, 2 for a rip.</param>
     public static (int One, int Other)[] Touching(int raw, int across) => (raw, across) switch
     {
-        (0, _) => Touch0, (1, 2) => Touch1, (2, 1) => Touch2, (1, 1) => Touch1At1, (2, 2) => Touch2At2, (3, 1) => Touch3At1, _ => Touch3At2,
+        (0, _) => Touch0,
+        (1, 2) => Touch1,
+        (2, 1) => Touch2,
+        (1, 1) => Touch1At1,
+        (2, 2) => Touch2At2,
+        (3, 1) => Touch3At1,
+        _ => Touch3At2,
     };
 
     private static readonly (int, int)[] Touch0 = [(0, 0)];

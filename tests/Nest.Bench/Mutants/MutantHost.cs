@@ -139,7 +139,8 @@ internal static class MutantTests
                 }
 #pragma warning restore CA1031
             },
-            64 << 20) { IsBackground = true };
+            64 << 20)
+        { IsBackground = true };
         using var process = Process.GetCurrentProcess();
         var before = process.TotalProcessorTime;
         thread.Start();

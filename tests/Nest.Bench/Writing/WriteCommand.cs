@@ -75,7 +75,10 @@ internal static class WriteCommand
             nodes.Add(new() { Kind = CutNodeKind.Offcut, Area = rest, Index = 0 });
             return model with
             {
-                Number = bar + 1, Count = 1, Pieces = [.. pieces], Offcuts = [new(rest, true, Money.FromAmount(1))],
+                Number = bar + 1,
+                Count = 1,
+                Pieces = [.. pieces],
+                Offcuts = [new(rest, true, Money.FromAmount(1))],
                 Tree = new() { Kind = CutNodeKind.Split, Area = model.Usable, Direction = CutDirection.Crosscut, Children = [.. nodes] },
             };
         }

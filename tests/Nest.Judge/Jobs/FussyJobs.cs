@@ -17,9 +17,13 @@ public static class FussyJobs
             var thicker = MadeShop.Mm(random.Pick(2m, 5m));
             stocks = stocks.Add(plate with
             {
-                Id = plate.Id + "-thick", Thickness = plate.Thickness + thicker, MinThickness = plate.MinThickness + thicker,
-                PiecePrice = Core.Quantities.Money.FromAmount(decimal.Round(plate.PiecePrice.Amount * random.Pick(0.9m, 1m, 1.1m, 1.3m), 2)), UnitPrice = 0m,
-                PriceBasis = PriceBasis.Piece, Terms = PriceTerms.None,
+                Id = plate.Id + "-thick",
+                Thickness = plate.Thickness + thicker,
+                MinThickness = plate.MinThickness + thicker,
+                PiecePrice = Core.Quantities.Money.FromAmount(decimal.Round(plate.PiecePrice.Amount * random.Pick(0.9m, 1m, 1.1m, 1.3m), 2)),
+                UnitPrice = 0m,
+                PriceBasis = PriceBasis.Piece,
+                Terms = PriceTerms.None,
             });
         }
 

@@ -36,7 +36,8 @@ public static class GangJobs
             Parts = [.. job.Parts.Select(Open)],
             Mill = job.Mill with
             {
-                HourlyRate = random.Pick(0m, 40m, 80m), BlankMinutes = random.Pick(0m, 1m, 4m),
+                HourlyRate = random.Pick(0m, 40m, 80m),
+                BlankMinutes = random.Pick(0m, 1m, 4m),
                 ViseOpening = random.Percent(30) ? MadeShop.Mm(random.Pick(60m, 100m)) : null,
             },
         };

@@ -32,7 +32,8 @@ internal static class MadeStocks
         var width = bar ? MadeShop.Mm(shop.BarWidth) : part.Width + side;
         var stock = New($"C1 cut for {part.Id}", bar ? Form.FlatBar : Form.Plate, along, width, MadeShop.Mm(shop.Thickness)) with
         {
-            CutFor = part.Id, CleanEdges = new(true, true, true, true),
+            CutFor = part.Id,
+            CleanEdges = new(true, true, true, true),
         };
         return Bought(random, shop, stock with { PiecePrice = Price(shop, stock, 1.6m) + Money.FromAmount(random.Pick(0m, 1m, 2.5m)) }, false);
     }
@@ -76,7 +77,10 @@ internal static class MadeStocks
         };
         return stock with
         {
-            PiecePrice = Money.FromAmount(value), RackMark = stock.Id, Supplier = null, Available = 1,
+            PiecePrice = Money.FromAmount(value),
+            RackMark = stock.Id,
+            Supplier = null,
+            Available = 1,
             CleanEdges = new(random.Percent(50), random.Percent(50), random.Percent(50), random.Percent(50)),
             KeepOuts = damaged ? [.. Enumerable.Range(0, random.From(1, 2)).Select(_ => Damage(random, shop, stock))] : [],
         };

@@ -19,7 +19,10 @@ public class AngledEndsTest
     private static Part Side(decimal length, decimal start, decimal end, int quantity, string id = "side") =>
         Flat(id, length, 40, 20, quantity) with
         {
-            Ends = new(Angle.FromDegrees(start), Angle.FromDegrees(end)), MillFaces = true, MillSides = true, MayTurn = false,
+            Ends = new(Angle.FromDegrees(start), Angle.FromDegrees(end)),
+            MillFaces = true,
+            MillSides = true,
+            MayTurn = false,
             Allowances = new() { EndCleanUp = Length.Zero, SideCleanUp = Length.Zero, FaceTop = Length.Zero, FaceBottom = Length.Zero },
         };
 

@@ -29,7 +29,9 @@ public class BlankSizerTest
         // 4" × 3" × 1/2", 1/16" a side, 1/32" a face: 4 1/8 × 3 1/8 × 9/16, from 5/8" plate.
         var part = Flat("clevis", 1, 1, 1) with
         {
-            Length = Length.FromInches(4), Width = Length.FromInches(3), Thickness = Length.FromInches(0.5m),
+            Length = Length.FromInches(4),
+            Width = Length.FromInches(3),
+            Thickness = Length.FromInches(0.5m),
             Allowances = new() { SideCleanUp = Length.FromInches(0.0625m), FaceTop = Length.FromInches(0.03125m), FaceBottom = Length.FromInches(0.03125m) },
         };
         var blank = One(part, Plate("5/8", 1000, 500, 15.875m, minus: 0.5m));

@@ -57,7 +57,11 @@ public sealed class FitRulesTest
     {
         var strut = Flat("strut", 300, 40, 20, 2) with
         {
-            Forms = Forms.FlatBar, MayTurn = false, MillFaces = true, MillSides = true, Ends = new(Angle.FromDegrees(45), Angle.FromDegrees(-30)),
+            Forms = Forms.FlatBar,
+            MayTurn = false,
+            MillFaces = true,
+            MillSides = true,
+            Ends = new(Angle.FromDegrees(45), Angle.FromDegrees(-30)),
             Allowances = new() { EndCleanUp = Length.Zero, SideCleanUp = Length.Zero, FaceTop = Length.Zero, FaceBottom = Length.Zero },
         };
         var job = Job([strut, Flat("foot", 98, 34, 16) with { Forms = Forms.FlatBar }], [Bar("bar", Form.FlatBar, 40, 20, 1400) with { GoodFaces = true }]);

@@ -14,14 +14,18 @@ public sealed class GangRulesTest
 {
     private static readonly Part _clip = Flat("clip ×4", 30, 20, 9, 14) with
     {
-        Forms = Forms.Plate, PerBlank = new() { Counts = [2, 4], Gap = Mm(6) }, Gang = new() { Rows = 2, Columns = 2, Blanks = 3, Members = [new("clip", 4, 14)] },
+        Forms = Forms.Plate,
+        PerBlank = new() { Counts = [2, 4], Gap = Mm(6) },
+        Gang = new() { Rows = 2, Columns = 2, Blanks = 3, Members = [new("clip", 4, 14)] },
     };
 
     private static readonly Part _rest = _clip with { Id = "clip ×2", Gang = new() { Rows = 1, Columns = 2, Blanks = 1, Rest = true, Members = [new("clip", 2, 14)] } };
 
     private static readonly Part _hands = _clip with
     {
-        Id = "left + right ×2", Quantity = 2, PerBlank = new() { Counts = [2], Gap = Mm(6), With = "Right" },
+        Id = "left + right ×2",
+        Quantity = 2,
+        PerBlank = new() { Counts = [2], Gap = Mm(6), With = "Right" },
         Gang = new() { Rows = 1, Columns = 2, Blanks = 2, Members = [new("left", 1, 2), new("right", 1, 2)] },
     };
 

@@ -92,7 +92,8 @@ public class JobCheckerTest
     {
         JobChecker.Check(Good with
         {
-            Saws = [PlateSaw with { CutRates = [new("aluminium", 90m)] }, BarSaw], Mill = Good.Mill with { RemovalRates = [new("aluminium", 30m)] },
+            Saws = [PlateSaw with { CutRates = [new("aluminium", 90m)] }, BarSaw],
+            Mill = Good.Mill with { RemovalRates = [new("aluminium", 30m)] },
             Stocks = [Good.Stocks[0] with { Terms = new() { Breaks = [new(5, Money.FromAmount(150m))] } }, Good.Stocks[1]],
         }).Should().BeEmpty();
         JobChecker.Check(Good with { Materials = [Aluminium with { ScrapPricePerKilogram = 0m }], Stocks = [Good.Stocks[0] with { Terms = new() { Breaks = [new(2, Money.Zero)] } }] }).Should().BeEmpty();

@@ -57,7 +57,11 @@ internal static class MadePrices
         Stock Sold(Stock stock, string? by) => stock with { Terms = Breaks(stock.PiecePrice), Supplier = by };
         Saw Rated(Saw saw) => saw with
         {
-            LoadMinutes = Minutes(), SettingMinutes = Minutes(), HandlingMinutes = Minutes(), HourlyRate = random.Next(20, 90), ChargePerCut = random.Next(0, 30) / 90m,
+            LoadMinutes = Minutes(),
+            SettingMinutes = Minutes(),
+            HandlingMinutes = Minutes(),
+            HourlyRate = random.Next(20, 90),
+            ChargePerCut = random.Next(0, 30) / 90m,
             CutRates = Maybe() ? [] : [new("steel", 11m), new("Aluminium", random.Next(40, 120))],
         };
 

@@ -116,7 +116,10 @@ public sealed class MoneyAgreesTest
     {
         var stock = Plate("sold", 500, 400, 15) with
         {
-            UnitPrice = 200m, CutFor = "bracket", CutFrom = new(Mm(2000), Mm(1000), Money.FromAmount(5m)), PiecePrice = Money.FromAmount(25m),
+            UnitPrice = 200m,
+            CutFor = "bracket",
+            CutFrom = new(Mm(2000), Mm(1000), Money.FromAmount(5m)),
+            PiecePrice = Money.FromAmount(25m),
         };
         Prices(stock).Should().BeEmpty();
         Prices(stock with { PiecePrice = stock.PiecePrice + Unit }).Should().Equal("piece-price");

@@ -150,7 +150,9 @@ public class PlanCheckerTest
         var parts = ImmutableArray.Create(Flat("bracket", 400, 300, 12) with { Forms = Forms.Plate }, Flat("foot", 100, 34, 16) with { Forms = Forms.FlatBar });
         var plate = Plate("P", 600, 400, 15) with
         {
-            Supplier = "Demo Metals", CleanEdges = new(true, true, true, true), Terms = new() { Breaks = [new(2, Money.FromAmount(150m))] },
+            Supplier = "Demo Metals",
+            CleanEdges = new(true, true, true, true),
+            Terms = new() { Breaks = [new(2, Money.FromAmount(150m))] },
         };
         var job = Job(parts, [plate, Bar("B", Form.FlatBar, 40, 20) with { Supplier = "demo metals" }]) with
         {

@@ -69,7 +69,8 @@ public sealed class SparesAgreeTest
     {
         var job = Job([Flat("tab", 196, 96, 12) with { Forms = Forms.Plate, FreeSpares = 1 }], [Leftover("R1", 620, 320, 15), Leftover("R3", 620, 320, 16)]) with
         {
-            OffcutRules = [], Fuss = new() { FurtherSizeMinutes = 8m },
+            OffcutRules = [],
+            Fuss = new() { FurtherSizeMinutes = 8m },
         };
         Layout Of(string stock, bool spare)
         {

@@ -17,7 +17,8 @@ public sealed class LargeBatchTest
     {
         var job = JobMaker.Job(
             [JobMaker.Part("P", 100, 80, 12, 7, Forms.Plate) with { MayTurn = false, Extra = 1 }],
-            [JobMaker.Plate("plate", 500, 300, 20, 50)]) with { Batch = 100_000 };
+            [JobMaker.Plate("plate", 500, 300, 20, 50)]) with
+        { Batch = 100_000 };
         var blanks = BlankSizer.Size(job);
         var plan = JobSolver.Solve(job, blanks, new() { Seconds = 600, Work = 1000 });
 

@@ -49,8 +49,15 @@ public sealed class LayoutCapsTest
         int[] wanted = [random.Next(1, 4), random.Next(0, 3)];
         var saw = PlateSaw with
         {
-            Kerf = Mm(10), Trims = default, ShortestHeld = Length.Zero, LargestCut = null, HourlyRate = random.Next(10, 60),
-            HandlingMinutes = 1, ChargePerCut = random.Next(0, 2) * 0.5m, Stages = null, FirstCut = null,
+            Kerf = Mm(10),
+            Trims = default,
+            ShortestHeld = Length.Zero,
+            LargestCut = null,
+            HourlyRate = random.Next(10, 60),
+            HandlingMinutes = 1,
+            ChargePerCut = random.Next(0, 2) * 0.5m,
+            Stages = null,
+            FirstCut = null,
         };
         var job = Job(
             [.. sizes.Select((size, i) => Part($"P{i}", size[0] * 10, size[1] * 10, 15, wanted[i], Forms.Plate)).Where(part => part.Quantity > 0)],

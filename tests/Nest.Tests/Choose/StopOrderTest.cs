@@ -43,6 +43,9 @@ public class StopOrderTest
         [Part("A", 300, 20, 10, 1), Part("B", 200, 20, 10, 1), Part("C", 300, 40, 10, 1)],
         [Bar("narrow", 20, 10, 600, 10), Bar("wide", 40, 10, 600, 20)], Saw) with
     {
-        AllowanceRules = [], OffcutRules = [], Mill = new(), Materials = [Aluminium with { ScrapPricePerKilogram = 0 }],
+        AllowanceRules = [],
+        OffcutRules = [],
+        Mill = new(),
+        Materials = [Aluminium with { ScrapPricePerKilogram = 0 }],
     };
 }

@@ -14,8 +14,19 @@ public class RackContractTest
     {
         var plate = Plate() with
         {
-            Mark = "A7K", State = PieceState.Reserved, ReservedFor = 12, Note = "a \"note\"", Place = "rack 2", Heat = "H1", Certificate = "3.1", Supplier = "Demo",
-            Origin = "P3", Condition = PieceCondition.Poor, CleanEdges = new(true, false, false, true), Bought = true, GoodFaces = true,
+            Mark = "A7K",
+            State = PieceState.Reserved,
+            ReservedFor = 12,
+            Note = "a \"note\"",
+            Place = "rack 2",
+            Heat = "H1",
+            Certificate = "3.1",
+            Supplier = "Demo",
+            Origin = "P3",
+            Condition = PieceCondition.Poor,
+            CleanEdges = new(true, false, false, true),
+            Bought = true,
+            GoodFaces = true,
             KeepOuts = [Damage(1.5m, 2), Damage(-1, 2.000001m)],
         };
         var bar = new RackPiece

@@ -84,7 +84,12 @@ public class CostSheetTest
         // Two plates bought whole for the rack cost 30.00 less a credit of 12.00 each: 36.00 by the same weights.
         var whole = plan.Layouts[0] with
         {
-            Number = 4, StockId = "plate 12", Count = 2, Pieces = [], Offcuts = [], Tree = null,
+            Number = 4,
+            StockId = "plate 12",
+            Count = 2,
+            Pieces = [],
+            Offcuts = [],
+            Tree = null,
             Cost = new(Money.FromAmount(30), Money.Zero, Money.Zero, Money.FromAmount(12), Money.Zero),
         };
         Metal(plan.Job, whole).Zip(before, (after, was) => (after - was).Units).Should().Equal(209_517, 90_483, 60_000);

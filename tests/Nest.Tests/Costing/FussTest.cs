@@ -24,7 +24,9 @@ public sealed class FussTest
     // Blanks 302 long: three on a bar of 1 000 less two trims of 10.
     private static Job Bars(params Stock[] stocks) => Job([Lug], stocks) with
     {
-        Mill = new() { HourlyRate = 60, DefaultRemovalRate = 60 }, OffcutRules = [], Fuss = Some,
+        Mill = new() { HourlyRate = 60, DefaultRemovalRate = 60 },
+        OffcutRules = [],
+        Fuss = Some,
         Saws = [BarSaw with { LoadMinutes = 6, HourlyRate = 40 }, PlateSaw],
     };
 

@@ -17,7 +17,8 @@ public class MeasuredTest
     {
         var job = JobMaker.Job(
             [JobMaker.Part("lug", 242, 40, 10, 4, Forms.FlatBar) with { MayTurn = false, MillSides = true, MillFaces = true }], [JobMaker.Bar("bar", 40, 10, 1000, 20) with { GoodFaces = true }],
-            JobMaker.BarSaw) with { AllowanceRules = [] };
+            JobMaker.BarSaw) with
+        { AllowanceRules = [] };
         var plan = SolverTests.Solve(job);
         plan.Layouts.Should().ContainSingle().Which.Pieces.Should().HaveCount(4);
 

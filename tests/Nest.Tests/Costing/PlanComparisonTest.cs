@@ -95,6 +95,7 @@ public sealed class PlanComparisonTest
 
     private static Plan Costing(decimal cost, decimal? bound) => Good with
     {
-        TotalCost = Money.FromAmount(cost), Bound = bound is { } least ? Bound.Of(Money.FromAmount(least), "a test") : Bound.None,
+        TotalCost = Money.FromAmount(cost),
+        Bound = bound is { } least ? Bound.Of(Money.FromAmount(least), "a test") : Bound.None,
     };
 }

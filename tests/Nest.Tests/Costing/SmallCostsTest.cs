@@ -23,7 +23,11 @@ public sealed class SmallCostsTest
         // A mitred strut on a bar: its share of 3 m at 40 and two angled cuts.
         var strut = Flat("strut", 300, 40, 20) with
         {
-            Forms = Forms.FlatBar, MayTurn = false, MillFaces = true, MillSides = true, Ends = new(Angle.FromDegrees(60), Angle.Square),
+            Forms = Forms.FlatBar,
+            MayTurn = false,
+            MillFaces = true,
+            MillSides = true,
+            Ends = new(Angle.FromDegrees(60), Angle.Square),
             Allowances = new() { EndCleanUp = Length.Zero, SideCleanUp = Length.Zero, FaceTop = Length.Zero, FaceBottom = Length.Zero },
         };
         var bar = Bar("bar", Form.FlatBar, 40, 20) with { GoodFaces = true };

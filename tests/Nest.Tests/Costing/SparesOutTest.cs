@@ -14,7 +14,8 @@ namespace Nest.Tests.Costing;
 public sealed class SparesOutTest
 {
     internal static readonly Job Shop = Job([Flat("lid", 196, 96, 12, 6) with { Forms = Forms.Plate, FreeSpares = 2 }, Flat("foot", 98, 34, 16, 6) with { Forms = Forms.FlatBar, FreeSpares = 2 }],
-        [Leftover("R1", 620, 320, 15), Bar("bar", Form.FlatBar, 40, 20, 620), Bar("right", Form.FlatBar, 40, 20, 620) with { CleanEdges = new(false, true, false, false) }]) with { OffcutRules = [] };
+        [Leftover("R1", 620, 320, 15), Bar("bar", Form.FlatBar, 40, 20, 620), Bar("right", Form.FlatBar, 40, 20, 620) with { CleanEdges = new(false, true, false, false) }]) with
+    { OffcutRules = [] };
 
     /// <summary>By hand: behind two lids of 200 and a kerf each 212 are left; the spare takes 200 of them. Without it the 212 are one offcut again, as in the layout that never had one.</summary>
     [Fact]

@@ -25,13 +25,13 @@ internal static class GenPlan
 
     private static readonly Gen<AllowanceOverrides> Overrides = Any.Select(
         Any.Bool, Any.Bool, Distance, Distance, Distance).Select((some, other, a, b, c) => new AllowanceOverrides
-    {
-        SideCleanUp = some ? a : null,
-        EndCleanUp = other ? b : null,
-        FaceTop = some ? c : null,
-        FaceBottom = other ? a : null,
-        Grip = some && other ? b : null,
-    });
+        {
+            SideCleanUp = some ? a : null,
+            EndCleanUp = other ? b : null,
+            FaceTop = some ? c : null,
+            FaceBottom = other ? a : null,
+            Grip = some && other ? b : null,
+        });
 
     private static readonly Gen<Part> Parts = Any.Select(
         Any.Select(Size, Size, Size), Any.Int[1, 50], Any.Int[0, 9], Any.Select(Any.Bool, Any.Bool, Any.Bool, Any.Bool),

@@ -90,6 +90,9 @@ public class EnumerationTests
     /// <summary>A job of these things alone: no allowances, one rule for offcuts, no scrap, milling costs nothing.</summary>
     internal static Job Plain(Part[] parts, Stock[] stocks, Saw saw, OffcutRule rule) => Job(parts, stocks, saw) with
     {
-        AllowanceRules = [], OffcutRules = [rule], Mill = new(), Materials = [Aluminium with { ScrapPricePerKilogram = 0 }],
+        AllowanceRules = [],
+        OffcutRules = [rule],
+        Mill = new(),
+        Materials = [Aluminium with { ScrapPricePerKilogram = 0 }],
     };
 }

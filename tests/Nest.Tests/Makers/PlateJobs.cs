@@ -74,7 +74,9 @@ internal static class PlateJobs
                 ? JobMaker.Plate($"plate-{i}", length, width, thickness, price)
                 : JobMaker.Plate($"rack-{i}", length, width, thickness, Math.Max(0, price - random.Next(0, price + 1)), random.Next(1, 3)) with
                 {
-                    RackMark = $"P{i}", Supplier = null, CleanEdges = new(random.Next(2) == 0, random.Next(2) == 0, random.Next(2) == 0, random.Next(2) == 0),
+                    RackMark = $"P{i}",
+                    Supplier = null,
+                    CleanEdges = new(random.Next(2) == 0, random.Next(2) == 0, random.Next(2) == 0, random.Next(2) == 0),
                 };
         }).ToList();
         var sizes = longest / 10;

@@ -25,7 +25,8 @@ public sealed class CashTests
         [Part("B", 300, 40, 10, 8, Forms.FlatBar) with { MayTurn = false }],
         [Bar("bar", 50, 20, 1000, 13.333m) with { Terms = new() { Breaks = [new(3, Money.FromAmount(12.221m))] } }]) with
     {
-        Suppliers = [new() { Name = Metal, Delivery = Money.FromAmount(9.50m) }], OffcutRules = [],
+        Suppliers = [new() { Name = Metal, Delivery = Money.FromAmount(9.50m) }],
+        OffcutRules = [],
     };
 
     // One bar of 20 is cut; the order costs 90 at least, so that whole bars, worth more than half of their price on the rack, are put to it.

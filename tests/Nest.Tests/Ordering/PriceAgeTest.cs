@@ -48,7 +48,9 @@ public sealed class PriceAgeTest : IDisposable
             [JobMaker.Part("lug", 300, 40, 10, 1, Forms.FlatBar) with { MayTurn = false, MillSides = true, MillFaces = true }], [bar],
             JobMaker.BarSaw with { HourlyRate = 0, ChargePerCut = 0 }) with
         {
-            AllowanceRules = [], OffcutRules = [], Materials = [JobMaker.Aluminium with { ScrapPricePerKilogram = 0 }],
+            AllowanceRules = [],
+            OffcutRules = [],
+            Materials = [JobMaker.Aluminium with { ScrapPricePerKilogram = 0 }],
         };
         var points = BatchCurve.Of(job, 1, 9, new SolveLimits { Seconds = 60, Work = 20_000 });
         points.Select(point => point.Cost.Amount).Should().Equal(20m, 20m, 20m, 40m, 40m, 40m, 45m, 45m, 45m);

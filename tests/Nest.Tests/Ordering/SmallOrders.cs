@@ -16,7 +16,8 @@ internal static class SmallOrders
     {
         var random = new Random(seed);
         var parts = Enumerable.Range(0, random.Next(1, 3)).Select(i => Part(
-            $"P{i}", random.Next(80, 260), random.Next(20, 44), 10, random.Next(1, 5)) with { MayTurn = false }).ToList();
+            $"P{i}", random.Next(80, 260), random.Next(20, 44), 10, random.Next(1, 5)) with
+        { MayTurn = false }).ToList();
         var stocks = new List<Stock>();
         var suppliers = Names[..random.Next(1, 4)];
         foreach (var name in suppliers)
@@ -64,7 +65,8 @@ internal static class SmallOrders
     private static Stock CutPiece(Part part, string id, decimal price) =>
         Plate(id, part.Length.ToMillimetres() + 3, part.Width.ToMillimetres() + 3, 15, price) with
         {
-            CutFor = part.Id, CleanEdges = new(true, true, true, true),
+            CutFor = part.Id,
+            CleanEdges = new(true, true, true, true),
         };
 
     private static Stock WithTerms(Random random, Stock stock)

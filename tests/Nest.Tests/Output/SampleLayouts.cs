@@ -175,7 +175,8 @@ internal static partial class SamplePlans
 
         return layout with
         {
-            Pieces = [.. pieces], Offcuts = offcuts,
+            Pieces = [.. pieces],
+            Offcuts = offcuts,
             Tree = new CutNode { Kind = CutNodeKind.Split, Area = usable, Direction = CutDirection.Crosscut, Children = [.. nodes] },
         };
     }

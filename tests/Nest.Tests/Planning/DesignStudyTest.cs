@@ -19,7 +19,10 @@ public class DesignStudyTest
     private static Job Plain(Part[] parts, Stock[] stocks) => JobMaker.Job(parts, stocks,
         JobMaker.BarSaw with { HourlyRate = 0, ChargePerCut = 0 }, JobMaker.PlateSaw with { HourlyRate = 0, ChargePerCut = 0 }) with
     {
-        AllowanceRules = [], OffcutRules = [], Mill = new() { HourlyRate = 0, DefaultRemovalRate = 60 }, Materials = [JobMaker.Aluminium with { ScrapPricePerKilogram = 0 }],
+        AllowanceRules = [],
+        OffcutRules = [],
+        Mill = new() { HourlyRate = 0, DefaultRemovalRate = 60 },
+        Materials = [JobMaker.Aluminium with { ScrapPricePerKilogram = 0 }],
     };
 
     private static Part Lug(decimal length, int quantity) => JobMaker.Part("lug", length, 40, 10, quantity, Forms.FlatBar) with { MayTurn = false, MillSides = true, MillFaces = true };

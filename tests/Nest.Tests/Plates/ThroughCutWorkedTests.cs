@@ -103,7 +103,9 @@ public class ThroughCutWorkedTests
             JobMaker.PlateSaw with { Kerf = Length.Zero, Trims = default, HourlyRate = 0, ChargePerCut = 0, HandlingMinutes = 0 });
         job = job with
         {
-            AllowanceRules = [new() { Allowances = new() }], OffcutRules = [], Mill = new(),
+            AllowanceRules = [new() { Allowances = new() }],
+            OffcutRules = [],
+            Mill = new(),
             Materials = [.. job.Materials.Select(material => material with { ScrapPricePerKilogram = 0 })],
         };
         return JobSolver.Solve(job, BlankSizer.Size(job), new() { Seconds = 60, Work = 300_000, Threads = 1 });

@@ -91,7 +91,11 @@ public sealed class AgainstTest : IDisposable
         // Blanks of 120 × 80 for four clips each, of which two come from a leftover plan; the job names the clip itself.
         var kind = _bracket with
         {
-            Id = "clip ×4", Quantity = 16, Length = SamplePlans.Mm(57), Width = SamplePlans.Mm(37), PerBlank = new() { Counts = [4], Gap = SamplePlans.Mm(6) },
+            Id = "clip ×4",
+            Quantity = 16,
+            Length = SamplePlans.Mm(57),
+            Width = SamplePlans.Mm(37),
+            PerBlank = new() { Counts = [4], Gap = SamplePlans.Mm(6) },
             Gang = new() { Rows = 2, Columns = 2, Blanks = 4, Members = [new("clip", 4, 16)] },
         };
         var id = Made(kind, 4, _bracket with { Id = "clip ×4" });
@@ -110,7 +114,11 @@ public sealed class AgainstTest : IDisposable
     {
         Part Kind(int blanks) => _bracket with
         {
-            Id = "clip ×4", Quantity = blanks * 4, Length = SamplePlans.Mm(57), Width = SamplePlans.Mm(37), PerBlank = new() { Counts = [4], Gap = SamplePlans.Mm(6) },
+            Id = "clip ×4",
+            Quantity = blanks * 4,
+            Length = SamplePlans.Mm(57),
+            Width = SamplePlans.Mm(37),
+            PerBlank = new() { Counts = [4], Gap = SamplePlans.Mm(6) },
             Gang = new() { Rows = 2, Columns = 2, Blanks = blanks, Members = [new("clip", 4, blanks * 4)] },
         };
         var (blank, job, rest) = (_bracket with { Id = "clip ×4" }, Job(Kind(4)), Job(Kind(3)) with { Name = "rest" });

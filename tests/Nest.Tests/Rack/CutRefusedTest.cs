@@ -158,7 +158,9 @@ public sealed class CutRefusedTest : IDisposable
     {
         var kind = BracketShop.Bracket with
         {
-            Id = "clip ×4", Quantity = blanks * 4, PerBlank = new() { Counts = [4], Gap = SamplePlans.Mm(6) },
+            Id = "clip ×4",
+            Quantity = blanks * 4,
+            PerBlank = new() { Counts = [4], Gap = SamplePlans.Mm(6) },
             Gang = new() { Rows = 2, Columns = 2, Blanks = blanks, Members = [new("clip", 4, blanks * 4)] },
         };
         return BracketShop.Job() with { Parts = [kind] };

@@ -45,7 +45,9 @@ public sealed class EarlyRulingOutTest : IDisposable
         {
             var part = SamplePlans.Part("p", SamplePlans.Aluminium.Id, 30 + random.Next(200), sections[random.Next(2, 6)], sections[random.Next(3)], 1) with
             {
-                Round = false, MillFaces = random.Next(3) > 0, MillSides = random.Next(3) > 0,
+                Round = false,
+                MillFaces = random.Next(3) > 0,
+                MillSides = random.Next(3) > 0,
             };
             var job = SamplePlans.Job("any", [part], []);
             var offered = rack.Store.AvailableStock(StockRequest.For(job)).Stocks.Select(stock => stock.Id).ToHashSet();

@@ -16,7 +16,14 @@ public sealed class PieceChangeTest : IDisposable
 
     private static readonly RackPiece _plate = RackFixture.Plate(500, 300) with
     {
-        MinLength = SamplePlans.Mm(499), MinWidth = SamplePlans.Mm(299), MinThickness = SamplePlans.Mm(9), KeepOuts = [_dent], Certificate = "C1", Supplier = "Kestrel", Origin = "job 1", Note = "old",
+        MinLength = SamplePlans.Mm(499),
+        MinWidth = SamplePlans.Mm(299),
+        MinThickness = SamplePlans.Mm(9),
+        KeepOuts = [_dent],
+        Certificate = "C1",
+        Supplier = "Kestrel",
+        Origin = "job 1",
+        Note = "old",
     };
 
     private readonly RackFixture rack = new();

@@ -20,9 +20,17 @@ public sealed class RackStoreTest : IDisposable
     {
         var piece = RackFixture.Plate(500, 300) with
         {
-            MinLength = SamplePlans.Mm(499.5m), MinThickness = SamplePlans.Mm(9.8m), Rolling = RollingDirection.Unknown,
-            CleanEdges = new(true, false, true, false), GoodFaces = true, Certificate = "3.1/4711", Supplier = "Kestrel Metals (invented)",
-            Origin = "old job", Condition = PieceCondition.Fair, Note = "paint on one face", Bought = true,
+            MinLength = SamplePlans.Mm(499.5m),
+            MinThickness = SamplePlans.Mm(9.8m),
+            Rolling = RollingDirection.Unknown,
+            CleanEdges = new(true, false, true, false),
+            GoodFaces = true,
+            Certificate = "3.1/4711",
+            Supplier = "Kestrel Metals (invented)",
+            Origin = "old job",
+            Condition = PieceCondition.Fair,
+            Note = "paint on one face",
+            Bought = true,
             KeepOuts = [new(SamplePlans.Mm(10), SamplePlans.Mm(20), SamplePlans.Mm(30), SamplePlans.Mm(40))],
         };
         var added = Store.Add(piece);

@@ -118,9 +118,14 @@ internal static class BookCommands
             {
                 store.SetRules(rules with
                 {
-                    Good = given[0] ?? rules.Good, Fair = given[1] ?? rules.Fair, Poor = given[2] ?? rules.Poor,
-                    FreeDays = (int)(given[3] ?? rules.FreeDays), LossPerYear = given[4] ?? rules.LossPerYear, AgeFloor = given[5] ?? rules.AgeFloor,
-                    ChanceOfUse = given[6] ?? rules.ChanceOfUse, HoldingPerKilogramYear = given[7] ?? rules.HoldingPerKilogramYear,
+                    Good = given[0] ?? rules.Good,
+                    Fair = given[1] ?? rules.Fair,
+                    Poor = given[2] ?? rules.Poor,
+                    FreeDays = (int)(given[3] ?? rules.FreeDays),
+                    LossPerYear = given[4] ?? rules.LossPerYear,
+                    AgeFloor = given[5] ?? rules.AgeFloor,
+                    ChanceOfUse = given[6] ?? rules.ChanceOfUse,
+                    HoldingPerKilogramYear = given[7] ?? rules.HoldingPerKilogramYear,
                     YearsUntilUse = given[8] ?? rules.YearsUntilUse,
                 });
                 rules = store.Rules;

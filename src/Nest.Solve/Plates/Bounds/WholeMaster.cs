@@ -68,8 +68,7 @@ internal static class WholeMaster
         var seconds = Math.Max(0.2, Math.Min(4, budget.SecondsUntil(1)));
         using var solver = new CpSolver
         {
-            StringParameters = $"{CpSat.Always}num_workers:1,random_seed:1,linearization_level:2,max_deterministic_time:{
-                seconds.ToString(CultureInfo.InvariantCulture)},max_time_in_seconds:{budget.Guard(2 * seconds).ToString(CultureInfo.InvariantCulture)}",
+            StringParameters = $"{CpSat.Always}num_workers:1,random_seed:1,linearization_level:2,max_deterministic_time:{seconds.ToString(CultureInfo.InvariantCulture)},max_time_in_seconds:{budget.Guard(2 * seconds).ToString(CultureInfo.InvariantCulture)}",
         };
         using var stop = budget.Cancel.Register(solver.StopSearch);
         var status = solver.Solve(cp);

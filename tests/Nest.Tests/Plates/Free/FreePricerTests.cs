@@ -24,7 +24,8 @@ public sealed class FreePricerTests
                 value.Should().Be(layout.Pieces.Sum(p => values[p.Item] - costs[p.Item]));
                 var one = problem with
                 {
-                    Stocks = [problem.Stocks[0] with { Limit = 1, Cost = 0 }], PieceCost = null,
+                    Stocks = [problem.Stocks[0] with { Limit = 1, Cost = 0 }],
+                    PieceCost = null,
                     Items = [.. problem.Items.Select((x, i) => x with { Demand = layout.Pieces.Count(p => p.Item == i) })],
                 };
                 FreeLayoutVerifier.Faults(one, new PlateSolution { Status = 0, Layouts = [layout], Cost = 0, Bound = 0 }).Should().BeEmpty();
