@@ -20,7 +20,7 @@ command -v "$stryker" > /dev/null || { echo "dotnet-stryker is missing: dotnet t
 work=${NEST_SAMPLES:-$(mktemp -d)}
 [ -n "${NEST_SAMPLES:-}" ] || trap 'rm -rf "$work"' EXIT
 mkdir -p "$work/tree" "$work/mutated" "$work/rooms" tests/Nest.Bench/results/survivors
-git ls-files -z -co --exclude-standard -- src tests '*.props' global.json .editorconfig stock examples README.md Nest.sln \
+git ls-files -z -co --exclude-standard -- src tests '*.props' '*.targets' global.json .editorconfig stock examples README.md Nest.sln \
     | while IFS= read -r -d '' file; do [ ! -f "$file" ] || cmp -s "$file" "$work/tree/$file" || printf '%s\0' "$file"; done \
     | xargs -0 -r cp --parents -t "$work/tree"
 

@@ -79,7 +79,7 @@ def main():
     try:
         for part in ["src", "stock", "tests/Nest.Bench", "tests/Nest.Tests/Plates", "tests/Nest.Tests/Makers", "tests/bench-data"]:
             shutil.copytree(ROOT / part, copy / part, ignore=shutil.ignore_patterns("bin", "obj"))
-        for file in [*ROOT.glob("*.props"), ROOT / ".editorconfig", ROOT / "tests/Directory.Build.props"]:
+        for file in [*ROOT.glob("*.props"), *ROOT.glob("*.targets"), ROOT / ".editorconfig", ROOT / "tests/Directory.Build.props"]:
             shutil.copy(file, copy / file.relative_to(ROOT))
         built = run(["dotnet", "build", "tests/Nest.Bench", "-c", "Release", "-v", "q", "-p:RunAnalyzers=false"], copy)
         if built.returncode != 0:

@@ -10,7 +10,7 @@ last=${1:-799}
 [ $# -gt 0 ] || set -- "$here"/*.patch
 copy=$(mktemp -d)
 trap 'rm -rf "$copy"' EXIT
-(cd "$root" && tar cf - --exclude=obj --exclude=bin src stock examples tests ./*.props .editorconfig) | (cd "$copy" && tar xf -)
+(cd "$root" && tar cf - --exclude=obj --exclude=bin src stock examples tests ./*.props ./*.targets .editorconfig) | (cd "$copy" && tar xf -)
 cd "$copy"
 git init -q .
 missed=0
