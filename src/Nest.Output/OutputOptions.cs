@@ -43,7 +43,7 @@ public sealed record OutputOptions
     public bool? Pictures { get; init; }
 
     /// <summary>Sawn layouts up to which each has a picture unasked: nobody looks through a folder of more, and they take most of the time of writing.</summary>
-    public const int MostPictures = 200;
+    public const int MostPictures = 50;
 
     /// <summary>Addresses and wishes on the orders.</summary>
     public Correspondence Correspondence { get; init; } = Correspondence.None;

@@ -8,7 +8,7 @@ namespace Nest.Solve.Choose;
 
 /// <summary>Takes out of chosen layouts what they cut beyond the demand; the metal joins an offcut.</summary>
 /// <remarks>Greedy: as many surplus pieces as possible out of one copy of one layout, the one that becomes cheapest per piece taken
-/// out; O(surplus · layouts · pieces). Never raises the cost: a piece taken out leaves more offcut and at most as many cuts.</remarks>
+/// out; O(surplus · layouts) and a layout made anew for each piece of that kind on each of them. Never raises the cost: a piece taken out leaves more offcut and at most as many cuts.</remarks>
 internal static class Surplus
 {
     /// <summary>The plan with exactly the demand; <paramref name="demand"/> may be below the component's (residual problems).</summary>
@@ -28,12 +28,14 @@ internal static class Surplus
 
         for (var item = 0; item < made.Length; item++)
         {
+            // A layout stays what it is from one step to the next: what it becomes is worked out once.
+            var without = new Dictionary<Column, (int Take, Column? To)>(ReferenceEqualityComparer.Instance);
             while (made[item] > demand[item])
             {
                 var surplus = made[item] - demand[item];
                 var best = order.Where(column => counts[column] > 0 && column.Counts[item] > 0)
                     .Select(column => (From: column, Take: Math.Min(surplus, column.Counts[item])))
-                    .Select(move => (move.From, move.Take, To: Without(component, move.From, item, move.Take)))
+                    .Select(move => (move.From, move.Take, To: Smaller(move.From, move.Take)))
                     .OrderBy(move => ((move.To?.Cost ?? 0) - move.From.Cost) / (double)move.Take)
                     .ThenByDescending(move => move.Take)
                     .First();
@@ -44,6 +46,17 @@ internal static class Surplus
                 }
 
                 made[item] -= best.Take;
+            }
+
+            Column? Smaller(Column from, int take)
+            {
+                if (!without.TryGetValue(from, out var known) || known.Take != take)
+                {
+                    known = (take, Without(component, from, item, take));
+                    without[from] = known;
+                }
+
+                return known.To;
             }
         }
 
