@@ -39,11 +39,14 @@ public sealed record OutputOptions
     public bool PicturesAsSvg { get; init; }
 
     /// <summary>Whether each sawn layout has a picture of its own, beside the cut sheet and the tablet that show them all; null: where they are not
-    /// more than <see cref="MostPictures"/>.</summary>
+    /// more than <see cref="MostPictures"/> with <see cref="MostPicturedPieces"/> pieces.</summary>
     public bool? Pictures { get; init; }
 
     /// <summary>Sawn layouts up to which each has a picture unasked: nobody looks through a folder of more, and they take most of the time of writing.</summary>
     public const int MostPictures = 50;
+
+    /// <summary>Pieces on them, all together: a crowded layout has a page for each step and each corner.</summary>
+    public const int MostPicturedPieces = 1000;
 
     /// <summary>Addresses and wishes on the orders.</summary>
     public Correspondence Correspondence { get; init; } = Correspondence.None;
@@ -67,7 +70,7 @@ public sealed record OutputOptions
     /// <summary>Layouts that are left without a picture of their own; 0: all have one, which are to be drawn.</summary>
     internal int WithoutPicture(Plan plan)
     {
-        var sawn = plan.Layouts.Count(layout => plan.StockOf(layout).CutFor is null);
-        return Pictures ?? sawn <= MostPictures ? 0 : sawn;
+        var sawn = plan.Layouts.Where(layout => plan.StockOf(layout).CutFor is null).ToList();
+        return Pictures ?? (sawn.Count <= MostPictures && sawn.Sum(layout => layout.Pieces.Length) <= MostPicturedPieces) ? 0 : sawn.Count;
     }
 }

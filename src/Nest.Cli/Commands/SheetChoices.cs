@@ -30,7 +30,7 @@ internal sealed class SheetChoices
 
     private readonly Option<bool> _pictures = new("--all-pictures")
     {
-        Description = string.Create(CultureInfo.InvariantCulture, $"A picture file of every sawn layout, also of more than {OutputOptions.MostPictures}: cut sheet and tablet show them all anyway."),
+        Description = string.Create(CultureInfo.InvariantCulture, $"A picture file of every sawn layout, also of more than {OutputOptions.MostPictures} or with more than {OutputOptions.MostPicturedPieces} pieces: cut sheet and tablet show them all anyway."),
     };
 
     public SheetChoices(Command command)

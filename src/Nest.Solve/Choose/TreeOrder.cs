@@ -40,8 +40,8 @@ internal static class TreeOrder
 
         // One after the other: nearly always the first will do.
         var whole = SawWork.Of(saw, stock, layout);
-        var first = ((LastChild[])[LastChild.Largest, LastChild.AsItWas]).Select(last => Placed(job, stock, saw, layout, Ordered(tree, last))).FirstOrDefault(NoMore);
-        return SettingCosts.One(saw) > Money.Zero && Placed(job, stock, saw, layout, Ordered(tree, LastChild.OfItsOwnSize)) is var other && NoMore(other) && Settings(other) < Settings(first ?? layout)
+        var first = ((LastChild[])[LastChild.Largest, LastChild.AsItWas]).Select(last => Placed(job, stock, saw, layout, Ordered(tree, last).Node)).FirstOrDefault(NoMore);
+        return SettingCosts.One(saw) > Money.Zero && Placed(job, stock, saw, layout, Ordered(tree, LastChild.OfItsOwnSize).Node) is var other && NoMore(other) && Settings(other) < Settings(first ?? layout)
             ? other
             : first ?? layout;
 
@@ -91,46 +91,41 @@ internal static class TreeOrder
     }
 
     /// <summary>Without offcuts inside splits, by size; areas tell sizes only.</summary>
-    private static CutNode Ordered(CutNode node, LastChild which)
+    /// <returns>With its shape: strips that are cut alike lie side by side.</returns>
+    private static Shaped Ordered(CutNode node, LastChild which)
     {
         if (node.Kind != CutNodeKind.Split)
         {
-            return node;
+            return Leaf(node);
         }
 
-        var children = new List<CutNode>();
+        var children = new List<Shaped>();
         Gather(node, children, which);
         if (children.Count == 0)
         {
-            return new() { Kind = CutNodeKind.Offcut, Area = node.Area };
+            return Leaf(new() { Kind = CutNodeKind.Offcut, Area = node.Area });
         }
 
         var along = node.Direction == CutDirection.Rip;
         var last = which switch
         {
-            LastChild.AsItWas when node.Children[^1].Kind != CutNodeKind.Offcut => children[^1],
-            LastChild.OfItsOwnSize => children.GroupBy(SizeOf).Where(alike => alike.Count() == 1).OrderBy(alike => alike.Key).LastOrDefault()?.First(),
+            LastChild.AsItWas when node.Children[^1].Kind != CutNodeKind.Offcut => children[^1].Node,
+            LastChild.OfItsOwnSize => children.GroupBy(SizeOf).Where(alike => alike.Count() == 1).OrderBy(alike => alike.Key).LastOrDefault()?.First().Node,
             _ => null,
         };
-        if (children.Count == 1 && children[0].Area.SizeX == node.Area.SizeX && children[0].Area.SizeY == node.Area.SizeY)
+        if (children.Count == 1 && children[0].Node.Area.SizeX == node.Area.SizeX && children[0].Node.Area.SizeY == node.Area.SizeY)
         {
             return children[0];
         }
 
-        return node with
-        {
-            Children = [.. children.Select((child, at) => (child, at))
-                .OrderBy(pair => ReferenceEquals(pair.child, last))
-                .ThenBy(pair => SizeOf(pair.child))
-                .ThenBy(pair => Shape(pair.child), StringComparer.Ordinal)
-                .ThenBy(pair => pair.at)
-                .Select(pair => pair.child)],
-        };
+        // The sort keeps the order of equals.
+        Shaped[] sorted = [.. children.OrderBy(child => ReferenceEquals(child.Node, last)).ThenBy(SizeOf).ThenBy(child => child.Shape, StringComparer.Ordinal)];
+        return new(node with { Children = [.. sorted.Select(child => child.Node)] }, $"{node.Direction}({string.Join(',', sorted.Select(child => child.Shape))})", sorted);
 
-        Length SizeOf(CutNode child) => along ? child.Area.SizeY : child.Area.SizeX;
+        Length SizeOf(Shaped child) => along ? child.Node.Area.SizeY : child.Node.Area.SizeX;
     }
 
-    private static void Gather(CutNode node, List<CutNode> into, LastChild which)
+    private static void Gather(CutNode node, List<Shaped> into, LastChild which)
     {
         foreach (var child in node.Children)
         {
@@ -138,9 +133,9 @@ internal static class TreeOrder
             {
                 Gather(child, into, which);
             }
-            else if (child.Kind != CutNodeKind.Offcut && Ordered(child, which) is { Kind: not CutNodeKind.Offcut } ordered)
+            else if (child.Kind != CutNodeKind.Offcut && Ordered(child, which) is { Node.Kind: not CutNodeKind.Offcut } ordered)
             {
-                if (ordered.Kind == CutNodeKind.Split && ordered.Direction == node.Direction)
+                if (ordered.Node.Kind == CutNodeKind.Split && ordered.Node.Direction == node.Direction)
                 {
                     // What was a split of one child is that child.
                     into.AddRange(ordered.Children);
@@ -153,8 +148,9 @@ internal static class TreeOrder
         }
     }
 
-    // Strips that are cut alike lie side by side.
-    private static string Shape(CutNode node) => node.Kind != CutNodeKind.Split
-        ? FormattableString.Invariant($"{node.Kind}{node.Area.SizeX.Nanometres}x{node.Area.SizeY.Nanometres}")
-        : $"{node.Direction}({string.Join(',', node.Children.Select(Shape))})";
+    private static Shaped Leaf(CutNode node) => new(node, FormattableString.Invariant($"{node.Kind}{node.Area.SizeX.Nanometres}x{node.Area.SizeY.Nanometres}"), []);
+
+    /// <param name="Shape">Equal for what is cut alike.</param>
+    /// <param name="Children">Of a split.</param>
+    private sealed record Shaped(CutNode Node, string Shape, Shaped[] Children);
 }

@@ -20,6 +20,9 @@ public sealed class PictureFilesTest
         new OutputOptions().WithoutPicture(many).Should().Be(OutputOptions.MostPictures + 1);
         new OutputOptions().WithoutPicture(many with { Layouts = many.Layouts[1..] }).Should().Be(0);
         new OutputOptions { Pictures = true }.WithoutPicture(many).Should().Be(0);
+        var crowded = plan with { Layouts = [sawn with { Pieces = [.. Enumerable.Repeat(sawn.Pieces[0], OutputOptions.MostPicturedPieces)] }] };
+        new OutputOptions().WithoutPicture(crowded).Should().Be(0);
+        new OutputOptions().WithoutPicture(crowded with { Layouts = [crowded.Layouts[0], sawn with { Number = 2 }] }).Should().Be(2);
 
         var without = new OutputOptions { Pictures = false };
         OutputFolder.Contents(plan, without).Select(file => file.Name).Should().NotContain(name => name.StartsWith("pictures/", StringComparison.Ordinal))
