@@ -13,6 +13,9 @@ internal sealed class JointSearch(Job job, ImmutableArray<Component> components,
     /// <summary>A model with more columns of a component only wastes its time.</summary>
     private const int MostColumns = 1500;
 
+    /// <summary>Seconds of a choice that must be made, on a busy machine.</summary>
+    private const double MostMust = 5;
+
     private readonly Stopwatch _clock = Stopwatch.StartNew();
     private readonly ColumnPool[] _pools = [.. components.Select(_ => new ColumnPool())];
     private readonly Lock _gate = new();
@@ -125,10 +128,11 @@ internal sealed class JointSearch(Job job, ImmutableArray<Component> components,
     }
 
     /// <param name="share">Of the time left.</param>
-    public void Choose(double deterministicTime, bool onlyNew = false, double share = 1)
+    /// <param name="must">However little time is left.</param>
+    public void Choose(double deterministicTime, bool onlyNew = false, double share = 1, bool must = false)
     {
         var known = _pools.Sum(pool => pool.Columns.Count);
-        if (cancel.IsCancellationRequested || (Left <= 0.02 && Best.Cost is not null) || (onlyNew && known == _chosenFrom))
+        if (cancel.IsCancellationRequested || (Left <= 0.02 && Best.Cost is not null && !must) || (onlyNew && known == _chosenFrom))
         {
             return;
         }
@@ -136,7 +140,7 @@ internal sealed class JointSearch(Job job, ImmutableArray<Component> components,
         _chosenFrom = known;
         var columns = Enumerable.Range(0, components.Length).Select(Candidates).ToImmutableArray();
         var model = new JointModel(job, components, columns, [.. Exact]);
-        if (model.Solve(deterministicTime * limits.Effort, Math.Max(0.1, share * Left), limits.Seed, Best.Hint, cancel) is { } answer)
+        if (model.Solve(deterministicTime * limits.Effort, must ? MostMust : Math.Max(0.1, share * Left), limits.Seed, Best.Hint, cancel) is { } answer)
         {
             Offer([.. answer.Chosen.Select((chosen, c) => TakeOut(c, chosen))], answer.Extras);
         }

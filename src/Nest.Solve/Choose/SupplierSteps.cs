@@ -18,6 +18,9 @@ internal sealed class SupplierSteps(Job job, ImmutableArray<Blank> blanks, Immut
     /// example: 1095 against 1109 after one unit of deterministic time, 1122 after four).</summary>
     private const double LeastForCuts = 3;
 
+    /// <summary>Deterministic time of the first choice: less finds nothing on the metric example, more nothing better.</summary>
+    private const double FirstChoiceTime = 0.2;
+
     private readonly ImmutableArray<Component> _lowest = Components.Of(Scenario.AllAtLowest(job), blanks);
     private readonly ScenarioSolver _scenarios = new(job, blanks, limits with { Proves = false }, cancel);
     private readonly Money _saved = RestOfJob.MostSaved(job);
@@ -28,24 +31,34 @@ internal sealed class SupplierSteps(Job job, ImmutableArray<Blank> blanks, Immut
     public void Lowest(double end, double firstBoundEnd)
     {
         // Whole pieces of stock with the terms, but without column generation: a bound, and a plan, within a second or two. Beside the
-        // column generation where there are threads for both.
-        var alone = search.Threads > 1 || limits.Work is not null;
-        var relaxed = new RelaxedPlans(job, components, _lowest, limits with { Seconds = Math.Max(0.1, search.Until(end) * (alone ? 1 : 0.5)), Threads = 1, Proves = false }, search.Until(firstBoundEnd), cancel);
-        var first = search.Threads > 1 ? Task.Run(Relaxed) : Task.CompletedTask;
-        if (search.Threads <= 1)
+        // column generation where there are threads for both, also where the exact method has one: neither may wait for the other on a busy machine.
+        var both = limits.Threads > 1;
+        var half = !both && limits.Work is null ? 0.5 : 1;
+        RelaxedPlans? relaxed = null;
+        var first = both ? Task.Run(Relaxed) : Task.CompletedTask;
+
+        // A set larger than the shop allows gives a bound, and layouts, but no plan.
+        var (sum, _) = Solve(Everybody(), Math.Max(0.1, half * search.Until(end)));
+
+        // The sum of the components' own plans is a fifth to a third too dear where deliveries and minimums count, and on a busy machine it was all
+        // that there was after ten seconds. The choice takes a third of one.
+        search.Choose(FirstChoiceTime, must: true);
+        search.Report();
+        if (both)
+        {
+            first.GetAwaiter().GetResult();
+        }
+        else if (search.Left > 0 || limits.Work is not null)
         {
             Relaxed();
         }
 
-        // A set larger than the shop allows gives a bound, and layouts, but no plan.
-        var (sum, _) = Solve(Everybody(), Math.Max(0.1, search.Until(end)));
-        first.GetAwaiter().GetResult();
-        for (var c = 0; c < components.Length; c++)
+        for (var c = 0; c < components.Length && relaxed is not null; c++)
         {
             search.AddAll(c, relaxed.ColumnsOf(c));
         }
 
-        Take(relaxed.Best);
+        Take(relaxed?.Best);
         search.Raise(sum.Less(_saved));
         // With the values of column generation it is higher in the end, but in less time than this lower.
         if (search.Shares.All(share => share is not null) && (limits.Work is not null || BoundMost * limits.Seconds >= LeastForCuts))
@@ -57,20 +70,25 @@ internal sealed class SupplierSteps(Job job, ImmutableArray<Blank> blanks, Immut
 
         // This runs beside the column generation. With a limit in work its plans are taken only at the end: else the answer would depend on
         // which of the two is quicker.
-        void Relaxed() => relaxed.Run(() =>
+        void Relaxed()
         {
-            search.Raise(relaxed.Bound);
-            if (limits.Work is null)
+            var own = relaxed = new RelaxedPlans(
+                job, components, _lowest, limits with { Seconds = Math.Max(0.1, search.Until(end)), Threads = 1, Proves = false }, search.Until(firstBoundEnd), cancel);
+            own.Run(() =>
             {
-                Take(relaxed.Best);
-            }
+                search.Raise(own.Bound);
+                if (limits.Work is null)
+                {
+                    Take(own.Best);
+                }
 
-            search.Report();
-        });
+                search.Report();
+            });
+        }
 
-        void Take(JointPlan plan)
+        void Take(JointPlan? plan)
         {
-            if (plan.Cost is not null)
+            if (plan?.Cost is not null)
             {
                 search.Offer([.. plan.Parts.Select(part => part!)], plan.Extras);
             }
