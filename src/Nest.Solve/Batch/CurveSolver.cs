@@ -95,12 +95,7 @@ internal sealed class CurveSolver
                     return;
                 }
 
-                var effort = _limits with
-                {
-                    Seconds = _limits.Work is null ? Math.Max(0.1, seconds) : _limits.Seconds,
-                    Threads = 1,
-                    Seed = _limits.Seed + number.Tries,
-                };
+                var effort = _limits with { Seconds = _limits.Work is null ? Math.Max(0.1, seconds) : _limits.Seconds, Threads = 1, Seed = _limits.Seed + number.Tries };
                 var solver = new JointSolver(number.Job, number.Blanks, number.Components, effort, _cancel);
                 solver.Start(_pools.Select(pool => pool.Columns), number.Best);
                 solver.Run(null);

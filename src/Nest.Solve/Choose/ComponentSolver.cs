@@ -30,10 +30,8 @@ internal sealed class ComponentSolver
 
     private readonly Component _component;
     private readonly SolveLimits _limits;
-    private readonly Action<Chosen, Bound> _improved;
     private readonly CancellationToken _cancel;
     private readonly Stopwatch _clock = Stopwatch.StartNew();
-    private readonly ColumnPool _pool = new();
     private readonly Random _random;
     private readonly int[] _demand;
     private readonly int?[] _stockLimits;
@@ -41,6 +39,7 @@ internal sealed class ComponentSolver
     private readonly Neighbourhoods _neighbourhoods;
     private readonly SplitSolver _groups;
     private readonly ExactChain _exact;
+    private readonly ComponentFindings _found;
 
     /// <summary>Stocks that the searches leave out at first; they come back when pricing finds a column on them.</summary>
     private readonly bool[] _unlisted;
@@ -55,7 +54,6 @@ internal sealed class ComponentSolver
     {
         _component = component;
         _limits = limits;
-        _improved = improved;
         _cancel = cancel;
         _random = new(limits.Seed);
         _demand = [.. component.Demand];
@@ -66,31 +64,29 @@ internal sealed class ComponentSolver
         _neighbourhoods = new(component, _splits, _random);
         _groups = new(component, limits, _random, cancel);
         _exact = ExactChain.For(component);
-        Bound = SizeBound.Of(component, _demand);
+        _found = new(component, _demand, improved);
+        Raise(SizeBound.Of(component, _demand));
     }
 
-    public Chosen? Best { get; private set; }
+    public Chosen? Best => _found.Best;
 
     /// <summary>All layouts found.</summary>
-    public IReadOnlyList<Column> Columns => _pool.Columns;
+    public IReadOnlyList<Column> Columns => _found.Columns;
 
     /// <summary>Values of the blanks with the proven best worth of a layout on each stock, the last rounds of column generation.</summary>
     public IReadOnlyList<(long[] Values, long[] Best)> Cuts => [.. _cuts.TakeLast(6)];
 
     /// <summary>No plan for this component costs less.</summary>
-    public Bound Bound { get; private set; }
+    public Bound Bound => _found.Bound;
 
     private double Left => _limits.Seconds - _clock.Elapsed.TotalSeconds;
 
-    private bool Done => _cancel.IsCancellationRequested || Left <= 0 || IsProven;
-
-    private bool IsProven => Best is { MissingCount: 0 } best && Bound.Value is { } bound && !Contradictions.Found(Bound, Money.FromUnits(best.Cost))
-        && best.Cost - bound.Units < _component.Enough;
+    private bool Done => _cancel.IsCancellationRequested || Left <= 0 || _found.IsProven;
 
     /// <summary>Begins from a known plan and known layouts of this component.</summary>
     public void Start(Chosen plan, IEnumerable<Column> columns)
     {
-        AddToPool(columns.Select(column => (column, 1)));
+        _found.AddAll(columns);
         Take(plan.Columns);
     }
 
@@ -120,10 +116,10 @@ internal sealed class ComponentSolver
         }
 
         Generate();
-        Tell();
+        _found.Tell();
         Choose(2.0);
         CountStock(2.0);
-        Tell();
+        _found.Tell();
         if (Best is null)
         {
             // Limited stock: nothing at all may fit, and that is an answer too.
@@ -137,7 +133,7 @@ internal sealed class ComponentSolver
             var answer = GroupSolver.Solve(
                 _component, _component.Groups[0], _demand, Open(_dropped), _limits with { Seconds = Math.Max(0.1, (bars ? 1.0 : quick ? QuickKernel : 0.7) * Left), Threads = 1 },
                 Take, _cancel);
-            Bound = Bound.Higher(Bound, answer.Bound);
+            Raise(answer.Bound);
             Take(answer.Columns);
             Choose(2.0);
             if (bars)
@@ -164,17 +160,8 @@ internal sealed class ComponentSolver
 
         void Told(long bound)
         {
-            Bound = Bound.Higher(Bound, Bound.Of(Money.FromUnits(bound), Methods.LoadsWithinGap, BoundScope.Component));
-            Tell();
-        }
-    }
-
-    /// <summary>The bound may have risen without a better plan.</summary>
-    private void Tell()
-    {
-        if (Best is { } best)
-        {
-            _improved(best, Bound);
+            Raise(Bound.Of(Money.FromUnits(bound), Methods.LoadsWithinGap, BoundScope.Component));
+            _found.Tell();
         }
     }
 
@@ -218,47 +205,25 @@ internal sealed class ComponentSolver
         var complete = _groups.Solve(split, limits, all, seconds, work, Best is null, () => Left);
         if (complete)
         {
-            return Offer(all);
+            return _found.Offer(all);
         }
 
         // Half a plan is none, but its layouts may serve another.
-        AddToPool(all);
+        _found.AddAll(all.Select(entry => entry.Column));
         return false;
     }
 
-    /// <summary>Takes a plan that covers the demand (or leaves some out); keeps it when it is better.</summary>
-    private void Take(ImmutableArray<(Column Column, int Count)> columns) => Offer(columns);
+    private void Take(ImmutableArray<(Column Column, int Count)> columns) => _found.Offer(columns);
 
-    private bool Offer(IReadOnlyCollection<(Column Column, int Count)> columns)
-    {
-        AddToPool(columns);
-        var chosen = Surplus.TakeOut(_component, columns, _demand);
-        if (!chosen.IsBetterThan(Best))
-        {
-            return false;
-        }
-
-        AddToPool(chosen.Columns);
-        Best = chosen;
-        _improved(chosen, Bound);
-        return true;
-    }
-
-    private void AddToPool(IEnumerable<(Column Column, int Count)> columns)
-    {
-        foreach (var (column, _) in columns)
-        {
-            _pool.Add(column);
-        }
-    }
+    private void Raise(Bound bound) => _found.Raise(bound);
 
     /// <summary>Column generation over all stocks of the component.</summary>
     private void Generate()
     {
-        var generation = new ColumnGeneration(_component, _demand, _pool, _unlisted, _dropped);
+        var generation = new ColumnGeneration(_component, _demand, _found.Pool, _unlisted, _dropped);
         generation.Run(0.25 * Math.Max(0, Left), () => Best is { MissingCount: 0 } plan ? plan.Cost : null, _cancel);
         (_values, _cuts) = (generation.Values, generation.Cuts);
-        Bound = Bound.Higher(Bound, generation.Bound);
+        Raise(generation.Bound);
     }
 
     /// <summary>The bound that counts whole pieces of stock, with the last values of column generation.</summary>
@@ -266,8 +231,7 @@ internal sealed class ComponentSolver
     {
         if (!Done)
         {
-            Bound = Bound.Higher(Bound, StockCountBound.Of(
-                _component, _demand, Cuts, deterministicTime * _limits.Effort, Math.Min(Left, 0.25 * _limits.Seconds), _cancel));
+            Raise(StockCountBound.Of(_component, _demand, Cuts, deterministicTime * _limits.Effort, Math.Min(Left, 0.25 * _limits.Seconds), _cancel));
         }
     }
 
@@ -275,7 +239,7 @@ internal sealed class ComponentSolver
     private void Choose(double deterministicTime)
     {
         // A model with tens of thousands of columns only wastes its time: the cheapest per value of what they cut are kept.
-        var columns = _pool.Columns;
+        var columns = Columns;
         if (columns.Count > 4000 && _values is { } values)
         {
             columns = [.. columns.OrderBy(c => c.LowerCost - (c.Worth(values) / IStockPricer.Scale)).Take(4000)];
@@ -293,7 +257,7 @@ internal sealed class ComponentSolver
 
     /// <summary>The best plan, or one of the layouts found that costs less with its settings.</summary>
     public Chosen? WithFewSettings() => Best is { MissingCount: 0 } best
-        ? FewSettings.Of(_component, best, _pool.Columns, _values, _demand, _stockLimits, _limits, _cancel)
+        ? FewSettings.Of(_component, best, Columns, _values, _demand, _stockLimits, _limits, _cancel)
         : Best;
 
     /// <summary>Large-neighbourhood search until the limit, the proof, or a long time without a better plan.</summary>
