@@ -1,3 +1,4 @@
+using Nest.Core.Blanks;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 
@@ -22,6 +23,11 @@ internal static class JobSaws
                 || saw.ShortestHeld < Length.Zero || saw.StackHeight < Length.Zero)
             {
                 findings.Error("negative-size", where, "a trim, the shortest held piece or the stack height is negative", "Give zero or more.");
+            }
+
+            if (saw.LargestCut <= Length.Zero || saw.LargestThickness <= Length.Zero || saw.LongestStock <= Length.Zero)
+            {
+                findings.Error("saw-limit", where, "its largest cut, largest thickness or longest stock is not above zero", "Give a size, or leave it out.");
             }
 
             if (saw.DefaultCutRate <= 0m || saw.CutRates.Any(rate => rate.SquareCentimetresPerMinute <= 0m))
@@ -49,7 +55,7 @@ internal static class JobSaws
         {
             if (job.Saws.Length > 0 && job.SawFor(stock) is null)
             {
-                findings.Note("no-saw-for-stock", $"stock {stock.Id}", "no saw takes it", "It is left out of the plan.");
+                findings.Note("no-saw-for-stock", $"stock {stock.Id}", Misses.IsTooLong(job, stock) ? "it is longer than the saw's longest stock" : "no saw takes it", "It is left out of the plan.");
             }
         }
     }

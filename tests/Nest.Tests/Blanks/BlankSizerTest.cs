@@ -184,6 +184,9 @@ public class BlankSizerTest
             .Should().Be("plate: blank needs 32 mm thickness, 25 has 24.7 mm: 7.3 mm too little");
         var small = Job([part], [Plate("P", 500, 500, 40)], PlateSaw with { LargestThickness = Mm(30) });
         BlankSizer.Size(small).Single().Reason.Should().Be("plate: no saw takes P (500 mm × 40 mm)");
+        BlankSizer.Size(Job([part], [Plate("P", 500, 700, 40)], PlateSaw with { LongestStock = Mm(699) })).Single().Reason
+            .Should().Be("plate: P is 700 mm long, longer than the saw's longest stock", "the longer side counts");
+        BlankSizer.Size(Job([part], [Plate("P", 500, 700, 40)], PlateSaw with { LongestStock = Mm(699) }, PlateSaw with { Id = "next" })).Single().Fits.Should().ContainSingle();
         One(part, Plate("P", 500, 500, 40) with { Available = 0 }).Reason.Should().Be("plate: none of P is left");
         One(Flat("rod", 3200, 20, 10) with { MayTurn = false }, Bar("B", Form.FlatBar, 40, 20), Plate("P", 2000, 500, 15)).Reason.Should().Be(
             "plate: blank of 3204 mm × 24 mm (not to be turned) does not fit the usable 1980 mm × 480 mm of P: 1224 mm too large; "
