@@ -51,12 +51,18 @@ internal static class JobSaws
             }
         }
 
-        foreach (var stock in job.Stocks)
+        foreach (var stock in job.Stocks.Where(stock => IsIdle(stock) && !Misses.IsTooLong(job, stock)))
         {
-            if (job.Saws.Length > 0 && job.SawFor(stock) is null)
-            {
-                findings.Note("no-saw-for-stock", $"stock {stock.Id}", Misses.IsTooLong(job, stock) ? "it is longer than the saw's longest stock" : "no saw takes it", "It is left out of the plan.");
-            }
+            findings.Note("no-saw-for-stock", $"stock {stock.Id}", "no saw takes it", "It is left out of the plan.");
         }
+
+        // A catalogue may be full of bars of 6 m: told once.
+        if (job.Stocks.Where(stock => IsIdle(stock) && Misses.IsTooLong(job, stock)).ToList() is { Count: > 0 } idle)
+        {
+            var (who, remedy) = idle.Count == 1 ? ("it is", "It is left out of the plan.") : ($"it and {idle.Count - 1} more of the stock are", "They are left out of the plan.");
+            findings.Note("no-saw-for-stock", $"stock {idle[0].Id}", $"{who} longer than the saw's longest stock", remedy);
+        }
+
+        bool IsIdle(Stock stock) => job.Saws.Length > 0 && job.SawFor(stock) is null;
     }
 }

@@ -11,12 +11,15 @@ namespace Nest.Tests.Judge;
 /// <summary>Raw bound ≤ true optimum ≤ cost where some of the stock is longer than there is room for.</summary>
 public class LongestStockTest
 {
+    /// <summary>More with NEST_SEEDS.</summary>
+    private static readonly int Seeds = int.TryParse(Environment.GetEnvironmentVariable("NEST_SEEDS"), out var seeds) ? seeds : 60;
+
     [Fact]
     public void No_plan_or_bound_contradicts_the_enumeration()
     {
         var wrong = new ConcurrentBag<string>();
         var (judged, planned) = (0, 0);
-        Parallel.For(0, 60, new ParallelOptions { MaxDegreeOfParallelism = 2 }, seed =>
+        Parallel.For(0, Seeds, new ParallelOptions { MaxDegreeOfParallelism = 2 }, seed =>
         {
             try
             {
