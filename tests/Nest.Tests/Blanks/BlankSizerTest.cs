@@ -193,6 +193,18 @@ public class BlankSizerTest
             + "flat bar: blank is 218 mm longer than the usable 2984 mm of B");
     }
 
+    /// <summary>There is one blank on a bar, the shortest. It was sawn the other way, which the checker refuses, where that way alone could be held.</summary>
+    [Fact]
+    public void A_bar_on_which_the_shortest_way_cannot_be_held_does_not_serve()
+    {
+        // Usable are 133.5 - 2 * 8 = 117.5: 50 leaves 65.5 behind a kerf of 2, while 82 is held itself.
+        var part = Flat("p", 48, 80, 18);
+        Blank On(decimal held) => BlankSizer.Size(Job([part], [Bar("B", Form.FlatBar, 84, 20, length: 133.5m, minus: 0m)], BarSaw with { ShortestHeld = Mm(held) })).Single();
+        On(65.5m).Fits.Single().SizeX.Should().Be(Mm(50));
+        On(80).Fits.Should().BeEmpty();
+        On(80).Reason.Should().StartWith("flat bar: to saw 50 mm off B leaves less on both sides of the cut than the 80 mm that bar saw must hold");
+    }
+
     [Fact]
     public void A_plate_that_the_saw_cannot_trim_or_divide_does_not_serve()
     {
