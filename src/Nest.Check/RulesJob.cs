@@ -128,7 +128,8 @@ internal static class RulesJob
                 && IsRate(saw.LoadMinutes), where,
             "a rate, charge or time is out of range");
         Require(
-            facts, Fine(saw.StackHeight) && Fine(saw.LargestCut ?? Length.Zero) && Fine(saw.LargestThickness ?? Length.Zero), where,
+            facts, Fine(saw.StackHeight) && Fine(saw.LargestCut ?? Length.Zero) && Fine(saw.LargestThickness ?? Length.Zero)
+                && Fine(saw.LongestStock ?? Length.Zero), where,
             "a limit of its size is out of range");
         Require(facts, saw.MostPieces is null or >= 1 && saw.Stages is null or >= 1, where, "most pieces or stages are below 1");
     }

@@ -105,6 +105,11 @@ internal static class RulesSheet
             return false;
         }
 
+        if (saw.LongestStock is { } longest && (stock.Length > longest || stock.Width > longest))
+        {
+            return false;
+        }
+
         return !bar || stock.Width <= (saw.LargestCut ?? stock.Width);
     }
 }

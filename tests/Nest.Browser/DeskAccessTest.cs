@@ -30,7 +30,7 @@ public sealed class DeskAccessTest(OpenBrowser browser) : IClassFixture<OpenBrow
         var saw = $"/saw/lamp/{SignedShop.Mark}";
         foreach (var path in new[]
         {
-            "/", "/new", "/rack", "/rack/add", "/rack/history", "/devices", "/settings?file=lamp%2Fjob.toml", "/job/lamp/parts", "/job/lamp/plan", $"/job/lamp/plan/layout/{SignedShop.Plan.Layouts[0].Number}", "/job/lamp/plan/variants", "/job/lamp/order", "/job/lamp/saw",
+            "/", "/new", "/rack", "/rack/add", "/rack/history", "/devices", "/settings?file=lamp%2Fjob.toml", "/saws", "/job/lamp/parts", "/job/lamp/plan", $"/job/lamp/plan/layout/{SignedShop.Plan.Layouts[0].Number}", "/job/lamp/plan/variants", "/job/lamp/order", "/job/lamp/saw",
             "/together?job=lamp", "/together?job=lamp&job=shelf", "/saw", saw, saw + "#view", $"{saw}/miscut/{SignedShop.Plan.Layouts[0].Number}", "/pair",
         })
         {

@@ -61,6 +61,8 @@ class Layout:
         for saw in self.job["saws"]:
             if (saw["kind"] == "bar-saw") != self.bar or self.thickness > nm(saw.get("largestThickness", self.stock["thickness"])):
                 continue
+            if "longestStock" in saw and max(nm(self.stock["length"]), nm(self.stock["width"])) > nm(saw["longestStock"]):
+                continue
             if not self.bar or nm(self.stock["width"]) <= nm(saw.get("largestCut", self.stock["width"])):
                 return saw["id"]
         return None

@@ -163,7 +163,7 @@ public static class BlankSizer
             {
                 misses.TooShort(stock, way.Along - usableX, usableX);
             }
-            else if (!Clamp.Holds(saw, way, usableX, bar ? null : usableY))
+            else if (!bar && !Clamp.Holds(saw, way, usableX, usableY))
             {
                 misses.NotHeld(stock, saw, way);
             }
@@ -173,7 +173,13 @@ public static class BlankSizer
             }
         }
 
-        // On a bar there is one blank, the shortest: a longer piece is not cut to its size.
+        // On a bar there is one blank, the shortest: a longer one is not taken because it can be held, nor is a longer piece cut to its size.
+        if (best is not null && bar && !Clamp.Holds(saw, best, usableX, null))
+        {
+            misses.NotHeld(stock, saw, best);
+            best = null;
+        }
+
         if (best is not null && stock.CutFor is not null && bar && best.Along != stock.MinLength)
         {
             misses.NotToSize(stock, best);

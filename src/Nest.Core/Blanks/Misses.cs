@@ -33,8 +33,13 @@ internal sealed class Misses(Job job, Part part)
 
     public void NoneLeft(Stock stock) => Note(stock, Step.NoneLeft, Length.Zero, $"none of {stock.Id} is left");
 
-    public void NoSaw(Stock stock) =>
-        Note(stock, Step.NoSaw, stock.Thickness, $"no saw takes {stock.Id} ({Show(stock.Width)} × {Show(stock.Thickness)})");
+    public void NoSaw(Stock stock) => Note(
+        stock, Step.NoSaw, stock.Thickness, IsTooLong(job, stock)
+            ? $"{stock.Id} is {Show(Length.Max(stock.Length, stock.Width))} long, longer than the saw's longest stock"
+            : $"no saw takes {stock.Id} ({Show(stock.Width)} × {Show(stock.Thickness)})");
+
+    /// <summary>Whether a saw would take this stock, which none does, if it were shorter.</summary>
+    internal static bool IsTooLong(Job job, Stock stock) => job.Saws.Any(saw => (saw with { LongestStock = null }).Takes(stock));
 
     public void TrimTooLong(Stock stock, Saw saw) =>
         Note(stock, Step.NoSaw, Length.Zero, $"{saw.Id} cannot trim {stock.Id}: the trimming cut is longer than its largest cut");

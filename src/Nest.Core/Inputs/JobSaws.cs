@@ -1,3 +1,4 @@
+using Nest.Core.Blanks;
 using Nest.Core.Jobs;
 using Nest.Core.Quantities;
 
@@ -24,6 +25,11 @@ internal static class JobSaws
                 findings.Error("negative-size", where, "a trim, the shortest held piece or the stack height is negative", "Give zero or more.");
             }
 
+            if (saw.LargestCut <= Length.Zero || saw.LargestThickness <= Length.Zero || saw.LongestStock <= Length.Zero)
+            {
+                findings.Error("saw-limit", where, "its largest cut, largest thickness or longest stock is not above zero", "Give a size, or leave it out.");
+            }
+
             if (saw.DefaultCutRate <= 0m || saw.CutRates.Any(rate => rate.SquareCentimetresPerMinute <= 0m))
             {
                 findings.Error("cut-rate", where, "a cut rate is not above zero", "Give square centimetres per minute.");
@@ -45,12 +51,18 @@ internal static class JobSaws
             }
         }
 
-        foreach (var stock in job.Stocks)
+        foreach (var stock in job.Stocks.Where(stock => IsIdle(stock) && !Misses.IsTooLong(job, stock)))
         {
-            if (job.Saws.Length > 0 && job.SawFor(stock) is null)
-            {
-                findings.Note("no-saw-for-stock", $"stock {stock.Id}", "no saw takes it", "It is left out of the plan.");
-            }
+            findings.Note("no-saw-for-stock", $"stock {stock.Id}", "no saw takes it", "It is left out of the plan.");
         }
+
+        // A catalogue may be full of bars of 6 m: told once.
+        if (job.Stocks.Where(stock => IsIdle(stock) && Misses.IsTooLong(job, stock)).ToList() is { Count: > 0 } idle)
+        {
+            var (who, remedy) = idle.Count == 1 ? ("it is", "It is left out of the plan.") : ($"it and {idle.Count - 1} more of the stock are", "They are left out of the plan.");
+            findings.Note("no-saw-for-stock", $"stock {idle[0].Id}", $"{who} longer than the saw's longest stock", remedy);
+        }
+
+        bool IsIdle(Stock stock) => job.Saws.Length > 0 && job.SawFor(stock) is null;
     }
 }

@@ -77,6 +77,7 @@ internal static class JobLimits
                 IsAmount(saw.HourlyRate) && IsAmount(saw.ChargePerCut) && IsAmount(saw.HandlingMinutes) && IsAmount(saw.SettingMinutes)
                 && IsAmount(saw.LoadMinutes),
                 $"job.saws[{i}]'s rates");
+            Require(saw.LongestStock is not { } longest || IsSize(longest), $"job.saws[{i}].longestStock");
         }
 
         Require(

@@ -81,7 +81,7 @@ internal sealed class PlanBuilder(string path, PlanDocument document, FindingLis
     /// <summary>Whether there is fuss, a rule for stock, a kept layout or several jobs, which came with version 3.</summary>
     private static bool HasNewer(PlanDocument plan) =>
         plan.Job.Parts.Any(part => part.PerBlank is not null || part.Gang is not null) || plan.Job.Mill is not { BlankMinutes: 0m, ViseOpening: null, TravelX: null, TravelY: null }
-        || plan.Job.Fuss.IsCounted || !plan.Job.Together.IsEmpty || plan.Job.UseFirst is not null || plan.Job.Saws.Any(saw => saw.LoadMinutes != 0m)
+        || plan.Job.Fuss.IsCounted || !plan.Job.Together.IsEmpty || plan.Job.UseFirst is not null || plan.Job.Saws.Any(saw => saw.LoadMinutes != 0m || saw.LongestStock is not null)
         || plan.Job.Parts.Any(part => part.FreeSpares > 0) || plan.Job.FreeSparesUpTo is not null || plan.SpareCost is not null || plan.Layouts.Any(layout => layout.Pieces.Any(piece => piece.Spare is not null))
         || plan.Job.Parts.Any(part => part.OneStock || part.OneSize || part.Certificate)
         || plan.Job.Stocks.Any(stock => stock.UseFirst) || plan.Job.Suppliers.Any(supplier => supplier.GivesCertificates)

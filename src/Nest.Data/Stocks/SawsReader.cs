@@ -57,6 +57,7 @@ internal static class SawsReader
             ShortestHeld = table.Length("shortest_held") ?? Length.Zero,
             LargestCut = table.Length("largest_cut", aboveZero: true),
             LargestThickness = table.Length("largest_thickness", aboveZero: true),
+            LongestStock = table.Length("longest_stock", aboveZero: true),
             MostPieces = table.Whole("most_pieces", 1, 100_000),
             Stages = table.Whole("stages", 1, 100),
             TrimmingCut = table.Flag("trimming_cut") ?? false,

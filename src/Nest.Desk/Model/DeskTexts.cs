@@ -164,6 +164,15 @@ internal static class DeskTexts
     public const string AddThem = "Add these parts";
     public const string Settings = "Settings";
     public const string SettingsAre = "The shop's own text files, as the command line reads them. Lines that begin with # are comments; what you write stays as you write it.";
+    public const string Saws = "Saws";
+    public const string SawsAre = "What the jobs are planned with. Measure the kerf on a test cut: if it is another, change it in the saw file before you plan.";
+    public const string OneKerf = "One machine has one kerf: measure it, and write the same into each file.";
+    public const string NoSaws = "No job has a saw yet.";
+    public const string SawsUnread = "Not read, as their files are refused";
+    public const string Kerf = "Kerf";
+    public const string Trims = "Trims";
+    public const string SawLimits = "Limits";
+    public const string SawMinutes = "Minutes";
     public const string NoSettings = "This folder has no settings of its own.";
     public const string WriteIt = "Write the file";
     public const string WrittenAll = "Written. All jobs can be read.";

@@ -50,6 +50,10 @@ public sealed record Saw
     /// <summary>Thickest stock it takes; null: no limit.</summary>
     public Length? LargestThickness { get; init; }
 
+    /// <summary>Longest stock there is room for, by its longer nominal side: the floor before and behind a bar saw, the bed of a cutter; null: no
+    /// limit.</summary>
+    public Length? LongestStock { get; init; }
+
     /// <summary>Most pieces per bar that its stop allows; null: no limit.</summary>
     public int? MostPieces { get; init; }
 
@@ -109,10 +113,11 @@ public sealed record Saw
         return DefaultCutRate;
     }
 
-    /// <summary>Whether this machine can cut this stock at all: kind, thickness and, on bars, section width.</summary>
+    /// <summary>Whether this machine can cut this stock at all: kind, thickness, length and, on bars, section width.</summary>
     public bool Takes(Stock stock) =>
         (Kind == SawKind.BarSaw) == stock.Form.IsBar()
         && (LargestThickness is not { } thickest || stock.Thickness <= thickest)
+        && (LongestStock is not { } longest || Length.Max(stock.Length, stock.Width) <= longest)
         && (Kind != SawKind.BarSaw || LargestCut is not { } widest || stock.Width <= widest);
 
     /// <summary>The trims that remain on this stock: none on an edge that is clean (a cutter keeps its border all round).</summary>

@@ -22,6 +22,7 @@ internal static class CostRules
             var bars = saw.Kind == SawKind.BarSaw;
             if (bars == (stock.Form != Form.Plate)
                 && (saw.LargestThickness is null || stock.Thickness <= saw.LargestThickness)
+                && (saw.LongestStock is null || (stock.Length <= saw.LongestStock && stock.Width <= saw.LongestStock))
                 && (!bars || saw.LargestCut is null || stock.Width <= saw.LargestCut))
             {
                 return saw;

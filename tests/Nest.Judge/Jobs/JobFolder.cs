@@ -99,6 +99,7 @@ public static class JobFolder
         Limit("shortest_held", saw.ShortestHeld > Length.Zero ? Mm(saw.ShortestHeld) : null);
         Limit("largest_cut", saw.LargestCut is { } cut ? Mm(cut) : null);
         Limit("largest_thickness", saw.LargestThickness is { } thick ? Mm(thick) : null);
+        Limit("longest_stock", saw.LongestStock is { } longest ? Mm(longest) : null);
         Limit("most_pieces", saw.MostPieces?.ToString(CultureInfo.InvariantCulture));
         Limit("stages", saw.Stages?.ToString(CultureInfo.InvariantCulture));
         Limit("trimming_cut", saw.Stages is null ? null : saw.TrimmingCut ? "true" : "false");

@@ -184,10 +184,25 @@ public class BlankSizerTest
             .Should().Be("plate: blank needs 32 mm thickness, 25 has 24.7 mm: 7.3 mm too little");
         var small = Job([part], [Plate("P", 500, 500, 40)], PlateSaw with { LargestThickness = Mm(30) });
         BlankSizer.Size(small).Single().Reason.Should().Be("plate: no saw takes P (500 mm × 40 mm)");
+        BlankSizer.Size(Job([part], [Plate("P", 500, 700, 40)], PlateSaw with { LongestStock = Mm(699) })).Single().Reason
+            .Should().Be("plate: P is 700 mm long, longer than the saw's longest stock", "the longer side counts");
+        BlankSizer.Size(Job([part], [Plate("P", 500, 700, 40)], PlateSaw with { LongestStock = Mm(699) }, PlateSaw with { Id = "next" })).Single().Fits.Should().ContainSingle();
         One(part, Plate("P", 500, 500, 40) with { Available = 0 }).Reason.Should().Be("plate: none of P is left");
         One(Flat("rod", 3200, 20, 10) with { MayTurn = false }, Bar("B", Form.FlatBar, 40, 20), Plate("P", 2000, 500, 15)).Reason.Should().Be(
             "plate: blank of 3204 mm × 24 mm (not to be turned) does not fit the usable 1980 mm × 480 mm of P: 1224 mm too large; "
             + "flat bar: blank is 218 mm longer than the usable 2984 mm of B");
+    }
+
+    /// <summary>There is one blank on a bar, the shortest. It was sawn the other way, which the checker refuses, where that way alone could be held.</summary>
+    [Fact]
+    public void A_bar_on_which_the_shortest_way_cannot_be_held_does_not_serve()
+    {
+        // Usable are 133.5 - 2 * 8 = 117.5: 50 leaves 65.5 behind a kerf of 2, while 82 is held itself.
+        var part = Flat("p", 48, 80, 18);
+        Blank On(decimal held) => BlankSizer.Size(Job([part], [Bar("B", Form.FlatBar, 84, 20, length: 133.5m, minus: 0m)], BarSaw with { ShortestHeld = Mm(held) })).Single();
+        On(65.5m).Fits.Single().SizeX.Should().Be(Mm(50));
+        On(80).Fits.Should().BeEmpty();
+        On(80).Reason.Should().StartWith("flat bar: to saw 50 mm off B leaves less on both sides of the cut than the 80 mm that bar saw must hold");
     }
 
     [Fact]

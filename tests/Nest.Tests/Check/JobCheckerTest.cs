@@ -47,6 +47,7 @@ public class JobCheckerTest
         { "cut-for", Good with { Stocks = [.. Good.Stocks, Good.Stocks[0] with { Id = "Q", CutFor = "no such" }] } },
         { "suppliers", Good with { MostSuppliers = 0 } },
         { "no-saw-for-stock", Good with { Saws = [PlateSaw] } },
+        { "no-saw-for-stock", Good with { Saws = [PlateSaw, BarSaw with { LongestStock = Mm(100) }] } },
         { "nothing-fits", Good with { Parts = [Flat("huge", 5000, 50, 10)] } },
         { "negative-price", Good with { Suppliers = [new() { Name = "S (invented)", Delivery = Money.FromUnits(-1) }] } },
         { "negative-price", Good with { Materials = [Aluminium with { ScrapPricePerKilogram = -1m }] } },
@@ -111,6 +112,14 @@ public class JobCheckerTest
     {
         var rules = JobChecker.Check(Good with { OffcutRules = [Keep, Keep with { Fraction = 1m }, Keep with { KeepWidth = Mm(-1) }], AllowanceRules = [Usual, Usual with { Allowances = Usual.Allowances with { FaceTop = Mm(-1) } }] });
         rules.Select(finding => (finding.Rule, finding.Where.File)).Should().BeEquivalentTo([("offcut-fraction", "offcut rule 2"), ("offcut-size", "offcut rule 3"), ("negative-allowance", "allowance rule 2")]);
+    }
+
+    [Fact]
+    public void Stock_that_is_too_long_is_told_once()
+    {
+        JobChecker.Check(Good with { Saws = [PlateSaw, BarSaw with { LongestStock = Mm(100) }] }).Single().Message.Should().Be("it is longer than the saw's longest stock");
+        var all = JobChecker.Check(Good with { Stocks = [.. Good.Stocks, Bar("C", Form.FlatBar, 60, 20)], Saws = [PlateSaw, BarSaw with { LongestStock = Mm(100) }] });
+        all.Select(finding => (finding.Where.File, finding.Message)).Should().Equal(("stock B", "it and 1 more of the stock are longer than the saw's longest stock"));
     }
 
     [Theory]

@@ -58,6 +58,7 @@ public sealed class JobValuesTest
         { "stack below zero", job => Blade(job, one => one with { StackHeight = Below }), "saw plate saw" },
         { "largest cut below zero", job => Blade(job, one => one with { LargestCut = Below }), "saw plate saw" },
         { "largest thickness below zero", job => Blade(job, one => one with { LargestThickness = Below }), "saw plate saw" },
+        { "longest stock below zero", job => Blade(job, one => one with { LongestStock = Below }), "saw plate saw" },
         { "no piece allowed", job => Blade(job, one => one with { MostPieces = 0 }), "saw plate saw" },
         { "no stage allowed", job => Blade(job, one => one with { Stages = 0 }), "saw plate saw" },
         { "smallest order below zero", job => Dealer(job, one => one with { MinimumOrder = Debt }), "supplier Dema" },

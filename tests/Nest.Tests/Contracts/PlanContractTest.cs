@@ -56,13 +56,16 @@ public sealed class PlanContractTest : IDisposable
     public void The_second_checker_agrees_on_made_plans_of_plates_and_bars()
     {
         // Written first, so that one start of Python checks them all.
-        var files = new List<string> { Write(TestPlan.Good()) };
+        var files = new List<string> { Write(TestPlan.Good()), Write(TestPlan.Good() with { Job = Room(3000) }) };
         RandomPlans.Plates.Where(plan => plan.Layouts[0].Pieces.Length > 0).Sample(plan => files.Add(Write(plan)), iter: 60, threads: 1, seed: "0001dkHSvBgK");
         RandomPlans.Bars.Sample(plan => files.Add(Write(plan)), iter: 60, threads: 1, seed: "0001dkHSvBgK");
         var (code, text) = SecondChecker.Check(files);
         code.Should().Be(0, text);
         text.Split('\n').Count(line => line.EndsWith(": OK", StringComparison.Ordinal)).Should().Be(files.Count);
     }
+
+    /// <summary>The good plan's job; its longest stock is a bar of 3 m.</summary>
+    private static Job Room(decimal longest) => TestPlan.Good().Job with { Saws = [.. TestPlan.Good().Job.Saws.Select(saw => saw with { LongestStock = Length.FromMillimetres(longest) })] };
 
     /// <summary>One value changed by hand in a plan that is right; each must be told.</summary>
     [PythonFact]
@@ -85,6 +88,7 @@ public sealed class PlanContractTest : IDisposable
             good with { Orders = [] },
             good with { Job = good.Job with { Batch = good.Job.Batch + 1 } },
             good with { Job = good.Job with { Saws = [.. good.Job.Saws.Select(saw => saw with { Kerf = saw.Kerf + nanometre })] } },
+            good with { Job = Room(2999) },
             good with { Job = good.Job with { Mill = good.Job.Mill with { HourlyRate = good.Job.Mill.HourlyRate * 2 } } },
         ];
         var (_, text) = SecondChecker.Check(broken.Select(Write));

@@ -123,6 +123,7 @@ internal static class GenPlan
             ShortestHeld = trims.Item1,
             LargestCut = flag ? size : null,
             LargestThickness = flag ? null : size,
+            LongestStock = optional == 4 ? size : null,
             MostPieces = optional == 0 ? null : optional,
             Stages = optional < 3 ? null : optional,
             TrimmingCut = flag,

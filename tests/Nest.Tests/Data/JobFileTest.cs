@@ -25,6 +25,7 @@ public sealed class JobFileTest : IDisposable
             shortest_held = 40
             largest_cut = "1.2 m"
             largest_thickness = 60
+            longest_stock = "10 ft"
             stages = 3
             trimming_cut = true
             first_cut = "rip"
@@ -109,6 +110,7 @@ public sealed class JobFileTest : IDisposable
             Length.FromMillimetres(12.5m), Length.FromMillimetres(5), Length.FromMillimetres(5), Length.FromMillimetres(5)));
         saw.RateFor("steel").Should().Be(20.5m);
         saw.LargestCut.Should().Be(Length.FromMillimetres(1200));
+        saw.LongestStock.Should().Be(Length.FromMillimetres(3048));
     }
 
     [Theory]
@@ -131,6 +133,7 @@ public sealed class JobFileTest : IDisposable
     [InlineData("parts = \"parts.csv\"\n[[saw]]\nname = \"x\"\nkind = \"laser\"\nkerf = 1", "job.toml:4:8 word-unknown", "cutter")]
     [InlineData("parts = \"parts.csv\"\n[[saw]]\nname = \"x\"\nkind = \"bar saw\"", "job.toml:2:1 key-missing", "no kerf")]
     [InlineData("parts = \"parts.csv\"\n[[saw]]\nname = \"x\"\nkind = \"bar saw\"\nkerf = 2\ntrim = 1", "job.toml:6:8 trim-below-kerf", "includes its cut")]
+    [InlineData("parts = \"parts.csv\"\n[[saw]]\nname = \"x\"\nkind = \"cutter\"\nkerf = 2\nlongest_stock = 0", "job.toml:6:17 length-not-positive", "above zero")]
     [InlineData("parts = \"parts.csv\"\nname = ", "job.toml:2:8 toml-syntax", "not valid TOML")]
     [InlineData("parts = \"parts.csv\"\nparts = \"parts.csv\"", "job.toml:2:1 toml-syntax", "not valid TOML")]
     [InlineData("parts = \"parts.csv\"\nlimits = 3", "job.toml:2:10 toml-type", "[limits]")]

@@ -79,6 +79,16 @@ public sealed class PlanFileTest : IDisposable
     }
 
     [Fact]
+    public void Version_2_knows_no_longest_stock()
+    {
+        var plan = GenPlan.Small();
+        var text = PlanFile.ToText(plan with { Job = plan.Job with { Saws = [.. plan.Job.Saws.Select(saw => saw with { LongestStock = Length.FromMillimetres(3000) })] } });
+        text.Should().Contain("\"longestStock\": 3000,");
+        PlanFile.Read(folder.Write("old.json", text.Replace("\"version\": 3", "\"version\": 2", StringComparison.Ordinal)))
+            .Findings.Should().ContainSingle().Which.Message.Should().Contain("values that are none of version 2");
+    }
+
+    [Fact]
     public void A_bound_without_its_source_is_refused()
     {
         var text = Regex.Replace(PlanFile.ToText(GenPlan.Small()), "\n  \"boundSource\": \"a test\",", "");
@@ -184,6 +194,7 @@ public sealed class PlanFileTest : IDisposable
     [InlineData("\"index\": 1", "\"index\": 9999999999", "cannot be read")]
     [InlineData("\"count\": 2,\n      \"sheet\"", "\"count\": 0,\n      \"sheet\"", "layouts[0].count")]
     [InlineData("\"form\": \"plate\",\n      \"saw\"", "\"form\": \"round-bar\",\n      \"saw\"", "layouts[0].form is not the form")]
+    [InlineData("\"trimmingCut\":", "\"longestStock\": 0, \"trimmingCut\":", "job.saws[0].longestStock is out of range")]
     [InlineData("\"density\": 2700", "\"density\": 0", "job.materials[0] is out of range")]
     [InlineData("\"quantity\": 3,", "\"quantity\": 2000000,", "job.parts[0].quantity")]
     [InlineData("\"mill\": {", "\"useFirst\": { \"names\": [], \"olderThanDays\": -1 }, \"mill\": {", "job.useFirst is out of range")]

@@ -51,6 +51,22 @@ public class DeskPagesTest
     }
 
     [Fact]
+    public async Task The_saws_of_all_jobs_are_told_once_and_one_machine_with_two_kerfs_is_doubted()
+    {
+        (string, string) Saws(string job, string kerf) => ($"{job}/saws.toml", $"[[saw]]\nname = \"old iron\"\nkind = \"bar saw\"\nkerf = {kerf}\ntrim_left = 8\nshortest_held = 60\nlargest_cut = 250\nlongest_stock = \"3.2 m\"\n");
+        (string, string)[] files = [.. new[] { "a", "b", "c" }.SelectMany(job => new[] { ($"{job}/job.toml", "unit = \"mm\"\nparts = \"parts.csv\"\nsaws = \"saws.toml\"\n"), ($"{job}/parts.csv", Parts), Saws(job, job == "c" ? "2" : "1.5") })];
+        await using var desk = await OpenDesk.StartAsync([.. files, ("broken/job.toml", "parts = \"none.csv\"\n")]);
+
+        var page = await PageAsync(desk, "/saws");
+
+        page.QuerySelectorAll("tbody tr").Select(row => string.Join(" | ", row.Children.Select(cell => cell.TextContent.Replace('\u00A0', ' ')))).Should().Equal(
+            "old iron (bar saw) | 1.5 mm | 8 mm left, 0 mm right | must hold 60 mm; bars up to 250 mm wide; stock up to 3200 mm long | 0 a cut, 0 a setting, 0 to load | a, b",
+            "old iron (bar saw) | 2 mm | 8 mm left, 0 mm right | must hold 60 mm; bars up to 250 mm wide; stock up to 3200 mm long | 0 a cut, 0 a setting, 0 to load | c");
+        page.QuerySelector("[role=alert]")!.TextContent.Should().StartWith("old iron: 1.5 mm in a, b, 2 mm in c.");
+        page.Body!.TextContent.Should().Contain($"{DeskTexts.SawsUnread}: broken");
+    }
+
+    [Fact]
     public async Task Hostile_names_are_text()
     {
         await using var desk = await OpenDesk.StartAsync(("a/job.toml", "name = \"<script>alert(1)</script>\"\nparts = \"parts.csv\"\n"), ("a/parts.csv", Parts));
