@@ -10,7 +10,10 @@ namespace Nest.Output;
 /// <summary>Paper of the cut sheet.</summary>
 public enum Paper
 {
+    /// <summary>210 × 297 mm.</summary>
     A4,
+
+    /// <summary>8½ × 11 in.</summary>
     Letter,
 }
 
@@ -51,8 +54,10 @@ public sealed record OutputOptions
     /// <summary>Addresses and wishes on the orders.</summary>
     public Correspondence Correspondence { get; init; } = Correspondence.None;
 
+    /// <summary>The words on all sheets.</summary>
     public SheetTexts Texts { get; init; } = SheetTexts.English;
 
+    /// <summary>How numbers are written for people.</summary>
     public NumberStyle Numbers { get; init; } = NumberStyle.Invariant;
 
     /// <summary>How lengths are shown; null: as the job asks.</summary>

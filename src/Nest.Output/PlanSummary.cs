@@ -11,6 +11,7 @@ public static class PlanSummary
 {
     private const int Width = 100;
 
+    /// <summary>Writes it.</summary>
     public static void Write(Plan plan, TextWriter writer, OutputOptions options)
     {
         var context = new SheetContext(plan, options);

@@ -15,6 +15,7 @@ public static class StockSize
         _ => $"{text(part.Length, false)} × {text(part.Width, false)} × {text(part.Thickness, true)}",
     };
 
+    /// <summary>Size of a piece of stock, as it is ordered.</summary>
     public static string Text(Stock stock, LengthFormat format) => stock.Form switch
     {
         Form.Plate => $"{format.Text(stock.Length, false)} × {format.Text(stock.Width, false)} × {format.Text(stock.Thickness)}",

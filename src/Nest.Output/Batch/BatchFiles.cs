@@ -13,6 +13,7 @@ namespace Nest.Output.Batch;
 /// <param name="NotCut">What cannot be cut, and why, as text; empty: everything can. If there is any, nothing is said per set or about the gap.</param>
 public sealed record BatchRow(int Sets, int PlannedFor, Money Cost, Money? LowerBound, decimal? GapPercent, bool Step, bool Best, string NotCut, string Stock, int FreeSets = 0, string PriceBreaks = "", string PerBlank = "")
 {
+    /// <summary>Whether all of it can be cut.</summary>
     public bool Complete => NotCut.Length == 0;
 }
 

@@ -8,6 +8,7 @@ namespace Nest.Output.Files;
 /// <remarks>Sizes in the job's unit, in the heads, with all their decimals; columns that no part fills are left out.</remarks>
 public static class CleanParts
 {
+    /// <summary>The parts of a job as a table that Nest reads back, one row a part.</summary>
     public static Sheet Table(Job job)
     {
         var unit = job.Unit == LengthUnit.Inch ? "in" : "mm";

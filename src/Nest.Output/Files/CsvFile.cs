@@ -8,6 +8,7 @@ namespace Nest.Output.Files;
 /// <summary>A table as CSV: commas, decimal points, UTF-8 without mark, line ends LF; safe to open in a spreadsheet.</summary>
 public static class CsvFile
 {
+    /// <summary>The table as a file.</summary>
     public static byte[] Bytes(Sheet sheet)
     {
         using var text = new StringWriter(CultureInfo.InvariantCulture);

@@ -13,6 +13,7 @@ public static partial class XlsxFile
 {
     private static readonly DateTimeOffset Time = new(2000, 1, 1, 0, 0, 0, TimeSpan.Zero);
 
+    /// <summary>The tables as one workbook, a sheet each.</summary>
     public static byte[] Bytes(IReadOnlyList<Sheet> sheets)
     {
         var book = sheets.ToDictionary(sheet => sheet.Name, object (sheet) => sheet.Rows.Select(row => Row(sheet, row)).DefaultIfEmpty(Row(sheet, [])).ToArray());

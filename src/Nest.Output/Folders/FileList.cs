@@ -23,6 +23,7 @@ public sealed record FileList(string Plan, ImmutableArray<ListedFile> Files)
     /// <summary>The figures of a file's bytes.</summary>
     public static string HashOf(ReadOnlySpan<byte> bytes) => Convert.ToHexStringLower(SHA256.HashData(bytes));
 
+    /// <summary>The list as the file that is kept in the folder.</summary>
     public byte[] ToBytes() => Encoding.UTF8.GetBytes(JsonSerializer.Serialize(
         new Document("nest-files", 1, Plan, [.. Files.Select(file => new Entry(file.Name, file.Sha256))]), Options) + "\n");
 

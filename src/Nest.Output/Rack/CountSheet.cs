@@ -22,6 +22,7 @@ public static class CountSheet
         ("place", 12, 38), ("mark", 50, 22), ("found", 72, 14), ("form", 86, 20), ("material", 106, 26), ("size", 132, 40), ("elsewhere", 172, 26),
     ];
 
+    /// <summary>The sheets as a PDF file.</summary>
     public static byte[] Pdf(IReadOnlyList<CountSheetRow> rows, string title, DateOnly? date) => PdfFile.Bytes(Scenes(rows, title), title, date);
 
     internal static IReadOnlyList<Scene> Scenes(IReadOnlyList<CountSheetRow> rows, string title)

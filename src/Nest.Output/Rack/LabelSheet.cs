@@ -13,6 +13,7 @@ public sealed record LabelSheet(
     /// <summary>Smallest label that holds a mark readable at arm's length beside its QR code.</summary>
     public const double LeastWidth = 34;
 
+    /// <summary>Least height of such a label.</summary>
     public const double LeastHeight = 14;
 
     /// <summary>A label that fills its page, for label printers.</summary>
@@ -21,6 +22,7 @@ public sealed record LabelSheet(
     /// <summary>A4 with three columns of eight labels.</summary>
     public static LabelSheet Usual { get; } = new(210, 297, 3, 8, 70, 37, 70, 37, 0, 0.5);
 
+    /// <summary>Labels on a sheet.</summary>
     public int PerPage => Columns * Rows;
 
     /// <summary>What is wrong with the dimensions; null when nothing is.</summary>

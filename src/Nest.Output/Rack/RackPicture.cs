@@ -25,6 +25,7 @@ public static class RackPicture
 
     private static readonly int[] Scales = [1, 2, 5, 10, 20, 25, 50, 100, 200, 500, 1000];
 
+    /// <summary>All pieces to scale, as a PDF file.</summary>
     public static byte[] Pdf(IReadOnlyList<PictureItem> items, string title, DateOnly? date, LengthUnit unit = LengthUnit.Millimetre) =>
         PdfFile.Bytes(Scenes(items, title, unit), title, date);
 

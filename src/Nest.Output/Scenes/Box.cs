@@ -3,14 +3,19 @@ namespace Nest.Output.Scenes;
 /// <summary>A rectangle on paper in millimetres; Y grows downwards.</summary>
 public readonly record struct Box(double X, double Y, double Width, double Height)
 {
+    /// <summary>Its right edge.</summary>
     public double Right => X + Width;
 
+    /// <summary>Its lower edge.</summary>
     public double Bottom => Y + Height;
 
+    /// <summary>Its middle, from the left.</summary>
     public double CenterX => X + (Width / 2);
 
+    /// <summary>Its middle, from the top.</summary>
     public double CenterY => Y + (Height / 2);
 
+    /// <summary>The box between four edges.</summary>
     public static Box FromEdges(double left, double top, double right, double bottom) => new(left, top, right - left, bottom - top);
 
     /// <summary>Whether the insides meet by more than the slack.</summary>
@@ -21,6 +26,7 @@ public readonly record struct Box(double X, double Y, double Width, double Heigh
     public bool Contains(Box other, double slack = 1e-6) =>
         other.X >= X - slack && other.Y >= Y - slack && other.Right <= Right + slack && other.Bottom <= Bottom + slack;
 
+    /// <summary>Smaller by so much on every side.</summary>
     public Box Shrink(double by) => new(X + by, Y + by, Width - (2 * by), Height - (2 * by));
 
     /// <summary>What both have in common; may be negative in size when apart.</summary>

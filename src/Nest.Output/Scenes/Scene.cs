@@ -5,10 +5,13 @@ namespace Nest.Output.Scenes;
 /// <summary>A colour as red, green and blue.</summary>
 public readonly record struct Tint(byte Red, byte Green, byte Blue)
 {
+    /// <summary>No light at all.</summary>
     public static Tint Black { get; } = new(0, 0, 0);
 
+    /// <summary>The paper.</summary>
     public static Tint White { get; } = new(255, 255, 255);
 
+    /// <summary>From 0xRRGGBB.</summary>
     public static Tint Of(int rgb) => new((byte)(rgb >> 16 & 255), (byte)(rgb >> 8 & 255), (byte)(rgb & 255));
 }
 
@@ -22,22 +25,42 @@ public enum Layer
 {
     /// <summary>Frames, bands, tables.</summary>
     Page,
+
+    /// <summary>The plate or bar.</summary>
     Sheet,
+
+    /// <summary>A blank.</summary>
     Piece,
+
+    /// <summary>A leftover that is kept.</summary>
     Offcut,
+
+    /// <summary>What is thrown away.</summary>
     Scrap,
+
+    /// <summary>Damage: nothing is cut from it.</summary>
     KeepOut,
+
+    /// <summary>A cut, or its kerf.</summary>
     Cut,
+
+    /// <summary>Lengths along an edge.</summary>
     Ruler,
+
+    /// <summary>The list of what letters stand for.</summary>
     Key,
+
+    /// <summary>Letters and sizes on the metal.</summary>
     Label,
 }
 
 /// <summary>A thing to draw. All positions are on paper, in millimetres.</summary>
 public abstract record Element(Layer Layer);
 
+/// <summary>A rectangle, filled or framed.</summary>
 public sealed record BoxElement(Layer Layer, Box Box, Tint? Fill, Stroke? Stroke) : Element(Layer);
 
+/// <summary>A circle around a point, filled or framed.</summary>
 public sealed record CircleElement(Layer Layer, double X, double Y, double Radius, Tint? Fill, Stroke? Stroke) : Element(Layer);
 
 /// <summary>A straight line.</summary>
@@ -59,7 +82,9 @@ public sealed record TextElement(
 /// <summary>One page or picture, laid out: data that backends draw and tests measure.</summary>
 public sealed record Scene(string Name, double Width, double Height, IReadOnlyList<Element> Elements)
 {
+    /// <summary>The whole page.</summary>
     public Box Area => new(0, 0, Width, Height);
 
+    /// <summary>The lines of text on it.</summary>
     public IEnumerable<TextElement> Texts => Elements.OfType<TextElement>();
 }

@@ -12,8 +12,10 @@ namespace Nest.Output.Tablet;
 /// <param name="Miscut">Address, with a layout's number behind it, where a stock piece that went wrong is told.</param>
 public sealed record TabletServed(string Style, string Script, string Counts, string Miscut)
 {
+    /// <summary>The page's style sheet.</summary>
     public static byte[] StyleBytes => Encoding.UTF8.GetBytes(Resource("tablet.css"));
 
+    /// <summary>The page's script.</summary>
     public static byte[] ScriptBytes => Encoding.UTF8.GetBytes(Resource("tablet.js"));
 
     /// <summary>The page of a plan.</summary>

@@ -1,5 +1,8 @@
 namespace Nest.Output.Texts;
 
+// A text is its own description.
+#pragma warning disable CS1591
+
 /// <summary>Texts of the screen, of what to buy and of orders.</summary>
 public sealed partial record SheetTexts
 {

@@ -1,5 +1,8 @@
 namespace Nest.Output.Texts;
 
+// A text is its own description.
+#pragma warning disable CS1591
+
 /// <summary>Of the summary: what is proven, what to buy, what each part costs.</summary>
 public sealed partial record SheetTexts
 {

@@ -1,5 +1,8 @@
 namespace Nest.Output.Texts;
 
+// A text is its own description.
+#pragma warning disable CS1591
+
 /// <summary>Every text of pictures, sheets and files, in one table: a translation is one more instance of this record.
 /// <c>{0}</c> … are filled in.</summary>
 public sealed partial record SheetTexts

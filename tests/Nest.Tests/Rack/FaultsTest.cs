@@ -93,15 +93,11 @@ public sealed class FaultsTest : IDisposable
         again.Add(RackFixture.Plate(500, 300)).Mark.Should().NotBeEmpty();
     }
 
-    [Fact]
+    [UnixFact("Rights of folders work otherwise there.")]
+    [System.Runtime.Versioning.UnsupportedOSPlatform("windows")]
     public void A_rack_in_a_read_only_folder_can_be_read_and_refuses_changes()
     {
         Fill(3);
-        if (OperatingSystem.IsWindows())
-        {
-            return; // rights of folders work otherwise there
-        }
-
         File.SetUnixFileMode(FilePath, UnixFileMode.UserRead | UnixFileMode.GroupRead | UnixFileMode.OtherRead);
         const UnixFileMode ReadOnlyFolder = UnixFileMode.UserRead | UnixFileMode.UserExecute | UnixFileMode.GroupRead | UnixFileMode.GroupExecute | UnixFileMode.OtherRead | UnixFileMode.OtherExecute;
         File.SetUnixFileMode(folder, ReadOnlyFolder);
@@ -138,14 +134,9 @@ public sealed class FaultsTest : IDisposable
     }
 
     /// <summary>Linux lets a file be deleted that is open, and what is written then is lost with the last one who has it open.</summary>
-    [Fact]
+    [UnixFact("An open file cannot be deleted there.")]
     public void A_rack_that_is_deleted_under_way_is_told_and_not_written_into_the_void()
     {
-        if (OperatingSystem.IsWindows())
-        {
-            return; // an open file cannot be deleted there
-        }
-
         Fill();
         using var store = RackStore.Open(FilePath, new RackOptions { Durable = false });
         File.Delete(FilePath);
