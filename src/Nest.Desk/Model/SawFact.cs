@@ -19,7 +19,7 @@ internal sealed record SawFact(string Name, string Kind, string Kerf, string Tri
             .SelectMany(one => one.Job!.Saws.Select(saw => (Job: one.Name, saw.Kerf, Fact: Of(saw, LengthFormat.For(one.Job!.Unit, one.Job!.InchFraction))))).ToList();
         var rows = saws.GroupBy(one => one.Fact).Select(group => group.Key with { Jobs = Names(group.Select(one => one.Job)) });
         var doubts = saws.GroupBy(one => one.Fact.Name, StringComparer.OrdinalIgnoreCase).Where(group => group.Select(one => one.Kerf).Distinct().Count() > 1)
-            .Select(group => $"{group.Key}: {string.Join(", ", group.GroupBy(one => one.Kerf).OrderBy(one => one.Key).Select(one => $"{one.First().Fact.Kerf} in {Names(one.Select(saw => saw.Job))}"))}. {DeskTexts.OneKerf}");
+            .Select(group => $"{group.Key}: {string.Join("; ", group.GroupBy(one => one.Kerf).OrderBy(one => one.Key).Select(one => $"{one.First().Fact.Kerf} in {Names(one.Select(saw => saw.Job))}"))}.");
         return ([.. rows.OrderBy(row => row.Name, StringComparer.OrdinalIgnoreCase)], [.. doubts], [.. read.Where(one => one.Job is null).Select(one => one.Name)]);
     }
 

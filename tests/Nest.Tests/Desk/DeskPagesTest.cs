@@ -62,7 +62,7 @@ public class DeskPagesTest
         page.QuerySelectorAll("tbody tr").Select(row => string.Join(" | ", row.Children.Select(cell => cell.TextContent.Replace('\u00A0', ' ')))).Should().Equal(
             "old iron (bar saw) | 1.5 mm | 8 mm left, 0 mm right | must hold 60 mm; bars up to 250 mm wide; stock up to 3200 mm long | 0 a cut, 0 a setting, 0 to load | a, b",
             "old iron (bar saw) | 2 mm | 8 mm left, 0 mm right | must hold 60 mm; bars up to 250 mm wide; stock up to 3200 mm long | 0 a cut, 0 a setting, 0 to load | c");
-        page.QuerySelector("[role=alert]")!.TextContent.Should().StartWith("old iron: 1.5 mm in a, b, 2 mm in c.");
+        page.QuerySelector("[role=alert]")!.TextContent.Trim().Should().StartWith("old iron: 1.5 mm in a, b; 2 mm in c.").And.EndWith(DeskTexts.OneKerf);
         page.Body!.TextContent.Should().Contain($"{DeskTexts.SawsUnread}: broken");
     }
 
