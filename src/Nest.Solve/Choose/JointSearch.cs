@@ -13,8 +13,8 @@ internal sealed class JointSearch(Job job, ImmutableArray<Component> components,
     /// <summary>A model with more columns of a component only wastes its time.</summary>
     private const int MostColumns = 1500;
 
-    /// <summary>Seconds of a choice that must be made, on a busy machine.</summary>
-    private const double MostMust = 5;
+    /// <summary>Least seconds of a choice that must be made, on a busy machine.</summary>
+    private const double LeastMust = 5;
 
     private readonly Stopwatch _clock = Stopwatch.StartNew();
     private readonly ColumnPool[] _pools = [.. components.Select(_ => new ColumnPool())];
@@ -140,7 +140,7 @@ internal sealed class JointSearch(Job job, ImmutableArray<Component> components,
         _chosenFrom = known;
         var columns = Enumerable.Range(0, components.Length).Select(Candidates).ToImmutableArray();
         var model = new JointModel(job, components, columns, [.. Exact]);
-        if (model.Solve(deterministicTime * limits.Effort, must ? MostMust : Math.Max(0.1, share * Left), limits.Seed, Best.Hint, cancel) is { } answer)
+        if (model.Solve(deterministicTime * limits.Effort, Math.Max(must ? LeastMust : 0.1, share * Left), limits.Seed, Best.Hint, cancel) is { } answer)
         {
             Offer([.. answer.Chosen.Select((chosen, c) => TakeOut(c, chosen))], answer.Extras);
         }

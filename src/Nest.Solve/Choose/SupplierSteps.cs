@@ -33,32 +33,23 @@ internal sealed class SupplierSteps(Job job, ImmutableArray<Blank> blanks, Immut
         // Whole pieces of stock with the terms, but without column generation: a bound, and a plan, within a second or two. Beside the
         // column generation where there are threads for both, also where the exact method has one: neither may wait for the other on a busy machine.
         var both = limits.Threads > 1;
-        var half = !both && limits.Work is null ? 0.5 : 1;
-        RelaxedPlans? relaxed = null;
-        var first = both ? Task.Run(Relaxed) : Task.CompletedTask;
+        var share = both || limits.Work is not null ? 1 : 0.5;
+        var beside = both ? Task.Run(Relaxed) : Task.FromResult(Relaxed());
 
         // A set larger than the shop allows gives a bound, and layouts, but no plan.
-        var (sum, _) = Solve(Everybody(), Math.Max(0.1, half * search.Until(end)));
+        var (sum, _) = Solve(Everybody(), Math.Max(0.1, search.Until(end)));
 
         // The sum of the components' own plans is a fifth to a third too dear where deliveries and minimums count, and on a busy machine it was all
         // that there was after ten seconds. The choice takes a third of one.
         search.Choose(FirstChoiceTime, must: true);
         search.Report();
-        if (both)
-        {
-            first.GetAwaiter().GetResult();
-        }
-        else if (search.Left > 0 || limits.Work is not null)
-        {
-            Relaxed();
-        }
-
-        for (var c = 0; c < components.Length && relaxed is not null; c++)
+        var relaxed = beside.GetAwaiter().GetResult();
+        for (var c = 0; c < components.Length; c++)
         {
             search.AddAll(c, relaxed.ColumnsOf(c));
         }
 
-        Take(relaxed?.Best);
+        Take(relaxed.Best);
         search.Raise(sum.Less(_saved));
         // With the values of column generation it is higher in the end, but in less time than this lower.
         if (search.Shares.All(share => share is not null) && (limits.Work is not null || BoundMost * limits.Seconds >= LeastForCuts))
@@ -70,10 +61,10 @@ internal sealed class SupplierSteps(Job job, ImmutableArray<Blank> blanks, Immut
 
         // This runs beside the column generation. With a limit in work its plans are taken only at the end: else the answer would depend on
         // which of the two is quicker.
-        void Relaxed()
+        RelaxedPlans Relaxed()
         {
-            var own = relaxed = new RelaxedPlans(
-                job, components, _lowest, limits with { Seconds = Math.Max(0.1, search.Until(end)), Threads = 1, Proves = false }, search.Until(firstBoundEnd), cancel);
+            var own = new RelaxedPlans(
+                job, components, _lowest, limits with { Seconds = Math.Max(0.1, share * search.Until(end)), Threads = 1, Proves = false }, search.Until(firstBoundEnd), cancel);
             own.Run(() =>
             {
                 search.Raise(own.Bound);
@@ -84,11 +75,12 @@ internal sealed class SupplierSteps(Job job, ImmutableArray<Blank> blanks, Immut
 
                 search.Report();
             });
+            return own;
         }
 
-        void Take(JointPlan? plan)
+        void Take(JointPlan plan)
         {
-            if (plan?.Cost is not null)
+            if (plan.Cost is not null)
             {
                 search.Offer([.. plan.Parts.Select(part => part!)], plan.Extras);
             }
