@@ -16,7 +16,11 @@ internal sealed class BarTree(BarRun run, BarPricing pricing, Random random)
     private readonly List<Node> givenUp = [];
     private int treated;
 
-    private sealed record Node(int[] Low, int[] High, long Bound, int Depth);
+    /// <summary>Least gap within which there were too many layouts to list them at a node that can be split.</summary>
+    private long crowdedGap = long.MaxValue;
+
+    /// <param name="Crowded">Whether it cannot be split and has too many layouts to list them at once.</param>
+    private sealed record Node(int[] Low, int[] High, long Bound, int Depth, bool Crowded = false);
 
     /// <summary>Layouts met on the way.</summary>
     public IReadOnlyList<BarPattern> Met { get; private set; } = [];
@@ -60,7 +64,7 @@ internal sealed class BarTree(BarRun run, BarPricing pricing, Random random)
         int best = 0;
         for (int k = 1; k < open.Count; k++)
         {
-            if (open[k].Bound < open[best].Bound || (open[k].Bound == open[best].Bound && open[k].Depth > open[best].Depth))
+            if ((open[k].Crowded, open[k].Bound, -open[k].Depth).CompareTo((open[best].Crowded, open[best].Bound, -open[best].Depth)) < 0)
             {
                 best = k;
             }
@@ -117,6 +121,13 @@ internal sealed class BarTree(BarRun run, BarPricing pricing, Random random)
         }
 
         int split = SplitStock(master);
+        if (split < 0 && open.Exists(n => n.Bound < bound && !n.Crowded))
+        {
+            // The dear end of a branch waits until the global bound has come as far.
+            open.Add(node);
+            return;
+        }
+
         if (node.Depth == 0 || split < 0 || treated++ % 6 == 0)
         {
             Dive(master, node, node.Depth == 0);
@@ -127,15 +138,21 @@ internal sealed class BarTree(BarRun run, BarPricing pricing, Random random)
             return;
         }
 
-        master.Sharpen(meter);
-        bound = Math.Max(bound, model.RoundUp(master.Bound));
-        node = node with { Bound = bound };
+        // A node that is split anyway needs no sharper bound: its parts have their own.
+        bool lists = split < 0 || 2 * (run.Target - bound) < crowdedGap;
+        if (lists)
+        {
+            master.Sharpen(meter);
+            bound = Math.Max(bound, model.RoundUp(master.Bound));
+            node = node with { Bound = bound };
+        }
+
         if (node.Depth == 0)
         {
             run.Raise(bound, Methods.BarTree);
         }
 
-        if (bound > run.Target || Exact(master, node, split < 0 ? 20_000 : 2_000, split < 0) || bound > run.Target)
+        if (bound > run.Target || (lists && Settles(master, node, split)))
         {
             return;
         }
@@ -144,10 +161,32 @@ internal sealed class BarTree(BarRun run, BarPricing pricing, Random random)
         {
             Split(master, node, split);
         }
-        else if (!Exact(master, node, 300_000, true))
+        else if (node.Crowded)
         {
             givenUp.Add(node);
         }
+        else
+        {
+            // Listing at length comes last: a plan is often found at other nodes before.
+            open.Add(node with { Crowded = true });
+        }
+    }
+
+    /// <summary>Whether listing the node's layouts settles it. Within half of a gap in which they were too many it is worth asking again.</summary>
+    private bool Settles(BarMaster master, Node node, int split)
+    {
+        if (split < 0)
+        {
+            return Exact(master, node, node.Crowded ? 300_000 : 20_000, model.Stocks == 1) || node.Bound > run.Target;
+        }
+
+        bool settled = Exact(master, node, 2_000, false) || node.Bound > run.Target;
+        if (!settled)
+        {
+            crowdedGap = Math.Min(crowdedGap, run.Target - node.Bound);
+        }
+
+        return settled;
     }
 
     /// <summary>The stock whose number of bars is farthest from whole, or -1 when all are whole (or nothing is gained by it).</summary>

@@ -1,4 +1,6 @@
 using System.Numerics;
+using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
 
 namespace Nest.Solve.Bars;
@@ -116,31 +118,61 @@ internal sealed class KnapsackTable<T>
     /// <summary>Best value without long items within capacity c (only where long items are told apart).</summary>
     public long ShortAt(int c) => long.CreateChecked(rows[most][Lanes + c]);
 
-    /// <summary>The capacity from <paramref name="from"/> up to <paramref name="top"/> with the largest value plus scale × worth (all sums far from overflow); at
-    /// -1 when no capacity among them can be had.</summary>
-    public (long Value, int At) BestWith(long[] worth, long scale, int from, int top, bool fromShort)
+    /// <summary>The first capacity from <paramref name="from"/> up to <paramref name="top"/> with the largest value plus worth (all sums far from overflow); at
+    /// -1 when no capacity among them can be had. T is int or long.</summary>
+    public (long Value, int At) BestWith(long[] worth, int from, int top, bool fromShort)
     {
-        ReadOnlySpan<T> row = rows[fromShort ? most : FinalRow()].AsSpan(Lanes, top + 1);
-        ReadOnlySpan<long> extra = worth.AsSpan(0, top + 1);
+        T[] row = rows[fromShort ? most : FinalRow()];
         long best = long.MinValue;
         int at = -1;
-        T none = T.MinValue / (T.One + T.One + T.One + T.One);
+        long none = long.CreateTruncating(T.MinValue / (T.One + T.One + T.One + T.One));
+        ref T value = ref MemoryMarshal.GetArrayDataReference(row);
+        ref long extra = ref MemoryMarshal.GetArrayDataReference(worth);
+        Vector256<long> bests = Vector256.Create(long.MinValue);
+        int whole = from + ((top + 1 - from) / Lanes * Lanes);
         unchecked
         {
-            for (int c = from; c < row.Length; c++)
+            // The largest value first, a vector at a time; where it stands comes after it.
+            for (int c = from; c < whole; c += Lanes)
             {
-                long v = long.CreateTruncating(row[c]) + (scale * extra[c]);
-                if (v > best && row[c] > none)
+                Vector256<T> some = Vector256.LoadUnsafe(ref value, (nuint)(Lanes + c));
+                if (typeof(T) == typeof(long))
                 {
-                    best = v;
-                    at = c;
+                    bests = Vector256.Max(bests, With(some.AsInt64(), ref extra, c, none));
                 }
+                else
+                {
+                    (Vector256<long> low, Vector256<long> high) = Vector256.Widen(some.AsInt32());
+                    bests = Vector256.Max(bests, Vector256.Max(With(low, ref extra, c, none), With(high, ref extra, c + Vector256<long>.Count, none)));
+                }
+            }
+
+            for (int l = 0; l < Vector256<long>.Count; l++)
+            {
+                best = Math.Max(best, bests[l]);
+            }
+
+            for (int c = whole; c <= top; c++)
+            {
+                if (long.CreateTruncating(row[Lanes + c]) > none)
+                {
+                    best = Math.Max(best, long.CreateTruncating(row[Lanes + c]) + worth[c]);
+                }
+            }
+
+            for (int c = from; c <= top && at < 0 && best > long.MinValue; c++)
+            {
+                at = long.CreateTruncating(row[Lanes + c]) > none && long.CreateTruncating(row[Lanes + c]) + worth[c] == best ? c : -1;
             }
         }
 
         Steps = top;
         return (best, at);
     }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static Vector256<long> With(Vector256<long> value, ref long worth, int at, long none) => Vector256.ConditionalSelect(
+        Vector256.GreaterThan(value, Vector256.Create(none)), value + Vector256.LoadUnsafe(ref worth, (nuint)at), Vector256.Create(long.MinValue));
 
     /// <summary>Whether c is the smallest capacity that gives its value.</summary>
     public bool Rises(int c) => c == 0 || rows[FinalRow()][Lanes + c] > rows[FinalRow()][Lanes + c - 1];

@@ -68,6 +68,8 @@ internal sealed class LayoutProgramme : IDisposable
         {
             lp.Switch(lp.FirstColumn + p, !Fits(Patterns[p], demand));
         }
+
+        lp.Slim();
     }
 
     /// <summary>Whether a layout has no more of any piece than is wanted.</summary>

@@ -29,7 +29,8 @@ internal sealed class LinearProgram : IDisposable
 
     // Of the library, made when it is first solved: copies that are never solved hold nothing there.
     private Solver? solver;
-    private readonly List<Variable> variables = [];
+    private readonly List<Variable?> variables = [];
+    private int told;
     private readonly List<Constraint> constraints = [];
 
     /// <summary>Whether columns have come since it was solved.</summary>
@@ -112,9 +113,9 @@ internal sealed class LinearProgram : IDisposable
                 {
                     entries[j] = [.. entries[j], (r, value)];
                     entryCount++;
-                    if (solver is not null)
+                    if (solver is not null && variables[j] is { } variable)
                     {
-                        constraints[r].SetCoefficient(variables[j], value);
+                        constraints[r].SetCoefficient(variable, value);
                     }
                 }
             }
@@ -142,10 +143,23 @@ internal sealed class LinearProgram : IDisposable
         if (off[column] != isOff)
         {
             off[column] = isOff;
-            if (solver is not null)
+            if (variables.Count > column && variables[column] is { } variable)
             {
-                variables[column].SetUb(Most(column));
+                variable.SetUb(Most(column));
             }
+            else if (solver is not null && !isOff)
+            {
+                TellColumn(column);
+            }
+        }
+    }
+
+    /// <summary>Lets the library forget columns that are switched off, where they are most of those that it knows: it copies all of them at each call.</summary>
+    public void Slim()
+    {
+        if (told > 2 * off.Count(o => !o))
+        {
+            Release();
         }
     }
 
@@ -155,7 +169,10 @@ internal sealed class LinearProgram : IDisposable
         for (int j = 0; j < FirstColumn; j++)
         {
             costs[j] *= factor;
-            solver?.Objective().SetCoefficient(variables[j], costs[j]);
+            if (solver is not null && variables[j] is { } variable)
+            {
+                solver.Objective().SetCoefficient(variable, costs[j]);
+            }
         }
     }
 
@@ -186,7 +203,7 @@ internal sealed class LinearProgram : IDisposable
         Array.Resize(ref dual, rows.Count);
         for (int j = 0; j < level.Length; j++)
         {
-            level[j] = variables[j].SolutionValue();
+            level[j] = variables[j]?.SolutionValue() ?? 0;
         }
 
         for (int r = 0; r < dual.Length; r++)
@@ -205,6 +222,7 @@ internal sealed class LinearProgram : IDisposable
         solver = null;
         variables.Clear();
         constraints.Clear();
+        told = 0;
     }
 
     private Solver.ResultStatus Run(string parameters, double seconds)
@@ -224,9 +242,13 @@ internal sealed class LinearProgram : IDisposable
             Tell(r);
         }
 
+        variables.AddRange(new Variable?[costs.Count]);
         for (int j = 0; j < costs.Count; j++)
         {
-            TellColumn(j);
+            if (!off[j])
+            {
+                TellColumn(j);
+            }
         }
 
         return solver;
@@ -254,6 +276,7 @@ internal sealed class LinearProgram : IDisposable
         entryCount += column.Length;
         if (solver is not null)
         {
+            variables.Add(null);
             TellColumn(costs.Count - 1);
         }
 
@@ -283,6 +306,8 @@ internal sealed class LinearProgram : IDisposable
             constraints[row].SetCoefficient(variable, value);
         }
 
-        variables.Add(variable);
+        variables[column] = variable;
+        told++;
+        entered = true;
     }
 }

@@ -10,6 +10,7 @@ internal sealed class TableReader
 
     private readonly BarModel model;
     private readonly long[]?[] leftover;
+    private readonly (long Scale, long[]? Worth)[] scaled;
     private readonly int[] counts;
 
     public TableReader(BarModel model)
@@ -17,6 +18,7 @@ internal sealed class TableReader
         this.model = model;
         counts = new int[model.Types];
         leftover = new long[model.Stocks][];
+        scaled = new (long, long[]?)[model.Stocks];
         for (int s = 0; s < model.Stocks; s++)
         {
             LeftoverValue value = model.Stock(s).Leftover;
@@ -41,7 +43,7 @@ internal sealed class TableReader
         where T : unmanaged, IBinaryInteger<T>, IMinMaxValue<T>
     {
         int capacity = (int)model.Capacity[s];
-        long[]? worth = leftover[s];
+        long[]? worth = Worth(s, scale);
         long empty = scale * model.LeftoverValue(s, 0);
         if (model.MostBars[s] == 0)
         {
@@ -117,7 +119,7 @@ internal sealed class TableReader
 
             (long v, int at) = worth is null
                 ? (isShort ? table.ShortAt(top) : table.At(top), top)
-                : table.BestWith(worth, scale, from, top, isShort);
+                : table.BestWith(worth, from, top, isShort);
             if (at <= 0)
             {
                 return;
@@ -130,6 +132,17 @@ internal sealed class TableReader
                 best = Math.Max(best, v);
             }
         }
+    }
+
+    /// <summary>Worth of the leftover by the length that is used, × scale; kept from one call to the next, as scales seldom change.</summary>
+    private long[]? Worth(int s, long scale)
+    {
+        if (leftover[s] is { } plain && (scaled[s].Worth is null || scaled[s].Scale != scale))
+        {
+            scaled[s] = (scale, Array.ConvertAll(plain, v => scale * v));
+        }
+
+        return scaled[s].Worth;
     }
 
     private long ValueOf(BarPattern p, long[] value, long kept, long scale)
