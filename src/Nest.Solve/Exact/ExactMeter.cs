@@ -34,6 +34,12 @@ internal sealed class ExactMeter
     /// <summary>Table steps left; infinite where the clock decides.</summary>
     public double StepsLeft => _work is { } work ? Math.Max(0, work - _done) * StepsPerUnit : double.PositiveInfinity;
 
+    /// <summary>What was used, in seconds or in units of work, as the limit is given.</summary>
+    public double Spent => _work is null ? _clock.Elapsed.TotalSeconds : _done;
+
+    /// <summary>What may still be used, in the same.</summary>
+    public double Remaining => Math.Max(0, (_work ?? _seconds) - Spent);
+
     /// <summary>What one programme may take: so many seconds at most, or so many nodes where steps are counted.</summary>
     public ProgramLimits Limits(double seconds, long nodes) => new(Math.Min(SecondsLeft, seconds), IsCounted ? nodes : null, _cancel);
 

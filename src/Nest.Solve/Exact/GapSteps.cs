@@ -29,6 +29,9 @@ internal static class GapSteps
     /// <summary>So many times as much as the last list the next one should take.</summary>
     private const double MoreJoins = 5;
 
+    /// <summary>Of what is left of the limit a list should take no more than this, as what it takes is a guess.</summary>
+    private const double ShareOfRest = 0.6;
+
     /// <summary>The power, as long as there is one list.</summary>
     private const double FirstPower = 4;
     private const double LeastWidened = 1.1;
@@ -39,6 +42,13 @@ internal static class GapSteps
     /// <param name="cost">Bound on what the counts cost.</param>
     /// <param name="enough">What a closed cost may miss.</param>
     public static double First(bool few, double cost, double enough) => Math.Max((few ? 4 : 1) * FirstShare * Math.Abs(cost), 4 * enough);
+
+    /// <summary>The next gap, or the smaller one whose list should be ready in what is left of the limit.</summary>
+    public static double Affordable(PartProof.Closing before, double remaining)
+    {
+        var more = ShareOfRest * remaining / Math.Max(1e-9, before.Took);
+        return more >= MoreJoins ? before.Next : before.Gap * Math.Pow(before.Next / before.Gap, Math.Log(Math.Max(LeastWidened, more)) / Math.Log(MoreJoins));
+    }
 
     /// <summary>This gap, or all that is of use where that is little more.</summary>
     public static double Upto(double gap, double most) => gap * NearlyAll >= most ? most : gap;

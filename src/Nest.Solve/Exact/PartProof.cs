@@ -76,7 +76,8 @@ internal sealed class PartProof
     /// <param name="Plan">The best plan; empty where none is cheap enough to matter.</param>
     /// <param name="Joins">What the list took.</param>
     /// <param name="Next">The gap to look at next, in grains.</param>
-    internal sealed record Closing(int[] Counts, double Cost, bool Exact, bool Done, double Gap, ImmutableArray<(Load Load, int Count)> Plan, long Joins, double Next);
+    /// <param name="Took">What closing took of the limit (<see cref="ExactMeter.Spent"/>).</param>
+    internal sealed record Closing(int[] Counts, double Cost, bool Exact, bool Done, double Gap, ImmutableArray<(Load Load, int Count)> Plan, long Joins, double Next, double Took);
 
     /// <summary>The counts of a whole job's stock that are for this part.</summary>
     public int[] Own(int[] counts) => counts[First..(First + Job.Sources.Length)];
@@ -190,12 +191,13 @@ internal sealed class PartProof
     /// <param name="room">By how much the part may become dearer before no plan with these counts is of use, in grains.</param>
     public void Close(int[] own, double room, ExactMeter meter)
     {
+        var started = meter.Spent;
         var bound = BoundAt(own);
         var price = Job.Sources.Where(source => !source.IsSingle).Sum(source => (double)source.Price * own[source.Number]);
         var before = ClosedAt(own);
         var (reached, plan) = before is null ? (bound, []) : (before.Cost, before.Plan);
         var most = Math.Max(_enough, reached - bound + room);
-        var gap = GapSteps.Upto(before?.Next ?? GapSteps.First(Job.HasFewLoads, bound + price, _enough), most);
+        var gap = GapSteps.Upto(before is null ? GapSteps.First(Job.HasFewLoads, bound + price, _enough) : GapSteps.Affordable(before, meter.Remaining), most);
         var mostJoins = GapSteps.MostJoinsAfter(before);
         var list = Within(own, gap, meter, mostJoins);
         for (var tries = 0; list is null && before is not null && tries < GapSteps.MostTries && !meter.IsOver; tries++)
@@ -214,7 +216,7 @@ internal sealed class PartProof
             }
 
             _closings++;
-            _closed[Job.TextOf(own)] = new(own, reached, Exact: false, Done: true, before?.Gap ?? 0, plan, 0, 0);
+            _closed[Job.TextOf(own)] = new(own, reached, Exact: false, Done: true, before?.Gap ?? 0, plan, 0, 0, 0);
             return;
         }
 
@@ -236,7 +238,7 @@ internal sealed class PartProof
 
         var exact = answer.Closed && (answer.Bound - price <= bound + gap || gap >= most);
         _closings++;
-        _closed[Job.TextOf(own)] = new(own, reached, exact, Done: exact || !answer.Closed, gap, plan, _joins, GapSteps.After(before, gap, _joins));
+        _closed[Job.TextOf(own)] = new(own, reached, exact, Done: exact || !answer.Closed, gap, plan, _joins, GapSteps.After(before, gap, _joins), meter.Spent - started);
     }
 
     private LoadMaster.Answer Cheapest(List<Load> loads, int[] own, double most, double below, ProgramLimits limits, ExactMeter meter) => !Covers(loads, own)
