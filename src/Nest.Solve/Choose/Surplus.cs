@@ -11,6 +11,9 @@ namespace Nest.Solve.Choose;
 /// out; O(surplus · layouts) and a layout made anew for each piece of that kind on each of them. Never raises the cost: a piece taken out leaves more offcut and at most as many cuts.</remarks>
 internal static class Surplus
 {
+    /// <summary>Of so many layouts that may come of taking one piece out each is looked at for fewer settings.</summary>
+    private const int MostForSettings = 4;
+
     /// <summary>The plan with exactly the demand; <paramref name="demand"/> may be below the component's (residual problems).</summary>
     public static Chosen TakeOut(Component component, IEnumerable<(Column Column, int Count)> chosen, ReadOnlySpan<int> demand)
     {
@@ -104,11 +107,15 @@ internal static class Surplus
         var candidates = Enumerable.Range(0, layout.Pieces.Length).Where(p => layout.Pieces[p].PartId == id).ToList();
         if (layout.Tree is not null && take == 1)
         {
-            return candidates.Select(p => Rebuild(component, column, counts, [p])).MinBy(c => c.Cost);
+            // Of many only the cheapest is looked at once more for fewer settings, which takes most of the time.
+            var bare = candidates.Select(p => Bare(component, column, [p])).ToArray();
+            return candidates.Count <= MostForSettings
+                ? bare.Select(layout => Ordered(component, column.Stock, layout, counts, forSettings: true)).MinBy(one => one.Cost)
+                : Ordered(component, column.Stock, bare.Select(layout => Ordered(component, column.Stock, layout, counts, forSettings: false)).MinBy(one => one.Cost)!.Layout, counts, true);
         }
 
         // Several at once: those that lie last in the tree are neighbours as a rule.
-        return Rebuild(component, column, counts, [.. candidates.TakeLast(take)]);
+        return Ordered(component, column.Stock, Bare(component, column, [.. candidates.TakeLast(take)]), counts, forSettings: true);
     }
 
     internal static bool HoldsBar(Component component, Column bar)
@@ -120,7 +127,29 @@ internal static class Surplus
             || bar.Layout.Offcuts.Any(offcut => offcut.Area.SizeX >= held);
     }
 
-    private static Column Rebuild(Component component, Column column, ImmutableArray<int> counts, HashSet<int> without)
+    /// <summary>The layout in the order in which a person cuts it.</summary>
+    private static Column Ordered(Component component, int stock, Layout bare, ImmutableArray<int> counts, bool forSettings)
+    {
+        var frame = component.Stocks[stock];
+        var layout = Costed(component, stock, TreeOrder.Arrange(component.Job, frame.Stock, frame.Saw, bare, forSettings), counts);
+        var cost = layout.Cost.Total.Units;
+        return new(stock, counts, cost, component.LowerCosts.Of(stock, counts.AsSpan(), cost), layout);
+    }
+
+    private static Layout Costed(Component component, int stock, Layout layout, ImmutableArray<int> counts)
+    {
+        var frame = component.Stocks[stock];
+        var facing = Money.Zero;
+        for (var i = 0; i < counts.Length; i++)
+        {
+            facing += counts[i] == 0 ? Money.Zero : component.Fits[stock, i]!.ExtraCost * counts[i];
+        }
+
+        return layout with { Cost = CostModel.Cost(component.Job, frame.Stock, frame.Saw, layout, facing) };
+    }
+
+    /// <summary>The layout without some pieces, its cost not worked out.</summary>
+    private static Layout Bare(Component component, Column column, HashSet<int> without)
     {
         var frame = component.Stocks[column.Stock];
         var old = column.Layout;
@@ -137,17 +166,7 @@ internal static class Surplus
             offcuts.AddRange(FreeOffcuts.Find(component.Job, frame, [.. pieces.Select(piece => piece.Area)]));
         }
 
-        var facing = Money.Zero;
-        for (var i = 0; i < counts.Length; i++)
-        {
-            facing += counts[i] == 0 ? Money.Zero : component.Fits[column.Stock, i]!.ExtraCost * counts[i];
-        }
-
-        var layout = old with { Pieces = pieces.ToImmutable(), Offcuts = offcuts.ToImmutable(), Tree = tree };
-        layout = TreeOrder.Arrange(component.Job, frame.Stock, frame.Saw, layout);
-        layout = layout with { Cost = CostModel.Cost(component.Job, frame.Stock, frame.Saw, layout, facing) };
-        var cost = layout.Cost.Total.Units;
-        return new(column.Stock, counts, cost, component.LowerCosts.Of(column.Stock, counts.AsSpan(), cost), layout);
+        return old with { Pieces = pieces.ToImmutable(), Offcuts = offcuts.ToImmutable(), Tree = tree };
 
         CutNode Renumber(CutNode node)
         {

@@ -31,7 +31,8 @@ internal static class TreeOrder
     }
 
     /// <summary>The same pieces with a tree in order; offcuts judged anew.</summary>
-    public static Layout Arrange(Job job, Stock stock, Saw saw, Layout layout)
+    /// <param name="forSettings">Whether the order that may need fewer settings is looked at too.</param>
+    public static Layout Arrange(Job job, Stock stock, Saw saw, Layout layout, bool forSettings = true)
     {
         if (layout.Tree is not { } tree || layout.Pieces.IsEmpty || stock.Form.IsBar() || !stock.KeepOuts.IsEmpty)
         {
@@ -41,7 +42,7 @@ internal static class TreeOrder
         // One after the other: nearly always the first will do.
         var whole = SawWork.Of(saw, stock, layout);
         var first = ((LastChild[])[LastChild.Largest, LastChild.AsItWas]).Select(last => Placed(job, stock, saw, layout, Ordered(tree, last).Node)).FirstOrDefault(NoMore);
-        return SettingCosts.One(saw) > Money.Zero && Placed(job, stock, saw, layout, Ordered(tree, LastChild.OfItsOwnSize).Node) is var other && NoMore(other) && Settings(other) < Settings(first ?? layout)
+        return forSettings && SettingCosts.One(saw) > Money.Zero && Placed(job, stock, saw, layout, Ordered(tree, LastChild.OfItsOwnSize).Node) is var other && NoMore(other) && Settings(other) < Settings(first ?? layout)
             ? other
             : first ?? layout;
 

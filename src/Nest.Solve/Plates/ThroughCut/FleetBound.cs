@@ -14,29 +14,22 @@ internal static class FleetBound
     /// <param name="tableSteps">Steps that all tables together may take; about half a nanosecond each.</param>
     public static long Cost(ThroughModel model, CostSteps steps, double tableSteps, int threads)
     {
-        // Values: areas cut down to about 40 bits for the largest plate, rounded up; any values are valid.
+        // Values: areas cut down to about 40 bits for the largest plate, and 59 for all pieces, rounded up; any values are valid.
         var stocks = Enumerable.Range(0, model.StockCount).Where(s => model.StockLimit[s] > 0).ToArray();
         var sizes = stocks.Select(s => (Int128)model.StockWidth[s] * model.StockHeight[s]).ToArray();
+        var pieces = Sum(i => AreaBound.LeastPieceCost(model, i));
         var shift = 0;
-        while (sizes.Max() >> shift >= (Int128)1 << 40)
+        while (sizes.Max() >> shift >= (Int128)1 << 40 || Sum(i => Area(i, shift)) >= (Int128)1 << 59)
         {
             shift++;
         }
 
-        var values = new long[model.ItemCount];
-        Int128 needs = 0;
-        Int128 pieces = 0;
-        for (var i = 0; i < values.Length; i++)
-        {
-            var area = (Int128)model.Width[i] * model.Height[i];
-            values[i] = (long)((area + (((Int128)1 << shift) - 1)) >> shift);
-            needs += (Int128)values[i] * model.Demand[i];
-            pieces += (Int128)AreaBound.LeastPieceCost(model, i) * model.Demand[i];
-        }
+        long[] values = [.. Enumerable.Range(0, model.ItemCount).Select(i => (long)Area(i, shift))];
+        var needs = (long)Sum(i => values[i]);
 
         // How much each plate holds at most.
         var all = sizes.Aggregate(0.0, (sum, size) => sum + (double)size);
-        var holds = new Int128[stocks.Length];
+        var holds = new long[stocks.Length];
         Parallel.For(0, stocks.Length, new ParallelOptions { MaxDegreeOfParallelism = Math.Max(1, threads) }, n =>
         {
             var taken = values.Select((v, i) => model.NeverFits(stocks[n], i) ? 0 : v).ToArray();
@@ -46,23 +39,22 @@ internal static class FleetBound
 
         // The cheapest plates that hold all.
         var prices = stocks.Select(s => model.StockCost[s]).ToArray();
-        var most = needs / Int128.Max(1, holds.Max()) + 2;
-        var reach = (long)Int128.Min(long.MaxValue / 4, most * Math.Max(1, prices.Max()));
+        var most = (needs / Math.Max(1, holds.Max())) + 2;
+        var reach = (long)Int128.Min(long.MaxValue / 4, (Int128)most * Math.Max(1, prices.Max()));
         var step = Math.Max(steps.Divisor, (reach / MostSteps) + 1);
         step = (step + steps.Divisor - 1) / steps.Divisor * steps.Divisor;
-        var filled = new Int128[(reach / step) + 2];
+        var filled = new long[(reach / step) + 2];
         for (var n = 0; n < stocks.Length; n++)
         {
-            var cost = (int)(prices[n] / step);
-            var left = (long)Int128.Min(model.StockLimit[stocks[n]], (needs / Int128.Max(1, holds[n])) + 1);
+            var cost = prices[n] / step;
+            var left = Math.Min(model.StockLimit[stocks[n]], (needs / Math.Max(1, holds[n])) + 1);
             for (long count = 1; left > 0; count *= 2)
             {
                 var now = Math.Min(count, left);
                 left -= now;
-                var by = now * cost;
-                for (var c = filled.Length - 1; c >= by; c--)
+                if ((Int128)now * cost < filled.Length)
                 {
-                    filled[c] = Int128.Max(filled[c], filled[c - by] + (holds[n] * now));
+                    Raise(filled, (int)(now * cost), (long)Int128.Min((Int128)holds[n] * now, needs), needs);
                 }
             }
         }
@@ -74,5 +66,18 @@ internal static class FleetBound
         }
 
         return at >= filled.Length ? 0 : (long)Int128.Min((Int128)at * step + pieces, long.MaxValue / 4);
+
+        Int128 Area(int i, int cut) => ((Int128)model.Width[i] * model.Height[i] + (((Int128)1 << cut) - 1)) >> cut;
+
+        Int128 Sum(Func<int, Int128> each) => Enumerable.Range(0, model.ItemCount).Aggregate(Int128.Zero, (sum, i) => sum + (each(i) * model.Demand[i]));
+    }
+
+    /// <summary>filled[c] = max(filled[c], filled[c − by] + more), at most the needs: more than is needed counts as enough.</summary>
+    private static void Raise(long[] filled, int by, long more, long needs)
+    {
+        for (var c = filled.Length - 1; c >= by; c--)
+        {
+            filled[c] = Math.Max(filled[c], Math.Min(needs, filled[c - by] + more));
+        }
     }
 }
