@@ -8,6 +8,8 @@ namespace Nest.Solve.Choose;
 /// <param name="improved">Called with each better plan and the bound so far.</param>
 internal sealed class ComponentFindings(Component component, int[] demand, Action<Chosen, Bound> improved)
 {
+    private const int MostInModel = 4000;
+
     public Chosen? Best { get; private set; }
 
     /// <summary>No plan for this component costs less.</summary>
@@ -56,5 +58,24 @@ internal sealed class ComponentFindings(Component component, int[] demand, Actio
         Best = chosen;
         improved(chosen, Bound);
         return true;
+    }
+
+    /// <summary>The choosing model over all layouts found.</summary>
+    /// <param name="values">Of the blanks; null: not known.</param>
+    /// <param name="deterministicTime">What the model may take, where the seconds do not end first.</param>
+    public void Choose(int?[] stockLimits, long[]? values, int seed, double deterministicTime, double seconds, CancellationToken cancel)
+    {
+        // A model with tens of thousands of columns only wastes its time: the cheapest per value of what they cut are kept.
+        var columns = Columns;
+        if (columns.Count > MostInModel && values is not null)
+        {
+            columns = [.. columns.OrderBy(c => c.LowerCost - (c.Worth(values) / IStockPricer.Scale)).Take(MostInModel)];
+        }
+
+        var hint = Best?.Columns.GroupBy(entry => entry.Column.Key).ToDictionary(g => g.Key, g => g.Sum(e => e.Count), StringComparer.Ordinal);
+        if (PatternModel.Choose(component, columns, demand, stockLimits, deterministicTime, seconds, seed, hint, cancel) is { } counts)
+        {
+            Offer([.. counts.Select((count, p) => (columns[p], count)).Where(entry => entry.count > 0)]);
+        }
     }
 }

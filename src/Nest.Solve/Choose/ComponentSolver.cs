@@ -14,6 +14,7 @@ namespace Nest.Solve.Choose;
 /// (3) The choosing model over all columns.
 /// (4) Where one group remains, its kernel with all the time there is (exact on bars). Else large-neighbourhood search: some layouts are emptied;
 /// their pieces are split anew between the groups and solved again by the kernels.
+/// Where there are many kinds the kernels come right after a short start, and the exact method not at all.
 /// There is always a plan in hand. Deterministic for the same effort when the clock does not cut it short.
 /// Guarantee: heuristic plan, valid bound.
 /// </remarks>
@@ -27,6 +28,11 @@ internal sealed class ComponentSolver
     private const double QuickShare = 0.85;
     private const double QuickKernel = 0.3;
     private const double QuickLast = 0.95;
+
+    // Many kinds on plates, 15 s: three made shop jobs 7 to 8 % cheaper than with the exact method before the kernel (gaps of 1.8, 2.1 and 4.1 % instead of 8.9, 10.0 and 12.6).
+    private const long ManyKindsStart = 50_000;
+    private const double ManyKindsKernel = 0.5;
+    private const double ManyKindsChoice = 0.5;
 
     private readonly Component _component;
     private readonly SolveLimits _limits;
@@ -52,20 +58,15 @@ internal sealed class ComponentSolver
     /// <param name="improved">Called with each better plan and the bound so far.</param>
     public ComponentSolver(Component component, SolveLimits limits, Action<Chosen, Bound> improved, CancellationToken cancel)
     {
-        _component = component;
-        _limits = limits;
-        _cancel = cancel;
-        _random = new(limits.Seed);
-        _demand = [.. component.Demand];
-        _stockLimits = [.. component.Stocks.Select(frame => frame.Stock.Available)];
-        _unlisted = [.. Estimates.Shortlist(component, 4, 12).Select(listed => !listed)];
-        _dropped = new bool[component.Stocks.Length];
+        (_component, _limits, _cancel, _random) = (component, limits, cancel, new(limits.Seed));
+        (_demand, _stockLimits) = ([.. component.Demand], [.. component.Stocks.Select(frame => frame.Stock.Available)]);
+        (_unlisted, _dropped) = ([.. Estimates.Shortlist(component, 4, 12).Select(listed => !listed)], new bool[component.Stocks.Length]);
         _splits = new(component);
         _neighbourhoods = new(component, _splits, _random);
         _groups = new(component, limits, _random, cancel);
         _exact = ExactChain.For(component);
         _found = new(component, _demand, improved);
-        Raise(SizeBound.Of(component, _demand));
+        _found.Raise(SizeBound.Of(component, _demand));
     }
 
     public Chosen? Best => _found.Best;
@@ -92,6 +93,12 @@ internal sealed class ComponentSolver
 
     public void Run()
     {
+        if (_exact.HasManyLoads && _component.Groups.Any(group => !group.IsBar))
+        {
+            RunWithManyKinds();
+            return;
+        }
+
         var quick = _limits.Proves && _exact.IsQuick;
 
         // Where all loads can be listed the exact method needs no plan to start from.
@@ -115,26 +122,11 @@ internal sealed class ComponentSolver
             }
         }
 
-        Generate();
-        _found.Tell();
-        Choose(2.0);
-        CountStock(2.0);
-        _found.Tell();
-        if (Best is null)
-        {
-            // Limited stock: nothing at all may fit, and that is an answer too.
-            Take([]);
-        }
-
+        GenerateAndChoose(2.0);
         if (_component.Groups.Length == 1 && !Done && Best is { MissingCount: 0 })
         {
-            // What was dropped cannot be part of a cheaper plan: the kernel's bound holds for the whole component.
             var bars = _component.Groups[0].IsBar;
-            var answer = GroupSolver.Solve(
-                _component, _component.Groups[0], _demand, Open(_dropped), _limits with { Seconds = Math.Max(0.1, (bars ? 1.0 : quick ? QuickKernel : 0.7) * Left), Threads = 1 },
-                Take, _cancel);
-            Raise(answer.Bound);
-            Take(answer.Columns);
+            Kernel((bars ? 1.0 : quick ? QuickKernel : 0.7) * Left, threads: 1);
             Choose(2.0);
             if (bars)
             {
@@ -149,7 +141,36 @@ internal sealed class ComponentSolver
         }
 
         Improve();
-        Polish();
+        Polish(Left, Open(_dropped));
+    }
+
+    /// <summary>Many kinds, on plates too: the kernels make the plans, and the exact method has nothing to say.</summary>
+    private void RunWithManyKinds()
+    {
+        StartPlans(ManyKindsStart);
+        Polish(ManyKindsKernel * Left, Open(_unlisted));
+        if (_component.Groups.Length == 1 && !Done && Best is { MissingCount: 0 })
+        {
+            Kernel(ManyKindsKernel * Left, _limits.Threads);
+        }
+
+        if (Done && Best is not null)
+        {
+            return;
+        }
+
+        GenerateAndChoose(ManyKindsChoice);
+        Improve();
+        Polish(Left, Open(_dropped));
+    }
+
+    /// <summary>The kernel of the only group. What was dropped cannot be part of a cheaper plan: its bound holds for the whole component.</summary>
+    private void Kernel(double seconds, int threads)
+    {
+        var answer = GroupSolver.Solve(
+            _component, _component.Groups[0], _demand, Open(_dropped), _limits with { Seconds = Math.Max(0.1, seconds), Threads = threads }, Take, _cancel);
+        _found.Raise(answer.Bound);
+        Take(answer.Columns);
     }
 
     /// <summary>The exact method on plates: a bound, and often the best plan.</summary>
@@ -160,27 +181,27 @@ internal sealed class ComponentSolver
 
         void Told(long bound)
         {
-            Raise(Bound.Of(Money.FromUnits(bound), Methods.LoadsWithinGap, BoundScope.Component));
+            _found.Raise(Bound.Of(Money.FromUnits(bound), Methods.LoadsWithinGap, BoundScope.Component));
             _found.Tell();
         }
     }
 
-    /// <summary>Solves each group once more, with all the time that is left, for just what the best plan takes from it.</summary>
-    private void Polish()
+    /// <summary>Where there are several groups, solves each once more, for just what the best plan takes from it.</summary>
+    private void Polish(double seconds, int?[] limits)
     {
         if (Done || Best is not { MissingCount: 0 } best || _component.Groups.Length == 1)
         {
             return;
         }
 
-        SolveSplit(_splits.Of(best), Open(_dropped), [], Left, _limits.Work ?? PolishWork);
+        SolveSplit(_splits.Of(best), limits, [], seconds, _limits.Work ?? PolishWork);
         Choose(2.0);
     }
 
     /// <summary>How many of each stock may be used, without the ones marked.</summary>
     private int?[] Open(bool[] without) => [.. _stockLimits.Select((limit, s) => without[s] ? 0 : limit)];
 
-    private void StartPlans()
+    private void StartPlans(long work = StartWork)
     {
         var tried = new HashSet<string>(StringComparer.Ordinal);
         foreach (var preferred in _splits.Preferences())
@@ -193,7 +214,7 @@ internal sealed class ComponentSolver
                 continue;
             }
 
-            SolveSplit(split, Open(_unlisted), [], Math.Max(0.2, 0.2 * _limits.Seconds / _component.Groups.Length), _limits.WorkOf(StartWork));
+            SolveSplit(split, Open(_unlisted), [], Math.Max(0.2, 0.2 * _limits.Seconds / _component.Groups.Length), _limits.WorkOf(work));
         }
     }
 
@@ -215,15 +236,22 @@ internal sealed class ComponentSolver
 
     private void Take(ImmutableArray<(Column Column, int Count)> columns) => _found.Offer(columns);
 
-    private void Raise(Bound bound) => _found.Raise(bound);
-
-    /// <summary>Column generation over all stocks of the component.</summary>
-    private void Generate()
+    /// <summary>Column generation over all stocks of the component, the choosing model, and the bound by whole pieces of stock.</summary>
+    private void GenerateAndChoose(double deterministicTime)
     {
         var generation = new ColumnGeneration(_component, _demand, _found.Pool, _unlisted, _dropped);
         generation.Run(0.25 * Math.Max(0, Left), () => Best is { MissingCount: 0 } plan ? plan.Cost : null, _cancel);
         (_values, _cuts) = (generation.Values, generation.Cuts);
-        Raise(generation.Bound);
+        _found.Raise(generation.Bound);
+        _found.Tell();
+        Choose(deterministicTime);
+        CountStock(deterministicTime);
+        _found.Tell();
+        if (Best is null)
+        {
+            // Limited stock: nothing at all may fit, and that is an answer too.
+            Take([]);
+        }
     }
 
     /// <summary>The bound that counts whole pieces of stock, with the last values of column generation.</summary>
@@ -231,29 +259,12 @@ internal sealed class ComponentSolver
     {
         if (!Done)
         {
-            Raise(StockCountBound.Of(_component, _demand, Cuts, deterministicTime * _limits.Effort, Math.Min(Left, 0.25 * _limits.Seconds), _cancel));
+            _found.Raise(StockCountBound.Of(_component, _demand, Cuts, deterministicTime * _limits.Effort, Math.Min(Left, 0.25 * _limits.Seconds), _cancel));
         }
     }
 
-    /// <summary>The choosing model over all columns.</summary>
-    private void Choose(double deterministicTime)
-    {
-        // A model with tens of thousands of columns only wastes its time: the cheapest per value of what they cut are kept.
-        var columns = Columns;
-        if (columns.Count > 4000 && _values is { } values)
-        {
-            columns = [.. columns.OrderBy(c => c.LowerCost - (c.Worth(values) / IStockPricer.Scale)).Take(4000)];
-        }
-
-        var hint = Best?.Columns.GroupBy(entry => entry.Column.Key).ToDictionary(g => g.Key, g => g.Sum(e => e.Count), StringComparer.Ordinal);
-        var counts = PatternModel.Choose(
-            _component, columns, _demand, _stockLimits, deterministicTime * _limits.Effort, Math.Max(0, Math.Min(Left, 0.3 * _limits.Seconds)),
-            _limits.Seed, hint, _cancel);
-        if (counts is not null)
-        {
-            Take([.. counts.Select((count, p) => (columns[p], count)).Where(entry => entry.count > 0)]);
-        }
-    }
+    private void Choose(double deterministicTime) =>
+        _found.Choose(_stockLimits, _values, _limits.Seed, deterministicTime * _limits.Effort, Math.Max(0, Math.Min(Left, 0.3 * _limits.Seconds)), _cancel);
 
     /// <summary>The best plan, or one of the layouts found that costs less with its settings.</summary>
     public Chosen? WithFewSettings() => Best is { MissingCount: 0 } best
@@ -271,21 +282,17 @@ internal sealed class ComponentSolver
         for (var round = 1; !Done && Left > reserve && idle < patience && round <= rounds; round++)
         {
             var before = Best!;
-            Neighbourhood();
+            if (_neighbourhoods.Of(before, Open(_unlisted), _values) is { } some)
+            {
+                SolveSplit(_splits.By(some.Freed, some.Preferred), some.Limits, some.Kept, Math.Min(0.5, 0.08 * _limits.Seconds), _limits.WorkOf(NeighbourhoodWork));
+            }
+
             if (round % 40 == 0 && !Done)
             {
                 Choose(1.0);
             }
 
             idle = ReferenceEquals(before, Best) ? idle + 1 : 0;
-        }
-    }
-
-    private void Neighbourhood()
-    {
-        if (_neighbourhoods.Of(Best!, Open(_unlisted), _values) is { } some)
-        {
-            SolveSplit(_splits.By(some.Freed, some.Preferred), some.Limits, some.Kept, Math.Min(0.5, 0.08 * _limits.Seconds), _limits.WorkOf(NeighbourhoodWork));
         }
     }
 }

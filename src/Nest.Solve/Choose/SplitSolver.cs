@@ -1,3 +1,5 @@
+using System.Diagnostics;
+
 namespace Nest.Solve.Choose;
 
 /// <summary>Solves the groups of a component one after the other, each for the pieces that a split gives to it.</summary>
@@ -20,21 +22,19 @@ internal sealed class SplitSolver(Component component, SolveLimits limits, Rando
     /// <returns>Whether each group could be solved.</returns>
     public bool Solve(int[][] split, int?[] stock, List<(Column Column, int Count)> into, double seconds, long work, bool isFirst, Func<double> left)
     {
-        var busy = split.Count(row => row.Any(n => n > 0));
+        // Bars are soon done: what they leave of their time is for plates.
+        var clock = Stopwatch.StartNew();
+        int[] busy = [.. Enumerable.Range(0, split.Length).Where(g => split[g].Any(n => n > 0)).OrderBy(g => component.Groups[g].IsBar ? 0 : 1)];
         var first = isFirst && limits.Work is null;
         var complete = true;
-        for (var g = 0; g < split.Length; g++)
+        for (var at = 0; at < busy.Length; at++)
         {
-            if (split[g].All(n => n == 0))
-            {
-                continue;
-            }
-
+            var (g, share) = (busy[at], (seconds - clock.Elapsed.TotalSeconds) / (busy.Length - at));
             var effort = limits with
             {
                 // With a limit in work the clock must not decide.
                 Seconds = limits.Work is null
-                    ? Math.Max(first ? Math.Clamp(limits.Seconds, 0.1, 1.0) : 0.05, Math.Min(seconds / Math.Max(1, busy), left()))
+                    ? Math.Max(first ? Math.Clamp(limits.Seconds, 0.1, 1.0) : 0.05, Math.Min(share, left()))
                     : Math.Max(0.05, left()),
                 Work = work,
                 Seed = random.Next(1, int.MaxValue),

@@ -23,6 +23,7 @@ internal sealed class ExactChain
 
     /// <summary>Pricings of all stock that are the least worth beginning for.</summary>
     private const double LeastPricings = 0.15;
+    private const double ManyLoads = 1e15;
 
     /// <summary>Told what the method did; for the bench.</summary>
     public static Action<string>? Trace { get; set; }
@@ -62,6 +63,9 @@ internal sealed class ExactChain
 
     /// <summary>Whether the demand allows so few loads that all of them may be listed at once.</summary>
     public bool HasFewLoads => Loads <= ExactJob.FewLoads;
+
+    /// <summary>Whether the demand allows so many loads that their lists never end, and values alone say no more than other bounds do.</summary>
+    public bool HasManyLoads => Loads > ManyLoads;
 
     private double Loads => ExactJob.LoadsOf(_components.SelectMany(component => component.Demand));
 
