@@ -245,7 +245,7 @@ internal sealed class ComponentSolver
         _found.Raise(generation.Bound);
         _found.Tell();
         Choose(deterministicTime);
-        CountStock(deterministicTime);
+        CountStock(2.0);
         _found.Tell();
         if (Best is null)
         {
