@@ -57,6 +57,9 @@ internal sealed class JointProof
     /// <summary>Whether there are so few stocks that it soon has a plan of its own: then it is a step.</summary>
     public bool IsSmall => _exact.IsSmall;
 
+    /// <inheritdoc cref="ExactChain.HasManyLoads"/>
+    public bool HasManyLoads => _exact.HasManyLoads;
+
     /// <summary>Runs it, or goes on with it; false where it does not fit.</summary>
     public bool Run(double seconds) => Run(_limits, seconds);
 

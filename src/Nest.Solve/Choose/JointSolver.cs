@@ -138,7 +138,7 @@ internal sealed class JointSolver(
                 _search.Report();
             },
         };
-        if (_proof.IsSmall)
+        if (_proof.IsSmall && !_proof.HasManyLoads)
         {
             // With many stocks to price the bound of whole pieces is there sooner, and a plan with it.
             Step(() => Prove(FirstProveShare * _search.Left), withSettings: true);
@@ -152,7 +152,7 @@ internal sealed class JointSolver(
         }
 
         Step(() => suppliers.Lowest(LowestEnd, FirstBoundEnd));
-        if (_proof.IsSmall || limits.Threads == 1 || limits.Work is not null)
+        if (!_proof.HasManyLoads && (_proof.IsSmall || limits.Threads == 1 || limits.Work is not null))
         {
             Step(() => Prove(ProveShare * _search.Left), withSettings: true);
         }

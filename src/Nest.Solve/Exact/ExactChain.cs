@@ -64,8 +64,8 @@ internal sealed class ExactChain
     /// <summary>Whether the demand allows so few loads that all of them may be listed at once.</summary>
     public bool HasFewLoads => Loads <= ExactJob.FewLoads;
 
-    /// <summary>Whether the demand allows so many loads that their lists never end, and values alone say no more than other bounds do.</summary>
-    public bool HasManyLoads => Loads > ManyLoads;
+    /// <summary>Whether a component's demand allows so many loads that their lists never end, and values alone say no more than other bounds do.</summary>
+    public bool HasManyLoads => _components.Any(component => ExactJob.LoadsOf(component.Demand) > ManyLoads);
 
     private double Loads => ExactJob.LoadsOf(_components.SelectMany(component => component.Demand));
 
