@@ -126,7 +126,7 @@ internal sealed class KnapsackTable<T>
         long best = long.MinValue;
         int at = -1;
         long none = long.CreateTruncating(T.MinValue / (T.One + T.One + T.One + T.One));
-        ref T value = ref MemoryMarshal.GetArrayDataReference(row);
+        ref T first = ref MemoryMarshal.GetArrayDataReference(row);
         ref long extra = ref MemoryMarshal.GetArrayDataReference(worth);
         Vector256<long> bests = Vector256.Create(long.MinValue);
         int whole = from + ((top + 1 - from) / Lanes * Lanes);
@@ -135,7 +135,7 @@ internal sealed class KnapsackTable<T>
             // The largest value first, a vector at a time; where it stands comes after it.
             for (int c = from; c < whole; c += Lanes)
             {
-                Vector256<T> some = Vector256.LoadUnsafe(ref value, (nuint)(Lanes + c));
+                Vector256<T> some = Vector256.LoadUnsafe(ref first, (nuint)(Lanes + c));
                 if (typeof(T) == typeof(long))
                 {
                     bests = Vector256.Max(bests, With(some.AsInt64(), ref extra, c, none));
@@ -154,20 +154,19 @@ internal sealed class KnapsackTable<T>
 
             for (int c = whole; c <= top; c++)
             {
-                if (long.CreateTruncating(row[Lanes + c]) > none)
-                {
-                    best = Math.Max(best, long.CreateTruncating(row[Lanes + c]) + worth[c]);
-                }
+                best = Math.Max(best, Of(c));
             }
 
             for (int c = from; c <= top && at < 0 && best > long.MinValue; c++)
             {
-                at = long.CreateTruncating(row[Lanes + c]) > none && long.CreateTruncating(row[Lanes + c]) + worth[c] == best ? c : -1;
+                at = Of(c) == best ? c : -1;
             }
         }
 
         Steps = top;
         return (best, at);
+
+        long Of(int c) => long.CreateTruncating(row[Lanes + c]) is var value && value > none ? value + worth[c] : long.MinValue;
     }
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]

@@ -152,6 +152,7 @@ internal sealed class JointSolver(
         }
 
         Step(() => suppliers.Lowest(LowestEnd, FirstBoundEnd));
+        // Where a component has many kinds the exact method's steps only take the others' time.
         if (!_proof.HasManyLoads && (_proof.IsSmall || limits.Threads == 1 || limits.Work is not null))
         {
             Step(() => Prove(ProveShare * _search.Left), withSettings: true);

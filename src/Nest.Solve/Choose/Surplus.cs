@@ -127,16 +127,8 @@ internal static class Surplus
             || bar.Layout.Offcuts.Any(offcut => offcut.Area.SizeX >= held);
     }
 
-    /// <summary>The layout in the order in which a person cuts it.</summary>
+    /// <summary>The layout in the order in which a person cuts it, with its cost.</summary>
     private static Column Ordered(Component component, int stock, Layout bare, ImmutableArray<int> counts, bool forSettings)
-    {
-        var frame = component.Stocks[stock];
-        var layout = Costed(component, stock, TreeOrder.Arrange(component.Job, frame.Stock, frame.Saw, bare, forSettings), counts);
-        var cost = layout.Cost.Total.Units;
-        return new(stock, counts, cost, component.LowerCosts.Of(stock, counts.AsSpan(), cost), layout);
-    }
-
-    private static Layout Costed(Component component, int stock, Layout layout, ImmutableArray<int> counts)
     {
         var frame = component.Stocks[stock];
         var facing = Money.Zero;
@@ -145,7 +137,10 @@ internal static class Surplus
             facing += counts[i] == 0 ? Money.Zero : component.Fits[stock, i]!.ExtraCost * counts[i];
         }
 
-        return layout with { Cost = CostModel.Cost(component.Job, frame.Stock, frame.Saw, layout, facing) };
+        var layout = TreeOrder.Arrange(component.Job, frame.Stock, frame.Saw, bare, forSettings);
+        layout = layout with { Cost = CostModel.Cost(component.Job, frame.Stock, frame.Saw, layout, facing) };
+        var cost = layout.Cost.Total.Units;
+        return new(stock, counts, cost, component.LowerCosts.Of(stock, counts.AsSpan(), cost), layout);
     }
 
     /// <summary>The layout without some pieces, its cost not worked out.</summary>

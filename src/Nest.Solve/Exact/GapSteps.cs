@@ -29,6 +29,9 @@ internal static class GapSteps
     /// <summary>So many times as much as the last list the next one should take.</summary>
     private const double MoreJoins = 5;
 
+    /// <summary>However little is left, a list takes so many times as much as the last one: less would tell nothing new.</summary>
+    private const double LeastMoreJoins = 1.1;
+
     /// <summary>Of what is left of the limit a list should take no more than this, as what it takes is a guess.</summary>
     private const double ShareOfRest = 0.6;
 
@@ -47,7 +50,7 @@ internal static class GapSteps
     public static double Affordable(PartProof.Closing before, double remaining)
     {
         var more = ShareOfRest * remaining / Math.Max(1e-9, before.Took);
-        return more >= MoreJoins ? before.Next : before.Gap * Math.Pow(before.Next / before.Gap, Math.Log(Math.Max(LeastWidened, more)) / Math.Log(MoreJoins));
+        return more >= MoreJoins ? before.Next : before.Gap * Math.Pow(before.Next / before.Gap, Math.Log(Math.Max(LeastMoreJoins, more)) / Math.Log(MoreJoins));
     }
 
     /// <summary>This gap, or all that is of use where that is little more.</summary>
