@@ -8,31 +8,35 @@ namespace Nest.Solve.Choose;
 
 /// <summary>Solves one component: which form each blank comes from, and the layouts, at the least cost found, with a bound.</summary>
 /// <remarks>
-/// (1) Start plans by rule (each blank on its cheapest group, all on one form, …): the kernels, on a shortlist of stocks.
-/// (2) Column generation over all stocks: duals, new columns and the bound (<see cref="DualBound"/>). Then stocks that no better plan can use
-/// are dropped.
-/// (3) The choosing model over all columns.
-/// (4) Where one group remains, its kernel with all the time there is (exact on bars). Else large-neighbourhood search: some layouts are emptied;
-/// their pieces are split anew between the groups and solved again by the kernels.
-/// Where there are many kinds the kernels come right after a short start, and the exact method not at all.
+/// (1) A start plan by rule (each blank on its cheapest group), by the kernels, on a shortlist of stocks. (2) On plates the exact method, to a share of the time.
+/// Where it has more to say than the other bounds: (3) column generation over all stocks: duals, new columns and the bound (<see cref="DualBound"/>), after which stocks that no
+/// better plan can use are dropped; the choosing model over all columns; the kernel of the only group (exact on bars); plates by what they truly cost
+/// (<see cref="PlateAnnealing"/>); the exact method again.
+/// Where it has not, or the demand allows so many loads that it is not asked: (3) the kernels, then plates by what they truly cost, and beside it the bound over whole pieces of stock.
+/// (4) Of several groups: large-neighbourhood search, in which pieces are split anew between them (<see cref="SplitSearch"/>).
 /// There is always a plan in hand. Deterministic for the same effort when the clock does not cut it short.
 /// Guarantee: heuristic plan, valid bound.
 /// </remarks>
 internal sealed class ComponentSolver
 {
     private const long StartWork = 400_000;
-    private const long NeighbourhoodWork = 100_000;
-    private const long PolishWork = 3_000_000;
 
     // Where the exact method takes few steps a pricing it is what closes the gap: it has most of the time, in one piece, as a list that was broken off is made anew.
     private const double QuickShare = 0.85;
     private const double QuickKernel = 0.3;
     private const double QuickLast = 0.95;
 
-    // Many kinds on plates, 15 s: three made shop jobs 7 to 8 % cheaper than with the exact method before the kernel (gaps of 1.8, 2.1 and 4.1 % instead of 8.9, 10.0 and 12.6).
+    // Else it has to say soon that it is of use. Six made jobs of 8 and 12 kinds on large plates, 15 s: gaps of 1.8 to 14.3 % instead of 2.1 to 16.3.
+    private const double FirstKernel = 0.1;
+    private const double FirstProof = 0.3;
+    private const double Annealing = 0.4;
+
+    // Three made shop jobs of 25 kinds, 15 s: gaps of 1.6, 0.9 and 2.0 % (1.8, 2.2 and 4.1 with a kernel for half of the time, column generation and neighbourhoods); without the
+    // kernel's strips 2 % dearer, with 0.2 to 0.6 of the time for it the same within the spread.
     private const long ManyKindsStart = 50_000;
-    private const double ManyKindsKernel = 0.5;
-    private const double ManyKindsChoice = 0.5;
+    private const double SearchKernel = 0.4;
+    private const double SearchBesideCount = 0.8;
+    private const double SearchSplits = 0.6;
 
     private readonly Component _component;
     private readonly SolveLimits _limits;
@@ -41,9 +45,7 @@ internal sealed class ComponentSolver
     private readonly Random _random;
     private readonly int[] _demand;
     private readonly int?[] _stockLimits;
-    private readonly FormSplits _splits;
-    private readonly Neighbourhoods _neighbourhoods;
-    private readonly SplitSolver _groups;
+    private readonly SplitSearch _splits;
     private readonly ExactChain _exact;
     private readonly ComponentFindings _found;
 
@@ -52,6 +54,9 @@ internal sealed class ComponentSolver
 
     /// <summary>Stocks proven to be in no plan cheaper than the best.</summary>
     private readonly bool[] _dropped;
+
+    /// <summary>Highest bound of the exact method, in money units.</summary>
+    private long _proven = long.MinValue;
     private long[]? _values;
     private IReadOnlyList<(long[] Values, long[] Best)> _cuts = [];
 
@@ -61,12 +66,10 @@ internal sealed class ComponentSolver
         (_component, _limits, _cancel, _random) = (component, limits, cancel, new(limits.Seed));
         (_demand, _stockLimits) = ([.. component.Demand], [.. component.Stocks.Select(frame => frame.Stock.Available)]);
         (_unlisted, _dropped) = ([.. Estimates.Shortlist(component, 4, 12).Select(listed => !listed)], new bool[component.Stocks.Length]);
-        _splits = new(component);
-        _neighbourhoods = new(component, _splits, _random);
-        _groups = new(component, limits, _random, cancel);
         _exact = ExactChain.For(component);
         _found = new(component, _demand, improved);
         _found.Raise(SizeBound.Of(component, _demand));
+        _splits = new(component, _found, limits, _random, () => Left, () => Done, cancel);
     }
 
     public Chosen? Best => _found.Best;
@@ -82,7 +85,12 @@ internal sealed class ComponentSolver
 
     private double Left => _limits.Seconds - _clock.Elapsed.TotalSeconds;
 
+    /// <summary>With a limit in work the plan must not depend on how many there are.</summary>
+    private int Threads => _limits.Work is null ? _limits.Threads : 1;
+
     private bool Done => _cancel.IsCancellationRequested || Left <= 0 || _found.IsProven;
+
+    private bool IsOneGroup => _component.Groups.Length == 1;
 
     /// <summary>Begins from a known plan and known layouts of this component.</summary>
     public void Start(Chosen plan, IEnumerable<Column> columns)
@@ -93,9 +101,11 @@ internal sealed class ComponentSolver
 
     public void Run()
     {
-        if (_exact.HasManyLoads && _component.Groups.Any(group => !group.IsBar))
+        var plates = _component.Groups.Any(group => !group.IsBar);
+        if (_exact.HasManyLoads && plates)
         {
-            RunWithManyKinds();
+            StartPlan(ManyKindsStart);
+            Search();
             return;
         }
 
@@ -112,26 +122,38 @@ internal sealed class ComponentSolver
             }
         }
 
-        StartPlans();
+        StartPlan(StartWork);
         if (!atOnce && _limits.Proves)
         {
-            Prove((quick ? QuickShare : 0.4) * Left);
+            if (!quick && plates)
+            {
+                Kernel(FirstKernel * Left, Threads);
+            }
+
+            Prove((quick ? QuickShare : FirstProof) * Left);
             if (Done)
             {
+                return;
+            }
+
+            if (!quick && plates && _found.Bound.Value is { } bound && bound.Units > _proven)
+            {
+                Search();
                 return;
             }
         }
 
         GenerateAndChoose(2.0);
-        if (_component.Groups.Length == 1 && !Done && Best is { MissingCount: 0 })
+        if (IsOneGroup)
         {
-            var bars = _component.Groups[0].IsBar;
-            Kernel((bars ? 1.0 : quick ? QuickKernel : 0.7) * Left, threads: 1);
+            Kernel((!plates ? 1.0 : quick ? QuickKernel : 0.7) * Left, threads: 1);
             Choose(2.0);
-            if (bars)
+            if (!plates)
             {
                 return;
             }
+
+            Anneal(Annealing * Left, Threads);
         }
 
         if (_limits.Proves && !Done)
@@ -140,33 +162,65 @@ internal sealed class ComponentSolver
             Prove((quick ? QuickLast : 0.6) * Left);
         }
 
-        Improve();
-        Polish(Left, Open(_dropped));
+        Improve(0.1 * _limits.Seconds);
+        Anneal(Left, Threads);
     }
 
-    /// <summary>Many kinds, on plates too: the kernels make the plans, and the exact method has nothing to say.</summary>
-    private void RunWithManyKinds()
+    /// <summary>Plates where the exact method has nothing to say.</summary>
+    private void Search()
     {
-        StartPlans(ManyKindsStart);
-        Polish(ManyKindsKernel * Left, Open(_unlisted));
-        if (_component.Groups.Length == 1 && !Done && Best is { MissingCount: 0 })
+        _splits.Again(SearchKernel * Left, Open(_unlisted), Threads);
+        Kernel(SearchKernel * Left, Threads);
+        if (Best is not { MissingCount: 0 })
         {
-            Kernel(ManyKindsKernel * Left, _limits.Threads);
+            GenerateAndChoose(2.0);
         }
 
-        if (Done && Best is not null)
+        BesideCount((IsOneGroup ? SearchBesideCount : SearchSplits) * Left, IsOneGroup ? Anneal : (seconds, _) => Improve(Left - seconds));
+        Anneal(Left, Threads);
+    }
+
+    /// <summary>With a second thread the bound by whole pieces beside a search, else before it.</summary>
+    private void BesideCount(double seconds, Action<double, int> search)
+    {
+        if (Done)
         {
             return;
         }
 
-        GenerateAndChoose(ManyKindsChoice);
-        Improve();
-        Polish(Left, Open(_dropped));
+        if (Threads < 2)
+        {
+            CountStock(2.0);
+            search(seconds, 1);
+            return;
+        }
+
+        var count = Task.Run(() => CountedStock(double.MaxValue, seconds), CancellationToken.None);
+        search(seconds, Threads - 1);
+        _found.Raise(count.GetAwaiter().GetResult());
+        _found.Tell();
+    }
+
+    private void Anneal(double seconds, int threads)
+    {
+        foreach (var group in _component.Groups.Where(group => !group.IsBar))
+        {
+            if (!Done && Best is { MissingCount: 0 } best)
+            {
+                var share = seconds / _component.Groups.Count(one => !one.IsBar);
+                Take(PlateAnnealing.Run(_component, group, best, Open(_dropped), _limits with { Seconds = share, Threads = threads, Seed = _random.Next(1, int.MaxValue) }, _cancel));
+            }
+        }
     }
 
     /// <summary>The kernel of the only group. What was dropped cannot be part of a cheaper plan: its bound holds for the whole component.</summary>
     private void Kernel(double seconds, int threads)
     {
+        if (Done || Best is not { MissingCount: 0 } || !IsOneGroup)
+        {
+            return;
+        }
+
         var answer = GroupSolver.Solve(
             _component, _component.Groups[0], _demand, Open(_dropped), _limits with { Seconds = Math.Max(0.1, seconds), Threads = threads }, Take, _cancel);
         _found.Raise(answer.Bound);
@@ -181,57 +235,23 @@ internal sealed class ComponentSolver
 
         void Told(long bound)
         {
+            _proven = Math.Max(_proven, bound);
             _found.Raise(Bound.Of(Money.FromUnits(bound), Methods.LoadsWithinGap, BoundScope.Component));
             _found.Tell();
         }
     }
 
-    /// <summary>Where there are several groups, solves each once more, for just what the best plan takes from it.</summary>
-    private void Polish(double seconds, int?[] limits)
-    {
-        if (Done || Best is not { MissingCount: 0 } best || _component.Groups.Length == 1)
-        {
-            return;
-        }
-
-        SolveSplit(_splits.Of(best), limits, [], seconds, _limits.Work ?? PolishWork);
-        Choose(2.0);
-    }
-
     /// <summary>How many of each stock may be used, without the ones marked.</summary>
     private int?[] Open(bool[] without) => [.. _stockLimits.Select((limit, s) => without[s] ? 0 : limit)];
 
-    private void StartPlans(long work = StartWork)
+    private void StartPlan(long work) => _splits.Start(() => Open(_unlisted), work);
+
+    private void Improve(double reserve)
     {
-        var tried = new HashSet<string>(StringComparer.Ordinal);
-        foreach (var preferred in _splits.Preferences())
+        if (!IsOneGroup)
         {
-            var split = _splits.By(_demand, preferred);
-            // However short the time, one plan is made.
-            var first = Best is not { MissingCount: 0 };
-            if ((first ? _cancel.IsCancellationRequested : Done) || !tried.Add(string.Join(';', split.Select(row => string.Join(',', row)))))
-            {
-                continue;
-            }
-
-            SolveSplit(split, Open(_unlisted), [], Math.Max(0.2, 0.2 * _limits.Seconds / _component.Groups.Length), _limits.WorkOf(work));
+            _splits.Improve(reserve, () => Open(_unlisted), _values, () => Choose(1.0));
         }
-    }
-
-    /// <summary>Solves each group for its share; with what is kept of a plan it becomes a whole plan.</summary>
-    private bool SolveSplit(
-        int[][] split, int?[] limits, IEnumerable<(Column, int)> kept, double seconds, long work)
-    {
-        var all = new List<(Column Column, int Count)>(kept);
-        var complete = _groups.Solve(split, limits, all, seconds, work, Best is null, () => Left);
-        if (complete)
-        {
-            return _found.Offer(all);
-        }
-
-        // Half a plan is none, but its layouts may serve another.
-        _found.AddAll(all.Select(entry => entry.Column));
-        return false;
     }
 
     private void Take(ImmutableArray<(Column Column, int Count)> columns) => _found.Offer(columns);
@@ -259,9 +279,12 @@ internal sealed class ComponentSolver
     {
         if (!Done)
         {
-            _found.Raise(StockCountBound.Of(_component, _demand, Cuts, deterministicTime * _limits.Effort, Math.Min(Left, 0.25 * _limits.Seconds), _cancel));
+            _found.Raise(CountedStock(deterministicTime * _limits.Effort, 0.25 * _limits.Seconds));
         }
     }
+
+    private Bound CountedStock(double deterministicTime, double seconds) =>
+        StockCountBound.Of(_component, _demand, Cuts, deterministicTime, Math.Min(Left, seconds), _cancel);
 
     private void Choose(double deterministicTime) =>
         _found.Choose(_stockLimits, _values, _limits.Seed, deterministicTime * _limits.Effort, Math.Max(0, Math.Min(Left, 0.3 * _limits.Seconds)), _cancel);
@@ -270,29 +293,4 @@ internal sealed class ComponentSolver
     public Chosen? WithFewSettings() => Best is { MissingCount: 0 } best
         ? FewSettings.Of(_component, best, Columns, _values, _demand, _stockLimits, _limits, _cancel)
         : Best;
-
-    /// <summary>Large-neighbourhood search until the limit, the proof, or a long time without a better plan.</summary>
-    private void Improve()
-    {
-        var idle = 0;
-        var reserve = _component.Groups.Length == 1 ? 0 : 0.1 * _limits.Seconds;
-        var patience = 60 + (4 * _component.Items);
-        // With a limit in work the number of rounds is part of it: the clock must not decide.
-        var rounds = _limits.Work is { } work ? Math.Max(_limits.WorkOf(4), work / NeighbourhoodWork) : long.MaxValue;
-        for (var round = 1; !Done && Left > reserve && idle < patience && round <= rounds; round++)
-        {
-            var before = Best!;
-            if (_neighbourhoods.Of(before, Open(_unlisted), _values) is { } some)
-            {
-                SolveSplit(_splits.By(some.Freed, some.Preferred), some.Limits, some.Kept, Math.Min(0.5, 0.08 * _limits.Seconds), _limits.WorkOf(NeighbourhoodWork));
-            }
-
-            if (round % 40 == 0 && !Done)
-            {
-                Choose(1.0);
-            }
-
-            idle = ReferenceEquals(before, Best) ? idle + 1 : 0;
-        }
-    }
 }

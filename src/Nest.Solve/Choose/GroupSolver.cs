@@ -114,18 +114,8 @@ internal static class GroupSolver
         Component component, List<int> stocks, List<int> items, ReadOnlySpan<int> quantities, ReadOnlySpan<int?> limits,
         SolveLimits effort, Action<ImmutableArray<(Column Column, int Count)>>? improved, CancellationToken cancel)
     {
-        var all = new int?[limits.Length];
-        limits.CopyTo(all);
         var wanted = quantities.ToArray();
-        var saw = component.Stocks[stocks[0]].Saw;
-        var problem = new PlateProblem
-        {
-            Kerf = component.Units(saw.Kerf),
-            Cutting = CuttingOf(component, saw),
-            Stocks = [.. stocks.Select(s => PlateStockOf(component, s, all[s]))],
-            Items = [.. items.Select(i => PlateItemOf(component, stocks.First(s => component.Fits[s, i] is not null), i, wanted[i]))],
-            PieceCost = PieceCosts(component, stocks, items, PlateProblem.Forbidden),
-        };
+        var problem = PlatesOf(component, stocks, items, wanted, limits.ToArray());
         var solution = PlateSolver.Solve(
             problem, effort, improved is null ? null : better => improved(Columns(better.Layouts)), cancel);
         return new(solution.Status, Columns(solution.Layouts), BoundOf(component, wanted, solution.Bound, solution.BoundSource));
@@ -139,6 +129,20 @@ internal static class GroupSolver
                 return (BlockLayouts.Cheaper(component, column) ?? column, layout.Count);
             })];
         }
+    }
+
+    /// <summary>These pieces on these plates, which one saw cuts, as the kernel takes them.</summary>
+    internal static PlateProblem PlatesOf(Component component, List<int> stocks, List<int> items, int[] quantities, int?[] limits)
+    {
+        var saw = component.Stocks[stocks[0]].Saw;
+        return new()
+        {
+            Kerf = component.Units(saw.Kerf),
+            Cutting = CuttingOf(component, saw),
+            Stocks = [.. stocks.Select(s => PlateStockOf(component, s, limits[s]))],
+            Items = [.. items.Select(i => PlateItemOf(component, stocks.First(s => component.Fits[s, i] is not null), i, quantities[i]))],
+            PieceCost = PieceCosts(component, stocks, items, PlateProblem.Forbidden),
+        };
     }
 
     internal static PlateItem PlateItemOf(Component component, int stock, int item, int quantity) =>

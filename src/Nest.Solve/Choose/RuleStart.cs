@@ -20,7 +20,7 @@ internal static class RuleStart
         var complete = parts.Sum(part => part.Items) == whole.Items;
         ComponentQueue.Run([.. parts.Select(ComponentQueue.Weight)], limits.Seconds, 1, (p, seconds) =>
         {
-            var solver = new ComponentSolver(parts[p], limits with { Seconds = seconds, Threads = 1 }, (_, _) => { }, cancel);
+            var solver = new ComponentSolver(parts[p], limits with { Seconds = seconds, Threads = parts.Length == 1 ? limits.Threads : 1 }, (_, _) => { }, cancel);
             solver.Run();
             columns.AddRange(solver.Columns.Select(column => Import(whole, parts[p], column)));
             complete &= solver.Best is { MissingCount: 0 };

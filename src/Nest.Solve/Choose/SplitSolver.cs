@@ -20,7 +20,7 @@ internal sealed class SplitSolver(Component component, SolveLimits limits, Rando
     /// <param name="isFirst">There is no plan yet.</param>
     /// <param name="left">Seconds that are left.</param>
     /// <returns>Whether each group could be solved.</returns>
-    public bool Solve(int[][] split, int?[] stock, List<(Column Column, int Count)> into, double seconds, long work, bool isFirst, Func<double> left)
+    public bool Solve(int[][] split, int?[] stock, List<(Column Column, int Count)> into, double seconds, long work, int threads, bool isFirst, Func<double> left)
     {
         // Bars are soon done: what they leave of their time is for plates.
         var clock = Stopwatch.StartNew();
@@ -38,7 +38,7 @@ internal sealed class SplitSolver(Component component, SolveLimits limits, Rando
                     : Math.Max(0.05, left()),
                 Work = work,
                 Seed = random.Next(1, int.MaxValue),
-                Threads = 1,
+                Threads = threads,
             };
             var before = into.Count;
             var solved = Lots.Solve(component, component.Groups[g], split[g], stock, effort, into, cancel);

@@ -19,13 +19,16 @@ internal static class EnginesCommand
     /// <summary>Jobs of shops: what is planned at a limit of work that takes 5 to 15 processor seconds.</summary>
     private static readonly string[] Shops = ["inch", "metric", "metric-7075-t6", "shop-frames", "shop-guards", "shop-fixtures"];
 
+    /// <summary>Shop jobs with so many kinds on plates that the exact method is not asked.</summary>
+    private static readonly string[] ManyKinds = ["many-kinds-1", "many-kinds-2", "many-kinds-3", "many-kinds-mixed-1", "many-kinds-mixed-2", "many-kinds-ordered-1"];
+
     /// <summary>So much that each step of a kernel has several turns.</summary>
     private const long Long = 12_000_000;
 
     public static Command Create()
     {
-        var suite = new Argument<string>("suite") { Description = "bars, cuts, free or jobs" };
-        suite.AcceptOnlyFromAmong("bars", "cuts", "free", "jobs");
+        var suite = new Argument<string>("suite") { Description = "bars, cuts, free, jobs or many" };
+        suite.AcceptOnlyFromAmong("bars", "cuts", "free", "jobs", "many");
         var seed = new Option<int>("--seed") { DefaultValueFactory = _ => 1 };
         var command = new Command("engines", "Jobs for the table of engines; see engines.py") { suite, seed };
         command.SetAction(parse =>
@@ -58,15 +61,19 @@ internal static class EnginesCommand
             "free" => [
                 .. seeds.Select(n => ($"shop plates {n}", Long, Plates(MadeJobs.Shop(n) with { Cutting = new() { Free = true } }))),
                 .. seeds.Select(n => ($"one plate size {n}", 3_000_000L, Plates(OneSize(n) with { Cutting = new() { Free = true } })))],
+            "many" => [.. ManyKinds.Select(name => (name, 30_000L, Frozen(name)))],
             _ => [
                 .. Enumerable.Range(1, 6).Select(n => ($"tiny {n}", 100_000L, Whole(PlateJobs.Tiny(n)))),
                 .. Enumerable.Range(1, 6).Select(n => ($"small {n}", 3_000_000L, Whole(PlateJobs.Small(n)))),
                 .. Enumerable.Range(1, 2).Select(n => ($"middle {n}", 6_000_000L, Whole(PlateJobs.Middle(n)))),
                 ("large", 3_000_000L, Whole(PlateJobs.Large(1))),
                 ("large by cutter", 3_000_000L, Whole(ByCutter(PlateJobs.Large(1)))),
-                .. Shops.Select(name => (name, 100_000L, Whole(JobReader.Read($"tests/Nest.Bench/frozen/{name}/job.toml").Value!.Job)))],
+                .. Shops.Select(name => (name, 100_000L, Frozen(name)))],
         };
     }
+
+    private static Func<SolveLimits, (double Cost, double Bound, bool Proven)> Frozen(string name) =>
+        Whole(JobReader.Read($"tests/Nest.Bench/frozen/{name}/job.toml").Value!.Job);
 
     private static Core.Jobs.Job ByCutter(Core.Jobs.Job job) => job with { Saws = [JobMaker.Cutter] };
 

@@ -1,6 +1,6 @@
 """What the solver loses without each of its engines.
 
-    python3 tests/Nest.Bench/Engines/engines.py [--only WORDS] [--store FILE]
+    python3 tests/Nest.Bench/Engines/engines.py [--only WORDS] [--jobs SUITE] [--store FILE]
 
 A copy of the sources is built; each engine of engines.txt is taken out in turn, the copy built anew and its jobs planned (`Nest.Bench -- engines`).
 Limits are units of work, so the figures do not hang on the machine. The spread is what other seeds change with everything on. Each row of FILE
@@ -15,7 +15,7 @@ import sys
 import tempfile
 
 ROOT = pathlib.Path(__file__).resolve().parents[3]
-SEEDS = {"bars": [1], "cuts": [1, 2], "free": [1, 2], "jobs": [1]}
+SEEDS = {"bars": [1], "cuts": [1, 2], "free": [1, 2], "jobs": [1], "many": [1]}
 SPREAD = [1, 2, 3]
 HOUR = 3600
 
@@ -61,9 +61,11 @@ def losses(with_all, without):
 def main():
     words = argparse.ArgumentParser(description=__doc__)
     words.add_argument("--only", default="", help="engines whose name has one of these in it (parted by commas), or that are measured on these jobs")
+    words.add_argument("--jobs", default="", help="only these jobs (bars, cuts, free, jobs, many), of the engines that are measured on them")
     words.add_argument("--store", default=str(ROOT / "tests/Nest.Bench/results/engines.csv"))
     given = words.parse_args()
-    chosen = [one for one in blocks() if any(word in one[0] or word in one[1] for word in given.only.split(","))]
+    asked = [(name, [suite for suite in some if given.jobs in ("", suite)], *rest) for name, some, *rest in blocks()]
+    chosen = [one for one in asked if one[1] and any(word in one[0] or word in one[1] for word in given.only.split(","))]
     store = pathlib.Path(given.store)
     commit = run(["git", "rev-parse", "--short", "HEAD"], ROOT).stdout.strip()
 

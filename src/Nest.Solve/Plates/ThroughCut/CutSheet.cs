@@ -26,7 +26,7 @@ internal sealed class CutSheet
         Stock = stock;
         _rests = new(leastWidth, leastHeight);
         _nodes = new SheetTree(width, height);
-        _rests.Refresh(_nodes.Nodes);
+        Changed();
     }
 
     public int Stock { get; private set; }
@@ -35,6 +35,9 @@ internal sealed class CutSheet
     public int Pieces { get; private set; }
     public double Filled { get; private set; }
     public ulong Key { get; private set; }
+
+    /// <summary>What <see cref="SheetCosts"/> made of it; NaN: not known, or changed since.</summary>
+    public double Cost { get; set; } = double.NaN;
 
     /// <summary>Area of the largest rest; pieces above it need not look here.</summary>
     public double LargestRest => _rests.Largest;
@@ -60,6 +63,7 @@ internal sealed class CutSheet
         Pieces = other.Pieces;
         Filled = other.Filled;
         Key = other.Key;
+        Cost = other.Cost;
         _nodes.CopyFrom(other._nodes);
         _rests.CopyFrom(other._rests);
     }
@@ -81,7 +85,7 @@ internal sealed class CutSheet
         Pieces++;
         Filled += (double)width * height;
         Key = unchecked(Key + Hash(item));
-        _rests.Refresh(_nodes.Nodes);
+        Changed();
     }
 
     /// <summary>Takes out a subtree (a piece or a split) and tells its items.</summary>
@@ -137,7 +141,7 @@ internal sealed class CutSheet
             keepRegion = parent;
         }
 
-        _rests.Refresh(_nodes.Nodes);
+        Changed();
     }
 
     /// <summary>Divides a rest into two rests (used to cut round keep-outs); both become regions.</summary>
@@ -164,7 +168,7 @@ internal sealed class CutSheet
         node.Direction = direction;
         node.Level = level;
         node.FirstChild = a;
-        _rests.Refresh(_nodes.Nodes);
+        Changed();
         return (a, b);
     }
 
@@ -172,7 +176,7 @@ internal sealed class CutSheet
     public bool Build(ThroughModel model, GuillotineCut pattern)
     {
         Build(0, pattern);
-        _rests.Refresh(_nodes.Nodes);
+        Changed();
         return SheetRules.Obey(model, _nodes);
     }
 
@@ -212,7 +216,7 @@ internal sealed class CutSheet
     public void Kill(int leaf)
     {
         _nodes[leaf].Item = SheetNode.Dead;
-        _rests.Refresh(_nodes.Nodes);
+        Changed();
     }
 
     public void AddCounts(Span<int> counts, int times = 1)
@@ -224,6 +228,12 @@ internal sealed class CutSheet
                 counts[_nodes[n].Item] += times;
             }
         }
+    }
+
+    private void Changed()
+    {
+        _rests.Refresh(_nodes.Nodes);
+        Cost = double.NaN;
     }
 
     private void Empty(ThroughModel model, int index, List<int> items)

@@ -1,83 +1,151 @@
+using System.Globalization;
+using Google.OrTools.Sat;
+
 namespace Nest.Solve.Plates.ThroughCut;
 
 /// <summary>Lower bound that buys whole plates and knows how densely each can be filled at all.</summary>
 /// <remarks>
 /// With v_i the area of a piece (with kerf) and U_s the most of it that any through-cut layout of plate s holds
-/// (<see cref="GuillotineTable"/>: any number of copies, any depth), every plan has Σ U_s n_s ≥ Σ d_i v_i, 0 ≤ n_s ≤ limit_s; the
-/// cheapest such choice of plates, plus each piece at its least piece cost, is a bound. Bounded knapsack by dynamic programming over
-/// cost steps, rounded down where there would be too many. Whole numbers only. Guarantee: bound. Complexity: that of the tables.
+/// (<see cref="GuillotineTable"/>: any number of copies, any depth), n_s plates of stock s hold A_s ≤ U_s n_s of it, and Σ A_s ≥ Σ d_i v_i.
+/// Where pieces cost something, piece i costs at least ρ_s v_i + μ_i on each stock s that it comes from: the plan costs at least
+/// Σ C_s n_s + Σ ρ_s A_s + Σ d_i μ_i. ρ_s is the least cost of a piece by its area, μ_i the least of what is left over the stocks: exact where
+/// costs grow with the area. The least over n and A is a small model over whole numbers (CP-SAT), all of it rounded down. Guarantee: bound.
+/// Complexity: that of the tables.
 /// </remarks>
 internal static class FleetBound
 {
-    private const int MostSteps = 300_000;
+    /// <summary>Value of all pieces in bits: with these no sum of the model overflows.</summary>
+    private const int Bits = 24;
+
+    /// <summary>Parts of a unit of cost in which ρ is rounded, in bits at most; fewer where the costs are so large that they would overflow.</summary>
+    private const int RateBits = 20;
+
+    /// <summary>No cost of the model has more bits.</summary>
+    private const int CostBits = 57;
+
+    /// <summary>What the model may take, in CP-SAT's own time: tens of plates take a hundredth of it.</summary>
+    private const double ModelTime = 0.3;
 
     /// <param name="tableSteps">Steps that all tables together may take; about half a nanosecond each.</param>
-    public static long Cost(ThroughModel model, CostSteps steps, double tableSteps, int threads)
+    public static long Cost(ThroughModel model, CostSteps steps, double tableSteps, int threads, CancellationToken cancel = default)
     {
-        // Values: areas cut down to about 40 bits for the largest plate, and 59 for all pieces, rounded up; any values are valid.
+        // Values: areas in whole numbers, rounded up; any values are valid.
+        var items = Enumerable.Range(0, model.ItemCount).ToArray();
         var stocks = Enumerable.Range(0, model.StockCount).Where(s => model.StockLimit[s] > 0).ToArray();
-        var sizes = stocks.Select(s => (Int128)model.StockWidth[s] * model.StockHeight[s]).ToArray();
-        var pieces = Sum(i => AreaBound.LeastPieceCost(model, i));
         var shift = 0;
-        while (sizes.Max() >> shift >= (Int128)1 << 40 || Sum(i => Area(i, shift)) >= (Int128)1 << 59)
+        while (Sum(i => Area(i, shift)) >= (Int128)1 << Bits)
         {
             shift++;
         }
 
-        long[] values = [.. Enumerable.Range(0, model.ItemCount).Select(i => (long)Area(i, shift))];
+        long[] values = [.. items.Select(i => (long)Area(i, shift))];
+        var holds = Holds(model, stocks, values, tableSteps, threads);
         var needs = (long)Sum(i => values[i]);
-
-        // How much each plate holds at most.
-        var all = sizes.Aggregate(0.0, (sum, size) => sum + (double)size);
-        var holds = new long[stocks.Length];
-        Parallel.For(0, stocks.Length, new ParallelOptions { MaxDegreeOfParallelism = Math.Max(1, threads) }, n =>
+        var dearest = stocks.Select((s, n) => (Int128)model.StockCost[s] * Counts(model, s, holds[n], needs)).Aggregate((Int128)1, (sum, cost) => sum + cost)
+            + Sum(i => stocks.Where(s => !model.NeverFits(s, i)).Select(s => model.CostOf(s, i)).DefaultIfEmpty(0).Max());
+        var bits = RateBits;
+        while (bits > 0 && dearest << bits >= (Int128)1 << CostBits)
         {
-            var taken = values.Select((v, i) => model.NeverFits(stocks[n], i) ? 0 : v).ToArray();
-            var table = ValueTables.Within(model, stocks[n], tableSteps * (double)sizes[n] / all, false);
-            holds[n] = table.Fill(taken);
-        });
-
-        // The cheapest plates that hold all.
-        var prices = stocks.Select(s => model.StockCost[s]).ToArray();
-        var most = (needs / Math.Max(1, holds.Max())) + 2;
-        var reach = (long)Int128.Min(long.MaxValue / 4, (Int128)most * Math.Max(1, prices.Max()));
-        var step = Math.Max(steps.Divisor, (reach / MostSteps) + 1);
-        step = (step + steps.Divisor - 1) / steps.Divisor * steps.Divisor;
-        var filled = new long[(reach / step) + 2];
-        for (var n = 0; n < stocks.Length; n++)
-        {
-            var cost = prices[n] / step;
-            var left = Math.Min(model.StockLimit[stocks[n]], (needs / Math.Max(1, holds[n])) + 1);
-            for (long count = 1; left > 0; count *= 2)
-            {
-                var now = Math.Min(count, left);
-                left -= now;
-                if ((Int128)now * cost < filled.Length)
-                {
-                    Raise(filled, (int)(now * cost), (long)Int128.Min((Int128)holds[n] * now, needs), needs);
-                }
-            }
+            bits--;
         }
 
-        var at = 0;
-        while (at < filled.Length && filled[at] < needs)
-        {
-            at++;
-        }
-
-        return at >= filled.Length ? 0 : (long)Int128.Min((Int128)at * step + pieces, long.MaxValue / 4);
+        var (rates, least) = PieceCosts(model, stocks, values, bits);
+        var rest = Sum(i => least[i]);
+        var plates = Plates(model, stocks, holds, rates, needs, model.HasPieceCost ? (1, bits) : (steps.Divisor, 0), cancel);
+        return (long)Int128.Min(plates + rest, long.MaxValue / 4);
 
         Int128 Area(int i, int cut) => ((Int128)model.Width[i] * model.Height[i] + (((Int128)1 << cut) - 1)) >> cut;
 
-        Int128 Sum(Func<int, Int128> each) => Enumerable.Range(0, model.ItemCount).Aggregate(Int128.Zero, (sum, i) => sum + (each(i) * model.Demand[i]));
+        Int128 Sum(Func<int, Int128> each) => items.Aggregate(Int128.Zero, (sum, i) => sum + (each(i) * model.Demand[i]));
     }
 
-    /// <summary>filled[c] = max(filled[c], filled[c − by] + more), at most the needs: more than is needed counts as enough.</summary>
-    private static void Raise(long[] filled, int by, long more, long needs)
+    /// <summary>Most value that each plate holds.</summary>
+    private static long[] Holds(ThroughModel model, int[] stocks, long[] values, double tableSteps, int threads)
     {
-        for (var c = filled.Length - 1; c >= by; c--)
+        // Small plates first: they need few steps, and what they leave is for the others.
+        var tables = new IValueTable[stocks.Length];
+        var left = tableSteps;
+        var order = Enumerable.Range(0, stocks.Length).OrderBy(n => (Int128)model.StockWidth[stocks[n]] * model.StockHeight[stocks[n]]).ToArray();
+        for (var at = 0; at < order.Length; at++)
         {
-            filled[c] = Math.Max(filled[c], Math.Min(needs, filled[c - by] + more));
+            tables[order[at]] = ValueTables.Within(model, stocks[order[at]], left / (order.Length - at), false);
+            left -= tables[order[at]].Steps;
         }
+
+        var holds = new long[stocks.Length];
+        Parallel.For(0, stocks.Length, new ParallelOptions { MaxDegreeOfParallelism = Math.Max(1, threads) }, n =>
+        {
+            long[] taken = [.. values.Select((v, i) => model.NeverFits(stocks[n], i) ? 0 : v)];
+            holds[n] = tables[n].Fill(taken);
+        });
+        return holds;
+    }
+
+    /// <summary>More plates of a stock than hold all are in no plan.</summary>
+    private static long Counts(ThroughModel model, int stock, long holds, long needs) =>
+        holds <= 0 ? 0 : Math.Min(model.StockLimit[stock], (needs + holds - 1) / holds);
+
+    /// <summary>ρ of each stock, in so many bits of a unit of cost for a unit of value, and μ of each piece.</summary>
+    private static (long[] Rates, long[] Least) PieceCosts(ThroughModel model, int[] stocks, long[] values, int bits)
+    {
+        var rates = new long[stocks.Length];
+        var least = new long[values.Length];
+        if (!model.HasPieceCost)
+        {
+            return (rates, least);
+        }
+
+        Array.Fill(least, long.MaxValue);
+        for (var n = 0; n < stocks.Length; n++)
+        {
+            var fitting = Enumerable.Range(0, values.Length).Where(i => !model.NeverFits(stocks[n], i)).ToArray();
+            rates[n] = fitting.Length == 0 ? 0 : fitting.Min(i => (long)(((Int128)model.CostOf(stocks[n], i) << bits) / values[i]));
+            foreach (var i in fitting)
+            {
+                least[i] = Math.Min(least[i], model.CostOf(stocks[n], i) - (long)((((Int128)rates[n] * values[i]) + (1L << bits) - 1) >> bits));
+            }
+        }
+
+        return (rates, [.. least.Select(cost => cost == long.MaxValue ? 0 : Math.Max(0, cost))]);
+    }
+
+    /// <summary>The cheapest plates that hold all, with what pieces cost by their area.</summary>
+    /// <param name="unit">Costs are counted in this many units, divided into so many bits.</param>
+    private static long Plates(ThroughModel model, int[] stocks, long[] holds, long[] rates, long needs, (long Divisor, int Bits) unit, CancellationToken cancel)
+    {
+        var cp = new CpModel();
+        var cost = LinearExpr.NewBuilder();
+        var held = LinearExpr.NewBuilder();
+        for (var n = 0; n < stocks.Length; n++)
+        {
+            if (holds[n] <= 0)
+            {
+                continue;
+            }
+
+            var count = cp.NewIntVar(0, Counts(model, stocks[n], holds[n], needs), "");
+            var area = cp.NewIntVar(0, needs, "");
+            cp.Add(area <= LinearExpr.Term(count, holds[n]));
+            held.Add(area);
+            cost.AddTerm(count, (model.StockCost[stocks[n]] / unit.Divisor) << unit.Bits);
+            cost.AddTerm(area, rates[n]);
+        }
+
+        cp.Add(held >= needs);
+        cp.Minimize(cost);
+        using var solver = new CpSolver
+        {
+            StringParameters = string.Create(CultureInfo.InvariantCulture, $"{CpSat.Always}num_workers:1,random_seed:1,linearization_level:2,max_deterministic_time:{ModelTime}"),
+        };
+        using var stop = cancel.Register(solver.StopSearch);
+        var status = solver.Solve(cp);
+        if (status is CpSolverStatus.Infeasible or CpSolverStatus.ModelInvalid || !double.IsFinite(solver.BestObjectiveBound) || solver.BestObjectiveBound <= 0)
+        {
+            return 0;
+        }
+
+        // The objective is whole; CP-SAT reports it as a double. Rounded up to a whole step of cost.
+        var bound = (long)Math.Floor((solver.BestObjectiveBound * (1 - 1e-14)) + 1e-6);
+        return checked(((bound + (1L << unit.Bits) - 1) >> unit.Bits) * unit.Divisor);
     }
 }

@@ -29,6 +29,20 @@ internal static class Ruin
         }
     }
 
+    /// <summary>A few parts of trees, seldom a whole sheet: small steps from a good plan.</summary>
+    public static void Few(ThroughModel model, TrialPlan plan, ref RandomSource random)
+    {
+        if (random.Below(50) == 0 && plan.Trial.Count > 0)
+        {
+            plan.Drop(random.Below(plan.Trial.Count));
+        }
+
+        for (var cuts = 1 + random.Below(4); cuts > 0 && plan.Trial.Count > 0; cuts--)
+        {
+            Take(model, plan, random.Below(plan.Trial.Count), ref random);
+        }
+    }
+
     private static void Take(ThroughModel model, TrialPlan plan, int index, ref RandomSource random)
     {
         var sheet = plan.Own(index);

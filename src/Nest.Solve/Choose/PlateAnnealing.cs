@@ -1,0 +1,127 @@
+using System.Collections.Immutable;
+using System.Diagnostics;
+using Nest.Core.Plans;
+using Nest.Solve.Plates;
+using Nest.Solve.Plates.ThroughCut;
+
+namespace Nest.Solve.Choose;
+
+/// <summary>Makes the plates of a plan that one saw cuts cheaper by what they truly cost: fewer and shorter cuts, larger offcuts, other plates (<see cref="CostAnnealing"/>).</summary>
+/// <remarks>Layouts that it cannot take up stay as they are: bars, free layouts, damaged plates, blanks bought cut to size.</remarks>
+internal sealed class PlateAnnealing
+{
+    private readonly Component _component;
+    private readonly List<(Column Column, int Count)> _others = [];
+    private readonly List<int> _stocks;
+    private readonly List<int> _items;
+    private readonly ThroughModel _model;
+    private readonly SheetCosts _costs;
+    private readonly List<CutSheet> _sheets = [];
+
+    private PlateAnnealing(Component component, StockGroup group, Chosen plan, int?[] limits)
+    {
+        _component = component;
+        var left = (int?[])limits.Clone();
+        var demand = new int[component.Items];
+        foreach (var (column, count) in plan.Columns)
+        {
+            if (!group.Stocks.Contains(column.Stock) || IsLeftAlone(component.Stocks[column.Stock]))
+            {
+                _others.Add((column, count));
+                left[column.Stock] -= count;
+                continue;
+            }
+
+            for (var i = 0; i < demand.Length; i++)
+            {
+                demand[i] += count * column.Counts[i];
+            }
+        }
+
+        _items = [.. Enumerable.Range(0, component.Items).Where(i => demand[i] > 0)];
+        _stocks = [.. group.Stocks.Where(s => left[s] is null or > 0 && !IsLeftAlone(component.Stocks[s]) && _items.Exists(i => component.Fits[s, i] is not null))];
+        _model = new(GroupSolver.PlatesOf(component, _stocks, _items, demand, left));
+        _costs = new(_model, [.. _stocks.Select(Rates)], PieceCosts());
+        var sheets = new SheetReader(_model, component.Unit, _stocks, [.. _items.Select(i => component.Blanks[i].Part.Id)]);
+        foreach (var (column, count) in plan.Columns.Except(_others))
+        {
+            var sheet = sheets.Read(column);
+            for (var n = 0; n < count && sheet is not null; n++)
+            {
+                _sheets.Add(sheet.Clone());
+            }
+        }
+
+        var read = new int[_items.Count];
+        _sheets.ForEach(sheet => sheet.AddCounts(read));
+        IsWhole = read.AsSpan().SequenceEqual(_model.Demand);
+    }
+
+    /// <summary>Whether each plate could be taken up.</summary>
+    private bool IsWhole { get; }
+
+    /// <param name="limits">Most of each stock; null: any number.</param>
+    /// <returns>A whole plan of the component that may be cheaper; empty where there is nothing to search.</returns>
+    public static ImmutableArray<(Column Column, int Count)> Run(
+        Component component, StockGroup group, Chosen plan, int?[] limits, SolveLimits effort, CancellationToken cancel)
+    {
+        if (group.IsBar || plan.MissingCount > 0 || !plan.Columns.Any(one => group.Stocks.Contains(one.Column.Stock) && !IsLeftAlone(component.Stocks[one.Column.Stock])))
+        {
+            return [];
+        }
+
+        var own = new PlateAnnealing(component, group, plan, limits);
+        return own.IsWhole ? own.Search(effort, cancel) : [];
+    }
+
+    private ImmutableArray<(Column Column, int Count)> Search(SolveLimits effort, CancellationToken cancel)
+    {
+        var clock = Stopwatch.StartNew();
+        var searches = Enumerable.Range(0, Math.Max(1, effort.Threads)).Select(t => new CostAnnealing(_model, _costs, effort.Seed + (104_729 * t))).ToArray();
+        Parallel.For(0, searches.Length, new() { MaxDegreeOfParallelism = searches.Length }, t =>
+        {
+            var search = searches[t];
+            search.Start(_sheets);
+            search.Run(() => cancel.IsCancellationRequested ? 1 : Math.Max(clock.Elapsed.TotalSeconds / effort.Seconds, effort.Work is { } work ? (double)search.Work / work : 0));
+        });
+        var best = searches.MinBy(search => search.BestCost)!;
+        var map = _items.ToArray();
+        return
+        [
+            .. _others,
+            .. best.Best.GroupBy(sheet => (sheet.Stock, sheet.Key)).Select(group =>
+            {
+                var column = LayoutBuilder.Plate(_component, _stocks[group.Key.Stock], map, Plates.ThroughCut.LayoutBuilder.Build(_model, group.MinBy(_costs.Of)!, 1));
+                return (BlockLayouts.Cheaper(_component, column) ?? column, group.Count());
+            }),
+        ];
+    }
+
+    private static bool IsLeftAlone(StockFrame frame) => frame.IsBar || frame.IsFree || frame.Stock.CutFor is not null || !frame.Stock.KeepOuts.IsEmpty;
+
+    private PlateRates Rates(int s)
+    {
+        var frame = _component.Stocks[s];
+        var (perNanometre, perCut) = frame.SawRate;
+        var sheet = (double)frame.Sheet.SizeX.Nanometres / _component.Unit * frame.Sheet.SizeY.Nanometres / _component.Unit;
+        var rule = frame.Rule;
+        return new(
+            frame.Stock.PiecePrice.Units + frame.Loading.Units - frame.TrimCredit(), (double)perCut, (double)perNanometre * _component.Unit,
+            frame.Worth.Keep.Units / sheet, frame.Worth.Scrap.Units / sheet,
+            rule is null ? long.MaxValue : _component.Units(rule.KeepLength), rule is null ? long.MaxValue : _component.Units(rule.KeepWidth));
+    }
+
+    private double[,] PieceCosts()
+    {
+        var costs = new double[_stocks.Count, _items.Count];
+        for (var s = 0; s < _stocks.Count; s++)
+        {
+            for (var i = 0; i < _items.Count; i++)
+            {
+                costs[s, i] = _component.Fits[_stocks[s], _items[i]]?.ExtraCost.Units ?? 0;
+            }
+        }
+
+        return costs;
+    }
+}

@@ -1,0 +1,66 @@
+namespace Nest.Solve.Plates.ThroughCut;
+
+/// <summary>What a sheet costs: its plate, its cuts and its pieces, less what its rests are worth. In floating point: it steers a search, the plan itself is costed exactly.</summary>
+/// <param name="plates">By stock.</param>
+/// <param name="pieceCost">Of a piece of item i beside its metal and cuts, from stock s ([s, i]).</param>
+internal sealed class SheetCosts(ThroughModel model, PlateRates[] plates, double[,] pieceCost)
+{
+    /// <summary>Weight of the squared rests that some piece fits into: what is free in one piece may become an offcut worth keeping.</summary>
+    private const double RestWeight = 0.1;
+
+    /// <summary>Mean cost of a plate by the kinds of plate that there are.</summary>
+    public double MeanPlate { get; } = plates.Average(plate => plate.Cost);
+
+    public double Of(CutSheet sheet)
+    {
+        if (!double.IsNaN(sheet.Cost))
+        {
+            return sheet.Cost;
+        }
+
+        var plate = plates[sheet.Stock];
+        var cost = plate.Cost;
+        foreach (ref readonly var node in sheet.Nodes)
+        {
+            if (node.Item >= 0)
+            {
+                cost += pieceCost[sheet.Stock, node.Item];
+            }
+            else if (node.Item == SheetNode.Rest)
+            {
+                cost -= Worth(plate, node.Width - model.Kerf, node.Height - model.Kerf);
+            }
+
+            // Of a set of parallel cuts each child but one has a cut behind it.
+            if (node.Parent >= 0 && node.Item != SheetNode.Unused && node.Next >= 0)
+            {
+                var length = sheet.Nodes[node.Parent].Direction == CutSheet.Across ? node.Height : node.Width;
+                cost += plate.Cut + (plate.CutLength * (length - model.Kerf));
+            }
+        }
+
+        cost -= RestWeight * plate.Keep * sheet.RestSquares / ((double)model.StockWidth[sheet.Stock] * model.StockHeight[sheet.Stock]);
+        return sheet.Cost = cost;
+    }
+
+    private static double Worth(in PlateRates plate, long width, long height)
+    {
+        if (width <= 0 || height <= 0)
+        {
+            return 0;
+        }
+
+        var keep = Math.Max(width, height) >= plate.KeepLong && Math.Min(width, height) >= plate.KeepShort;
+        return (double)width * height * (keep ? plate.Keep : plate.Scrap);
+    }
+}
+
+/// <summary>What a plate costs, in money units and the problem's units of length.</summary>
+/// <param name="Cost">Its price with loading, and what its trims cost less what they are worth.</param>
+/// <param name="Cut">One cut, whatever its length.</param>
+/// <param name="CutLength">A unit of length of a cut.</param>
+/// <param name="Keep">A unit of area of an offcut worth keeping.</param>
+/// <param name="Scrap">A unit of area of any other rest.</param>
+/// <param name="KeepLong">Longer side of the smallest offcut worth keeping.</param>
+/// <param name="KeepShort">Its shorter side.</param>
+internal readonly record struct PlateRates(double Cost, double Cut, double CutLength, double Keep, double Scrap, long KeepLong, long KeepShort);
