@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Diagnostics;
 using Nest.Core.Plans;
+using Nest.Core.Quantities;
 using Nest.Solve.Plates;
 using Nest.Solve.Plates.ThroughCut;
 
@@ -10,6 +11,9 @@ namespace Nest.Solve.Choose;
 /// <remarks>Layouts that it cannot take up stay as they are: bars, free layouts, damaged plates, blanks bought cut to size.</remarks>
 internal sealed class PlateAnnealing
 {
+    /// <summary>Plans of more plates are left alone: a step looks at each of them.</summary>
+    private const int MostSheets = 2000;
+
     private readonly Component _component;
     private readonly List<(Column Column, int Count)> _others = [];
     private readonly List<int> _stocks;
@@ -65,13 +69,21 @@ internal sealed class PlateAnnealing
     public static ImmutableArray<(Column Column, int Count)> Run(
         Component component, StockGroup group, Chosen plan, int?[] limits, SolveLimits effort, CancellationToken cancel)
     {
-        if (group.IsBar || plan.MissingCount > 0 || !plan.Columns.Any(one => group.Stocks.Contains(one.Column.Stock) && !IsLeftAlone(component.Stocks[one.Column.Stock])))
+        if (group.IsBar || plan.MissingCount > 0 || plan.StockPieces > MostSheets || !plan.Columns.Any(one => group.Stocks.Contains(one.Column.Stock) && !IsLeftAlone(component.Stocks[one.Column.Stock])))
         {
             return [];
         }
 
         var own = new PlateAnnealing(component, group, plan, limits);
         return own.IsWhole ? own.Search(effort, cancel) : [];
+    }
+
+    /// <summary>What the search takes a layout to cost, in money units; null where it leaves it alone.</summary>
+    internal static double? CostOf(Component component, Column column)
+    {
+        var group = component.Groups.First(one => one.Stocks.Contains(column.Stock));
+        var own = group.IsBar || IsLeftAlone(component.Stocks[column.Stock]) ? null : new PlateAnnealing(component, group, new([(column, 1)], []), [.. component.Stocks.Select(_ => (int?)null)]);
+        return own is { IsWhole: true } ? own._costs.Plain(own._sheets[0]) : null;
     }
 
     private ImmutableArray<(Column Column, int Count)> Search(SolveLimits effort, CancellationToken cancel)
@@ -105,8 +117,12 @@ internal sealed class PlateAnnealing
         var (perNanometre, perCut) = frame.SawRate;
         var sheet = (double)frame.Sheet.SizeX.Nanometres / _component.Unit * frame.Sheet.SizeY.Nanometres / _component.Unit;
         var rule = frame.Rule;
+
+        // Raw edges at the left and the bottom are cut off in every layout, those at the right and the top seldom.
+        var (left, bottom) = (frame.Trims.Left > Length.Zero, frame.Trims.Bottom > Length.Zero);
+        var trims = (perNanometre * ((left ? frame.Sheet.SizeY.Nanometres : 0) + (bottom ? frame.Usable.SizeX.Nanometres : 0))) + (perCut * ((left ? 1 : 0) + (bottom ? 1 : 0)));
         return new(
-            frame.Stock.PiecePrice.Units + frame.Loading.Units - frame.TrimCredit(), (double)perCut, (double)perNanometre * _component.Unit,
+            frame.Stock.PiecePrice.Units + frame.Loading.Units - frame.TrimCredit() + (double)trims, (double)perCut, (double)perNanometre * _component.Unit,
             frame.Worth.Keep.Units / sheet, frame.Worth.Scrap.Units / sheet,
             rule is null ? long.MaxValue : _component.Units(rule.KeepLength), rule is null ? long.MaxValue : _component.Units(rule.KeepWidth));
     }

@@ -14,15 +14,20 @@ internal sealed class SplitSearch(
     private readonly Neighbourhoods _neighbourhoods = new(component, new(component), random);
     private readonly SplitSolver _groups = new(component, limits, random, cancel);
 
-    /// <summary>Plans by rule, each blank on its cheapest group first, until one is whole.</summary>
+    /// <summary>Plans by rule, each blank on its cheapest group first. Where a whole plan is given there is nothing to do.</summary>
     /// <param name="stock">Most of each stock; null: any number.</param>
     public void Start(Func<int?[]> stock, long work)
     {
+        if (found.Best is { MissingCount: 0 })
+        {
+            return;
+        }
+
         var tried = new HashSet<string>(StringComparer.Ordinal);
         foreach (var preferred in _splits.Preferences())
         {
             // However short the time, one plan is made.
-            if (found.Best is { MissingCount: 0 } || cancel.IsCancellationRequested)
+            if (found.Best is { MissingCount: 0 } ? done() : cancel.IsCancellationRequested)
             {
                 return;
             }

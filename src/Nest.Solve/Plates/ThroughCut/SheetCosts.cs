@@ -11,13 +11,21 @@ internal sealed class SheetCosts(ThroughModel model, PlateRates[] plates, double
     /// <summary>Mean cost of a plate by the kinds of plate that there are.</summary>
     public double MeanPlate { get; } = plates.Average(plate => plate.Cost);
 
+    /// <summary>Its cost, less a little for rests that may become worth keeping.</summary>
     public double Of(CutSheet sheet)
     {
-        if (!double.IsNaN(sheet.Cost))
+        if (double.IsNaN(sheet.Cost))
         {
-            return sheet.Cost;
+            var area = (double)model.StockWidth[sheet.Stock] * model.StockHeight[sheet.Stock];
+            sheet.Cost = Plain(sheet) - (RestWeight * plates[sheet.Stock].Keep * sheet.RestSquares / area);
         }
 
+        return sheet.Cost;
+    }
+
+    /// <summary>Its cost.</summary>
+    public double Plain(CutSheet sheet)
+    {
         var plate = plates[sheet.Stock];
         var cost = plate.Cost;
         foreach (ref readonly var node in sheet.Nodes)
@@ -39,8 +47,7 @@ internal sealed class SheetCosts(ThroughModel model, PlateRates[] plates, double
             }
         }
 
-        cost -= RestWeight * plate.Keep * sheet.RestSquares / ((double)model.StockWidth[sheet.Stock] * model.StockHeight[sheet.Stock]);
-        return sheet.Cost = cost;
+        return cost;
     }
 
     private static double Worth(in PlateRates plate, long width, long height)
