@@ -26,9 +26,10 @@ internal sealed class ComponentSolver
     private const double QuickLast = 0.95;
 
     // Else it has to say soon that it is of use. Six made jobs of 8 and 12 kinds on large plates, 15 s: gaps of 1.8 to 14.3 % instead of 2.1 to 16.3.
-    private const double FirstKernel = 0.1;
-    private const double FirstProof = 0.35;
+    private const double FirstKernel = 0.05;
+    private const double FirstProof = 0.45;
     private const double Annealing = 0.2;
+    private const double StepsByPiece = 2000;
 
     /// <summary>Share of the highest bound that the exact method's own has to reach: 0.2 to 0.8 on those six jobs, soon 0.95 where it is of use.</summary>
     private const double Promising = 0.9;
@@ -82,7 +83,6 @@ internal sealed class ComponentSolver
 
     /// <summary>No plan for this component costs less.</summary>
     public Bound Bound => _found.Bound;
-
     private double Left => _limits.Seconds - _clock.Elapsed.TotalSeconds;
 
     /// <summary>With a limit in work the plan must not depend on how many there are.</summary>
@@ -153,7 +153,7 @@ internal sealed class ComponentSolver
                 return;
             }
 
-            Anneal(Annealing * Left, Threads);
+            Anneal(Annealing * Left, StepsByPiece);
         }
 
         if (_limits.Proves && !Done)
@@ -163,7 +163,7 @@ internal sealed class ComponentSolver
         }
 
         Improve(0.1 * _limits.Seconds);
-        Anneal(Left, Threads);
+        Anneal(Left, StepsByPiece);
     }
 
     /// <summary>Plates where the exact method has nothing to say.</summary>
@@ -182,8 +182,8 @@ internal sealed class ComponentSolver
             Prove(Left);
         }
 
-        BesideCount((IsOneGroup ? SearchBesideCount : SearchSplits) * Left, IsOneGroup ? Anneal : (seconds, _) => Improve(Left - seconds));
-        Anneal(Left, Threads);
+        BesideCount((IsOneGroup ? SearchBesideCount : SearchSplits) * Left, IsOneGroup ? (seconds, threads) => Anneal(seconds, double.PositiveInfinity, threads) : (seconds, _) => Improve(Left - seconds));
+        Anneal(Left, double.PositiveInfinity);
     }
 
     /// <summary>With a second thread the bound by whole pieces beside a search, else before it.</summary>
@@ -207,14 +207,14 @@ internal sealed class ComponentSolver
         _found.Tell();
     }
 
-    private void Anneal(double seconds, int threads)
+    private void Anneal(double seconds, double stepsByPiece, int? threads = null)
     {
         foreach (var group in _component.Groups.Where(group => !group.IsBar))
         {
             if (!Done && Best is { MissingCount: 0 } best)
             {
                 var share = seconds / _component.Groups.Count(one => !one.IsBar);
-                Take(PlateAnnealing.Run(_component, group, best, _stockLimits, _limits with { Seconds = share, Threads = threads, Seed = _random.Next(1, int.MaxValue) }, _cancel));
+                Take(PlateAnnealing.Run(_component, group, best, _stockLimits, _limits with { Seconds = share, Threads = threads ?? Threads, Seed = _random.Next(1, int.MaxValue) }, stepsByPiece, _cancel));
             }
         }
     }

@@ -65,9 +65,10 @@ internal sealed class PlateAnnealing
     private bool IsWhole { get; }
 
     /// <param name="limits">Most of each stock; null: any number.</param>
+    /// <param name="stepsByPiece">Most steps for each piece: with few pieces there is soon nothing more to find, and others may need the time.</param>
     /// <returns>A whole plan of the component that may be cheaper; empty where there is nothing to search.</returns>
     public static ImmutableArray<(Column Column, int Count)> Run(
-        Component component, StockGroup group, Chosen plan, int?[] limits, SolveLimits effort, CancellationToken cancel)
+        Component component, StockGroup group, Chosen plan, int?[] limits, SolveLimits effort, double stepsByPiece, CancellationToken cancel)
     {
         if (group.IsBar || plan.MissingCount > 0 || plan.StockPieces > MostSheets || !plan.Columns.Any(one => group.Stocks.Contains(one.Column.Stock) && !IsLeftAlone(component.Stocks[one.Column.Stock])))
         {
@@ -75,7 +76,7 @@ internal sealed class PlateAnnealing
         }
 
         var own = new PlateAnnealing(component, group, plan, limits);
-        return own.IsWhole ? own.Search(effort, cancel) : [];
+        return own.IsWhole ? own.Search(effort, stepsByPiece, cancel) : [];
     }
 
     /// <summary>What the search takes a layout to cost, in money units; null where it leaves it alone.</summary>
@@ -86,7 +87,7 @@ internal sealed class PlateAnnealing
         return own is { IsWhole: true } ? own._costs.Plain(own._sheets[0]) : null;
     }
 
-    private ImmutableArray<(Column Column, int Count)> Search(SolveLimits effort, CancellationToken cancel)
+    private ImmutableArray<(Column Column, int Count)> Search(SolveLimits effort, double stepsByPiece, CancellationToken cancel)
     {
         var clock = Stopwatch.StartNew();
         var searches = Enumerable.Range(0, Math.Max(1, effort.Threads)).Select(t => new CostAnnealing(_model, _costs, effort.Seed + (104_729 * t))).ToArray();
@@ -94,7 +95,7 @@ internal sealed class PlateAnnealing
         {
             var search = searches[t];
             search.Start(_sheets);
-            search.Run(() => cancel.IsCancellationRequested ? 1 : Math.Max(clock.Elapsed.TotalSeconds / effort.Seconds, effort.Work is { } work ? (double)search.Work / work : 0));
+            search.Run(() => cancel.IsCancellationRequested ? 1 : Math.Max(clock.Elapsed.TotalSeconds / effort.Seconds, effort.Work is { } work ? (double)search.Work / work : 0), stepsByPiece * _model.Demand.Sum());
         });
         var best = searches.MinBy(search => search.BestCost)!;
         var map = _items.ToArray();

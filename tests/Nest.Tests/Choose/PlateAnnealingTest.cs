@@ -17,7 +17,7 @@ public sealed class PlateAnnealingTest
     {
         var (component, plan) = Start(PlateJobs.Large(seed));
 
-        var better = PlateAnnealing.Run(component, component.Groups.Single(), plan, Available(component), new() { Seconds = 3600, Work = 400_000 }, default);
+        var better = PlateAnnealing.Run(component, component.Groups.Single(), plan, Available(component), new() { Seconds = 3600, Work = 400_000 }, double.PositiveInfinity, default);
 
         for (var i = 0; i < component.Items; i++)
         {

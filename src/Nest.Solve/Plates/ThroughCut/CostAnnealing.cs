@@ -47,9 +47,10 @@ internal sealed class CostAnnealing
     }
 
     /// <param name="used">Share of the time that is over; from 1 on the search ends.</param>
-    public void Run(Func<double> used)
+    /// <param name="most">Most steps.</param>
+    public void Run(Func<double> used, double most)
     {
-        for (var share = used(); share < 1; share = used())
+        for (var share = Share(); share < 1; share = Share())
         {
             var heat = _costs.MeanPlate * Hot * Math.Pow(Cold / Hot, share);
             for (var n = 0; n < 64; n++)
@@ -57,6 +58,8 @@ internal sealed class CostAnnealing
                 Step(heat);
             }
         }
+
+        double Share() => Math.Max(used(), _steps / most);
     }
 
     private void Step(double heat)
