@@ -11,8 +11,8 @@ namespace Nest.Solve.Choose;
 /// <remarks>Layouts that it cannot take up stay as they are: bars, free layouts, damaged plates, blanks bought cut to size.</remarks>
 internal sealed class PlateAnnealing
 {
-    /// <summary>Plans of more plates are left alone: a step looks at each of them.</summary>
-    private const int MostSheets = 2000;
+    /// <summary>Plans of more pieces are left alone: a step looks at every plate, and each better plan is copied whole.</summary>
+    private const int MostPieces = Lots.MostPieces;
 
     private readonly Component _component;
     private readonly List<(Column Column, int Count)> _others = [];
@@ -70,7 +70,7 @@ internal sealed class PlateAnnealing
     public static ImmutableArray<(Column Column, int Count)> Run(
         Component component, StockGroup group, Chosen plan, int?[] limits, SolveLimits effort, double stepsByPiece, CancellationToken cancel)
     {
-        if (group.IsBar || plan.MissingCount > 0 || plan.StockPieces > MostSheets || !plan.Columns.Any(one => group.Stocks.Contains(one.Column.Stock) && !IsLeftAlone(component.Stocks[one.Column.Stock])))
+        if (group.IsBar || plan.MissingCount > 0 || component.Demand.Sum(count => (long)count) > MostPieces || !plan.Columns.Any(one => group.Stocks.Contains(one.Column.Stock) && !IsLeftAlone(component.Stocks[one.Column.Stock])))
         {
             return [];
         }
