@@ -8,12 +8,12 @@ namespace Nest.Solve.Choose;
 
 /// <summary>Solves one component: which form each blank comes from, and the layouts, at the least cost found, with a bound.</summary>
 /// <remarks>
-/// (1) A start plan by rule (each blank on its cheapest group), by the kernels, on a shortlist of stocks. (2) On plates the exact method, to a share of the time.
+/// (1) Start plans by rule (each blank on its cheapest group, all on one form, …), by the kernels, on a shortlist of stocks. (2) On plates the exact method, to a share of the time.
 /// Where its bound comes near the others: (3) column generation over all stocks: duals, new columns and the bound (<see cref="DualBound"/>), after which stocks that no
 /// better plan can use are dropped; the choosing model over all columns; the kernel of the only group (exact on bars); plates by what they truly cost
 /// (<see cref="PlateAnnealing"/>); the exact method again.
-/// Where it has not, or the demand allows so many loads that it is not asked: (3) the kernels, then plates by what they truly cost, and beside it the bound over whole pieces of stock.
-/// (4) Of several groups: large-neighbourhood search, in which pieces are split anew between them (<see cref="SplitSearch"/>).
+/// Where it does not, or the demand allows so many loads that it is not asked: (3) the kernels, then plates by what they truly cost, and beside it the bound over whole pieces of stock.
+/// (4) Of several groups, or where stock is short: large-neighbourhood search, in which pieces are split anew between them (<see cref="SplitSearch"/>).
 /// There is always a plan in hand. Deterministic for the same effort when the clock does not cut it short. Guarantee: heuristic plan, valid bound.
 /// </remarks>
 internal sealed class ComponentSolver
@@ -83,6 +83,7 @@ internal sealed class ComponentSolver
 
     /// <summary>No plan for this component costs less.</summary>
     public Bound Bound => _found.Bound;
+
     private double Left => _limits.Seconds - _clock.Elapsed.TotalSeconds;
 
     /// <summary>With a limit in work the plan must not depend on how many there are.</summary>
@@ -144,7 +145,7 @@ internal sealed class ComponentSolver
         }
 
         GenerateAndChoose(2.0);
-        if (IsOneGroup)
+        if (IsOneGroup && !Done && Best is { MissingCount: 0 })
         {
             Kernel((!plates ? 1.0 : quick ? QuickKernel : 0.7) * Left, threads: 1);
             Choose(2.0);
@@ -182,7 +183,10 @@ internal sealed class ComponentSolver
             Prove(Left);
         }
 
-        BesideCount((IsOneGroup ? SearchBesideCount : SearchSplits) * Left, IsOneGroup ? (seconds, threads) => Anneal(seconds, double.PositiveInfinity, threads) : (seconds, _) => Improve(Left - seconds));
+        var splits = !IsOneGroup || Best is not { MissingCount: 0 };
+        BesideCount(
+            (splits ? SearchSplits : SearchBesideCount) * Left,
+            splits ? (seconds, _) => Improve(Left - seconds) : (seconds, threads) => Anneal(seconds, double.PositiveInfinity, threads));
         Anneal(Left, double.PositiveInfinity);
     }
 
@@ -250,13 +254,7 @@ internal sealed class ComponentSolver
     /// <summary>How many of each stock may be used, without the ones marked.</summary>
     private int?[] Open(bool[] without) => [.. _stockLimits.Select((limit, s) => without[s] ? 0 : limit)];
 
-    private void Improve(double reserve)
-    {
-        if (!IsOneGroup)
-        {
-            _splits.Improve(reserve, () => Open(_unlisted), _values, () => Choose(1.0));
-        }
-    }
+    private void Improve(double reserve) => _splits.Improve(reserve, () => Open(_unlisted), _values, () => Choose(1.0));
 
     private void Take(ImmutableArray<(Column Column, int Count)> columns) => _found.Offer(columns);
 

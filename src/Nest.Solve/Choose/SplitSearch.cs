@@ -49,12 +49,17 @@ internal sealed class SplitSearch(
         }
     }
 
-    /// <summary>Large-neighbourhood search until the limit, the proof, or a long time without a better plan: some layouts are emptied, and their pieces split anew.</summary>
+    /// <summary>Where there are several groups, or too little stock for all pieces: large-neighbourhood search until the limit, the proof, or a long time without a better plan: some layouts are emptied, and their pieces split anew.</summary>
     /// <param name="reserve">Seconds that are left for others.</param>
     /// <param name="values">Of the blanks; null: not known.</param>
     /// <param name="choose">The choosing model over all layouts found, now and then.</param>
     public void Improve(double reserve, Func<int?[]> stock, long[]? values, Action choose)
     {
+        if (component.Groups.Length == 1 && found.Best is { MissingCount: 0 })
+        {
+            return;
+        }
+
         var idle = 0;
         var patience = 60 + (4 * component.Items);
         // With a limit in work the number of rounds is part of it: the clock must not decide.

@@ -87,7 +87,7 @@ internal sealed class ThroughCutRun(
         {
             // Five hundredths of the time; half a nanosecond a step.
             var table = Math.Min(6e8, share * 1.5e9);
-            Raise(steps.RoundUp(FleetBound.Cost(model, steps, table, limits.Threads)), Methods.PlateFleets);
+            Raise(steps.RoundUp(FleetBound.Cost(model, steps, table, limits.Threads, budget.Cancel)), Methods.PlateFleets);
             budget.Add((long)(table / 1500));
         }
     }
