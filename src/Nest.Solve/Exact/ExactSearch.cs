@@ -265,7 +265,7 @@ internal sealed class ExactSearch
         }
 
         Note($"all loads: {answer.Cost / Grain.PerCurrency:0.000}, bound {answer.Bound / Grain.PerCurrency:0.000}");
-        _plans.Take([.. answer.Plan.Select(entry => (_job.Sources[entry.Load.Stock].WithTree(entry.Load), entry.Count))], answer.Extras);
+        _plans.Take(answer.Plan, answer.Extras);
         Raise(answer.Bound);
         return answer.Closed;
     }

@@ -33,9 +33,10 @@ internal static class FewLoads
 
         meter.Add(MostSteps * UsualShare * job.Sources.Length);
         var settings = withSettings ? new LoadSettings(job, WithTree) : null;
-        return StrictLoads.Solve(
+        var answer = StrictLoads.Solve(
             job.Sources, loads, WithTree,
-            some => LoadMaster.Solve(job, some, null, exactly: true, meter.Limits(10, nodes), settings: settings), () => meter.IsOver);
+            some => LoadMaster.Solve(job, some, null, exactly: true, meter.Limits(10, nodes), settings: settings), settings, meter);
+        return answer with { Plan = [.. answer.Plan.Select(entry => (settings?.Cheapest(entry.Load, entry.Count) ?? WithTree(entry.Load), entry.Count))] };
 
         Load WithTree(Load load) => job.Sources[load.Stock].WithTree(load);
     }

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using Google.OrTools.LinearSolver;
 using Nest.Core.Blanks;
 using Nest.Core.Cutting;
@@ -18,8 +19,19 @@ internal sealed class LoadSettings(ExactJob job, Func<Load, Load> withTree)
     /// <summary>Kinds up to which every way to turn them is looked at.</summary>
     private const int MostKinds = 6;
 
+    /// <summary>Part of a setting that is given away to floating point.</summary>
+    private const double Slack = 1e-7;
+
     private readonly Dictionary<string, int> _positions = new(StringComparer.Ordinal);
     private readonly Dictionary<string, long> _cuts = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, Settled> _settled = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, StopPosition[]> _starts = new(StringComparer.Ordinal);
+
+    /// <summary>What is known of a load beyond its positions.</summary>
+    /// <param name="Number">Settings that a layout costs more than the load at least.</param>
+    /// <param name="Ends">Positions at which it may leave the stop at no cost of its own, of those that other layouts begin with.</param>
+    /// <param name="Layouts">The known layout, and one at fewer positions.</param>
+    private sealed record Settled(double Number, StopPosition[] Ends, Load[] Layouts);
 
     /// <summary>Adds what the loads cost in settings to the objective.</summary>
     /// <param name="use">How often each load is cut.</param>
@@ -30,25 +42,23 @@ internal sealed class LoadSettings(ExactJob job, Func<Load, Load> withTree)
             var settings = solver.MakeNumVar(0, double.PositiveInfinity, "");
             solver.Objective().SetCoefficient(settings, SettingTerms.PriceOf(job.Sources[loads[group.First()].Stock].Frame.Saw));
             var begins = solver.MakeNumVar(0, 1, "");
-            var apart = solver.MakeConstraint(0, double.PositiveInfinity);
-            apart.SetCoefficient(settings, 1);
+            var (apart, together, carried) = (AtLeast(settings), AtLeast(settings), AtLeast(settings));
             apart.SetCoefficient(begins, -1);
-            var together = solver.MakeConstraint(0, double.PositiveInfinity);
-            together.SetCoefficient(settings, 1);
             var set = new Dictionary<StopPosition, Variable>();
             if (!job.Sources[loads[group.First()].Stock].Frame.IsBar)
             {
                 together.SetLb(Together(group.Select(p => loads[p]), group.Key));
             }
 
+            var used = group.ToDictionary(p => p, p => Rows.Used(solver, use[p]));
             foreach (var p in group)
             {
                 var source = job.Sources[loads[p].Stock];
-                var used = Rows.Used(solver, use[p]);
                 var marks = source.Frame.IsBar ? SettingTerms.OwnOf(source) : 0;
-                Rows.AtLeast(solver, begins, used);
-                apart.SetCoefficient(used, -(marks + PositionsOf(loads[p]) - 1));
-                together.SetCoefficient(used, -marks);
+                Rows.AtLeast(solver, begins, used[p]);
+                apart.SetCoefficient(used[p], -(marks + SettingsOf(loads[p]) - 1));
+                together.SetCoefficient(used[p], -marks);
+                carried.SetCoefficient(used[p], -(marks + SettingsOf(loads[p]) - (StartsOf(source).IsEmpty ? 1 : 0)));
                 foreach (var position in source.Frame.IsBar ? BarPositions(loads[p]) : [])
                 {
                     if (!set.TryGetValue(position, out var one))
@@ -57,10 +67,59 @@ internal sealed class LoadSettings(ExactJob job, Func<Load, Load> withTree)
                         together.SetCoefficient(one, -1);
                     }
 
-                    Rows.AtLeast(solver, one, used);
+                    Rows.AtLeast(solver, one, used[p]);
+                }
+            }
+
+            // A layout of a plate that is trimmed first saves a setting where another leaves the stop at that trim.
+            foreach (var alike in group.GroupBy(p => string.Join(' ', StartsOf(job.Sources[loads[p].Stock]))).Where(alike => alike.Key.Length > 0))
+            {
+                var saved = solver.MakeNumVar(0, double.PositiveInfinity, "");
+                carried.SetCoefficient(saved, 1);
+                var (into, from) = (AtLeast(saved, -1), AtLeast(saved, -1));
+                foreach (var p in alike)
+                {
+                    into.SetCoefficient(used[p], 1);
+                }
+
+                var starts = StartsOf(job.Sources[loads[alike.First()].Stock]);
+                foreach (var p in group.Where(p => starts.Any(start => MayEnd(loads[p], start))))
+                {
+                    from.SetCoefficient(used[p], 1);
                 }
             }
         }
+
+        Constraint AtLeast(Variable variable, double factor = 1)
+        {
+            var row = solver.MakeConstraint(0, double.PositiveInfinity);
+            row.SetCoefficient(variable, factor);
+            return row;
+        }
+    }
+
+    /// <summary>The positions of the stop of which one is the first in any layout of a plate, where it is trimmed first; empty: they are not known.</summary>
+    private static ImmutableArray<StopPosition> StartsOf(LoadSource source)
+    {
+        var (frame, trims) = (source.Frame, source.Frame.Trims);
+        var bottom = new StopPosition(CutDirection.Rip, frame.Sheet.SizeY - trims.Bottom, Angle.Square);
+        return frame.IsBar ? []
+            : trims.Left > Length.Zero ? [new(CutDirection.Crosscut, frame.Sheet.SizeX - trims.Left, Angle.Square)]
+            : trims.Bottom == Length.Zero ? []
+            : trims.Right == Length.Zero ? [bottom]
+            : [bottom, new(CutDirection.Crosscut, frame.Usable.SizeX, Angle.Square)];
+    }
+
+    /// <summary>Whether a layout of a load may leave the stop at a position, at no cost of its own.</summary>
+    /// <remarks>No position is as long as the metal; only a trim is as long as the metal without it, and that comes first: it is left so only where nothing else is set.</remarks>
+    private bool MayEnd(Load load, StopPosition end)
+    {
+        var source = job.Sources[load.Stock];
+        var (frame, trims) = (source.Frame, source.Frame.Trims);
+        var metal = end.Direction == CutDirection.Crosscut ? frame.Sheet.SizeX - trims.Left : frame.Sheet.SizeY - trims.Bottom;
+        return frame.IsBar ? end.Direction == CutDirection.Crosscut && end.Measure < frame.Sheet.SizeX
+            : end.Measure < metal ? !_settled.TryGetValue(load.Key, out var known) || known.Ends.Contains(end)
+            : end.Measure == metal && PositionsOf(load) < 2;
     }
 
     /// <summary>Different positions of the stop in any layout of a load that a cheapest plan may have; 0 where nothing is counted.</summary>
@@ -73,6 +132,49 @@ internal sealed class LoadSettings(ExactJob job, Func<Load, Load> withTree)
         }
 
         return positions;
+    }
+
+    /// <summary>So many settings a layout of a load costs more than the load at least: its positions, or what it costs less where it has more (<see cref="SettledLoad"/>), as far as that was asked for.</summary>
+    public double SettingsOf(Load load) => Math.Max(PositionsOf(load), _settled.GetValueOrDefault(load.Key)?.Number ?? 0);
+
+    /// <summary>Works out what a load of a plate costs at least with its settings.</summary>
+    /// <returns>Whether that is more than was counted, or less may be carried over from it.</returns>
+    public bool Sharpen(Load load, ExactMeter meter)
+    {
+        if (job.Sources[load.Stock] is not PlateLoads source || !Counts(source) || _settled.ContainsKey(load.Key) || meter.IsOver)
+        {
+            return false;
+        }
+
+        var before = SettingsOf(load);
+        var setting = SettingTerms.PriceOf(source.Frame.Saw) * Grain.PerCurrency;
+        var ends = StartsOn(source.Frame.Saw.Id);
+        var whole = setting < Grain.Most ? withTree(load) : load;
+        if (whole is not { Real: true, Tree: not null } || source.Settled(load, (int)setting, whole, some => Known(source, some), ends, meter) is not var (cost, ending, layout))
+        {
+            _settled[load.Key] = new(0, ends, []);
+            return false;
+        }
+
+        StopPosition[] some = [.. ends.Where((_, end) => ending[end] < cost + (setting * (1 - Slack)))];
+        _settled[load.Key] = new(((cost - load.Cost) / setting) - Slack, some, ReferenceEquals(layout, whole) ? [whole] : [whole, layout]);
+        return SettingsOf(load) > before + Slack || some.Length < ends.Length;
+    }
+
+    /// <summary>The known layout of a load that is cheapest with its settings, cut so often.</summary>
+    public Load Cheapest(Load load, int count) => _settled.GetValueOrDefault(load.Key) is { Layouts: [_, _, ..] some } && job.Sources[load.Stock] is PlateLoads source
+        ? some.MinBy(layout => Known(source, layout, count))!
+        : withTree(load);
+
+    /// <summary>Where layouts of plates on a saw begin.</summary>
+    private StopPosition[] StartsOn(string saw)
+    {
+        if (!_starts.TryGetValue(saw, out var starts))
+        {
+            starts = _starts[saw] = [.. job.Sources.Where(source => Counts(source) && source.Frame.Saw.Id == saw).SelectMany(source => StartsOf(source)).Distinct()];
+        }
+
+        return starts;
     }
 
     private static bool Counts(LoadSource source) => !source.IsSingle && !source.Frame.IsFree && SettingTerms.PriceOf(source.Frame.Saw) > 0;
@@ -112,7 +214,7 @@ internal sealed class LoadSettings(ExactJob job, Func<Load, Load> withTree)
 
             var sizes = fits.Select((fit, f) => ((way >> f) & 1) == 1 ? (X: fit.SizeY, Y: fit.SizeX) : (X: fit.SizeX, Y: fit.SizeY)).ToList();
             least = Math.Min(
-                least, StopPositions.Least(sizes.Select(size => size.X.Nanometres), inX, kerf, most) + StopPositions.Least(sizes.Select(size => size.Y.Nanometres), inY, kerf, most));
+                least, StopPositions.Of(sizes.Select(size => size.X.Nanometres), inX, kerf, most, all: false).Least + StopPositions.Of(sizes.Select(size => size.Y.Nanometres), inY, kerf, most, all: false).Least);
         }
 
         return least;
@@ -169,11 +271,16 @@ internal sealed class LoadSettings(ExactJob job, Func<Load, Load> withTree)
 
     private long MostCuts(PlateLoads source, Load whole)
     {
-        var column = ExactPlan.ColumnsOf(job, source.ComponentIndex, [(whole, 1)])[0].Column;
         var setting = SettingTerms.PriceOf(source.Frame.Saw) * Grain.PerCurrency;
 
         // What it has fewer than the known one it may cost more, and two may be carried over.
-        var cost = ((column.Cost - source.Frame.Stock.PiecePrice.Units + column.SetUp(source.Kinds.Component)) * (double)Grain.PerUnit) + ((2 - SettingTerms.PositionsOf(source)) * setting);
-        return source.MostCuts(cost, whole.Counts.AsSpan());
+        return source.MostCuts(Known(source, whole) + ((2 - SettingTerms.PositionsOf(source)) * setting), whole.Counts.AsSpan());
+    }
+
+    /// <summary>Cost of a layout with its settings, in grains, beside the stock's price.</summary>
+    private double Known(PlateLoads source, Load whole, int count = 1)
+    {
+        var column = ExactPlan.ColumnsOf(job, source.ComponentIndex, [(whole, 1)])[0].Column;
+        return (((column.Cost - source.Frame.Stock.PiecePrice.Units) * count) + column.SetUp(source.Kinds.Component)) * (double)Grain.PerUnit;
     }
 }

@@ -31,7 +31,8 @@ internal sealed class LoadTable
     private readonly (int A, int B)[][] _shares;
     private readonly int[] _root;
 
-    public LoadTable(CutRules rules)
+    /// <param name="everyRow">Also rectangles as wide as no cut at the usual positions leaves them.</param>
+    public LoadTable(CutRules rules, bool everyRow = false)
     {
         (_rules, _shape) = (rules, rules.Shape);
         (_counts, _shares) = LoadShares.Of(_shape);
@@ -39,7 +40,7 @@ internal sealed class LoadTable
         var reachable = rules.Reachable();
         for (var w = 1; w <= _shape.SizeX; w++)
         {
-            foreach (var raw in reachable[w] ? _shape.Raw.Sets : [])
+            foreach (var raw in everyRow || reachable[w] ? _shape.Raw.Sets : [])
             {
                 _rows[raw][w] = Row(w, raw);
             }
@@ -61,8 +62,8 @@ internal sealed class LoadTable
     public IEnumerable<(ImmutableArray<int> Counts, int Worth)> Loads() =>
         Enumerable.Range(1, _counts.Length - 1).Where(load => _root[load] > Impossible).Select(load => (_counts[load].ToImmutableArray(), _root[load]));
 
-    /// <summary>A layout with this load, at its worth.</summary>
-    public PlateNode TreeOf(ReadOnlySpan<int> counts)
+    /// <summary>Number of a load.</summary>
+    public int IndexOf(ReadOnlySpan<int> counts)
     {
         var load = 0;
         while (!_counts[load].AsSpan().SequenceEqual(counts))
@@ -70,6 +71,16 @@ internal sealed class LoadTable
             load++;
         }
 
+        return load;
+    }
+
+    /// <summary>The most that a rectangle that touches no raw edge is worth beside a load of this number; far below zero where it does not hold it.</summary>
+    public int Most(int w, int h, int load) => At(new(w, h, 0), load);
+
+    /// <summary>A layout with this load, at its worth.</summary>
+    public PlateNode TreeOf(ReadOnlySpan<int> counts)
+    {
+        var load = IndexOf(counts);
         var raw = _shape.Raw.Sets.First(raw => Root(load, raw) == _root[load]);
         return WorthTree.Placed(_shape, Node(new(_shape.SizeX, _shape.SizeY, raw), load, _root[load] + _shape.Raw.Trims[raw], _shape.FirstCut));
     }

@@ -245,7 +245,7 @@ internal sealed class PartProof
         ? new([], [], double.PositiveInfinity, double.PositiveInfinity, true)
         : StrictLoads.Solve(
             Job.Sources, loads, load => Job.Sources[load.Stock].WithTree(load),
-            some => LoadSearch.Solve(Job, some, own, StatementAt(own), most) ?? LoadMaster.Solve(Job, some, own, exactly: true, limits, below), () => meter.IsOver);
+            some => LoadSearch.Solve(Job, some, own, StatementAt(own), most) ?? LoadMaster.Solve(Job, some, own, exactly: true, limits, below), settings: null, meter);
 
     /// <summary>Whether each kind could be cut often enough, by itself.</summary>
     private bool Covers(List<Load> loads, int[] own)

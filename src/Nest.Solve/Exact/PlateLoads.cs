@@ -1,4 +1,7 @@
 using System.Collections.Immutable;
+using Nest.Core.Cutting;
+using Nest.Core.Plans;
+using Nest.Core.Quantities;
 using Nest.Solve.Choose;
 using Nest.Solve.Plates;
 
@@ -7,6 +10,9 @@ namespace Nest.Solve.Exact;
 /// <summary>Loads of a plate under through-cuts, by <see cref="WorthTable"/> and <see cref="LoadLabels"/>.</summary>
 internal sealed class PlateLoads : LoadSource
 {
+    /// <summary>Steps that the table of every load may take beside what a load costs with its settings.</summary>
+    private const double MostSettledSteps = 3e9;
+
     private readonly PlateShape _shape;
     private readonly CutRules _rules;
     private readonly bool _real;
@@ -14,6 +20,7 @@ internal sealed class PlateLoads : LoadSource
     private int _worth;
     private LoadLabels? _labels;
     private LoadTable? _all;
+    private LoadTable? _every;
 
     private PlateLoads(BlankKinds kinds, int component, int stock, int number, PlateShape shape, bool real)
         : base(kinds, component, stock, number)
@@ -175,12 +182,56 @@ internal sealed class PlateLoads : LoadSource
 
         // That the usual positions are enough beside raw edges is shown for rows in any order (RawEdges), and damage fixes their order: without the
         // edges what is found is still no dearer than the truth, and the list has counted them without the damage.
-        var only = _shape with { Raw = damage.IsEmpty ? _shape.Raw : RawEdges.None, Pieces = [.. _shape.Pieces.Select((piece, k) => load.Counts[k] > 0 ? piece with { Demand = load.Counts[k] } : default)] };
+        var only = Only(load) with { Raw = damage.IsEmpty ? _shape.Raw : RawEdges.None };
         var scaled = damage.Select(spot => new PlateRect(spot.X / _shape.Scale, spot.Y / _shape.Scale, spot.SizeX / _shape.Scale, spot.SizeY / _shape.Scale));
         var answer = StrictLayout.Of(only, [.. scaled], Frame.Saw.Stages, Frame.Saw.TrimmingCut);
         return _strict[load.Key] = answer is not var (worth, tree) ? (false, null)
             : (true, tree is null ? null : new(Number, load.Counts, _shape.Prices.Fixed - worth, tree, true));
     }
+
+    /// <summary>What a load costs at least together with its settings (<see cref="SettledLoad"/>).</summary>
+    /// <param name="setting">Price of a setting, in grains.</param>
+    /// <param name="whole">With a layout.</param>
+    /// <param name="cost">Of a load with a layout, settings included, in grains.</param>
+    /// <param name="ends">Positions at which another layout on the saw begins.</param>
+    /// <returns>In grains; where the stop is left at each of these positions; the cheapest layout known. Null: there is nothing to say.</returns>
+    public (double Cost, ImmutableArray<double> Ending, Load Layout)? Settled(Load load, int setting, Load whole, Func<Load, double> cost, IEnumerable<StopPosition> ends, ExactMeter meter)
+    {
+        var raw = _shape.Raw;
+        if (_shape.Unseen.Mask != 0 || raw.Right != Math.Floor(raw.Right) || raw.Top != Math.Floor(raw.Top))
+        {
+            return null;
+        }
+
+        // Raw edges only make what touches them cost more, so a table without them will do.
+        var plain = _shape with { Raw = RawEdges.None };
+        if (_every is null && LoadTable.StepsOf(plain) is <= MostSettledSteps and var steps)
+        {
+            meter.Add(steps);
+            _every = new(new(plain), everyRow: true);
+        }
+
+        var (unit, best, least) = ((double)_shape.Scale * Kinds.Component.Unit, whole, cost(whole));
+        var trims = (Frame.Trims.Left > Length.Zero ? 1 : 0) + (Frame.Trims.Bottom > Length.Zero ? 1 : 0);
+        var search = new SettledLoad(Only(load), load, _every, setting, trims, some => MostCuts(some, load.Counts.AsSpan()), [.. ends.Select(end => (end.Direction == CutDirection.Crosscut, end.Measure.Nanometres / unit))], meter);
+        search.AtSizes(least, Take);
+        var bound = search.Least(least, Take);
+        return (bound.Cost, bound.Ending, best);
+
+        double Take(PlateNode tree)
+        {
+            if (Obeying(load with { Tree = tree, Real = _real }) is { Real: true } other && cost(other) is var some && some < least)
+            {
+                (best, least) = (other, some);
+            }
+
+            return least;
+        }
+    }
+
+    /// <summary>The plate with no other pieces than those of a load.</summary>
+    private PlateShape Only(Load load) =>
+        _shape with { Pieces = [.. _shape.Pieces.Select((piece, k) => load.Counts[k] > 0 ? piece with { Demand = load.Counts[k] } : default)] };
 
     private readonly Dictionary<string, (bool, Load?)> _strict = new(StringComparer.Ordinal);
 

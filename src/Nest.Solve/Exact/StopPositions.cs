@@ -1,144 +1,261 @@
 namespace Nest.Solve.Exact;
 
-/// <summary>How many different positions of the stop are needed at least, in one direction, for blanks of some sizes out of one plate.</summary>
+/// <summary>How many different positions of the stop are needed at least, in one direction, for blanks of some sizes out of one plate, and which so few can be.</summary>
 /// <remarks>
 /// Statement. A cut measures one of the two pieces that it leaves; the other is what the metal had, less that and a kerf. So each size that comes about is a position of the stop, or r − Σ i_m (m + kerf),
-/// where r is the plate's own extent or a position, and i_m counts how often a position m was cut off before. Fewer positions than sizes need sizes that fall out so: an equation of whole numbers in which no i_m is
-/// more than the layout has cuts. Where none holds, each size has a position of its own. Positions may be anything, also what is measured only to cut waste off.
-/// One position: equations between every two sizes. Two: every three sizes, two equations solved exactly for the two positions and the third tried (rational arithmetic). With more sizes than that three are the answer.
-/// O(sizes² · most²) and O(sizes³ · most⁶); lengths are nanometres.
+/// where r is the plate's own extent or a position, and i_m counts how often a position m was cut off before. Each size gives one such equation of whole numbers, in which Σ i_m is no more than the layout has
+/// cuts; n positions serve where some choice of equations, one a size, has a solution. Positions may be anything, also what is measured only to cut waste off.
+/// Method. Elimination in whole numbers, size by size; once the positions are known the other sizes are only tried. O(equations^min(sizes, n)), equations = O(most^n), cut off by <see cref="MostTries"/>;
+/// lengths are in any whole units, as small as nanometres.
 /// </remarks>
-internal static class StopPositions
+internal sealed class StopPositions
 {
-    /// <summary>Cuts up to which two positions are looked at.</summary>
-    private const int MostForTwo = 8;
+    /// <summary>Cuts up to which anything is looked at: beyond, almost any size falls out.</summary>
+    private const int MostCuts = 100;
 
-    /// <summary>Cuts up to which one is.</summary>
-    private const int MostForOne = 100;
+    /// <summary>Positions up to which sets are looked for.</summary>
+    public const int Few = 2;
 
-    /// <summary>An equation for positions p and q, kerf added to each: P · p + Q · q = Sum.</summary>
-    private readonly record struct Form(long P, long Q, long Sum);
+    /// <summary>Equations that are tried before no more is claimed.</summary>
+    private const int MostTries = 100_000;
 
-    /// <param name="sizes">Different sizes of blanks.</param>
-    /// <param name="extents">What the plate may measure there when the first cut is made.</param>
+    private readonly long[] _sizes;
+    private readonly long _longest;
+    private readonly long _kerf;
+    private readonly List<long[]>[] _forms;
+    private readonly long[][] _rows;
+    private readonly int _number;
+    private readonly bool _all;
+    private readonly Dictionary<string, Set> _sets = new(StringComparer.Ordinal);
+    private int _tries;
+
+    /// <summary>Whether some solution leaves a position open.</summary>
+    private bool _open;
+
+    private StopPositions(long[] sizes, IReadOnlyList<long> extents, long kerf, int most, int number, bool all)
+    {
+        (_sizes, _longest, _kerf, _number, _all) = (sizes, extents.Max(), kerf, number, all);
+        _forms = [.. sizes.Select(size => Forms(size, extents, kerf, most, number))];
+        _rows = [.. sizes.Select(_ => new long[number + 1]).Take(number), new long[number + 1]];
+    }
+
+    private bool IsLong => _tries > MostTries;
+
+    /// <summary>Positions as fractions of one denominator.</summary>
+    internal readonly record struct Set(long[] Numerators, long Denominator);
+
+    /// <param name="Least">So many positions at least.</param>
+    /// <param name="Sets">The sets of so many that serve; null: they are not known, or endless.</param>
+    internal readonly record struct Answer(int Least, IReadOnlyList<Set>? Sets);
+
+    /// <param name="sizes">Sizes of blanks.</param>
+    /// <param name="extents">What the plate may measure there when the first cut is made; a size that is the plate's own needs nothing.</param>
     /// <param name="most">No layout in question has more cuts.</param>
-    /// <returns>0 to 3; a size that is the plate's own needs none.</returns>
-    public static int Least(IEnumerable<long> sizes, IReadOnlyList<long> extents, long kerf, long most)
+    /// <param name="all">Whether all sets are wanted; else one is enough to show that there is any.</param>
+    public static Answer Of(IEnumerable<long> sizes, IReadOnlyList<long> extents, long kerf, long most, bool all)
     {
-        var own = sizes.Where(size => !extents.Contains(size)).Distinct().Order().ToList();
-        if (own.Count < 2 || most > MostForOne)
+        var own = sizes.Where(size => !extents.Contains(size)).Distinct().Order().ToArray();
+        if (own.Length == 0)
         {
-            return Math.Min(1, own.Count);
+            return new(0, [new([], 1)]);
         }
 
-        var one = own.All(a => own.All(b => a >= b || One(a, b, extents, kerf, (int)most)));
-        if (one || own.Count == 2 || most > MostForTwo)
+        for (var number = 1; number <= Few && most <= MostCuts; number++)
         {
-            return one ? 1 : 2;
-        }
-
-        for (var a = 0; a < own.Count; a++)
-        {
-            for (var b = a + 1; b < own.Count; b++)
+            if (FormsOf(most, number, extents.Count) > MostTries)
             {
-                for (var c = b + 1; c < own.Count; c++)
-                {
-                    if (!Two([own[a], own[b], own[c]], extents, kerf, (int)most))
-                    {
-                        return 3;
-                    }
-                }
+                return new(number, null);
+            }
+
+            var search = new StopPositions(own, extents, kerf, (int)most, number, all);
+            search.Solve(0, 0);
+            if (search.IsLong || search._open)
+            {
+                return new(number, null);
+            }
+
+            if (search._sets.Count > 0)
+            {
+                return new(number, [.. search._sets.Values]);
             }
         }
 
-        return 2;
+        return new(most > MostCuts ? 1 : Few + 1, null);
     }
 
-    /// <summary>Whether two sizes may come about with one position.</summary>
-    private static bool One(long a, long b, IReadOnlyList<long> extents, long kerf, int most)
+    /// <summary>Adds an equation for each size from this one on; the rows are in echelon form, their last column is the right side.</summary>
+    private void Solve(int size, int rank)
     {
-        foreach (var whole in extents)
+        if (rank == _number)
         {
-            for (var i = 1; i <= most; i++)
-            {
-                // One of them is measured, the other falls out.
-                if (whole - (i * (a + kerf)) == b || whole - (i * (b + kerf)) == a)
-                {
-                    return true;
-                }
-
-                // Both fall out: (whole − a) ÷ i and (other − b) ÷ j are the same position with its kerf.
-                foreach (var other in extents)
-                {
-                    for (var j = 1; j <= most; j++)
-                    {
-                        if ((Int128)(whole - a) * j == (Int128)(other - b) * i)
-                        {
-                            return true;
-                        }
-                    }
-                }
-            }
+            Keep(size);
+            return;
         }
 
-        return false;
+        if (size == _sizes.Length)
+        {
+            _open = true;
+            return;
+        }
+
+        var row = _rows[rank];
+        foreach (var form in _forms[size])
+        {
+            if (++_tries > MostTries || _open || (_sets.Count > 0 && !_all))
+            {
+                return;
+            }
+
+            Reduce(form, row, rank);
+            var adds = row.AsSpan(0, _number).ContainsAnyExcept(0);
+            if (adds || row[_number] == 0)
+            {
+                Solve(size + 1, adds ? rank + 1 : rank);
+            }
+        }
     }
 
-    /// <summary>Whether three sizes may come about with two positions.</summary>
-    private static bool Two(long[] sizes, IReadOnlyList<long> extents, long kerf, int most)
+    /// <summary>An equation without the positions that the rows before it lead with, its numbers as small as may be.</summary>
+    private void Reduce(long[] form, long[] row, int rank)
     {
-        var forms = sizes.Select(size => Forms(size, extents, kerf, most)).ToArray();
-        foreach (var first in forms[0])
+        form.CopyTo(row, 0);
+        for (var r = 0; r < rank; r++)
         {
-            foreach (var second in forms[1])
+            var other = _rows[r];
+            var lead = other.AsSpan().IndexOfAnyExcept(0);
+            var (a, b) = (other[lead], row[lead]);
+            if (b != 0)
             {
-                var determinant = (Int128)(first.P * second.Q) - (second.P * first.Q);
-                if (determinant == 0)
+                var divisor = 0L;
+                for (var c = 0; c <= _number; c++)
                 {
-                    // The same equation twice leaves a position free for the third size.
-                    if ((Int128)first.P * second.Sum == (Int128)second.P * first.Sum && (Int128)first.Q * second.Sum == (Int128)second.Q * first.Sum)
-                    {
-                        return true;
-                    }
-
-                    continue;
+                    row[c] = checked((row[c] * a) - (other[c] * b));
+                    divisor = Divisor(divisor, row[c]);
                 }
 
-                var p = ((Int128)first.Sum * second.Q) - ((Int128)second.Sum * first.Q);
-                var q = ((Int128)second.Sum * first.P) - ((Int128)first.Sum * second.P);
-                foreach (var third in forms[2])
+                for (var c = 0; divisor > 1 && c <= _number; c++)
                 {
-                    if ((third.P * p) + (third.Q * q) == third.Sum * determinant)
-                    {
-                        return true;
-                    }
+                    row[c] /= divisor;
                 }
             }
         }
-
-        return false;
     }
 
-    /// <summary>All ways in which a size may come about with positions p and q.</summary>
-    private static List<Form> Forms(long size, IReadOnlyList<long> extents, long kerf, int most)
+    /// <summary>Takes in the positions that the rows fix where the sizes from this one on come about with them too.</summary>
+    private void Keep(int size)
     {
-        // It is a position itself.
-        var forms = new List<Form> { new(1, 0, size + kerf), new(0, 1, size + kerf) };
-        for (var i = 0; i <= most; i++)
+        var (numerators, denominator) = (new long[_number], 1L);
+        for (var r = _number - 1; r >= 0; r--)
         {
-            if (i > 0)
+            // What is not known yet leads in this row: a x = right side − the others.
+            var row = _rows[r];
+            var lead = row.AsSpan().IndexOfAnyExcept(0);
+            var right = row[_number] * denominator;
+            for (var c = lead + 1; c < _number; c++)
             {
-                // p − i (q + kerf) = size, and the other way round.
-                forms.Add(new(1, -i, size + kerf));
-                forms.Add(new(-i, 1, size + kerf));
+                right -= row[c] * numerators[c];
             }
 
-            for (var j = 0; j <= most - i; j++)
+            var a = row[lead];
+            var divisor = Divisor(right, a);
+            for (var c = 0; c < _number; c++)
             {
-                forms.AddRange(i + j == 0 ? [] : extents.Select(whole => new Form(i, j, whole - size)));
+                numerators[c] *= a / divisor;
+            }
+
+            numerators[lead] = right / divisor;
+            denominator *= a / divisor;
+        }
+
+        if (denominator < 0)
+        {
+            (numerators, denominator) = ([.. numerators.Select(n => -n)], -denominator);
+        }
+
+        for (var more = size; more < _sizes.Length; more++)
+        {
+            var holds = false;
+            foreach (var form in _forms[more])
+            {
+                _tries++;
+                holds = Holds(form, numerators, denominator);
+                if (holds)
+                {
+                    break;
+                }
+            }
+
+            if (!holds)
+            {
+                return;
             }
         }
 
+        // Without the kerf that they were counted with, and within the metal.
+        var positions = numerators.Select(n => n - (_kerf * denominator)).Order().ToArray();
+        if (positions[0] > 0 && positions[^1] < _longest * denominator)
+        {
+            var divisor = positions.Aggregate(denominator, Divisor);
+            var set = new Set([.. positions.Select(n => n / divisor)], denominator / divisor);
+            _sets[$"{string.Join(' ', set.Numerators)}/{set.Denominator}"] = set;
+        }
+    }
+
+    private bool Holds(long[] form, long[] numerators, long denominator)
+    {
+        var sum = -form[_number] * denominator;
+        for (var c = 0; c < _number; c++)
+        {
+            sum += form[c] * numerators[c];
+        }
+
+        return sum == 0;
+    }
+
+    /// <summary>How many ways there are in which a size may come about.</summary>
+    private static double FormsOf(long most, int number, int extents) =>
+        Enumerable.Range(1, number).Aggregate(1.0, (product, i) => product * (most + i) / i) * (number + extents);
+
+    /// <summary>All ways in which a size may come about with some positions, as equations for the positions with a kerf each.</summary>
+    private static List<long[]> Forms(long size, IReadOnlyList<long> extents, long kerf, int most, int number)
+    {
+        var forms = new List<long[]>();
+        Add(new long[number + 1], 0, most);
         return forms;
+
+        void Add(long[] counts, int at, int left)
+        {
+            if (at < number)
+            {
+                for (var i = 0; i <= left; i++)
+                {
+                    var more = (long[])counts.Clone();
+                    more[at] = i;
+                    Add(more, at + 1, left - i);
+                }
+
+                return;
+            }
+
+            // p − Σ i (m + kerf) = size, with no i that is a position itself; the plate's own extent needs one at least.
+            forms.AddRange(Enumerable.Range(0, number).Where(p => counts[p] == 0).Select(p => Form(p, size + kerf, -1)));
+            if (left < most)
+            {
+                forms.AddRange(extents.Select(whole => Form(-1, whole - size, 1)));
+            }
+
+            long[] Form(int base_, long right, int sign) =>
+                [.. Enumerable.Range(0, number).Select(m => m == base_ ? 1 : sign * counts[m]), right];
+        }
+    }
+
+    private static long Divisor(long a, long b)
+    {
+        while (b != 0)
+        {
+            (a, b) = (b, a % b);
+        }
+
+        return Math.Abs(a);
     }
 }

@@ -12,13 +12,14 @@ internal static class StrictLoads
 
     /// <param name="sources">By number of the loads' stock.</param>
     /// <param name="withTree">A load with the tree that it was listed with.</param>
+    /// <param name="settings">What loads cost in settings: of those in the answer worked out more closely too; null: nothing.</param>
     public static LoadMaster.Answer Solve(
-        IReadOnlyList<LoadSource> sources, List<Load> loads, Func<Load, Load> withTree, Func<IReadOnlyList<Load>, LoadMaster.Answer> solve, Func<bool> ends)
+        IReadOnlyList<LoadSource> sources, List<Load> loads, Func<Load, Load> withTree, Func<IReadOnlyList<Load>, LoadMaster.Answer> solve, LoadSettings? settings, ExactMeter meter)
     {
         var answer = solve(loads);
-        for (var round = 0; round < MostRounds && answer.Closed && !ends(); round++)
+        for (var round = 0; round < MostRounds && answer.Closed && !meter.IsOver; round++)
         {
-            var dearer = false;
+            var dearer = settings is not null && answer.Plan.Aggregate(false, (some, entry) => settings.Sharpen(entry.Load, meter) || some);
             foreach (var load in answer.Plan.Select(entry => entry.Load).Where(load => !load.Real).Distinct().ToImmutableArray())
             {
                 if (!sources[load.Stock].IsTrue(withTree(load)) && sources[load.Stock].Strict(load) is { IsKnown: true } strict)

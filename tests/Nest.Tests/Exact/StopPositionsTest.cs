@@ -23,18 +23,18 @@ public sealed class StopPositionsTest
     [InlineData("1000", 8, 0)]
     [InlineData("1000,60", 8, 1)]
     public void By_hand(string sizes, long most, int least) =>
-        StopPositions.Least(sizes.Split(',').Select(long.Parse), [1000], 3, most).Should().Be(least);
+        StopPositions.Of(sizes.Split(',').Select(long.Parse), [1000], 3, most, all: true).Least.Should().Be(least);
 
     [Fact]
     public void With_any_number_of_cuts_almost_anything_falls_out_and_one_is_all_that_is_claimed() =>
-        StopPositions.Least([100, 60, 41], [1000], 3, long.MaxValue).Should().Be(1);
+        StopPositions.Of([100, 60, 41], [1000], 3, long.MaxValue, all: true).Least.Should().Be(1);
 
     /// <summary>Whatever is cut with some positions, no more are said to be needed for the sizes that came about.</summary>
     [Fact]
-    public void Cuts_at_random_never_need_fewer()
+    public void Cuts_at_random_never_need_fewer_and_are_among_the_sets()
     {
         var random = new Random(5);
-        var tight = 0;
+        var (tight, listed) = (0, 0);
         for (var turn = 0; turn < 4000; turn++)
         {
             var (kerf, whole, cuts) = (random.Next(0, 4), random.Next(60, 400), random.Next(1, 8));
@@ -54,11 +54,17 @@ public sealed class StopPositionsTest
 
             // Blanks are some of what came about.
             var sizes = metal.Where(size => size != whole && random.Next(3) > 0).Distinct().Take(4).ToList();
-            var least = StopPositions.Least(sizes, [whole], kerf, cuts);
+            var (least, sets) = StopPositions.Of(sizes, [whole], kerf, cuts, all: true);
             least.Should().BeLessThanOrEqualTo(used.Count, "{0} out of {1}, kerf {2}, with {3}", string.Join(' ', sizes), whole, kerf, string.Join(' ', used));
             tight += least == used.Count ? 1 : 0;
+            if (least == used.Count && sets is not null)
+            {
+                listed++;
+                sets.Should().Contain(set => set.Denominator == 1 && set.Numerators.SequenceEqual(used.Order()), "{0} out of {1}, kerf {2}", string.Join(' ', sizes), whole, kerf);
+            }
         }
 
         tight.Should().BeGreaterThan(1000, "else it says too little");
+        listed.Should().BeGreaterThan(800);
     }
 }

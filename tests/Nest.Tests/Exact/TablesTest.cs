@@ -201,7 +201,7 @@ public class TablesTest
     }
 
     /// <summary>A tree recounted: pieces must be those of the load.</summary>
-    private static double WorthOf(PlateShape shape, PlateNode tree, int[] load, int[]? values = null)
+    internal static double WorthOf(PlateShape shape, PlateNode tree, int[] load, int[]? values = null)
     {
         var counts = new int[load.Length];
         var worth = Visit(tree);
