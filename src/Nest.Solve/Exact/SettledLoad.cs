@@ -20,7 +20,10 @@ internal sealed class SettledLoad
     private const int MostSets = 2500;
 
     /// <summary>Pairs of sets up to which each is tried.</summary>
-    private const int MostPairs = 20_000;
+    private const int MostPairs = 3000;
+
+    /// <summary>Tries after which no more layouts are looked for: a third of a second.</summary>
+    private const long MostTries = 10_000_000;
 
     /// <summary>More than any layout has that is looked for at the sizes of its blanks.</summary>
     private const int MostCuts = 100;
@@ -156,7 +159,7 @@ internal sealed class SettledLoad
     private double Once(StopPositions.Set? inX, StopPositions.Set? inY, double limit)
     {
         var least = Cost(inX, inY, limit);
-        if (least >= limit || _meter.IsOver || inX is not { } x || inY is not { } y || x.Numerators.Length + y.Numerators.Length > MostOrdered)
+        if (least >= limit || _layouts.Tries > MostTries || inX is not { } x || inY is not { } y || x.Numerators.Length + y.Numerators.Length > MostOrdered)
         {
             return least;
         }
@@ -173,7 +176,7 @@ internal sealed class SettledLoad
     private double Cost(StopPositions.Set? inX, StopPositions.Set? inY, double limit, int[]? order = null)
     {
         var need = _shape.Prices.Fixed - limit;
-        if (need < -Grain.Most || _meter.IsOver
+        if (need < -Grain.Most || _meter.IsOver || _layouts.Tries > MostTries
             || _layouts.Best(inX, inY, _setting, (int)Math.Floor(need) + 1, _mostCuts(limit), order, order is not null) is not var (worth, tree))
         {
             return _load.Cost;

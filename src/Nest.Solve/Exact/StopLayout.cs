@@ -69,6 +69,9 @@ internal sealed class StopLayout
         (_loads, _shares, _pieces, _numbers, _areas, _facing) = (any._loads, any._shares, any._pieces, any._numbers, any._areas, any._facing);
     }
 
+    /// <summary>Ways to cut a rectangle and share its load that were looked at so far.</summary>
+    public long Tries { get; private set; }
+
     private bool IsLong => _tries > MostTries;
 
     /// <summary>The most that the plate is worth beside the pieces with cuts at these positions, trims taken off.</summary>
@@ -100,6 +103,7 @@ internal sealed class StopLayout
         }
 
         _meter.Add(search._tries * StepsPerTry);
+        Tries += search._tries;
         return search.IsLong ? null : (best, !withTree || best < need || search._shape.Scale == 0 ? null : search.Tree(bestRaw, best + Trims(bestRaw)));
 
         int Trims(int raw) => _shape.Raw.Trims[raw] + (setting * BitOperations.PopCount((uint)(_shape.Raw.Mask & ~raw)));

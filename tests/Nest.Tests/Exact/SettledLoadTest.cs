@@ -1,4 +1,4 @@
-using System.Collections.Immutable;
+using System.Numerics;
 using Nest.Core.Plans;
 using Nest.Solve.Exact;
 using Nest.Solve.Plates;
@@ -15,7 +15,8 @@ public sealed class SettledLoadTest
     /// <param name="Shape">The plate with the blanks that came about.</param>
     /// <param name="InX">Positions of crosscuts in the order in which they were set, and those of rips; the places of all.</param>
     /// <param name="Cost">Beside its settings, in grains.</param>
-    private sealed record Witness(PlateShape Shape, int[] InX, int[] InY, int[] Order, double Cost, int Cuts, (bool AlongX, int At) Last)
+    /// <param name="Trims">Right and top edges that were cut off.</param>
+    private sealed record Witness(PlateShape Shape, int[] InX, int[] InY, int[] Order, double Cost, int Cuts, int Trims, (bool AlongX, int At) Last)
     {
         public int Settings => InX.Length + InY.Length;
 
@@ -46,27 +47,37 @@ public sealed class SettledLoadTest
             Prices = new(0, random.Next(500, 3000), random.Next(0, 100), sigma + random.Next(0, 500), sigma), Pieces = [],
         };
         var positions = Enumerable.Range(0, random.Next(2, 5)).Select(_ => (Crosscut: random.Next(2) == 0, At: random.Next(2, 24))).Distinct().ToList();
-        var metal = new List<(int W, int H)> { (x, y) };
+
+        // Raw edges stay, or are cut off first, which takes a setting each.
+        var (zoneX, zoneY) = (random.Next(3) == 0 ? random.Next(1, 4) : 0, random.Next(3) == 0 ? random.Next(1, 4) : 0);
+        var raw = new RawEdges(zoneX, zoneY, [2000, 1500, 1700, 100]);
+        var stays = random.Next(4) & raw.Mask;
+        var metal = new List<(int W, int H, int Raw)> { (x, y, stays) };
         var used = new List<(bool Crosscut, int At)>();
-        var (cost, cuts) = (0.0, 0);
+        var (cost, cuts, trims) = ((double)raw.Trims[stays], 0, BitOperations.PopCount((uint)(raw.Mask & ~stays)));
         foreach (var (crosscut, at) in positions)
         {
             for (var turn = random.Next(1, 4); turn > 0; turn--)
             {
                 var place = random.Next(metal.Count);
-                var (w, h) = metal[place];
-                var rest = (crosscut ? w : h) - kerf - at;
-                if (rest <= -kerf || Math.Max(at, rest) < bare.Held || (cuts == 0 && bare.FirstCut is { } first && first != (crosscut ? CutDirection.Crosscut : CutDirection.Rip)))
+                var (w, h, edges) = metal[place];
+                var (size, across) = (crosscut ? w : h, crosscut ? 1 : 2);
+                var touches = (edges & across) != 0;
+
+                // Measured from the near side, or from the raw edge on.
+                var near = touches && random.Next(2) == 0 ? size - kerf - (at - (crosscut ? zoneX : zoneY)) : at;
+                var rest = size - kerf - near;
+                if (near < 1 || near >= size || Math.Max(near, rest) < bare.Held || (cuts == 0 && bare.FirstCut is { } first && first != (crosscut ? CutDirection.Crosscut : CutDirection.Rip)))
                 {
                     continue;
                 }
 
                 cuts++;
-                cost += bare.Prices.PerCut + (bare.Prices.PerUnit * (crosscut ? h : w));
-                metal[place] = crosscut ? (at, h) : (w, at);
+                cost += bare.Prices.PerCut + (bare.Prices.PerUnit * (crosscut ? h + ((edges & 2) != 0 ? zoneY : 0) : w + ((edges & 1) != 0 ? zoneX : 0)));
+                metal[place] = crosscut ? (near, h, edges & ~1) : (w, near, edges & ~2);
                 if (rest > 0)
                 {
-                    metal.Add(crosscut ? (rest, h) : (w, rest));
+                    metal.Add(crosscut ? (rest, h, edges) : (w, rest, edges));
                 }
 
                 if (!used.Contains((crosscut, at)))
@@ -77,11 +88,11 @@ public sealed class SettledLoadTest
         }
 
         // Of one or two sizes that came about some are blanks, the others rests.
-        var kinds = metal.Distinct().OrderBy(_ => random.Next()).Take(random.Next(1, 3)).ToList();
+        var kinds = metal.Where(part => part.Raw == 0).Select(part => (part.W, part.H)).Distinct().OrderBy(_ => random.Next()).Take(random.Next(1, 3)).ToList();
         var counts = new int[kinds.Count];
-        foreach (var (w, h) in metal)
+        foreach (var (w, h, edges) in metal)
         {
-            if (kinds.IndexOf((w, h)) is >= 0 and var kind && counts[kind] < 3)
+            if (edges == 0 && kinds.IndexOf((w, h)) is >= 0 and var kind && counts[kind] < 3)
             {
                 counts[kind]++;
             }
@@ -95,7 +106,9 @@ public sealed class SettledLoadTest
         int[] inX = [.. used.Where(one => one.Crosscut).Select(one => one.At)];
         int[] inY = [.. used.Where(one => !one.Crosscut).Select(one => one.At)];
         int[] order = [.. inX.Select(at => used.IndexOf((true, at))), .. inY.Select(at => used.IndexOf((false, at)))];
-        return cuts == 0 ? null : new(bare with { Pieces = pieces }, inX, inY, order, cost, cuts, used[^1]);
+        return cuts == 0 || kinds.Count == 0 || !raw.AreSeen(pieces.Min(piece => Math.Min(piece.SizeX, piece.SizeY)), pieces.Min(piece => Math.Min(piece.SizeX, piece.SizeY)), kerf, bare.Prices)
+            ? null
+            : new(bare with { Pieces = pieces, Raw = raw }, inX, inY, order, cost, cuts, trims, used[^1]);
     }
 
     private static StopPositions.Set Set(int[] positions) => new([.. positions.Select(at => (long)at)], 1);
@@ -104,9 +117,9 @@ public sealed class SettledLoadTest
     public void A_layout_cut_at_positions_is_never_worth_more_than_the_best_one_at_them()
     {
         var least = 0;
-        foreach (var witness in Witnesses(1, 1500))
+        foreach (var witness in Witnesses(1, 500))
         {
-            foreach (var table in new[] { new LoadTable(new(witness.Shape), everyRow: true), null })
+            foreach (var table in new[] { new LoadTable(new(witness.Shape with { Raw = RawEdges.None }), everyRow: true), null })
             {
                 var layouts = new StopLayout(witness.Shape, table, Meter);
                 foreach (var (inX, inY, order) in new (StopPositions.Set?, StopPositions.Set?, int[]?)[]
@@ -120,7 +133,7 @@ public sealed class SettledLoadTest
                     if (order is not null && table is not null)
                     {
                         int[] counts = [.. witness.Shape.Pieces.Select(piece => piece.Demand)];
-                        TablesTest.WorthOf(witness.Shape with { Pieces = [.. witness.Shape.Pieces] }, Unscaled(answer.Value.Tree!, 60), counts).Should().BeApproximately(answer.Value.Worth, Rounding);
+                        TablesTest.WorthOf(witness.Shape, Unscaled(answer.Value.Tree!, 60), counts).Should().BeGreaterThanOrEqualTo(answer.Value.Worth - Rounding, "edges that no blank lies against stay in the end");
                         answer.Value.Worth.Should().BeLessThanOrEqualTo(table.Loads().First(load => load.Counts.SequenceEqual(counts)).Worth);
                         least += answer.Value.Worth < table.Loads().First(load => load.Counts.SequenceEqual(counts)).Worth - Rounding ? 1 : 0;
                     }
@@ -128,20 +141,20 @@ public sealed class SettledLoadTest
             }
         }
 
-        least.Should().BeGreaterThan(200, "else positions would mean nothing");
+        least.Should().BeGreaterThan(60, "else positions would mean nothing");
     }
 
     [Fact]
     public void No_layout_costs_less_with_its_settings_than_is_claimed()
     {
         var (raised, met, apart) = (0, 0, 0);
-        foreach (var (witness, at) in Witnesses(1, 1500).Select((witness, at) => (witness, at)))
+        foreach (var (witness, at) in Witnesses(1, 900).Select((witness, at) => (witness, at)))
         {
             var (random, trims) = (new Random(at), at % 3);
             var setting = random.Next(500, 4000);
-            var whole = witness.Cost + ((witness.Settings + trims) * (double)setting);
-            var table = new LoadTable(new(witness.Shape), everyRow: true);
-            var load = witness.Load(table);
+            var whole = witness.Cost + ((witness.Settings + trims + witness.Trims) * (double)setting);
+            var table = new LoadTable(new(witness.Shape with { Raw = RawEdges.None }), everyRow: true);
+            var load = witness.Load(new(new(witness.Shape)));
             var search = new SettledLoad(
                 witness.Shape, load, at % 4 == 0 ? null : table, setting, trims, _ => witness.Cuts + random.Next(2), [(witness.Last.AlongX, witness.Last.At)], Meter);
 
@@ -155,17 +168,17 @@ public sealed class SettledLoadTest
             apart += ending[0] > cost + Rounding ? 1 : 0;
         }
 
-        (raised, met, apart).Should().Match<(int Raised, int Met, int Apart)>(seen => seen.Raised > 100 && seen.Met > 200 && seen.Apart > 20, "else it says too little");
+        (raised, met, apart).Should().Match<(int Raised, int Met, int Apart)>(seen => seen.Raised > 50 && seen.Met > 100 && seen.Apart > 20, "else it says too little");
     }
 
     [Fact]
     public void Layouts_at_the_sizes_of_the_blanks_have_no_other_positions()
     {
         var found = 0;
-        foreach (var witness in Witnesses(1, 400))
+        foreach (var witness in Witnesses(1, 400).Where(witness => witness.Shape.Raw.Mask == 0))
         {
-            var table = new LoadTable(new(witness.Shape), everyRow: true);
-            var search = new SettledLoad(witness.Shape, witness.Load(table), table, 100, 0, _ => 100, [], Meter);
+            var table = new LoadTable(new(witness.Shape with { Raw = RawEdges.None }), everyRow: true);
+            var search = new SettledLoad(witness.Shape, witness.Load(new(new(witness.Shape))), table, 100, 0, _ => 100, [], Meter);
             search.AtSizes(1e8, tree =>
             {
                 found++;
@@ -174,7 +187,7 @@ public sealed class SettledLoadTest
             });
         }
 
-        found.Should().BeGreaterThan(200);
+        found.Should().BeGreaterThan(60);
 
         static void Sizes(PlateNode node, PlateShape shape)
         {
@@ -206,7 +219,8 @@ public sealed class SettledLoadTest
         var trees = new List<PlateNode>();
         var load = new Load(0, [2, 1], -table.Loads().First(one => one.Counts.SequenceEqual([2, 1])).Worth, null, true);
 
-        var (cost, _) = new SettledLoad(shape, load, table, 50_000, 0, _ => 6, [], Meter).Least(load.Cost + (4 * 50_000), tree =>
+        var (cost, _) = new SettledLoad(shape, load, table, 50_000, 0, _ => 6, [], Meter).Least(
+            load.Cost + (4 * 50_000), tree =>
         {
             trees.Add(tree);
             return 0;
@@ -219,6 +233,7 @@ public sealed class SettledLoadTest
 
     private static PlateNode Unscaled(PlateNode node, long scale) => node with
     {
-        Area = new(node.Area.X / scale, node.Area.Y / scale, node.Area.SizeX / scale, node.Area.SizeY / scale), Children = [.. node.Children.Select(child => Unscaled(child, scale))],
+        Area = new(node.Area.X / scale, node.Area.Y / scale, node.Area.SizeX / scale, node.Area.SizeY / scale),
+        Children = [.. node.Children.Select(child => Unscaled(child, scale))],
     };
 }
