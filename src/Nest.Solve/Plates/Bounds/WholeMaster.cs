@@ -1,4 +1,3 @@
-using System.Globalization;
 using Google.OrTools.Sat;
 using Nest.Solve.Plates.Free;
 
@@ -66,13 +65,8 @@ internal static class WholeMaster
 
         // Solve
         var seconds = Math.Max(0.2, Math.Min(4, budget.SecondsUntil(1)));
-        using var solver = new CpSolver
-        {
-            StringParameters = $"{CpSat.Always}num_workers:1,random_seed:1,linearization_level:2,max_deterministic_time:{seconds.ToString(CultureInfo.InvariantCulture)},max_time_in_seconds:{budget.Guard(2 * seconds).ToString(CultureInfo.InvariantCulture)}",
-        };
-        using var stop = budget.Cancel.Register(solver.StopSearch);
-        var status = solver.Solve(cp);
-        budget.AddSeconds(solver.Response!.DeterministicTime);
+        var (status, bound, took) = CpSat.Bound(cp, seconds, budget.Guard(2 * seconds), budget.Cancel);
+        budget.AddSeconds(took);
 
         // Read: only the proven bound.
         if (status == CpSolverStatus.Infeasible)
@@ -80,13 +74,13 @@ internal static class WholeMaster
             return PlateBounds.Impossible;
         }
 
-        if (status is CpSolverStatus.ModelInvalid || !double.IsFinite(solver.BestObjectiveBound) || solver.BestObjectiveBound <= 0)
+        if (bound is not (> 0 and var raw))
         {
             return rest;
         }
 
         // A whole number below 2^53 in a double; the small step guards its last bit.
-        return checked(((long)Math.Ceiling(solver.BestObjectiveBound - 1e-6) * divisor) + rest);
+        return checked(((long)Math.Ceiling(raw - 1e-6) * divisor) + rest);
     }
 
     private static long Gcd(long a, long b) => b == 0 ? a : Gcd(b, a % b);

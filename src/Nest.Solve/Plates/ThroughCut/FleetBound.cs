@@ -1,4 +1,3 @@
-using System.Globalization;
 using Google.OrTools.Sat;
 
 namespace Nest.Solve.Plates.ThroughCut;
@@ -133,19 +132,13 @@ internal static class FleetBound
 
         cp.Add(held >= needs);
         cp.Minimize(cost);
-        using var solver = new CpSolver
-        {
-            StringParameters = string.Create(CultureInfo.InvariantCulture, $"{CpSat.Always}num_workers:1,random_seed:1,linearization_level:2,max_deterministic_time:{ModelTime}"),
-        };
-        using var stop = cancel.Register(solver.StopSearch);
-        var status = solver.Solve(cp);
-        if (status is CpSolverStatus.Infeasible or CpSolverStatus.ModelInvalid || !double.IsFinite(solver.BestObjectiveBound) || solver.BestObjectiveBound <= 0)
+        if (CpSat.Bound(cp, ModelTime, double.PositiveInfinity, cancel).Bound is not (> 0 and var raw))
         {
             return 0;
         }
 
         // The objective is whole; CP-SAT reports it as a double. Rounded up to a whole step of cost.
-        var bound = (long)Math.Floor((solver.BestObjectiveBound * (1 - 1e-14)) + 1e-6);
+        var bound = (long)Math.Floor((raw * (1 - 1e-14)) + 1e-6);
         return checked(((bound + (1L << unit.Bits) - 1) >> unit.Bits) * unit.Divisor);
     }
 }
