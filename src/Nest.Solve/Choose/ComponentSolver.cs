@@ -13,7 +13,7 @@ namespace Nest.Solve.Choose;
 /// better plan can use are dropped; the choosing model over all columns; the kernel of the only group (exact on bars); plates by what they truly cost
 /// (<see cref="PlateAnnealing"/>); the exact method again.
 /// Where it does not, or the demand allows so many loads that it is not asked: (3) the kernels, then plates by what they truly cost, and beside it the bound over whole pieces of stock.
-/// (4) Of several groups, or where stock is short: large-neighbourhood search, in which pieces are split anew between them (<see cref="SplitSearch"/>).
+/// (4) Of several groups: large-neighbourhood search, in which pieces are split anew between them (<see cref="SplitSearch"/>).
 /// There is always a plan in hand. Deterministic for the same effort when the clock does not cut it short. Guarantee: heuristic plan, valid bound.
 /// </remarks>
 internal sealed class ComponentSolver
@@ -171,7 +171,8 @@ internal sealed class ComponentSolver
     private void Search()
     {
         _splits.Again(SearchKernel * Left, Open(_unlisted), Threads);
-        Kernel(SearchKernel * Left, Threads);
+        var inLots = IsOneGroup && _demand.Sum(count => (long)count) > Lots.MostPieces;
+        Kernel(inLots ? 0 : SearchKernel * Left, Threads);
         if (Best is not { MissingCount: 0 })
         {
             GenerateAndChoose(2.0);
@@ -183,10 +184,10 @@ internal sealed class ComponentSolver
             Prove(Left);
         }
 
-        var splits = !IsOneGroup || Best is not { MissingCount: 0 };
-        BesideCount(
-            (splits ? SearchSplits : SearchBesideCount) * Left,
-            splits ? (seconds, _) => Improve(Left - seconds) : (seconds, threads) => Anneal(seconds, double.PositiveInfinity, threads));
+        Action<double, int> search = !IsOneGroup ? (seconds, _) => Improve(Left - seconds)
+            : inLots ? (seconds, threads) => _splits.InLots(seconds, Open(_unlisted), threads)
+            : (seconds, threads) => Anneal(seconds, double.PositiveInfinity, threads);
+        BesideCount((IsOneGroup ? SearchBesideCount : SearchSplits) * Left, search);
         Anneal(Left, double.PositiveInfinity);
     }
 
@@ -226,7 +227,7 @@ internal sealed class ComponentSolver
     /// <summary>The kernel of the only group. What was dropped cannot be part of a cheaper plan: its bound holds for the whole component.</summary>
     private void Kernel(double seconds, int threads)
     {
-        if (Done || Best is not { MissingCount: 0 } || !IsOneGroup)
+        if (Done || Best is not { MissingCount: 0 } || !IsOneGroup || seconds <= 0)
         {
             return;
         }

@@ -70,7 +70,7 @@ internal sealed class PlateAnnealing
     public static ImmutableArray<(Column Column, int Count)> Run(
         Component component, StockGroup group, Chosen plan, int?[] limits, SolveLimits effort, double stepsByPiece, CancellationToken cancel)
     {
-        if (group.IsBar || plan.MissingCount > 0 || component.Demand.Sum(count => (long)count) > MostPieces || !plan.Columns.Any(one => group.Stocks.Contains(one.Column.Stock) && !IsLeftAlone(component.Stocks[one.Column.Stock])))
+        if (group.IsBar || plan.MissingCount > 0 || plan.Columns.Sum(one => (long)one.Count * one.Column.Counts.Sum()) > MostPieces || !plan.Columns.Any(one => group.Stocks.Contains(one.Column.Stock) && !IsLeftAlone(component.Stocks[one.Column.Stock])))
         {
             return [];
         }

@@ -49,13 +49,23 @@ internal sealed class SplitSearch(
         }
     }
 
-    /// <summary>Where there are several groups, or too little stock for all pieces: large-neighbourhood search until the limit, the proof, or a long time without a better plan: some layouts are emptied, and their pieces split anew.</summary>
+    /// <summary>More pieces of one group than plates at their true cost take: a lot of them, so often.</summary>
+    public void InLots(double seconds, int?[] stock, int threads)
+    {
+        var columns = new List<(Column, int)>();
+        if (Lots.Solve(component, component.Groups[0], [.. component.Demand], stock, limits with { Seconds = seconds, Threads = threads, Seed = random.Next(1, int.MaxValue) }, columns, cancel, anneal: true))
+        {
+            found.Offer(columns);
+        }
+    }
+
+    /// <summary>Where there are several groups: large-neighbourhood search until the limit, the proof, or a long time without a better plan: some layouts are emptied, and their pieces split anew.</summary>
     /// <param name="reserve">Seconds that are left for others.</param>
     /// <param name="values">Of the blanks; null: not known.</param>
     /// <param name="choose">The choosing model over all layouts found, now and then.</param>
     public void Improve(double reserve, Func<int?[]> stock, long[]? values, Action choose)
     {
-        if (component.Groups.Length == 1 && found.Best is { MissingCount: 0 })
+        if (component.Groups.Length == 1)
         {
             return;
         }
