@@ -20,7 +20,7 @@ internal sealed class SettledLoad
     private const int MostSets = 2500;
 
     /// <summary>Pairs of sets up to which each is tried.</summary>
-    private const int MostPairs = 3000;
+    private const int MostPairs = 20_000;
 
     /// <summary>Tries after which no more layouts are looked for: a third of a second.</summary>
     private const long MostTries = 10_000_000;
