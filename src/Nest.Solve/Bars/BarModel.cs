@@ -82,7 +82,7 @@ internal sealed class BarModel
         long unit = 0;
         foreach (long length in Length)
         {
-            unit = Gcd(unit, length + problem.Kerf);
+            unit = WholeNumbers.Divisor(unit, length + problem.Kerf);
         }
 
         Unit = Math.Max(1, unit);
@@ -114,7 +114,7 @@ internal sealed class BarModel
         {
             foreach (BarStock stock in problem.Stocks)
             {
-                granularity = Gcd(granularity, stock.Cost);
+                granularity = WholeNumbers.Divisor(granularity, stock.Cost);
             }
         }
 
@@ -149,16 +149,6 @@ internal sealed class BarModel
         }
 
         return (long)(q * g);
-    }
-
-    public static long Gcd(long a, long b)
-    {
-        while (b != 0)
-        {
-            (a, b) = (b, a % b);
-        }
-
-        return Math.Abs(a);
     }
 
     private int LargestCount(int s)

@@ -36,7 +36,7 @@ internal sealed class BarLoads : LoadSource
             ? (fit.ExtraCost.Units + frame.BarCut.Units + fit.AngledCuts.Units) * Grain.PerUnit : 0)];
         var lengths = kinds.Members.Select(members => all.SizeX(stock, members[0])).ToArray();
         var (kerf, room) = (all.Units(frame.Saw.Kerf), all.Units(frame.Usable.SizeX));
-        _unit = lengths.Append(kerf).Append(room).Aggregate(0L, Divisor);
+        _unit = lengths.Append(kerf).Append(room).Aggregate(0L, WholeNumbers.Divisor);
         _canList = room / _unit * (kinds.Count + 1) <= MostCells;
         (_kerf, _room) = ((int)(kerf / _unit), (int)Math.Min(int.MaxValue / 2, (room + kerf) / _unit));
         _lengths = [.. lengths.Select(length => length == 0 ? 0 : (int)Math.Min(int.MaxValue / 4, (length + kerf) / _unit))];
@@ -164,15 +164,5 @@ internal sealed class BarLoads : LoadSource
         var length = (Int128)rest * _unit * Kinds.Component.Unit;
         var worth = Frame.Rule is { } rule && length >= rule.KeepLength.Nanometres ? Frame.Worth.Keep : Frame.Worth.Scrap;
         return (long)(worth.Units * length / Frame.Sheet.SizeX.Nanometres) * Grain.PerUnit;
-    }
-
-    private static long Divisor(long a, long b)
-    {
-        while (b != 0)
-        {
-            (a, b) = (b, a % b);
-        }
-
-        return Math.Abs(a);
     }
 }

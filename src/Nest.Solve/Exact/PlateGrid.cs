@@ -24,14 +24,14 @@ internal static class PlateGrid
             frame.Rule is { } rule ? component.Units(rule.KeepLength) : 0, frame.Rule is { } same ? component.Units(same.KeepWidth) : 0,
             .. Enumerable.Range(0, component.Items).SelectMany(i => new[] { component.SizeX(s, i), component.SizeY(s, i) }),
         ];
-        var unit = lengths.Aggregate(0L, Divisor);
+        var unit = lengths.Aggregate(0L, WholeNumbers.Divisor);
         if (lengths[0] <= 0 || lengths[1] <= 0 || Cells(unit) > mostCells)
         {
             return null;
         }
 
         // On small plates damage lies on the grid too, for what sees it.
-        var fine = GroupSolver.PlateStockOf(component, s, null).KeepOuts.SelectMany(spot => new[] { spot.X, spot.Y, spot.SizeX, spot.SizeY }).Aggregate(unit, Divisor);
+        var fine = GroupSolver.PlateStockOf(component, s, null).KeepOuts.SelectMany(spot => new[] { spot.X, spot.Y, spot.SizeX, spot.SizeY }).Aggregate(unit, WholeNumbers.Divisor);
         return (lengths[0], lengths[1], Cells(fine) <= MostFineCells ? fine : unit);
 
         double Cells(long of) => lengths[0] / (double)of * (lengths[1] / (double)of);
@@ -109,15 +109,5 @@ internal static class PlateGrid
         bool BeyondReach(Length side) => frame.Saw.LargestCut is { } largest && side > largest;
 
         double Rate(Money worth) => worth.Units * (double)Grain.PerUnit / all * (1 + 1e-12);
-    }
-
-    private static long Divisor(long a, long b)
-    {
-        while (b != 0)
-        {
-            (a, b) = (b, a % b);
-        }
-
-        return Math.Abs(a);
     }
 }

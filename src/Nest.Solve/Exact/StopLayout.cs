@@ -43,7 +43,10 @@ internal sealed class StopLayout
     private readonly int[] _facing;
     private readonly Dictionary<ulong, int> _known = [];
     private readonly Dictionary<ulong, int> _most = [];
-    private readonly StopCuts _cuts;
+    private readonly StopCuts? _cuts;
+
+    /// <summary>The plate's rules in units so much finer: made once for all positions of a load.</summary>
+    private readonly Dictionary<int, CutRules> _finerRules = [];
     private int _finer = 1;
     private int _slack;
     private long _tries;
@@ -54,7 +57,7 @@ internal sealed class StopLayout
     public StopLayout(PlateShape shape, LoadTable? table, ExactMeter meter)
     {
         (_shape, _rules, _table, _meter) = (shape, new(shape), table, meter);
-        _cuts = new(_rules, null, null, null);
+        _finerRules[1] = _rules;
         (_loads, _shares) = LoadShares.Of(shape);
         _pieces = [.. _loads.Select(load => load.Sum())];
         _numbers = table is null ? [] : [.. _loads.Select(load => table.IndexOf(load))];
@@ -62,10 +65,9 @@ internal sealed class StopLayout
         _facing = [.. _loads.Select(load => load.Select((count, k) => count * shape.Pieces[k].Facing).Sum())];
     }
 
-    private StopLayout(StopLayout any, PlateShape shape, int[]? stopsX, int[]? stopsY, int[]? order)
+    private StopLayout(StopLayout any, CutRules rules, StopCuts cuts)
     {
-        (_shape, _rules, _table, _meter) = (shape, new(shape), any._table, any._meter);
-        _cuts = new(_rules, stopsX, stopsY, order);
+        (_shape, _rules, _cuts, _table, _meter) = (rules.Shape, rules, cuts, any._table, any._meter);
         (_loads, _shares, _pieces, _numbers, _areas, _facing) = (any._loads, any._shares, any._pieces, any._numbers, any._areas, any._facing);
     }
 
@@ -90,7 +92,12 @@ internal sealed class StopLayout
             return null;
         }
 
-        var search = new StopLayout(this, Finer(_shape, (int)finer), Stops(inX, finer), Stops(inY, finer), order)
+        if (!_finerRules.TryGetValue((int)finer, out var rules))
+        {
+            rules = _finerRules[(int)finer] = new(Finer(_shape, (int)finer));
+        }
+
+        var search = new StopLayout(this, rules, new(rules, Stops(inX, finer), Stops(inY, finer), order))
         {
             _finer = (int)finer,
             _slack = finer == 1 ? 0 : (int)Math.Ceiling((_shape.Prices.PerUnit + Rounding) * (cuts + 1)),
@@ -113,7 +120,7 @@ internal sealed class StopLayout
         set is { } some ? [.. some.Numerators.Select(n => (int)(n * (finer / some.Denominator)))] : null;
 
     /// <summary>The plate in finer units; its scale is 0 where these are no whole ones of the component.</summary>
-    private static PlateShape Finer(PlateShape shape, int finer) => finer == 1 ? shape : new(shape.SizeX * finer, shape.SizeY * finer, shape.Scale % finer == 0 ? shape.Scale / finer : 0)
+    private static PlateShape Finer(PlateShape shape, int finer) => new(shape.SizeX * finer, shape.SizeY * finer, shape.Scale % finer == 0 ? shape.Scale / finer : 0)
     {
         Kerf = shape.Kerf * finer,
         Held = Times(shape.Held, finer),
@@ -222,7 +229,7 @@ internal sealed class StopLayout
     private int Cut(Cell cell, int load, int from, int need, CutDirection? only)
     {
         var best = Never;
-        foreach (var (one, other, place, cost) in _cuts.Of(cell, from, only))
+        foreach (var (one, other, place, cost) in _cuts!.Of(cell, from, only))
         {
             foreach (var (a, b) in other.W > 0 ? _shares[load] : [(load, 0)])
             {
@@ -253,7 +260,7 @@ internal sealed class StopLayout
             return WorthTree.Leaf(_shape, cell, piece.Kind, piece.Turned);
         }
 
-        foreach (var (one, other, place, cost) in _cuts.Of(cell, from, only))
+        foreach (var (one, other, place, cost) in _cuts!.Of(cell, from, only))
         {
             foreach (var (a, b) in other.W > 0 ? _shares[load] : [(load, 0)])
             {

@@ -130,7 +130,7 @@ internal sealed class StopPositions
                 for (var c = 0; c <= _number; c++)
                 {
                     row[c] = checked((row[c] * a) - (other[c] * b));
-                    divisor = Divisor(divisor, row[c]);
+                    divisor = WholeNumbers.Divisor(divisor, row[c]);
                 }
 
                 for (var c = 0; divisor > 1 && c <= _number; c++)
@@ -157,7 +157,7 @@ internal sealed class StopPositions
             }
 
             var a = row[lead];
-            var divisor = Divisor(right, a);
+            var divisor = WholeNumbers.Divisor(right, a);
             for (var c = 0; c < _number; c++)
             {
                 numerators[c] *= a / divisor;
@@ -195,7 +195,7 @@ internal sealed class StopPositions
         var positions = numerators.Select(n => n - (_kerf * denominator)).Order().ToArray();
         if (positions[0] > 0 && positions[^1] < _longest * denominator)
         {
-            var divisor = positions.Aggregate(denominator, Divisor);
+            var divisor = positions.Aggregate(denominator, WholeNumbers.Divisor);
             var set = new Set([.. positions.Select(n => n / divisor)], denominator / divisor);
             _sets[$"{string.Join(' ', set.Numerators)}/{set.Denominator}"] = set;
         }
@@ -247,15 +247,5 @@ internal sealed class StopPositions
             long[] Form(int base_, long right, int sign) =>
                 [.. Enumerable.Range(0, number).Select(m => m == base_ ? 1 : sign * counts[m]), right];
         }
-    }
-
-    private static long Divisor(long a, long b)
-    {
-        while (b != 0)
-        {
-            (a, b) = (b, a % b);
-        }
-
-        return Math.Abs(a);
     }
 }

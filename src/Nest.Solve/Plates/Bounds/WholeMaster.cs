@@ -19,7 +19,7 @@ internal static class WholeMaster
         var kinds = Enumerable.Range(0, model.Kinds).ToArray();
         var divisor = stocks.Select(s => model.Stocks[s].Cost)
             .Concat(stocks.SelectMany(s => kinds.Where(k => model.Allowed[s, k]).Select(k => model.PieceCost(s, k))))
-            .Aggregate(0L, Gcd);
+            .Aggregate(0L, WholeNumbers.Divisor);
         if (divisor == 0)
         {
             return 0;
@@ -82,6 +82,4 @@ internal static class WholeMaster
         // A whole number below 2^53 in a double; the small step guards its last bit.
         return checked(((long)Math.Ceiling(raw - 1e-6) * divisor) + rest);
     }
-
-    private static long Gcd(long a, long b) => b == 0 ? a : Gcd(b, a % b);
 }

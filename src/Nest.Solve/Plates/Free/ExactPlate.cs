@@ -91,24 +91,14 @@ internal static class ExactPlate
         long unit = 0;
         foreach (var k in kinds)
         {
-            unit = Divisor(Divisor(unit, model.SizeX[k]), model.SizeY[k]);
+            unit = WholeNumbers.Divisor(WholeNumbers.Divisor(unit, model.SizeX[k]), model.SizeY[k]);
         }
 
         foreach (var k in stock.Stock.KeepOuts)
         {
-            unit = Divisor(Divisor(unit, k.X + k.SizeX + model.Problem.Kerf), k.Y + k.SizeY + model.Problem.Kerf);
+            unit = WholeNumbers.Divisor(WholeNumbers.Divisor(unit, k.X + k.SizeX + model.Problem.Kerf), k.Y + k.SizeY + model.Problem.Kerf);
         }
 
         return Math.Max(1, unit);
-    }
-
-    private static long Divisor(long a, long b)
-    {
-        while (b != 0)
-        {
-            (a, b) = (b, a % b);
-        }
-
-        return Math.Abs(a);
     }
 }

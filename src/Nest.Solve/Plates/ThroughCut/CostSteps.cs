@@ -13,14 +13,14 @@ internal sealed class CostSteps
         _model = model;
         foreach (var cost in model.StockCost)
         {
-            Divisor = Gcd(Divisor, cost);
+            Divisor = WholeNumbers.Divisor(Divisor, cost);
         }
 
         if (model.HasPieceCost)
         {
             foreach (var cost in model.Problem.PieceCost!)
             {
-                Divisor = cost == PlateProblem.Forbidden ? Divisor : Gcd(Divisor, cost);
+                Divisor = cost == PlateProblem.Forbidden ? Divisor : WholeNumbers.Divisor(Divisor, cost);
             }
         }
 
@@ -71,15 +71,5 @@ internal sealed class CostSteps
         }
 
         return steps;
-    }
-
-    private static long Gcd(long a, long b)
-    {
-        while (b != 0)
-        {
-            (a, b) = (b, a % b);
-        }
-
-        return a;
     }
 }
