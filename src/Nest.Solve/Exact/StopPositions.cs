@@ -17,7 +17,7 @@ internal sealed class StopPositions
     public const int Few = 2;
 
     /// <summary>Equations that are tried before no more is claimed.</summary>
-    private const int MostTries = 100_000;
+    private const int MostTries = 300_000;
 
     private readonly long[] _sizes;
     private readonly long _longest;

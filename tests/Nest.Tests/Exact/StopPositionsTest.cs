@@ -17,6 +17,9 @@ public sealed class StopPositionsTest
     [InlineData("137,61,43", 5, 3)]
     // 1000 − (100 + 3) − (60 + 3) = 834.
     [InlineData("100,60,834", 8, 2)]
+    // Three unlike sizes behind eight cuts are looked at to the end, and so are four.
+    [InlineData("137,61,43", 8, 3)]
+    [InlineData("237,137,61,43", 8, 3)]
     // A strip of 163 has 100 and 60 side by side, so that one of them falls out of it.
     [InlineData("100,60,163", 2, 2)]
     // What the plate measures needs nothing.
