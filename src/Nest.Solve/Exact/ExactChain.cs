@@ -119,8 +119,7 @@ internal sealed class ExactChain
         };
         search.Upper = Math.Min(search.Upper, Upper());
         search.BestElsewhere = Upper;
-        search.CountsElsewhere = () => best()?.Parts is not { } parts ? null : [.. job.Sources.Select(source =>
-            parts[source.ComponentIndex].Columns.Where(entry => entry.Column.Stock == source.StockIndex).Sum(entry => entry.Count))];
+        search.Elsewhere = () => best()?.Parts;
         search.Run(new(seconds, work, cancel));
 
         double Upper() => best() is { } plan ? plan.Cost * (double)Grain.PerUnit : double.PositiveInfinity;

@@ -49,6 +49,11 @@ internal static class ExactPlan
             return LayoutBuilder.Bar(component, source.StockIndex, counts);
         }
 
+        if (load.Tree is null)
+        {
+            return source.Found.Of(load)!;
+        }
+
         int[] items = [.. Enumerable.Range(0, component.Items)];
         return LayoutBuilder.Plate(component, source.StockIndex, items, new PlateLayout(source.StockIndex, 1, [], dealer.Deal(load.Tree!)));
     }

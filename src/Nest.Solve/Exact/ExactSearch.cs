@@ -18,7 +18,6 @@ internal sealed class ExactSearch
     // Shares and caps; what they were measured on stands in the README beside this file.
     private const long CountNodes = 4000;
     private const double MostCountSeconds = 15;
-    private const long LoadNodes = 20_000;
 
     /// <summary>With no more stocks the programme over all counts takes little, and it is exact where cases leave a gap.</summary>
     private const int FewStocks = 40;
@@ -38,7 +37,7 @@ internal sealed class ExactSearch
     private readonly CountMaster _counts;
     private readonly CaseSearch? _cases;
     private readonly JobClosing _closing;
-    private readonly bool _withSettings;
+    private readonly FewLoads _fewLoads;
     private readonly LoadPlans _plans;
     private ExactMeter _meter = new(0, null, default);
     private double _closed = double.PositiveInfinity;
@@ -47,6 +46,9 @@ internal sealed class ExactSearch
     private bool _begun;
     private bool _generated;
 
+    /// <summary>Whether the loads are so few that there is nothing more to find.</summary>
+    private bool _few;
+
     /// <summary>Takes a plan; returns the cost of the best plan so far, in grains (infinite: none yet).</summary>
     internal delegate double Offer(ImmutableArray<(Load Load, int Count)> plan, ImmutableArray<(StockFrame Frame, int Count)> extras);
 
@@ -54,7 +56,7 @@ internal sealed class ExactSearch
     /// <param name="withSettings">Whether settings count: then they are in the costs of all plans, and in bounds.</param>
     public ExactSearch(ExactJob job, int threads, double enough, bool withSettings, Offer offer)
     {
-        (_job, _enough, _withSettings) = (job, enough, withSettings);
+        (_job, _enough, _fewLoads) = (job, enough, new(job, withSettings));
         _parts = [.. Enumerable.Range(0, job.Components.Length).Select(c =>
             new PartProof(job, c, threads, enough / job.Components.Length, Note, () => IsProven, DropsStock ? () => _plans!.Choose(_meter) : null))];
         _plans = new(job, _parts, Note, (plan, extras) => Upper = Math.Min(Upper, offer(plan, extras)));
@@ -96,8 +98,8 @@ internal sealed class ExactSearch
     /// <summary>Cost of the best plan that was found by whomever, in grains.</summary>
     public Func<double>? BestElsewhere { get; set; }
 
-    /// <summary>Counts of stock of that plan, by source.</summary>
-    public Func<int[]?>? CountsElsewhere { get; set; }
+    /// <summary>That plan by component.</summary>
+    public Func<IReadOnlyList<Chosen>?>? Elsewhere { get; set; }
 
     /// <summary>Whether every load may be listed at once where these are few.</summary>
     public bool ListsAll { get; init; } = true;
@@ -116,14 +118,15 @@ internal sealed class ExactSearch
     public void Run(ExactMeter meter)
     {
         _meter = meter;
-        if (!_job.IsValid || _job.Demand.Length == 0)
+        if (!_job.IsValid || _job.Demand.Length == 0 || _few)
         {
             return;
         }
 
         if (!_begun)
         {
-            if (Few() || IsOver)
+            _few = ListsAll && Few(_fewLoads.Solve(_meter), "all loads");
+            if (_few || IsOver)
             {
                 return;
             }
@@ -134,17 +137,26 @@ internal sealed class ExactSearch
         if (!_generated)
         {
             _generated = Generate();
+            foreach (var source in _job.Sources.Where(source => Elsewhere?.Invoke() is not null))
+            {
+                foreach (var (column, _) in Elsewhere!()![source.ComponentIndex].Columns.Where(entry => entry.Column.Stock == source.StockIndex))
+                {
+                    source.Found.Add(column);
+                }
+            }
+
             if (_cases is null || double.IsInfinity(BestElsewhere?.Invoke() ?? Upper))
             {
                 _plans.Choose(_meter);
             }
         }
 
-        while (_generated && _cases is not null && !IsOver && CaseStep())
+        _few |= _generated && !IsOver && Few(_fewLoads.ByValues(_parts, _meter), "loads by values");
+        while (_generated && _cases is not null && !_few && !IsOver && CaseStep())
         {
         }
 
-        while (_generated && !IsOver && Round())
+        while (_generated && !_few && !IsOver && Round())
         {
         }
     }
@@ -185,8 +197,9 @@ internal sealed class ExactSearch
     /// <summary>Values at the best plan's counts: these come up sooner or later.</summary>
     private void LookElsewhere()
     {
-        if (CountsElsewhere?.Invoke() is { } known)
+        if (Elsewhere?.Invoke() is { } plan)
         {
+            int[] known = [.. _job.Sources.Select(source => plan[source.ComponentIndex].Columns.Where(entry => entry.Column.Stock == source.StockIndex).Sum(entry => entry.Count))];
             foreach (var part in _parts.Where(part => !part.IsSettled(part.Own(known))))
             {
                 _ = part.Settle(part.Own(known), _meter);
@@ -256,17 +269,18 @@ internal sealed class ExactSearch
         return true;
     }
 
-    /// <summary>Where the demand allows few loads: all of them at their least cost, and the best plan that they make.</summary>
-    private bool Few()
+    /// <summary>Where the demand allows few loads: all of them at once, and the best plan that they make.</summary>
+    /// <returns>Whether there is nothing more to do.</returns>
+    private bool Few(LoadMaster.Answer? answer, string by)
     {
-        if (!ListsAll || FewLoads.Solve(_job, _withSettings, _meter, LoadNodes) is not { } answer)
+        if (answer is null)
         {
             return false;
         }
 
-        Note($"all loads: {answer.Cost / Grain.PerCurrency:0.000}, bound {answer.Bound / Grain.PerCurrency:0.000}");
+        Note($"{by}: {answer.Cost / Grain.PerCurrency:0.000}, bound {answer.Bound / Grain.PerCurrency:0.000}");
         _plans.Take(answer.Plan, answer.Extras);
-        Raise(answer.Bound);
+        Raise(Math.Min(answer.Bound, _counts.HoldsBelow));
         return answer.Closed;
     }
 

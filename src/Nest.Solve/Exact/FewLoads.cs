@@ -1,8 +1,10 @@
 namespace Nest.Solve.Exact;
 
-/// <summary>Every load of every stock at its least cost, and one programme over all of them, where the demand allows few.</summary>
-/// <remarks>Nothing is left out, so the programme's bound is the job's, and its plan the cheapest. Complexity: <see cref="LoadTable"/> for each stock, one programme.</remarks>
-internal static class FewLoads
+/// <summary>Every load of every stock, and one programme over all of them, where the demand allows few.</summary>
+/// <remarks>Nothing is left out, so the programme's bound is the job's, and its plan the cheapest. Complexity: <see cref="LoadTable"/> for each stock, or <see cref="BareLoads"/> for each load that an answer has; one programme, and one more for each answer that has
+/// loads which are not worked out yet.</remarks>
+/// <param name="withSettings">Whether settings count (<see cref="LoadSettings"/>).</param>
+internal sealed class FewLoads(ExactJob job, bool withSettings)
 {
     /// <summary>Table steps that listing every load of a stock may take: a second on one core.</summary>
     private const double MostSteps = 2e9;
@@ -10,10 +12,16 @@ internal static class FewLoads
     /// <summary>Share of these steps that a list takes as a rule.</summary>
     private const double UsualShare = 0.2;
 
+    /// <summary>Loads in one programme, where some are bare.</summary>
+    private const int MostBare = 3000;
+    private const long Nodes = 20_000;
+
+    private List<Load>? _loads;
+    private LoadSettings? _settings;
+
+    /// <summary>All loads at their least cost.</summary>
     /// <returns>Null where the loads are too many.</returns>
-    /// <param name="withSettings">Whether settings count (<see cref="LoadSettings"/>).</param>
-    /// <param name="nodes">Most nodes of the programme.</param>
-    public static LoadMaster.Answer? Solve(ExactJob job, bool withSettings, ExactMeter meter, long nodes)
+    public LoadMaster.Answer? Solve(ExactMeter meter)
     {
         if (!job.HasFewLoads)
         {
@@ -32,11 +40,67 @@ internal static class FewLoads
         }
 
         meter.Add(MostSteps * UsualShare * job.Sources.Length);
-        var settings = withSettings ? new LoadSettings(job, WithTree) : null;
+        return Choose(loads, meter);
+    }
+
+    /// <summary>The same where the tables would be too large: each load at no more than is shown at a glance that it costs, and only the loads of an answer are worked out. Goes on where it was stopped.</summary>
+    /// <remarks>A load of stock s costs at least Σ π·counts − best_s(π) at any values π that were looked at (<see cref="ValueCut"/>).</remarks>
+    /// <returns>Null where the loads are too many, or some stock's layouts are not known.</returns>
+    public LoadMaster.Answer? ByValues(IReadOnlyList<PartProof> parts, ExactMeter meter)
+    {
+        if (job.Kinds.Sum(kinds => ExactJob.LoadsOf(kinds.Demand)) > MostBare || job.Sources.Any(source => !source.CanList))
+        {
+            return null;
+        }
+
+        _loads ??= [.. job.Sources.SelectMany(source => source.All(MostSteps) ?? Bare(source, parts[source.ComponentIndex], meter)).Take(MostBare + 1)];
+        return _loads.Count > MostBare ? null : Choose(_loads, meter);
+    }
+
+    private static IEnumerable<Load> Bare(LoadSource source, PartProof part, ExactMeter meter)
+    {
+        var own = source.Number - part.First;
+        if (part.Values.Dropped[own])
+        {
+            yield break;
+        }
+
+        var demand = source.Kinds.Demand;
+        var counts = new int[demand.Length];
+        while (Next())
+        {
+            var least = source.MayHold(counts) ? source.LeastOf(counts, meter) ?? long.MinValue : long.MaxValue;
+            if (least < Grain.Most / 2)
+            {
+                var cost = part.Values.Cuts.Max(cut => (cut.Share * counts.Select((n, k) => (double)n * cut.Values[k]).Sum()) - cut.Per(own));
+                yield return new(source.Number, [.. counts], Math.Max((long)Math.Floor(cost), least), null, false) { IsBare = true };
+            }
+        }
+
+        bool Next()
+        {
+            var k = 0;
+            while (k < counts.Length && counts[k] == demand[k])
+            {
+                counts[k++] = 0;
+            }
+
+            if (k < counts.Length)
+            {
+                counts[k]++;
+            }
+
+            return k < counts.Length;
+        }
+    }
+
+    private LoadMaster.Answer Choose(List<Load> loads, ExactMeter meter)
+    {
+        _settings ??= withSettings ? new(job, WithTree) : null;
         var answer = StrictLoads.Solve(
             job.Sources, loads, WithTree,
-            some => LoadMaster.Solve(job, some, null, exactly: true, meter.Limits(10, nodes), settings: settings), settings, meter);
-        return answer with { Plan = [.. answer.Plan.Select(entry => (settings?.Cheapest(entry.Load, entry.Count) ?? WithTree(entry.Load), entry.Count))] };
+            some => LoadMaster.Solve(job, some, null, exactly: true, meter.Limits(10, Nodes), settings: _settings), _settings, meter);
+        return answer with { Plan = [.. answer.Plan.Select(entry => (_settings?.Cheapest(entry.Load, entry.Count) ?? WithTree(entry.Load), entry.Count))], Closed = answer.Closed && !answer.Plan.Any(entry => entry.Load.IsBare) };
 
         Load WithTree(Load load) => job.Sources[load.Stock].WithTree(load);
     }

@@ -11,5 +11,11 @@ namespace Nest.Solve.Exact;
 /// <param name="Real">False: it stands for a bound only, as some rule of the saw or damage was not looked at.</param>
 internal sealed record Load(int Stock, ImmutableArray<int> Counts, long Cost, PlateNode? Tree, bool Real)
 {
+    /// <summary>Whether nothing but a bound on its cost is known (<see cref="FewLoads.ByValues"/>).</summary>
+    public bool IsBare { get; init; }
+
+    /// <summary>Whether it has a tree that obeys every rule.</summary>
+    public bool HasLayout => Tree is not null && Real;
+
     public string Key { get; } = $"{Stock}:{string.Join(',', Counts)}";
 }

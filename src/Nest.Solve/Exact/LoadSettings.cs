@@ -4,6 +4,7 @@ using Nest.Core.Blanks;
 using Nest.Core.Cutting;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
+using Nest.Solve.Choose;
 
 namespace Nest.Solve.Exact;
 
@@ -28,10 +29,11 @@ internal sealed class LoadSettings(ExactJob job, Func<Load, Load> withTree)
     private readonly Dictionary<string, StopPosition[]> _starts = new(StringComparer.Ordinal);
 
     /// <summary>What is known of a load beyond its positions.</summary>
-    /// <param name="Number">Settings that a layout costs more than the load at least.</param>
+    /// <param name="Cost">What it costs at least with its settings, in grains.</param>
+    /// <param name="Bare">Whether the load was bare then.</param>
     /// <param name="Ends">Positions at which it may leave the stop at no cost of its own, of those that other layouts begin with.</param>
     /// <param name="Layouts">The known layout, and one at fewer positions.</param>
-    private sealed record Settled(double Number, StopPosition[] Ends, Load[] Layouts);
+    private sealed record Settled(double Cost, bool Bare, StopPosition[] Ends, Load[] Layouts);
 
     /// <summary>Adds what the loads cost in settings to the objective.</summary>
     /// <param name="use">How often each load is cut.</param>
@@ -125,46 +127,70 @@ internal sealed class LoadSettings(ExactJob job, Func<Load, Load> withTree)
     /// <summary>Different positions of the stop in any layout of a load that a cheapest plan may have; 0 where nothing is counted.</summary>
     public int PositionsOf(Load load)
     {
-        if (!_positions.TryGetValue(load.Key, out var positions))
+        if (!_positions.TryGetValue(KeyOf(load), out var positions))
         {
             var source = job.Sources[load.Stock];
-            positions = _positions[load.Key] = !Counts(source) ? 0 : source.Frame.IsBar ? BarPositions(load).Count : PlatePositions(source, load);
+            positions = _positions[KeyOf(load)] = !Counts(source) ? 0 : source.Frame.IsBar ? BarPositions(load).Count : PlatePositions(source, load);
         }
 
         return positions;
     }
 
     /// <summary>So many settings a layout of a load costs more than the load at least: its positions, or what it costs less where it has more (<see cref="SettledLoad"/>), as far as that was asked for.</summary>
-    public double SettingsOf(Load load) => Math.Max(PositionsOf(load), _settled.GetValueOrDefault(load.Key)?.Number ?? 0);
+    public double SettingsOf(Load load) => !_settled.TryGetValue(load.Key, out var known) || double.IsInfinity(known.Cost) ? PositionsOf(load)
+        : Math.Max(PositionsOf(load), ((known.Cost - load.Cost) / SettingOf(load)) - Slack);
+
+    private double SettingOf(Load load) => SettingTerms.PriceOf(job.Sources[load.Stock].Frame.Saw) * Grain.PerCurrency;
 
     /// <summary>Works out what a load of a plate costs at least with its settings.</summary>
     /// <returns>Whether that is more than was counted, or less may be carried over from it.</returns>
     public bool Sharpen(Load load, ExactMeter meter)
     {
-        if (job.Sources[load.Stock] is not PlateLoads source || !Counts(source) || _settled.ContainsKey(load.Key) || meter.IsOver)
+        if (job.Sources[load.Stock] is not PlateLoads source || !Counts(source) || meter.IsOver || (_settled.TryGetValue(load.Key, out var known) && (load.IsBare || !known.Bare)))
         {
             return false;
         }
 
-        var before = SettingsOf(load);
-        var setting = SettingTerms.PriceOf(source.Frame.Saw) * Grain.PerCurrency;
+        var (before, setting) = (SettingsOf(load), SettingOf(load));
         var ends = StartsOn(source.Frame.Saw.Id);
-        var whole = setting < Grain.Most ? withTree(load) : load;
-        if (whole is not { Real: true, Tree: not null } || source.Settled(load, (int)setting, whole, some => Known(source, some), ends, meter) is not var (cost, ending, layout))
+        var whole = withTree(load);
+        if (!whole.HasLayout)
         {
-            _settled[load.Key] = new(0, ends, []);
+            source.Found.LookFor(load, meter);
+        }
+
+        if (setting >= Grain.Most || double.IsInfinity(Known(source, whole)))
+        {
+            // A bare load may have a layout later.
+            if (!load.IsBare)
+            {
+                _settled[load.Key] = new(double.NegativeInfinity, false, ends, []);
+            }
+
+            return false;
+        }
+
+        Load[] layouts = whole.HasLayout ? [whole] : [];
+        if (source.Settled(load, (int)setting, Known(source, whole), some => CostOf(source, some), ends, meter) is not var (cost, ending, layout))
+        {
+            _settled[load.Key] = new(double.NegativeInfinity, load.IsBare, ends, layouts);
             return false;
         }
 
         StopPosition[] some = [.. ends.Where((_, end) => ending[end] < cost + (setting * (1 - Slack)))];
-        _settled[load.Key] = new(((cost - load.Cost) / setting) - Slack, some, ReferenceEquals(layout, whole) ? [whole] : [whole, layout]);
+        _settled[load.Key] = new(cost, load.IsBare, some, layout is null ? layouts : [.. layouts, layout]);
         return SettingsOf(load) > before + Slack || some.Length < ends.Length;
     }
 
     /// <summary>The known layout of a load that is cheapest with its settings, cut so often.</summary>
-    public Load Cheapest(Load load, int count) => _settled.GetValueOrDefault(load.Key) is { Layouts: [_, _, ..] some } && job.Sources[load.Stock] is PlateLoads source
-        ? some.MinBy(layout => Known(source, layout, count))!
-        : withTree(load);
+    public Load Cheapest(Load load, int count)
+    {
+        Load[] known = _settled.GetValueOrDefault(load.Key)?.Layouts ?? [];
+        var own = withTree(load);
+        return job.Sources[load.Stock] is PlateLoads source && (known.Length > 1 || (known.Length == 1 && load.IsBare))
+            ? known.Append(own).Where(layout => layout.HasLayout).MinBy(layout => CostOf(source, layout, count))! with { Real = true, IsBare = false }
+            : own.IsBare && (own.HasLayout || (job.Sources[load.Stock].Found is { ArePlain: true } all && all.Of(load) is not null)) ? own with { Real = true, IsBare = false } : own;
+    }
 
     /// <summary>Where layouts of plates on a saw begin.</summary>
     private StopPosition[] StartsOn(string saw)
@@ -178,6 +204,9 @@ internal sealed class LoadSettings(ExactJob job, Func<Load, Load> withTree)
     }
 
     private static bool Counts(LoadSource source) => !source.IsSingle && !source.Frame.IsFree && SettingTerms.PriceOf(source.Frame.Saw) > 0;
+
+    /// <summary>A layout tells more than none.</summary>
+    private string KeyOf(Load load) => !load.IsBare ? load.Key : load.Key + (load.HasLayout || job.Sources[load.Stock].Found.Of(load) is not null ? "!" : "?");
 
     private HashSet<StopPosition> BarPositions(Load load)
     {
@@ -259,10 +288,10 @@ internal sealed class LoadSettings(ExactJob job, Func<Load, Load> withTree)
     /// <summary>Most cuts of a layout of this load in a cheapest plan.</summary>
     private long MostCuts(LoadSource source, Load load)
     {
-        if (!_cuts.TryGetValue(load.Key, out var most))
+        if (!_cuts.TryGetValue(KeyOf(load), out var most))
         {
-            most = _cuts[load.Key] = KindsOf(load).Count() is var kinds && kinds == 0 ? 0
-                : kinds <= MostKinds && source is PlateLoads plates && load.Real && withTree(load) is { Real: true, Tree: not null } whole ? MostCuts(plates, whole)
+            most = _cuts[KeyOf(load)] = KindsOf(load).Count() is var kinds && kinds == 0 ? 0
+                : kinds <= MostKinds && source is PlateLoads plates && (load.Real || load.IsBare) && withTree(load) is var whole && !double.IsInfinity(Known(plates, whole)) ? MostCuts(plates, whole)
                 : long.MaxValue;
         }
 
@@ -277,10 +306,16 @@ internal sealed class LoadSettings(ExactJob job, Func<Load, Load> withTree)
         return source.MostCuts(Known(source, whole) + ((2 - SettingTerms.PositionsOf(source)) * setting), whole.Counts.AsSpan());
     }
 
-    /// <summary>Cost of a layout with its settings, in grains, beside the stock's price.</summary>
-    private double Known(PlateLoads source, Load whole, int count = 1)
+    /// <summary>Cost of the cheapest layout of a load that is known, with its settings, in grains, beside the stock's price.</summary>
+    private double Known(PlateLoads source, Load whole)
     {
-        var column = ExactPlan.ColumnsOf(job, source.ComponentIndex, [(whole, 1)])[0].Column;
-        return (((column.Cost - source.Frame.Stock.PiecePrice.Units) * count) + column.SetUp(source.Kinds.Component)) * (double)Grain.PerUnit;
+        var own = whole.HasLayout ? CostOf(source, whole) : double.PositiveInfinity;
+        return source.Found.Of(whole) is { } other ? Math.Min(own, CostOf(source, other, 1)) : own;
     }
+
+    /// <summary>Cost of a layout that is cut so often.</summary>
+    private double CostOf(PlateLoads source, Load whole, int count = 1) => CostOf(source, ExactPlan.ColumnsOf(job, source.ComponentIndex, [(whole, 1)])[0].Column, count);
+
+    private static double CostOf(PlateLoads source, Column column, int count) =>
+        (((column.Cost - source.Frame.Stock.PiecePrice.Units) * count) + column.SetUp(source.Kinds.Component)) * (double)Grain.PerUnit;
 }

@@ -7,9 +7,54 @@ internal static class LoadShares
     public static (int[][] Counts, (int A, int B)[][] Shares) Of(PlateShape shape)
     {
         var counts = CountsOf(shape);
-        var index = counts.Select((load, at) => (Key: string.Join(',', load), at)).ToDictionary(entry => entry.Key, entry => entry.at, StringComparer.Ordinal);
-        return (counts, [.. counts.Select(load => counts.Select((part, a) => (a, Other: load.Zip(part, (whole, some) => whole - some).ToArray()))
-            .Where(share => share.Other.All(n => n >= 0)).Select(share => (share.a, index[string.Join(',', share.Other)])).ToArray())]);
+        var steps = StepsOf(shape);
+        var shares = new (int, int)[counts.Length][];
+        for (var load = 0; load < shares.Length; load++)
+        {
+            // Parts in the order of their numbers: those of the last kinds change last.
+            var parts = new List<int> { 0 };
+            for (var k = 0; k < steps.Length; k++)
+            {
+                var before = parts.Count;
+                for (var n = 1; n <= counts[load][k]; n++)
+                {
+                    for (var at = 0; at < before; at++)
+                    {
+                        parts.Add(parts[at] + (n * steps[k]));
+                    }
+                }
+            }
+
+            shares[load] = [.. parts.Select(part => (part, load - part))];
+        }
+
+        return (counts, shares);
+    }
+
+    /// <summary>By kind: by so much the number of a load grows with a piece.</summary>
+    public static int[] StepsOf(PlateShape shape)
+    {
+        var steps = new int[shape.Pieces.Length];
+        var all = 1;
+        for (var k = 0; k < steps.Length; k++)
+        {
+            steps[k] = all;
+            all *= shape.Pieces[k].SizeX > 0 ? shape.Pieces[k].Demand + 1 : 1;
+        }
+
+        return steps;
+    }
+
+    /// <summary>Number of a load.</summary>
+    public static int IndexOf(int[] steps, ReadOnlySpan<int> counts)
+    {
+        var load = 0;
+        for (var k = 0; k < steps.Length; k++)
+        {
+            load += counts[k] * steps[k];
+        }
+
+        return load;
     }
 
     private static int[][] CountsOf(PlateShape shape)

@@ -57,6 +57,22 @@ internal abstract class LoadSource(BlankKinds kinds, int component, int stock, i
     /// <param name="mostSteps">Table steps that it may take.</param>
     public virtual List<Load>? All(double mostSteps) => null;
 
+    /// <summary>Whether it can hold these pieces, as far as a glance shows.</summary>
+    public virtual bool MayHold(ReadOnlySpan<int> counts) => true;
+
+    /// <summary>What these pieces cost at least, in grains, without a list of loads; null: nothing is known.</summary>
+    public virtual long? LeastOf(ReadOnlySpan<int> counts, ExactMeter meter) => null;
+
+    /// <summary>A bare load (<see cref="Load.IsBare"/>) with a layout at its least cost; or a bare one that costs more than was known, as far as some work shows it.</summary>
+    /// <param name="most">Work on it ends where it would take more ways to cut than this at once.</param>
+    /// <returns>Null: there is none.</returns>
+    public virtual Load? Raised(Load load, long most, ExactMeter meter) => load;
+
+    /// <summary>Layouts that are known beside those that were listed.</summary>
+    public FoundLayouts Found => _found ??= new(Kinds, StockIndex);
+
+    private FoundLayouts? _found;
+
     /// <summary>Whether a load with a tree costs what the list says; false where it obeys the rules, but may cost more.</summary>
     public virtual bool IsTrue(Load load) => load.Real;
 

@@ -30,12 +30,14 @@ internal sealed class LoadTable
     private readonly int[][] _counts;
     private readonly (int A, int B)[][] _shares;
     private readonly int[] _root;
+    private readonly int[] _steps;
 
     /// <param name="everyRow">Also rectangles as wide as no cut at the usual positions leaves them.</param>
     public LoadTable(CutRules rules, bool everyRow = false)
     {
         (_rules, _shape) = (rules, rules.Shape);
         (_counts, _shares) = LoadShares.Of(_shape);
+        _steps = LoadShares.StepsOf(_shape);
         _rows = [.. Enumerable.Range(0, 4).Select(_ => new int[][]?[_shape.SizeX + 1])];
         var reachable = rules.Reachable();
         for (var w = 1; w <= _shape.SizeX; w++)
@@ -63,16 +65,7 @@ internal sealed class LoadTable
         Enumerable.Range(1, _counts.Length - 1).Where(load => _root[load] > Impossible).Select(load => (_counts[load].ToImmutableArray(), _root[load]));
 
     /// <summary>Number of a load.</summary>
-    public int IndexOf(ReadOnlySpan<int> counts)
-    {
-        var load = 0;
-        while (!_counts[load].AsSpan().SequenceEqual(counts))
-        {
-            load++;
-        }
-
-        return load;
-    }
+    public int IndexOf(ReadOnlySpan<int> counts) => LoadShares.IndexOf(_steps, counts);
 
     /// <summary>The most that a rectangle that touches no raw edge is worth beside a load of this number; far below zero where it does not hold it.</summary>
     public int Most(int w, int h, int load) => At(new(w, h, 0), load);

@@ -11,7 +11,7 @@ namespace Nest.Solve.Exact;
 internal sealed class PlateLoads : LoadSource
 {
     /// <summary>Steps that the table of every load may take beside what a load costs with its settings.</summary>
-    private const double MostSettledSteps = 3e9;
+    private const double MostSettledSteps = 5e8;
 
     private readonly PlateShape _shape;
     private readonly CutRules _rules;
@@ -21,6 +21,7 @@ internal sealed class PlateLoads : LoadSource
     private LoadLabels? _labels;
     private LoadTable? _all;
     private LoadTable? _every;
+    private BareLoads? _bare;
 
     private PlateLoads(BlankKinds kinds, int component, int stock, int number, PlateShape shape, bool real)
         : base(kinds, component, stock, number)
@@ -155,8 +156,29 @@ internal sealed class PlateLoads : LoadSource
         return [.. _all.Loads().Select(load => new Load(Number, load.Counts, _shape.Prices.Fixed - load.Worth, null, _real))];
     }
 
+    /// <remarks>Blanks, each grown by a kerf, fit into the plate grown by a kerf.</remarks>
+    public override bool MayHold(ReadOnlySpan<int> counts)
+    {
+        var (kerf, room) = ((double)_shape.Kerf, (_shape.SizeX + (double)_shape.Kerf) * (_shape.SizeY + (double)_shape.Kerf));
+        for (var k = 0; k < counts.Length; k++)
+        {
+            var piece = _shape.Pieces[k];
+            if (counts[k] > 0)
+            {
+                room -= piece.SizeX == 0 ? double.PositiveInfinity : counts[k] * (piece.SizeX + kerf) * (piece.SizeY + kerf);
+            }
+        }
+
+        return room >= 0;
+    }
+
     public override Load WithTree(Load load)
     {
+        if (load.IsBare)
+        {
+            return load;
+        }
+
         var whole = load.Tree is not null
             ? load
             : load with { Tree = _all?.TreeOf(load.Counts.AsSpan()) ?? _labels!.TreeOf(load.Counts.AsSpan()) };
@@ -189,13 +211,17 @@ internal sealed class PlateLoads : LoadSource
             : (true, tree is null ? null : new(Number, load.Counts, _shape.Prices.Fixed - worth, tree, true));
     }
 
+    public override long? LeastOf(ReadOnlySpan<int> counts, ExactMeter meter) => Bare.LeastOf(counts, meter);
+
+    public override Load? Raised(Load load, long most, ExactMeter meter) => Bare.Raised(load, most, meter);
+
     /// <summary>What a load costs at least together with its settings (<see cref="SettledLoad"/>).</summary>
     /// <param name="setting">Price of a setting, in grains.</param>
-    /// <param name="whole">With a layout.</param>
-    /// <param name="cost">Of a load with a layout, settings included, in grains.</param>
+    /// <param name="known">Cost of the cheapest known layout, settings included, in grains.</param>
+    /// <param name="cost">The same of a load with a layout.</param>
     /// <param name="ends">Positions at which another layout on the saw begins.</param>
-    /// <returns>In grains; where the stop is left at each of these positions; the cheapest layout known. Null: there is nothing to say.</returns>
-    public (double Cost, ImmutableArray<double> Ending, Load Layout)? Settled(Load load, int setting, Load whole, Func<Load, double> cost, IEnumerable<StopPosition> ends, ExactMeter meter)
+    /// <returns>In grains; where the stop is left at each of these positions; a cheaper layout. Null: there is nothing to say.</returns>
+    public (double Cost, ImmutableArray<double> Ending, Load? Layout)? Settled(Load load, int setting, double known, Func<Load, double> cost, IEnumerable<StopPosition> ends, ExactMeter meter)
     {
         var raw = _shape.Raw;
         if (_shape.Unseen.Mask != 0 || raw.Right != Math.Floor(raw.Right) || raw.Top != Math.Floor(raw.Top))
@@ -211,7 +237,7 @@ internal sealed class PlateLoads : LoadSource
             _every = new(new(plain), everyRow: true);
         }
 
-        var (unit, best, least) = ((double)_shape.Scale * Kinds.Component.Unit, whole, cost(whole));
+        var (unit, best, least) = ((double)_shape.Scale * Kinds.Component.Unit, (Load?)null, known);
         var trims = (Frame.Trims.Left > Length.Zero ? 1 : 0) + (Frame.Trims.Bottom > Length.Zero ? 1 : 0);
         var search = new SettledLoad(Only(load), load, _every, setting, trims, some => MostCuts(some, load.Counts.AsSpan()), [.. ends.Select(end => (end.Direction == CutDirection.Crosscut, end.Measure.Nanometres / unit))], meter);
         search.AtSizes(least, Take);
@@ -220,7 +246,7 @@ internal sealed class PlateLoads : LoadSource
 
         double Take(PlateNode tree)
         {
-            if (Obeying(load with { Tree = tree, Real = _real }) is { Real: true } other && cost(other) is var some && some < least)
+            if (Obeying(load with { Tree = tree, Real = _real, IsBare = false }) is { Real: true } other && cost(other) is var some && some < least)
             {
                 (best, least) = (other, some);
             }
@@ -256,6 +282,8 @@ internal sealed class PlateLoads : LoadSource
     }
 
     private int[] _values = [];
+
+    private BareLoads Bare => _bare ??= new(_shape, load => Obeying(load with { Real = _real }));
 
     private Load LoadOf(PlateNode tree, ReadOnlySpan<int> values)
     {

@@ -39,6 +39,25 @@ internal sealed record PlateShape(int SizeX, int SizeY, long Scale)
     /// <summary>Steps of one run of the table: pairs of rectangles looked at.</summary>
     public double Steps => (double)SizeX * SizeY * (SizeX + SizeY) / 4;
 
+    /// <summary>The plate in units so much finer; its scale is 0 where these are no whole ones of the component.</summary>
+    public PlateShape Finer(int finer)
+    {
+        return finer == 1 ? this : new(SizeX * finer, SizeY * finer, Scale % finer == 0 ? Scale / finer : 0)
+        {
+            Kerf = Kerf * finer,
+            Held = Times(Held),
+            Longest = Times(Longest),
+            FirstCut = FirstCut,
+            KeepLong = Times(KeepLong),
+            KeepShort = Times(KeepShort),
+            Prices = Prices with { PerUnit = Prices.PerUnit / finer, Keep = Prices.Keep / finer / finer, Scrap = Prices.Scrap / finer / finer },
+            Raw = Raw with { Right = Raw.Right * finer, Top = Raw.Top * finer },
+            Pieces = [.. Pieces.Select(piece => piece with { SizeX = piece.SizeX * finer, SizeY = piece.SizeY * finer })],
+        };
+
+        int Times(int length) => (int)Math.Min(int.MaxValue, (long)length * finer);
+    }
+
     public bool IsKept(int w, int h) => Math.Max(w, h) >= KeepLong && Math.Min(w, h) >= KeepShort;
 
     /// <summary>Worth of a rest in grains, rounded up.</summary>

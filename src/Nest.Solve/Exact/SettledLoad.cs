@@ -25,6 +25,9 @@ internal sealed class SettledLoad
     /// <summary>Tries after which no more layouts are looked for: a third of a second.</summary>
     private const long MostTries = 10_000_000;
 
+    /// <summary>Of these for layouts at the sizes of the blanks.</summary>
+    private const long MostTriesAtSizes = 2_000_000;
+
     /// <summary>More than any layout has that is looked for at the sizes of its blanks.</summary>
     private const int MostCuts = 100;
 
@@ -40,7 +43,6 @@ internal sealed class SettledLoad
     private readonly long[] _extentsX;
     private readonly long[] _extentsY;
     private readonly Func<double, long> _mostCuts;
-    private readonly bool _hasTable;
     private readonly StopLayout _layouts;
     private readonly List<(int X, int Y)[]> _ways;
     private double[] _leastEnding = [];
@@ -56,10 +58,10 @@ internal sealed class SettledLoad
     public SettledLoad(
         PlateShape shape, Load load, LoadTable? table, int setting, int trims, Func<double, long> mostCuts, ImmutableArray<(bool AlongX, double At)> ends, ExactMeter meter)
     {
-        (_shape, _load, _setting, _trims, _mostCuts, _ends, _meter, _hasTable) = (shape, load, setting, trims, mostCuts, ends, meter, table is not null);
+        (_shape, _load, _setting, _trims, _mostCuts, _ends, _meter) = (shape, load, setting, trims, mostCuts, ends, meter);
         _extentsX = [.. new[] { shape.SizeX, shape.SizeX + (long)shape.Raw.Right }.Distinct()];
         _extentsY = [.. new[] { shape.SizeY, shape.SizeY + (long)shape.Raw.Top }.Distinct()];
-        _layouts = new(shape, table, meter);
+        _layouts = new(shape, table);
         _ways = [.. WaysOf(shape)];
     }
 
@@ -79,7 +81,7 @@ internal sealed class SettledLoad
         {
             var (x, y) = (Sizes(way.Select(size => (long)size.X), _extentsX), Sizes(way.Select(size => (long)size.Y), _extentsY));
             var need = _shape.Prices.Fixed - cap + ((_trims + x.Numerators.Length + y.Numerators.Length) * (double)_setting);
-            if (need > -Grain.Most && need < Grain.Most && !_meter.IsOver && _layouts.Best(x, y, _setting, (int)need, MostCuts, null, true) is (_, { } tree))
+            if (need > -Grain.Most && need < Grain.Most && !_meter.IsOver && _layouts.Tries < MostTriesAtSizes && _layouts.Best(x, y, _setting, (int)need, MostCuts, null, true, _meter) is (_, { } tree))
             {
                 cap = take(tree);
             }
@@ -152,7 +154,6 @@ internal sealed class SettledLoad
     private List<(StopPositions.Set? Set, double Cost)> Alone(StopPositions.Answer answer, bool alongX, double limit) =>
         answer.Sets is not { } sets || limit <= _load.Cost ? []
         : sets.Count > MostSets ? [(null, _load.Cost)]
-        : !_hasTable ? [.. sets.Select(set => ((StopPositions.Set?)set, (double)_load.Cost))]
         : [.. sets.Select(set => ((StopPositions.Set?)set, Cost: alongX ? Cost(set, null, limit) : Cost(null, set, limit))).Where(one => one.Cost < limit)];
 
     /// <summary>Least cost of a layout at these positions, each of which is set once; no less than the limit where it is that much.</summary>
@@ -177,7 +178,7 @@ internal sealed class SettledLoad
     {
         var need = _shape.Prices.Fixed - limit;
         if (need < -Grain.Most || _meter.IsOver || _layouts.Tries > MostTries
-            || _layouts.Best(inX, inY, _setting, (int)Math.Floor(need) + 1, _mostCuts(limit), order, order is not null) is not var (worth, tree))
+            || _layouts.Best(inX, inY, _setting, (int)Math.Floor(need) + 1, _mostCuts(limit), order, order is not null, _meter) is not var (worth, tree))
         {
             return _load.Cost;
         }

@@ -8,14 +8,21 @@ namespace Nest.Solve.Exact;
 /// <param name="stopsX">Positions of crosscuts; null: any.</param>
 /// <param name="stopsY">Positions of rips; null: any.</param>
 /// <param name="order">The place of each position, those of crosscuts first; null: any order.</param>
-internal sealed class StopCuts(CutRules rules, int[]? stopsX, int[]? stopsY, int[]? order)
+/// <param name="given">Whether cuts in a direction without given positions are left out.</param>
+internal sealed class StopCuts(CutRules rules, int[]? stopsX, int[]? stopsY, int[]? order, bool given)
 {
+    /// <summary>Whether no positions of crosscuts are given.</summary>
+    public bool IsFreeX => stopsX is null;
+
+    /// <summary>Whether no positions of rips are.</summary>
+    public bool IsFreeY => stopsY is null;
+
     /// <param name="from">Place of the position that parted the rectangle.</param>
     /// <param name="only">Cuts of one direction; null: both.</param>
     /// <returns>The two parts, the second without a width where it is dust, the place of the position, the cost.</returns>
     public IEnumerable<(Cell One, Cell Other, int Place, int Cost)> Of(Cell cell, int from, CutDirection? only)
     {
-        if (only != CutDirection.Rip && rules.Crosscut(cell.H, cell.Raw) is >= 0 and var crosscut)
+        if (only != CutDirection.Rip && !(given && IsFreeX) && rules.Crosscut(cell.H, cell.Raw) is >= 0 and var crosscut)
         {
             foreach (var (one, touching, other, touched, place) in Parts(cell.W, (cell.Raw & 1) != 0, true, from))
             {
@@ -23,7 +30,7 @@ internal sealed class StopCuts(CutRules rules, int[]? stopsX, int[]? stopsY, int
             }
         }
 
-        if (only != CutDirection.Crosscut && rules.Rip(cell.W, cell.Raw) is >= 0 and var rip)
+        if (only != CutDirection.Crosscut && !(given && IsFreeY) && rules.Rip(cell.W, cell.Raw) is >= 0 and var rip)
         {
             foreach (var (one, touching, other, touched, place) in Parts(cell.H, (cell.Raw & 2) != 0, false, from))
             {

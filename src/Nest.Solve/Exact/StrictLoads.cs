@@ -8,7 +8,10 @@ namespace Nest.Solve.Exact;
 /// One more programme for each load that turns out dearer.</remarks>
 internal static class StrictLoads
 {
-    private const int MostRounds = 60;
+    private const int MostRounds = 200;
+
+    /// <summary>Ways to cut that are looked at for a bare load before settings are.</summary>
+    private const long QuickTries = 1_000_000;
 
     /// <param name="sources">By number of the loads' stock.</param>
     /// <param name="withTree">A load with the tree that it was listed with.</param>
@@ -17,32 +20,43 @@ internal static class StrictLoads
         IReadOnlyList<LoadSource> sources, List<Load> loads, Func<Load, Load> withTree, Func<IReadOnlyList<Load>, LoadMaster.Answer> solve, LoadSettings? settings, ExactMeter meter)
     {
         var answer = solve(loads);
-        for (var round = 0; round < MostRounds && answer.Closed && !meter.IsOver; round++)
+        var bound = answer.Bound;
+        for (var round = 0; round < MostRounds && answer.Closed && !meter.IsOver && (Raise(QuickTries) || Sharpen() || Raise(long.MaxValue) || Obey()); round++)
         {
-            var dearer = settings is not null && answer.Plan.Aggregate(false, (some, entry) => settings.Sharpen(entry.Load, meter) || some);
-            foreach (var load in answer.Plan.Select(entry => entry.Load).Where(load => !load.Real).Distinct().ToImmutableArray())
+            answer = solve(loads);
+            bound = Math.Max(bound, answer.Bound);
+        }
+
+        // Costs only rise, so what was shown before the time was up holds.
+        return answer with { Bound = bound };
+
+        bool Raise(long tries) => Work(load => load.IsBare, load => sources[load.Stock].Raised(load, tries, meter));
+
+        bool Sharpen() => settings is not null && answer.Plan.Aggregate(false, (some, entry) => settings.Sharpen(entry.Load, meter) || some);
+
+        // Neither is above the truth: the list sees raw edges, the layout damage and stages.
+        bool Obey() => Work(load => !load.Real && !load.IsBare && !sources[load.Stock].IsTrue(withTree(load)), load => sources[load.Stock].Strict(load) is not { IsKnown: true } strict ? load
+            : strict.Load is { } real ? real with { Cost = Math.Max(real.Cost, load.Cost) } : null);
+
+        // Whether some load of the answer turned out dearer.
+        bool Work(Func<Load, bool> asked, Func<Load, Load?> other)
+        {
+            var changed = false;
+            foreach (var load in answer.Plan.Select(entry => entry.Load).Distinct().Where(asked).ToImmutableArray())
             {
-                if (!sources[load.Stock].IsTrue(withTree(load)) && sources[load.Stock].Strict(load) is { IsKnown: true } strict)
+                var known = other(load);
+                if (known != load)
                 {
                     loads.Remove(load);
-                    if (strict.Load is { } real)
+                    changed = true;
+                    if (known is not null)
                     {
-                        // Neither is above the truth: the list sees raw edges, the layout damage and stages.
-                        loads.Add(real with { Cost = Math.Max(real.Cost, load.Cost) });
+                        loads.Add(known);
                     }
-
-                    dearer = true;
                 }
             }
 
-            if (!dearer)
-            {
-                break;
-            }
-
-            answer = solve(loads);
+            return changed;
         }
-
-        return answer;
     }
 }

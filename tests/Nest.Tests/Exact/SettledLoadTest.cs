@@ -121,14 +121,14 @@ public sealed class SettledLoadTest
         {
             foreach (var table in new[] { new LoadTable(new(witness.Shape with { Raw = RawEdges.None }), everyRow: true), null })
             {
-                var layouts = new StopLayout(witness.Shape, table, Meter);
+                var layouts = new StopLayout(witness.Shape, table);
                 foreach (var (inX, inY, order) in new (StopPositions.Set?, StopPositions.Set?, int[]?)[]
                 {
                     (Set(witness.InX), Set(witness.InY), witness.Order), (Set(witness.InX), Set(witness.InY), null), (Set(witness.InX), null, null), (null, Set(witness.InY), null),
                     (new([.. witness.InX.Select(at => 3L * at)], 3), Set(witness.InY), null), (new([.. witness.InX.Select(at => 2L * at)], 2), null, null),
                 })
                 {
-                    var answer = layouts.Best(inX, inY, 0, (int)Math.Floor(-witness.Cost - Rounding), witness.Cuts, order, withTree: true);
+                    var answer = layouts.Best(inX, inY, 0, (int)Math.Floor(-witness.Cost - Rounding), witness.Cuts, order, withTree: true, Meter);
                     ((double)answer!.Value.Worth).Should().BeGreaterThanOrEqualTo(-witness.Cost - Rounding, "{0}", witness);
                     if (order is not null && table is not null)
                     {
