@@ -15,7 +15,6 @@ namespace Nest.Solve.Exact;
 /// </remarks>
 internal sealed class ExactSearch
 {
-    // Shares and caps; what they were measured on stands in the README beside this file.
     private const long CountNodes = 4000;
     private const double MostCountSeconds = 15;
 
@@ -27,6 +26,10 @@ internal sealed class ExactSearch
 
     /// <summary>Of the time left, for values of one component at any counts.</summary>
     private const double PartShare = 0.5;
+
+    /// <summary>Steps of a pricing of all stock up to which lists within a gap come first, and the share of the time left for all loads by values before them where they take more.</summary>
+    private const double CheapSteps = 3e8;
+    private const double ByValuesShare = 0.6;
 
     /// <summary>By which the choice of counts of several components may miss the least: to prove the last of it takes longest.</summary>
     private const double RoughGap = 0.003;
@@ -45,8 +48,6 @@ internal sealed class ExactSearch
     private int _settled;
     private bool _begun;
     private bool _generated;
-
-    /// <summary>Whether the loads are so few that there is nothing more to find.</summary>
     private bool _few;
 
     /// <summary>Takes a plan; returns the cost of the best plan so far, in grains (infinite: none yet).</summary>
@@ -151,13 +152,30 @@ internal sealed class ExactSearch
             }
         }
 
-        _few |= _generated && !IsOver && Few(_fewLoads.ByValues(_parts, _meter), "loads by values");
+        if (_job.Sources.Sum(source => source.Steps) > CheapSteps)
+        {
+            ByValues(ByValuesShare);
+        }
+
         while (_generated && _cases is not null && !_few && !IsOver && CaseStep())
         {
         }
 
         while (_generated && !_few && !IsOver && Round())
         {
+        }
+
+        ByValues(1);
+    }
+
+    /// <summary>All loads by values, as far as a share of what is left goes.</summary>
+    private void ByValues(double share)
+    {
+        if (_generated && !_few && !IsOver)
+        {
+            var part = _meter.Part(share);
+            _few = Few(_fewLoads.ByValues(_parts, part), "loads by values");
+            _meter.Take(part);
         }
     }
 
@@ -269,8 +287,7 @@ internal sealed class ExactSearch
         return true;
     }
 
-    /// <summary>Where the demand allows few loads: all of them at once, and the best plan that they make.</summary>
-    /// <returns>Whether there is nothing more to do.</returns>
+    /// <summary>Where the demand allows few loads: all of them at once. Returns whether there is nothing more to do.</summary>
     private bool Few(LoadMaster.Answer? answer, string by)
     {
         if (answer is null)

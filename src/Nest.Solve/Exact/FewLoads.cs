@@ -12,8 +12,8 @@ internal sealed class FewLoads(ExactJob job, bool withSettings)
     /// <summary>Share of these steps that a list takes as a rule.</summary>
     private const double UsualShare = 0.2;
 
-    /// <summary>Loads in one programme, where some are bare.</summary>
-    private const int MostBare = 3000;
+    /// <summary>Loads that the demand allows where some are bare: with more of them the pieces are mostly so many that the loads of an answer cannot be worked out, and other steps find better plans in the time.</summary>
+    private const int MostBare = 150;
     private const long Nodes = 20_000;
 
     private List<Load>? _loads;
@@ -53,8 +53,14 @@ internal sealed class FewLoads(ExactJob job, bool withSettings)
             return null;
         }
 
-        _loads ??= [.. job.Sources.SelectMany(source => source.All(MostSteps) ?? Bare(source, parts[source.ComponentIndex], meter)).Take(MostBare + 1)];
-        return _loads.Count > MostBare ? null : Choose(_loads, meter);
+        var lists = _loads is null ? job.Sources.Select(source => source.All(MostSteps) ?? (source.Frame.IsBar ? null : Bare(source, parts[source.ComponentIndex], meter))).ToList() : [];
+        if (lists.Any(list => list is null))
+        {
+            return null;
+        }
+
+        _loads ??= [.. lists.SelectMany(list => list!)];
+        return Choose(_loads, meter);
     }
 
     private static IEnumerable<Load> Bare(LoadSource source, PartProof part, ExactMeter meter)

@@ -4,7 +4,6 @@ using Nest.Core.Blanks;
 using Nest.Core.Cutting;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
-using Nest.Solve.Choose;
 
 namespace Nest.Solve.Exact;
 
@@ -27,13 +26,13 @@ internal sealed class LoadSettings(ExactJob job, Func<Load, Load> withTree)
     private readonly Dictionary<string, long> _cuts = new(StringComparer.Ordinal);
     private readonly Dictionary<string, Settled> _settled = new(StringComparer.Ordinal);
     private readonly Dictionary<string, StopPosition[]> _starts = new(StringComparer.Ordinal);
+    private readonly LoadLayouts _layouts = new(job, withTree);
 
     /// <summary>What is known of a load beyond its positions.</summary>
     /// <param name="Cost">What it costs at least with its settings, in grains.</param>
     /// <param name="Bare">Whether the load was bare then.</param>
     /// <param name="Ends">Positions at which it may leave the stop at no cost of its own, of those that other layouts begin with.</param>
-    /// <param name="Layouts">The known layout, and one at fewer positions.</param>
-    private sealed record Settled(double Cost, bool Bare, StopPosition[] Ends, Load[] Layouts);
+    private sealed record Settled(double Cost, bool Bare, StopPosition[] Ends);
 
     /// <summary>Adds what the loads cost in settings to the objective.</summary>
     /// <param name="use">How often each load is cut.</param>
@@ -151,46 +150,28 @@ internal sealed class LoadSettings(ExactJob job, Func<Load, Load> withTree)
             return false;
         }
 
-        var (before, setting) = (SettingsOf(load), SettingOf(load));
-        var ends = StartsOn(source.Frame.Saw.Id);
-        var whole = withTree(load);
-        if (!whole.HasLayout)
+        var (before, setting, ends) = (SettingsOf(load), SettingOf(load), StartsOn(source.Frame.Saw.Id));
+        _layouts.LookFor(load, meter);
+        var least = _layouts.Known(load);
+        if (setting >= Grain.Most || double.IsInfinity(least)
+            || source.Settled(load, (int)setting, least, _layouts.CostOf, ends, meter) is not var (cost, ending, layout))
         {
-            source.Found.LookFor(load, meter);
-        }
-
-        if (setting >= Grain.Most || double.IsInfinity(Known(source, whole)))
-        {
-            // A bare load may have a layout later.
-            if (!load.IsBare)
-            {
-                _settled[load.Key] = new(double.NegativeInfinity, false, ends, []);
-            }
-
+            _settled[load.Key] = new(double.NegativeInfinity, load.IsBare, ends);
             return false;
         }
 
-        Load[] layouts = whole.HasLayout ? [whole] : [];
-        if (source.Settled(load, (int)setting, Known(source, whole), some => CostOf(source, some), ends, meter) is not var (cost, ending, layout))
+        if (layout is not null)
         {
-            _settled[load.Key] = new(double.NegativeInfinity, load.IsBare, ends, layouts);
-            return false;
+            _layouts.Add(layout);
         }
 
         StopPosition[] some = [.. ends.Where((_, end) => ending[end] < cost + (setting * (1 - Slack)))];
-        _settled[load.Key] = new(cost, load.IsBare, some, layout is null ? layouts : [.. layouts, layout]);
+        _settled[load.Key] = new(cost, load.IsBare, some);
         return SettingsOf(load) > before + Slack || some.Length < ends.Length;
     }
 
     /// <summary>The known layout of a load that is cheapest with its settings, cut so often.</summary>
-    public Load Cheapest(Load load, int count)
-    {
-        Load[] known = _settled.GetValueOrDefault(load.Key)?.Layouts ?? [];
-        var own = withTree(load);
-        return job.Sources[load.Stock] is PlateLoads source && (known.Length > 1 || (known.Length == 1 && load.IsBare))
-            ? known.Append(own).Where(layout => layout.HasLayout).MinBy(layout => CostOf(source, layout, count))! with { Real = true, IsBare = false }
-            : own.IsBare && (own.HasLayout || (job.Sources[load.Stock].Found is { ArePlain: true } all && all.Of(load) is not null)) ? own with { Real = true, IsBare = false } : own;
-    }
+    public Load Cheapest(Load load, int count) => _layouts.Cheapest(load, count);
 
     /// <summary>Where layouts of plates on a saw begin.</summary>
     private StopPosition[] StartsOn(string saw)
@@ -206,7 +187,7 @@ internal sealed class LoadSettings(ExactJob job, Func<Load, Load> withTree)
     private static bool Counts(LoadSource source) => !source.IsSingle && !source.Frame.IsFree && SettingTerms.PriceOf(source.Frame.Saw) > 0;
 
     /// <summary>A layout tells more than none.</summary>
-    private string KeyOf(Load load) => !load.IsBare ? load.Key : load.Key + (load.HasLayout || job.Sources[load.Stock].Found.Of(load) is not null ? "!" : "?");
+    private string KeyOf(Load load) => !load.IsBare ? load.Key : load.Key + (double.IsInfinity(_layouts.Known(load)) ? "?" : "!");
 
     private HashSet<StopPosition> BarPositions(Load load)
     {
@@ -291,7 +272,7 @@ internal sealed class LoadSettings(ExactJob job, Func<Load, Load> withTree)
         if (!_cuts.TryGetValue(KeyOf(load), out var most))
         {
             most = _cuts[KeyOf(load)] = KindsOf(load).Count() is var kinds && kinds == 0 ? 0
-                : kinds <= MostKinds && source is PlateLoads plates && (load.Real || load.IsBare) && withTree(load) is var whole && !double.IsInfinity(Known(plates, whole)) ? MostCuts(plates, whole)
+                : kinds <= MostKinds && source is PlateLoads plates && (load.Real || load.IsBare) && !double.IsInfinity(_layouts.Known(load)) ? MostCuts(plates, load)
                 : long.MaxValue;
         }
 
@@ -303,19 +284,6 @@ internal sealed class LoadSettings(ExactJob job, Func<Load, Load> withTree)
         var setting = SettingTerms.PriceOf(source.Frame.Saw) * Grain.PerCurrency;
 
         // What it has fewer than the known one it may cost more, and two may be carried over.
-        return source.MostCuts(Known(source, whole) + ((2 - SettingTerms.PositionsOf(source)) * setting), whole.Counts.AsSpan());
+        return source.MostCuts(_layouts.Known(whole) + ((2 - SettingTerms.PositionsOf(source)) * setting), whole.Counts.AsSpan());
     }
-
-    /// <summary>Cost of the cheapest layout of a load that is known, with its settings, in grains, beside the stock's price.</summary>
-    private double Known(PlateLoads source, Load whole)
-    {
-        var own = whole.HasLayout ? CostOf(source, whole) : double.PositiveInfinity;
-        return source.Found.Of(whole) is { } other ? Math.Min(own, CostOf(source, other, 1)) : own;
-    }
-
-    /// <summary>Cost of a layout that is cut so often.</summary>
-    private double CostOf(PlateLoads source, Load whole, int count = 1) => CostOf(source, ExactPlan.ColumnsOf(job, source.ComponentIndex, [(whole, 1)])[0].Column, count);
-
-    private static double CostOf(PlateLoads source, Column column, int count) =>
-        (((column.Cost - source.Frame.Stock.PiecePrice.Units) * count) + column.SetUp(source.Kinds.Component)) * (double)Grain.PerUnit;
 }

@@ -11,7 +11,11 @@ namespace Nest.Solve.Exact;
 internal sealed class PlateLoads : LoadSource
 {
     /// <summary>Steps that the table of every load may take beside what a load costs with its settings.</summary>
-    private const double MostSettledSteps = 5e8;
+    private const double MostSettledSteps = 3e9;
+
+    /// <summary>Steps of a table in a second on one core, and the share of the time left that it may take.</summary>
+    private const double StepsPerSecond = 1.5e9;
+    private const double TableShare = 0.5;
 
     private readonly PlateShape _shape;
     private readonly CutRules _rules;
@@ -79,41 +83,7 @@ internal sealed class PlateLoads : LoadSource
         return _worth - _shape.Prices.Fixed;
     }
 
-    /// <remarks>
-    /// Blanks and rests, each grown by a kerf, fit into the plate grown by a kerf; every edge of a blank lies on the plate's boundary or on a cut,
-    /// which has two sides, and n blanks need n − 1 cuts. So a load is worth at most a constant and so much per piece, and the pieces are a
-    /// continuous knapsack within the demand (Dantzig 1957).
-    /// </remarks>
-    public override long? Quick(ReadOnlySpan<int> values)
-    {
-        var (kerf, prices) = (_shape.Kerf, _shape.Prices);
-        var room = (_shape.SizeX + (double)kerf) * (_shape.SizeY + (double)kerf);
-        var rate = _shape.IsKept(_shape.SizeX, _shape.SizeY) ? prices.Keep : prices.Scrap;
-        var worth = (rate * room) + ((_shape.SizeX + _shape.SizeY) * prices.PerUnit) + prices.PerCut;
-        var gains = new List<(double Gain, double Size, int Most)>();
-        for (var k = 0; k < values.Length; k++)
-        {
-            var piece = _shape.Pieces[k];
-            if (piece.SizeX > 0)
-            {
-                var size = (piece.SizeX + (double)kerf) * (piece.SizeY + (double)kerf);
-                var gain = values[k] - piece.Facing - (rate * size) - ((piece.SizeX + piece.SizeY) * prices.PerUnit) - prices.PerCut;
-                if (gain > 0)
-                {
-                    gains.Add((gain, size, piece.Demand));
-                }
-            }
-        }
-
-        foreach (var (gain, size, most) in gains.OrderByDescending(entry => entry.Gain / entry.Size))
-        {
-            var pieces = Math.Min(most, room / size);
-            worth += pieces * gain;
-            room -= pieces * size;
-        }
-
-        return (long)Math.Ceiling(worth * (1 + 1e-12)) + 1 - prices.Fixed;
-    }
+    public override long? Quick(ReadOnlySpan<int> values) => QuickWorth.Of(_shape, values) - _shape.Prices.Fixed;
 
     public override List<Load>? Within(ReadOnlySpan<int> values, long gap, ListLimits limits, out long joins)
     {
@@ -231,7 +201,7 @@ internal sealed class PlateLoads : LoadSource
 
         // Raw edges only make what touches them cost more, so a table without them will do.
         var plain = _shape with { Raw = RawEdges.None };
-        if (_every is null && LoadTable.StepsOf(plain) is <= MostSettledSteps and var steps)
+        if (_every is null && LoadTable.StepsOf(plain) is <= MostSettledSteps and var steps && steps < meter.SecondsLeft * StepsPerSecond * TableShare)
         {
             meter.Add(steps);
             _every = new(new(plain), everyRow: true);

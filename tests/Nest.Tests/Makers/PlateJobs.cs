@@ -3,7 +3,7 @@ using Nest.Core.Plans;
 
 namespace Nest.Tests.Makers;
 
-/// <summary>Jobs of plates made from a seed, in whole millimetres: tiny (1 to 4 pieces), small (5 to 12), middle (24 to 40) and large (300).</summary>
+/// <summary>Jobs of plates made from a seed, in whole millimetres: tiny (1 to 4 pieces), small (5 to 12), middle (24 to 40) and large (300), and those of a small shop.</summary>
 internal static class PlateJobs
 {
     /// <summary>One to four pieces of one or two kinds, one to three plates and leftovers.</summary>
@@ -25,6 +25,25 @@ internal static class PlateJobs
         var parts = Enumerable.Range(0, kinds).Select(i => Part(
             random, i, random.Next(40, 260), random.Next(30, 160), (wanted / kinds) + (i < wanted % kinds ? 1 : 0), 11)).ToList();
         return Make(random, parts, 600, 400, random.Next(1, 4), 12, 24);
+    }
+
+    /// <summary>Two to four kinds, up to eight pieces of each, in a shop like that of <c>nest new</c>: one plate of 1000 × 500 to buy, one leftover, blanks a little larger than parts, settings to pay.</summary>
+    public static Job Starter(int seed)
+    {
+        var random = new Random(seed);
+        int[] quantities = [1, 2, 2, 3, 4, 4, 6, 8];
+        var parts = Enumerable.Range(0, random.Next(4, 10) / 2).Select(i =>
+        {
+            var length = random.Next(40, 260);
+            return Part(random, i, length, random.Next(25, Math.Min(length, 150) + 1), quantities[random.Next(quantities.Length)], 7) with { MayTurn = true };
+        }).ToList();
+        return JobMaker.Job(
+            parts,
+            [
+                JobMaker.Plate("1000x500", 1000, 500, 12, 85),
+                JobMaker.Plate("rack", 320, 210, 12, 6.45m, 1) with { RackMark = "R1", Supplier = null, CleanEdges = new(true, false, true, false) },
+            ],
+            JobMaker.PlateSaw with { ShortestHeld = JobMaker.Mm(60), HourlyRate = 55, ChargePerCut = 0, SettingMinutes = 1 });
     }
 
     /// <summary>Three to five kinds, 24 to 40 pieces, plates of 1000 × 500 and leftovers of 420 × 300 and 610 × 330.</summary>
