@@ -38,7 +38,7 @@ internal sealed class ExactJob
         FirstKind = first;
         Demand = [.. demand];
         Sources = sources.ToImmutable();
-        IsValid = Sources.All(source => source is not RelaxedLoads || source.Kinds.Component.LowerCosts.Valid);
+        IsValid = Sources.All(source => source.Frame.IsBar || source.CanList || source.Kinds.Component.LowerCosts.Valid);
     }
 
     public Job Job { get; }
@@ -76,6 +76,10 @@ internal sealed class ExactJob
     /// <summary>Counts of stock for traces, and as a key; those cut to size left out.</summary>
     public string TextOf(int[] counts) =>
         string.Join(' ', counts.Select((n, s) => (n, s)).Where(entry => entry.n > 0 && !Sources[entry.s].IsSingle).Select(entry => $"{entry.s}×{entry.n}"));
+
+    /// <summary>Pieces of each stock in a plan by component, by source.</summary>
+    public int[] CountsOf(IReadOnlyList<Chosen> plan) =>
+        [.. Sources.Select(source => plan[source.ComponentIndex].Columns.Where(entry => entry.Column.Stock == source.StockIndex).Sum(entry => entry.Count))];
 
     /// <summary>How many loads a demand allows: any number of each kind, up to all.</summary>
     public static double LoadsOf(IEnumerable<int> demand) => demand.Aggregate(1.0, (product, pieces) => product * (pieces + 1));

@@ -5,13 +5,11 @@ namespace Nest.Solve.Exact;
 
 /// <summary>The chain that prices, chooses and proves: values of the blanks, whole counts of stock, then all loads within a growing gap.</summary>
 /// <remarks>
-/// (1) Column generation over all loads, component by component (<see cref="ValueGeneration"/>), for values; each set of values is a statement
-/// (<see cref="ValueCut"/>). With many stocks and purchase terms <see cref="CaseSearch"/> then goes on case by case of who is ordered from, as far as that leads.
-/// (2) <see cref="CountMaster"/> picks the counts of stock that look cheapest with all purchase terms; where a component's
-/// counts are new, column generation with just these gives a stronger statement. (3) Counts that come back are closed component by component
-/// (<see cref="PartProof"/>): their least cost becomes a row. (4) Where that does not settle it, as single pieces cut to size may have breaks and
-/// minimums, all loads of all components within a gap make one programme with the exact terms. The bound is the least of what the count
-/// master still allows and of the closed counts' costs. Every link is valid by itself: stopped at any time, the bound holds.
+/// (1) Column generation over all loads, component by component (<see cref="ValueGeneration"/>), for values; each set of values is a statement (<see cref="ValueCut"/>). With many stocks and purchase terms <see
+/// cref="CaseSearch"/> then goes on case by case of who is ordered from, as far as that leads. (2) <see cref="CountMaster"/> picks the counts of stock that look cheapest with all purchase terms; where a component's counts
+/// are new, column generation with just these gives a stronger statement. (3) Counts that come back are closed component by component (<see cref="PartProof"/>): their least cost becomes a row. (4) Where that does not settle
+/// it, as single pieces cut to size may have breaks and minimums, all loads of all components within a gap make one programme with the exact terms. The bound is the least of what the count master still allows and of the
+/// closed counts' costs. Every link is valid by itself: stopped at any time, the bound holds.
 /// </remarks>
 internal sealed class ExactSearch
 {
@@ -27,8 +25,7 @@ internal sealed class ExactSearch
     /// <summary>Of the time left, for values of one component at any counts.</summary>
     private const double PartShare = 0.5;
 
-    /// <summary>Steps of a pricing of all stock up to which lists within a gap come first, and the share of the time left for all loads by values before them where they take more.</summary>
-    private const double CheapSteps = 3e8;
+    /// <summary>Of the time left, for all loads by values before lists within a gap.</summary>
     private const double ByValuesShare = 0.6;
 
     /// <summary>By which the choice of counts of several components may miss the least: to prove the last of it takes longest.</summary>
@@ -127,35 +124,19 @@ internal sealed class ExactSearch
         if (!_begun)
         {
             _few = ListsAll && Few(_fewLoads.Solve(_meter), "all loads");
-            if (_few || IsOver)
-            {
-                return;
-            }
-
-            _begun = true;
+            _begun = !_few && !IsOver;
         }
 
-        if (!_generated)
+        if (_begun && !_generated)
         {
             _generated = Generate();
-            foreach (var source in _job.Sources.Where(source => Elsewhere?.Invoke() is not null))
-            {
-                foreach (var (column, _) in Elsewhere!()![source.ComponentIndex].Columns.Where(entry => entry.Column.Stock == source.StockIndex))
-                {
-                    source.Found.Add(column);
-                }
-            }
-
             if (_cases is null || double.IsInfinity(BestElsewhere?.Invoke() ?? Upper))
             {
                 _plans.Choose(_meter);
             }
         }
 
-        if (_job.Sources.Sum(source => source.Steps) > CheapSteps)
-        {
-            ByValues(ByValuesShare);
-        }
+        ByValues(_fewLoads.ComeFirst ? ByValuesShare : 0);
 
         while (_generated && _cases is not null && !_few && !IsOver && CaseStep())
         {
@@ -171,8 +152,9 @@ internal sealed class ExactSearch
     /// <summary>All loads by values, as far as a share of what is left goes.</summary>
     private void ByValues(double share)
     {
-        if (_generated && !_few && !IsOver)
+        if (ListsAll && _generated && !_few && !IsOver && share > 0)
         {
+            FoundLayouts.TakeIn(_job, Elsewhere?.Invoke());
             var part = _meter.Part(share);
             _few = Few(_fewLoads.ByValues(_parts, part), "loads by values");
             _meter.Take(part);
@@ -217,7 +199,7 @@ internal sealed class ExactSearch
     {
         if (Elsewhere?.Invoke() is { } plan)
         {
-            int[] known = [.. _job.Sources.Select(source => plan[source.ComponentIndex].Columns.Where(entry => entry.Column.Stock == source.StockIndex).Sum(entry => entry.Count))];
+            var known = _job.CountsOf(plan);
             foreach (var part in _parts.Where(part => !part.IsSettled(part.Own(known))))
             {
                 _ = part.Settle(part.Own(known), _meter);
@@ -287,7 +269,7 @@ internal sealed class ExactSearch
         return true;
     }
 
-    /// <summary>Where the demand allows few loads: all of them at once. Returns whether there is nothing more to do.</summary>
+    /// <returns>Whether there is nothing more to do.</returns>
     private bool Few(LoadMaster.Answer? answer, string by)
     {
         if (answer is null)

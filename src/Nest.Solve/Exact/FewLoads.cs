@@ -6,18 +6,27 @@ namespace Nest.Solve.Exact;
 /// <param name="withSettings">Whether settings count (<see cref="LoadSettings"/>).</param>
 internal sealed class FewLoads(ExactJob job, bool withSettings)
 {
-    /// <summary>Table steps that listing every load of a stock may take: a second on one core.</summary>
-    private const double MostSteps = 2e9;
-
-    /// <summary>Share of these steps that a list takes as a rule.</summary>
+    /// <summary>Share of <see cref="MostSteps"/> that a list takes as a rule.</summary>
     private const double UsualShare = 0.2;
 
     /// <summary>Loads that the demand allows where some are bare: with more of them the pieces are mostly so many that the loads of an answer cannot be worked out, and other steps find better plans in the time.</summary>
     private const int MostBare = 150;
+
+    /// <summary>The same where no list can be made at all, so that nothing else says much.</summary>
+    private const int MostAlone = 400;
     private const long Nodes = 20_000;
+
+    /// <summary>Steps of a pricing of all stock that take little.</summary>
+    private const double CheapSteps = 3e8;
+
+    /// <summary>Table steps that listing every load of a stock may take: a second on one core.</summary>
+    public double MostSteps { get; init; } = 2e9;
 
     private List<Load>? _loads;
     private LoadSettings? _settings;
+
+    /// <summary>Whether loads by values come before lists within a gap: where these take long, or cannot be made.</summary>
+    public bool ComeFirst => job.Sources.Sum(source => source.Steps) > CheapSteps || job.Sources.Any(source => !source.CanList);
 
     /// <summary>All loads at their least cost.</summary>
     /// <returns>Null where the loads are too many.</returns>
@@ -48,7 +57,8 @@ internal sealed class FewLoads(ExactJob job, bool withSettings)
     /// <returns>Null where the loads are too many, or some stock's layouts are not known.</returns>
     public LoadMaster.Answer? ByValues(IReadOnlyList<PartProof> parts, ExactMeter meter)
     {
-        if (job.Kinds.Sum(kinds => ExactJob.LoadsOf(kinds.Demand)) > MostBare || job.Sources.Any(source => !source.CanList))
+        var most = job.Sources.All(source => source.CanList) ? MostBare : MostAlone;
+        if (job.Kinds.Sum(kinds => ExactJob.LoadsOf(kinds.Demand)) > most || job.Sources.Any(source => !source.CanList && !source.CanLookAtOne))
         {
             return null;
         }

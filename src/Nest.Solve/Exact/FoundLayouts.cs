@@ -16,6 +16,18 @@ internal sealed class FoundLayouts(BlankKinds kinds, int stock)
     /// <summary>Whether each kind is one part's: then a layout can be in any plan as it is.</summary>
     public bool ArePlain { get; } = kinds.Members.All(members => members.Length == 1);
 
+    /// <summary>Takes in the layouts of a plan by component; null: there is none.</summary>
+    public static void TakeIn(ExactJob job, IReadOnlyList<Chosen>? plan)
+    {
+        foreach (var source in plan is null ? [] : job.Sources)
+        {
+            foreach (var (column, _) in plan![source.ComponentIndex].Columns.Where(entry => entry.Column.Stock == source.StockIndex))
+            {
+                source.Found.Add(column);
+            }
+        }
+    }
+
     /// <summary>Takes in a layout of a plan.</summary>
     public void Add(Column column)
     {

@@ -68,8 +68,37 @@ internal sealed class LoadExtents
                 }
             }
 
-            Positions[load] = [.. Enumerable.Range(1, size).Where(x => some[x] < None).Select(x => (x, (int)some[x])).OrderBy(entry => entry.Item2).ThenBy(entry => entry.x)];
+            Positions[load] = Sorted(some);
         }
+    }
+
+    /// <summary>The extents that are fixed, those with the fewest terms first.</summary>
+    private static (int At, int Terms)[] Sorted(byte[] terms)
+    {
+        var starts = new int[None + 1];
+        for (var x = 1; x < terms.Length; x++)
+        {
+            if (terms[x] < None)
+            {
+                starts[terms[x] + 1]++;
+            }
+        }
+
+        for (var t = 1; t <= None; t++)
+        {
+            starts[t] += starts[t - 1];
+        }
+
+        var sorted = new (int, int)[starts[None]];
+        for (var x = 1; x < terms.Length; x++)
+        {
+            if (terms[x] < None)
+            {
+                sorted[starts[terms[x]]++] = (x, terms[x]);
+            }
+        }
+
+        return sorted;
     }
 
     /// <summary>By load: the extents, with the fewest terms of each that are no piece, fewest first.</summary>

@@ -28,6 +28,9 @@ internal abstract class LoadSource(BlankKinds kinds, int component, int stock, i
     /// <summary>Whether loads can be listed by <see cref="Within"/>.</summary>
     public abstract bool CanList { get; }
 
+    /// <summary>Whether single loads can be worked out (<see cref="Raised"/>).</summary>
+    public virtual bool CanLookAtOne => false;
+
     /// <summary>Roughly the steps of one pricing.</summary>
     public abstract double Steps { get; }
 

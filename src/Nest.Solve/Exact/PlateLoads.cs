@@ -17,6 +17,9 @@ internal sealed class PlateLoads : LoadSource
     private const double StepsPerSecond = 1.5e9;
     private const double TableShare = 0.5;
 
+    /// <summary>Longest side in units.</summary>
+    private const int MostSide = 20_000;
+
     private readonly PlateShape _shape;
     private readonly CutRules _rules;
     private readonly bool _real;
@@ -27,66 +30,68 @@ internal sealed class PlateLoads : LoadSource
     private LoadTable? _every;
     private BareLoads? _bare;
 
-    private PlateLoads(BlankKinds kinds, int component, int stock, int number, PlateShape shape, bool real)
+    /// <summary>What values say where the table would be too large.</summary>
+    private readonly RelaxedLoads? _relaxed;
+
+    private PlateLoads(BlankKinds kinds, int component, int stock, int number, PlateShape shape, bool real, RelaxedLoads? relaxed)
         : base(kinds, component, stock, number)
     {
         _shape = shape;
         _rules = new(shape);
-        _real = real;
+        (_real, _relaxed) = (real, relaxed);
     }
 
-    public override bool CanList => true;
+    public override bool CanList => _relaxed is null;
 
-    public override double Steps => _shape.Steps;
+    public override bool CanLookAtOne => true;
 
-    public override double EdgeSteps => _shape.Steps * _shape.Raw.Tables;
+    public override double Steps => _relaxed?.Steps ?? _shape.Steps;
 
-    /// <summary>The plate as a source; null where its table would have more cells than <paramref name="mostCells"/>, or where a cutter cuts it.</summary>
+    public override double EdgeSteps => _relaxed?.Steps ?? (_shape.Steps * _shape.Raw.Tables);
+
+    /// <summary>The plate as a source; null where a cutter cuts it, or where its lengths are in so small units that not even its sides can be listed.</summary>
+    /// <param name="mostCells">Where its table would have more cells, loads are looked at one by one only (<see cref="BareLoads"/>).</param>
     public static PlateLoads? Of(BlankKinds kinds, int component, int stock, int number, double mostCells)
     {
         var frame = kinds.Component.Stocks[stock];
-        if (frame.IsBar || frame.IsFree || PlateGrid.ShapeOf(kinds, stock, mostCells) is not { } shape)
+        if (frame.IsBar || frame.IsFree || PlateGrid.ShapeOf(kinds, stock, MostSide * (double)MostSide) is not { SizeX: <= MostSide, SizeY: <= MostSide } shape)
         {
             return null;
         }
 
         // Stages and damage are not seen by the table.
         var real = frame.Saw.Stages is null && frame.Stock.KeepOuts.IsEmpty;
-        return new(kinds, component, stock, number, shape, real);
+        return new(kinds, component, stock, number, shape, real, (double)shape.SizeX * shape.SizeY > mostCells ? new(kinds, component, stock, number) : null);
     }
 
-    /// <summary>Most cuts of a layout with these pieces that costs no more than this beside the stock's price, in grains: all but the cuts at their least, all metal that is no piece as rest.</summary>
-    /// <remarks>Each cut runs through a rectangle with a piece in it, as waste is not divided; so it is as long as the shortest side at least.</remarks>
-    public long MostCuts(double cost, ReadOnlySpan<int> counts)
-    {
-        var (prices, frame) = (_shape.Prices, Frame);
-        var shortest = Math.Min(_shape.SizeX, _shape.SizeY);
-        var rest = (double)_shape.SizeX * _shape.SizeY * (frame.Sheet.SizeX.Nanometres / (double)frame.Usable.SizeX.Nanometres) * (frame.Sheet.SizeY.Nanometres / (double)frame.Usable.SizeY.Nanometres);
-        for (var k = 0; k < counts.Length; k++)
-        {
-            rest -= (double)counts[k] * _shape.Pieces[k].SizeX * _shape.Pieces[k].SizeY;
-            cost -= (double)counts[k] * _shape.Pieces[k].Facing;
-            shortest = counts[k] > 0 ? Math.Min(shortest, Math.Min(_shape.Pieces[k].SizeX, _shape.Pieces[k].SizeY)) : shortest;
-        }
+    /// <inheritdoc cref="CutLimit.Of"/>
+    public long MostCuts(double cost, ReadOnlySpan<int> counts) => CutLimit.Of(_shape, Frame, cost, counts);
 
-        var perCut = prices.PerCut + (prices.PerUnit * shortest);
-        return perCut <= 0 ? long.MaxValue : (long)((cost - prices.Fixed + (Math.Max(prices.Keep, prices.Scrap) * rest)) / perCut);
-    }
-
-    public override long EmptyCost => _shape.Prices.Fixed - _shape.Worth(_shape.SizeX, _shape.SizeY);
+    public override long EmptyCost => _relaxed?.EmptyCost ?? _shape.Prices.Fixed - _shape.Worth(_shape.SizeX, _shape.SizeY);
 
     public override long Best(ReadOnlySpan<int> values, out Load? load)
     {
+        if (_relaxed is not null)
+        {
+            return _relaxed.Best(values, out load);
+        }
+
         Run(values);
         var tree = WorthTree.Best(_table!);
         load = tree is null ? null : LoadOf(tree, values);
         return _worth - _shape.Prices.Fixed;
     }
 
-    public override long? Quick(ReadOnlySpan<int> values) => QuickWorth.Of(_shape, values) - _shape.Prices.Fixed;
+    public override long? Quick(ReadOnlySpan<int> values) => _relaxed is null ? QuickWorth.Of(_shape, values) - _shape.Prices.Fixed : null;
 
     public override List<Load>? Within(ReadOnlySpan<int> values, long gap, ListLimits limits, out long joins)
     {
+        if (_relaxed is not null)
+        {
+            joins = 0;
+            return null;
+        }
+
         Run(values);
         _labels = LoadLabels.Of(_table!, _worth, Kinds.Demand.AsSpan(), gap, limits, out joins);
         if (_labels is null)

@@ -29,6 +29,9 @@ internal sealed class StopLayout
     /// <summary>Table steps that a try is worth.</summary>
     private const double StepsPerTry = 30;
 
+    /// <summary>Tries in a second, at least as a rule: no search goes far beyond the limit.</summary>
+    private const double TriesPerSecond = 8e6;
+
     private readonly PlateShape _shape;
     private readonly LoadTable? _table;
     private readonly int[][] _loads;
@@ -74,7 +77,7 @@ internal sealed class StopLayout
 
         var search = inX is null && inY is null ? _free ??= Search(null, null, 1, cuts, null) : Search(inX, inY, (int)finer, cuts, order);
         var (number, best, bestRaw, before) = (load ?? _loads.Length - 1, Never, 0, search.Tries);
-        search.Begin(tries);
+        search.Begin((long)Math.Min(tries, Math.Max(1, Math.Min(meter.StepsLeft / StepsPerTry, meter.SecondsLeft * TriesPerSecond))));
         foreach (var raw in _shape.Raw.Sets)
         {
             var worth = search.Worth(raw, number, Math.Max(need, best + 1) + Trims(raw)) - Trims(raw);
