@@ -17,7 +17,10 @@ internal sealed class CutSearch(CutRules rules, int[][] loads, (int A, int B)[][
 
     private readonly PlateShape _shape = rules.Shape;
     private readonly int[] _pieces = [.. loads.Select(load => load.Sum())];
-    private readonly Dictionary<ulong, int> _known = [];
+    private readonly Dictionary<ulong, (int Worth, Way Cut)> _known = [];
+
+    /// <summary>The first cuts of plates whose first cut has its direction, by raw edges and load.</summary>
+    private readonly Dictionary<(int Raw, int Load), Way> _first = [];
     private readonly Dictionary<ulong, int> _most = [];
     private long _longest;
 
@@ -53,14 +56,21 @@ internal sealed class CutSearch(CutRules rules, int[][] loads, (int A, int B)[][
             return Worth(root, load, 0, need);
         }
 
-        return bound.Most(root, load) is var most && most < need ? most : Math.Max(PieceOf(root, load, out _), Cut(root, load, 0, need, first));
+        if (bound.Most(root, load) is var most && most < need)
+        {
+            return most;
+        }
+
+        var best = Cut(root, load, 0, need, first, out var cut);
+        _first[(raw, load)] = cut;
+        return Math.Max(PieceOf(root, load, out _), best);
     }
 
-    /// <summary>A layout at the worth that was found.</summary>
-    public PlateNode Tree(int raw, int load, int worth)
+    /// <summary>The layout that the last answer is worth.</summary>
+    public PlateNode Tree(int raw, int load)
     {
-        _longest = long.MaxValue;
-        return WorthTree.Placed(_shape, Node(new(_shape.SizeX, _shape.SizeY, raw), load, 0, worth, _shape.FirstCut));
+        var root = new Cell(_shape.SizeX, _shape.SizeY, raw);
+        return WorthTree.Placed(_shape, _shape.FirstCut is not null && PieceOf(root, load, out _) <= Never ? Split(root, _first[(raw, load)]) : Node(root, load, 0));
     }
 
     /// <param name="from">Place of the position that parted it.</param>
@@ -77,10 +87,10 @@ internal sealed class CutSearch(CutRules rules, int[][] loads, (int A, int B)[][
             return most < need ? most : need - 1;
         }
 
-        var key = ((ulong)cell.W << 44) | ((ulong)cell.H << 24) | ((ulong)load << 5) | ((uint)from << 2) | (uint)cell.Raw;
+        var key = KeyOf(cell, load, from);
         if (_known.TryGetValue(key, out var known))
         {
-            return known;
+            return known.Worth;
         }
 
         if (_most.TryGetValue(key, out var limit) && limit < need)
@@ -88,14 +98,20 @@ internal sealed class CutSearch(CutRules rules, int[][] loads, (int A, int B)[][
             return limit;
         }
 
-        var best = Math.Max(PieceOf(cell, load, out _), Cut(cell, load, from, need, null));
-        if (!IsLong)
+        var best = Math.Max(PieceOf(cell, load, out _), Cut(cell, load, from, need, null, out var cut));
+        if (!IsLong && best >= need)
         {
-            (best >= need ? _known : _most)[key] = best;
+            _known[key] = (best, cut);
+        }
+        else if (!IsLong)
+        {
+            _most[key] = best;
         }
 
         return best;
     }
+
+    private static ulong KeyOf(Cell cell, int load, int from) => ((ulong)cell.W << 44) | ((ulong)cell.H << 24) | ((ulong)load << 5) | ((uint)from << 2) | (uint)cell.Raw;
 
     /// <summary>Worth of the piece that the rectangle is as it stands.</summary>
     private int PieceOf(Cell cell, int load, out (int Kind, bool Turned) piece)
@@ -130,8 +146,10 @@ internal sealed class CutSearch(CutRules rules, int[][] loads, (int A, int B)[][
         }
     }
 
-    private int Cut(Cell cell, int load, int from, int need, CutDirection? only)
+    private int Cut(Cell cell, int load, int from, int need, CutDirection? only, out Way cut)
     {
+        cut = default;
+
         // What looks best is tried first.
         var (best, beyond) = (Never, Never);
         List<Way>? ways = null;
@@ -151,8 +169,9 @@ internal sealed class CutSearch(CutRules rules, int[][] loads, (int A, int B)[][
             return need - 1;
         }
 
-        foreach (var (one, a, other, b, place, cost, most, rest) in ways?.OrderByDescending(way => way.Most) ?? Enumerable.Empty<Way>())
+        foreach (var way in ways?.OrderByDescending(way => way.Most) ?? Enumerable.Empty<Way>())
         {
+            var (one, a, other, b, place, cost, most, rest) = way;
             var (wanted, reached) = (Math.Max(need, best + 1) + cost, most + rest);
             if (reached >= wanted)
             {
@@ -160,7 +179,7 @@ internal sealed class CutSearch(CutRules rules, int[][] loads, (int A, int B)[][
                 reached = first + rest >= wanted && other.W > 0 ? first + Worth(other, b, place, wanted - first) : first + rest;
                 if (reached >= wanted)
                 {
-                    best = reached - cost;
+                    (best, cut) = (reached - cost, way);
                 }
             }
         }
@@ -169,30 +188,18 @@ internal sealed class CutSearch(CutRules rules, int[][] loads, (int A, int B)[][
         return best >= need ? best : cuts.IsFreeX || cuts.IsFreeY || ways is not null ? need - 1 : beyond;
     }
 
-    private PlateNode Node(Cell cell, int load, int from, int worth, CutDirection? only)
+    private PlateNode Node(Cell cell, int load, int from)
     {
         if (load == 0)
         {
             return WorthTree.Leaf(_shape, cell, -1, false);
         }
 
-        if (PieceOf(cell, load, out var piece) == worth)
-        {
-            return WorthTree.Leaf(_shape, cell, piece.Kind, piece.Turned);
-        }
-
-        // In the order in which they were tried: what was tried before is known to be worth less.
-        foreach (var (one, a, other, b, place, cost, _, rest) in Ways(cell, load, from, only, worth).Where(way => way.Most >= worth).OrderByDescending(way => way.Most))
-        {
-            var wanted = worth + cost;
-            var first = Worth(one, a, place, wanted - rest);
-            var second = other.W > 0 && first + rest >= wanted ? Worth(other, b, place, wanted - first) : 0;
-            if (first + second == wanted)
-            {
-                return WorthTree.Split(_shape, cell, one, other, Node(one, a, place, first, null), other.W > 0 ? Node(other, b, place, second, null) : null);
-            }
-        }
-
-        throw new InvalidOperationException("A layout does not hold the worth that it was asked for.");
+        return PieceOf(cell, load, out var piece) > Never
+            ? WorthTree.Leaf(_shape, cell, piece.Kind, piece.Turned)
+            : Split(cell, _known[KeyOf(cell, load, from)].Cut);
     }
+
+    private PlateNode Split(Cell cell, Way cut) => WorthTree.Split(
+        _shape, cell, cut.One, cut.Other, Node(cut.One, cut.A, cut.Place), cut.Other.W > 0 ? Node(cut.Other, cut.B, cut.Place) : null);
 }

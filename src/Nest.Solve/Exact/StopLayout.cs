@@ -86,7 +86,7 @@ internal sealed class StopLayout
 
         meter.Add((search.Tries - before) * StepsPerTry);
         Tries += search.Tries - before;
-        return search.IsLong ? null : (best, !withTree || best < need || _finer[(int)finer].Shape.Scale == 0 ? null : search.Tree(bestRaw, number, best + Trims(bestRaw)));
+        return search.IsLong ? null : (best, !withTree || best < need || _finer[(int)finer].Shape.Scale == 0 ? null : search.Tree(bestRaw, number));
 
         int Trims(int raw) => _shape.Raw.Trims[raw] + (setting * BitOperations.PopCount((uint)(_shape.Raw.Mask & ~raw)));
     }

@@ -95,6 +95,37 @@ public sealed class BareLoadsTest
         found.Should().BeGreaterThan(150);
     }
 
+    /// <summary>Offcuts that are just large enough to be kept, where cuts cost little: then some cut lies at what an offcut needs and not at a row of pieces (<see cref="TablesTest.Sums_of_pieces_alone_are_not_enough"/>).</summary>
+    private static PlateShape WithCheapCuts(int seed)
+    {
+        var random = new Random(seed);
+        var keep = random.Next(10, 40);
+        return new PlateShape(random.Next(40, 80), random.Next(40, 90), 1)
+        {
+            Kerf = random.Next(0, 2), Held = random.Next(3) == 0 ? random.Next(5, 30) : 0, Longest = int.MaxValue, KeepLong = keep, KeepShort = random.Next(5, keep + 1),
+            Prices = new(0, random.Next(300, 2000), random.Next(0, 8), random.Next(20, 40), random.Next(0, 3)),
+            Pieces = [.. Enumerable.Range(0, random.Next(1, 3)).Select(_ => new PlatePiece(random.Next(8, 36), random.Next(6, 40), random.Next(2) == 0, random.Next(1, 3), 0))],
+        };
+    }
+
+    [Fact]
+    public void What_an_offcut_needs_to_be_kept_fixes_cuts_too()
+    {
+        var found = 0;
+        for (var seed = 1; seed <= 60; seed++)
+        {
+            var shape = WithCheapCuts(seed);
+            var bare = new BareLoads(shape, load => load with { Real = true });
+            foreach (var (counts, worth) in new LoadTable(new(shape)).Loads())
+            {
+                found++;
+                (-WorkedOut(bare, shape, [.. counts], -worth + Rounding)!.Cost).Should().BeCloseTo(worth, (uint)Rounding, "seed {0}, load {1}", seed, string.Join(',', counts));
+            }
+        }
+
+        found.Should().BeGreaterThan(150);
+    }
+
     [Fact]
     public void A_rectangle_may_hold_a_load_just_where_cuts_anywhere_get_it_out()
     {

@@ -27,7 +27,7 @@ internal static class PlateJobs
         return Make(random, parts, 600, 400, random.Next(1, 4), 12, 24);
     }
 
-    /// <summary>Two to four kinds, up to eight pieces of each, in a shop like that of <c>nest new</c>: one plate of 1000 × 500 to buy, one leftover, blanks a little larger than parts, settings to pay.</summary>
+    /// <summary>Two to four kinds, up to eight pieces of each, in a shop like that of <c>nest new</c>: one plate of 1000 × 500 to buy, one leftover, blanks a little larger than parts, a kerf of 3.2, settings to pay.</summary>
     public static Job Starter(int seed)
     {
         var random = new Random(seed);
@@ -43,7 +43,7 @@ internal static class PlateJobs
                 JobMaker.Plate("1000x500", 1000, 500, 12, 85),
                 JobMaker.Plate("rack", 320, 210, 12, 6.45m, 1) with { RackMark = "R1", Supplier = null, CleanEdges = new(true, false, true, false) },
             ],
-            JobMaker.PlateSaw with { ShortestHeld = JobMaker.Mm(60), HourlyRate = 55, ChargePerCut = 0, SettingMinutes = 1 });
+            JobMaker.PlateSaw with { Kerf = JobMaker.Mm(3.2m), ShortestHeld = JobMaker.Mm(60), HourlyRate = 55, ChargePerCut = 0, SettingMinutes = 1 });
     }
 
     /// <summary>Three to five kinds, 24 to 40 pieces, plates of 1000 × 500 and leftovers of 420 × 300 and 610 × 330.</summary>
