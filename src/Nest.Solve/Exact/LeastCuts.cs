@@ -43,17 +43,20 @@ internal sealed class LeastCuts
         for (var load = 1; load < loads.Length; load++)
         {
             // Through the load's region a crosscut is as long as its highest piece at least, a rip as its widest.
-            var (high, wide) = (0, 0);
+            var (high, wide, least) = (0, 0, int.MaxValue);
             for (var k = 0; k < shape.Pieces.Length; k++)
             {
                 if (loads[load][k] > 0)
                 {
                     var piece = shape.Pieces[k];
+                    least = Math.Min(least, Math.Min(piece.SizeX, piece.SizeY));
                     wide = Math.Max(wide, piece.MayTurn ? Math.Min(piece.SizeX, piece.SizeY) : piece.SizeX);
                     high = Math.Max(high, piece.MayTurn ? Math.Min(piece.SizeX, piece.SizeY) : piece.SizeY);
                 }
             }
 
+            // Cuts further in may have only its smallest piece in them.
+            _cheapest[load] = CostOf(least);
             Fill(load, CostOf(Math.Min(high, rules.Costs.Length - 1)), CostOf(Math.Min(wide, rules.Costs.Length - 1)));
         }
     }
@@ -153,7 +156,6 @@ internal sealed class LeastCuts
 
     private void Fill(int load, int crosscut, int rip)
     {
-        _cheapest[load] = Math.Min(crosscut, rip);
         for (var sides = 0; sides < 4; sides++)
         {
             var (cross, along) = (int.MaxValue, int.MaxValue);

@@ -103,7 +103,7 @@ public sealed class BareLoadsTest
         return new PlateShape(random.Next(40, 80), random.Next(40, 90), 1)
         {
             Kerf = random.Next(0, 2), Held = random.Next(3) == 0 ? random.Next(5, 30) : 0, Longest = int.MaxValue, KeepLong = keep, KeepShort = random.Next(5, keep + 1),
-            Prices = new(0, random.Next(300, 2000), random.Next(0, 8), random.Next(20, 40), random.Next(0, 3)),
+            Prices = new(0, random.Next(300, 2000), random.Next(0, 40), random.Next(20, 40), random.Next(0, 3)),
             Pieces = [.. Enumerable.Range(0, random.Next(1, 3)).Select(_ => new PlatePiece(random.Next(8, 36), random.Next(6, 40), random.Next(2) == 0, random.Next(1, 3), 0))],
         };
     }
