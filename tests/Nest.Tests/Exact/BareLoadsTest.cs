@@ -127,6 +127,20 @@ public sealed class BareLoadsTest
     }
 
     [Fact]
+    public void Cuts_further_in_are_no_longer_than_the_smallest_piece_of_a_load()
+    {
+        // By hand: once 100 × 100 is parted from 10 × 10 nine cuts may go through what holds the small one alone, 10 long each.
+        var shape = new PlateShape(300, 200, 1)
+        {
+            Kerf = 1, Held = 0, Longest = int.MaxValue, KeepLong = 50, KeepShort = 20, Prices = new(0, 1000, 100, 0, 0),
+            Pieces = [new(100, 100, true, 1, 0), new(10, 10, true, 1, 0)],
+        };
+        var (loads, shares) = LoadShares.Of(shape);
+
+        new LeastCuts(new(shape), loads, shares).Of(300, 200, 3, 0, terms: 9).Should().BeLessThan(21_000 + 11_000 + (9 * 2000));
+    }
+
+    [Fact]
     public void A_rectangle_may_hold_a_load_just_where_cuts_anywhere_get_it_out()
     {
         var held = 0;
