@@ -2,8 +2,7 @@ namespace Nest.Solve.Exact;
 
 /// <summary>Loads of a plate one by one, without a table of it: what each costs at least, ever closer, and layouts.</summary>
 /// <remarks>A layout that costs no more than a bound and a step is looked for; where there is none the bound rises by the step (iterative deepening, Korf 1985). What is known of rectangles serves all loads. <see cref="CutSearch"/> says what that takes.</remarks>
-/// <param name="obeying">A load with a tree as one that obeys every rule, where it does.</param>
-internal sealed class BareLoads(PlateShape shape, Func<Load, Load> obeying)
+internal sealed class BareLoads
 {
     /// <summary>By so many grains more a layout is looked for first, and by so many times that each time after.</summary>
     private const double FirstStep = 0.1 * Grain.PerCurrency;
@@ -13,16 +12,33 @@ internal sealed class BareLoads(PlateShape shape, Func<Load, Load> obeying)
     private const long FirstTries = 300_000;
     private const long MostTries = 100_000_000;
 
-    /// <summary>No layout that is worth so little is of use.</summary>
+    /// <summary>No layout is worth so little (<see cref="PlateShape.MoneyLimit"/>).</summary>
     private const int LeastWorth = -500_000_000;
 
-    private readonly int[] _steps = LoadShares.StepsOf(shape);
-    private readonly StopLayout _best = new(shape, null);
+    private readonly Func<Load, Load> _obeying;
+    private readonly PlateShape _shape;
+    private readonly int[] _steps;
+    private readonly StopLayout _layouts;
     private readonly Dictionary<string, (double Step, long Tries)> _raises = new(StringComparer.Ordinal);
 
-    /// <summary>What these pieces cost at least beside the stock's price, at a glance, in grains; null: there is nothing to say.</summary>
+    /// <summary>Grains that count as one: amounts in a currency of small units are too large for 32 bits.</summary>
+    private readonly long _times = 1;
+
+    /// <param name="obeying">A load with a tree as one that obeys every rule, where it does.</param>
+    public BareLoads(PlateShape shape, Func<Load, Load> obeying)
+    {
+        while (shape.Coarser(_times).Money > PlateShape.MoneyLimit)
+        {
+            _times *= 2;
+        }
+
+        (_shape, _obeying) = (shape.Coarser(_times), obeying);
+        (_steps, _layouts) = (LoadShares.StepsOf(_shape), new(_shape, null));
+    }
+
+    /// <summary>What these pieces cost at least beside the stock's price, at a glance, in grains; null: there is nothing to say. <see cref="long.MaxValue"/>: they can't be cut.</summary>
     public long? LeastOf(ReadOnlySpan<int> counts, ExactMeter meter) =>
-        _best.Best(null, null, 0, Grain.Most, long.MaxValue, null, false, meter, LoadShares.IndexOf(_steps, counts)) is var (worth, _) ? shape.Prices.Fixed - worth : null;
+        _layouts.Any(LoadShares.IndexOf(_steps, counts), Grain.Most, 0, meter) is not var (worth, _) ? null : worth <= LeastWorth ? long.MaxValue : CostOf(worth);
 
     /// <summary>A load at its least cost, or at a cost nearer to it, then bare as before.</summary>
     /// <param name="most">Ways to cut that it may take at once.</param>
@@ -30,8 +46,8 @@ internal sealed class BareLoads(PlateShape shape, Func<Load, Load> obeying)
     public Load? Raised(Load load, long most, ExactMeter meter)
     {
         var number = LoadShares.IndexOf(_steps, load.Counts.AsSpan());
-        var worth = (int)(shape.Prices.Fixed - load.Cost);
-        var (step, tries) = _raises.GetValueOrDefault(load.Key, (FirstStep, FirstTries));
+        var worth = (int)(_shape.Prices.Fixed - Math.Floor(load.Cost / (double)_times));
+        var (step, tries) = _raises.GetValueOrDefault(load.Key, (FirstStep / _times, FirstTries));
         if (tries > most)
         {
             return load;
@@ -40,14 +56,14 @@ internal sealed class BareLoads(PlateShape shape, Func<Load, Load> obeying)
         var (left, raised) = (tries, load);
         while (left > 0 && !meter.IsOver)
         {
-            var (need, before) = ((int)(worth - step), _best.Tries);
+            var (need, before) = ((int)(worth - step), _layouts.Tries);
             if (need <= LeastWorth)
             {
                 return null;
             }
 
-            var answer = _best.Best(null, null, 0, need, long.MaxValue, null, true, meter, number, left);
-            left -= _best.Tries - before;
+            var answer = _layouts.Any(number, need, left, meter);
+            left -= _layouts.Tries - before;
             if (answer is not var (some, tree))
             {
                 if (raised != load || 2 * tries > Math.Min(most, MostTries))
@@ -61,14 +77,16 @@ internal sealed class BareLoads(PlateShape shape, Func<Load, Load> obeying)
 
             if (tree is not null)
             {
-                return obeying(load with { Cost = shape.Prices.Fixed - some, Tree = tree, IsBare = false });
+                return _obeying(load with { Cost = Math.Max(load.Cost, CostOf(some)), Tree = tree, IsBare = false });
             }
 
             (worth, step) = (Math.Min(worth, some), step * StepGrowth);
-            raised = load with { Cost = shape.Prices.Fixed - worth };
+            raised = load with { Cost = Math.Max(load.Cost, CostOf(worth)) };
         }
 
         _raises[load.Key] = (step, 2 * tries);
         return raised;
     }
+
+    private long CostOf(int worth) => (_shape.Prices.Fixed - worth) * _times;
 }

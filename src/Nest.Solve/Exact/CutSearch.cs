@@ -16,7 +16,6 @@ internal sealed class CutSearch(CutRules rules, int[][] loads, (int A, int B)[][
     private const int MostKnown = 4_000_000;
 
     private readonly PlateShape _shape = rules.Shape;
-    private readonly int[] _pieces = [.. loads.Select(load => load.Sum())];
     private readonly Dictionary<ulong, (int Worth, Way Cut)> _known = [];
 
     /// <summary>The first cuts of plates whose first cut has its direction, by raw edges and load.</summary>
@@ -29,6 +28,9 @@ internal sealed class CutSearch(CutRules rules, int[][] loads, (int A, int B)[][
     {
         public int Most => MostOne + MostOther - Cost;
     }
+
+    /// <summary>Component units per unit; 0: units are no whole ones.</summary>
+    public long Scale => _shape.Scale;
 
     /// <summary>Ways to cut a rectangle and share its load that were looked at.</summary>
     public long Tries { get; private set; }
@@ -117,7 +119,7 @@ internal sealed class CutSearch(CutRules rules, int[][] loads, (int A, int B)[][
     private int PieceOf(Cell cell, int load, out (int Kind, bool Turned) piece)
     {
         piece = (-1, false);
-        for (var k = 0; cell.Raw == 0 && _pieces[load] == 1 && k < _shape.Pieces.Length; k++)
+        for (var k = 0; cell.Raw == 0 && bound.IsSingle(load) && k < _shape.Pieces.Length; k++)
         {
             if (loads[load][k] == 1 && rules.IsPiece(k, cell.W, cell.H, out var turned))
             {

@@ -12,9 +12,6 @@ internal sealed class ExactChain
     /// <summary>Cells of the largest table: a plate of 3 000 × 1 500 on a grid of one millimetre.</summary>
     private const double MostCells = 4_600_000;
 
-    /// <summary>Table steps in a second on one core, for what fits into a limit.</summary>
-    private const double StepsPerSecond = 1.5e9;
-
     /// <summary>A job whose tables take so little that nothing need be tried before.</summary>
     private const double QuickSteps = 4e8;
 
@@ -75,7 +72,7 @@ internal sealed class ExactChain
     /// <summary>Whether the tables of all stock can be made often enough to be worth beginning.</summary>
     public bool Fits(SolveLimits limits, double seconds)
     {
-        var room = limits.Work is { } units ? WorkTimes * units * ExactMeter.StepsPerUnit : seconds * StepsPerSecond * limits.Threads;
+        var room = limits.Work is { } units ? WorkTimes * units * ExactMeter.StepsPerUnit : seconds * ExactMeter.StepsPerSecond * limits.Threads;
         return _steps is { } steps && seconds >= 0.01 && LeastPricings * steps <= room;
     }
 

@@ -8,6 +8,9 @@ internal sealed class ExactMeter
     /// <summary>Table steps in a unit of work, which is about a microsecond.</summary>
     public const double StepsPerUnit = 1500;
 
+    /// <summary>The same in a second on one core.</summary>
+    public const double StepsPerSecond = 1e6 * StepsPerUnit;
+
     private readonly Stopwatch _clock = Stopwatch.StartNew();
     private readonly double _seconds;
     private readonly double? _work;

@@ -37,15 +37,9 @@ internal sealed class FewLoads(ExactJob job, bool withSettings)
             return null;
         }
 
-        var loads = new List<Load>();
-        foreach (var source in job.Sources)
+        if (Lists(source => source.All(MostSteps)) is not { } loads)
         {
-            if (source.All(MostSteps) is not { } some)
-            {
-                return null;
-            }
-
-            loads.AddRange(some);
+            return null;
         }
 
         meter.Add(MostSteps * UsualShare * job.Sources.Length);
@@ -58,19 +52,30 @@ internal sealed class FewLoads(ExactJob job, bool withSettings)
     public LoadMaster.Answer? ByValues(IReadOnlyList<PartProof> parts, ExactMeter meter)
     {
         var most = job.Sources.All(source => source.CanList) ? MostBare : MostAlone;
-        if (job.Kinds.Sum(kinds => ExactJob.LoadsOf(kinds.Demand)) > most || job.Sources.Any(source => !source.CanList && !source.CanLookAtOne))
+        if (job.Kinds.Sum(kinds => ExactJob.LoadsOf(kinds.Demand)) > most)
         {
             return null;
         }
 
-        var lists = _loads is null ? job.Sources.Select(source => source.All(MostSteps) ?? (source.Frame.IsBar ? null : Bare(source, parts[source.ComponentIndex], meter))).ToList() : [];
-        if (lists.Any(list => list is null))
+        _loads ??= Lists(source => source.All(MostSteps) ?? (source.CanLookAtOne ? [.. Bare(source, parts[source.ComponentIndex], meter)] : null));
+        return _loads is null ? null : Choose(_loads, meter);
+    }
+
+    /// <summary>The loads of all stock; null: some stock has no list.</summary>
+    private List<Load>? Lists(Func<LoadSource, List<Load>?> list)
+    {
+        var loads = new List<Load>();
+        foreach (var source in job.Sources)
         {
-            return null;
+            if (list(source) is not { } some)
+            {
+                return null;
+            }
+
+            loads.AddRange(some);
         }
 
-        _loads ??= [.. lists.SelectMany(list => list!)];
-        return Choose(_loads, meter);
+        return loads;
     }
 
     private static IEnumerable<Load> Bare(LoadSource source, PartProof part, ExactMeter meter)
@@ -85,8 +90,8 @@ internal sealed class FewLoads(ExactJob job, bool withSettings)
         var counts = new int[demand.Length];
         while (Next())
         {
-            var least = source.MayHold(counts) ? source.LeastOf(counts, meter) ?? long.MinValue : long.MaxValue;
-            if (least < Grain.Most / 2)
+            var least = Enumerable.Range(0, counts.Length).All(k => counts[k] == 0 || SettingTerms.Serves(source, k)) ? source.LeastOf(counts, meter) ?? long.MinValue : long.MaxValue;
+            if (least < long.MaxValue)
             {
                 var cost = part.Values.Cuts.Max(cut => (cut.Share * counts.Select((n, k) => (double)n * cut.Values[k]).Sum()) - cut.Per(own));
                 yield return new(source.Number, [.. counts], Math.Max((long)Math.Floor(cost), least), null, false) { IsBare = true };

@@ -12,8 +12,12 @@ internal sealed class LayoutBound(CutRules rules, int[][] loads, (int A, int B)[
     private readonly int[] _numbers = table is null ? [] : [.. loads.Select(load => table!.IndexOf(load))];
     private readonly double[] _areas = [.. loads.Select(load => load.Select((count, k) => (double)count * rules.Shape.Pieces[k].SizeX * rules.Shape.Pieces[k].SizeY).Sum())];
     private readonly int[] _facing = [.. loads.Select(load => load.Select((count, k) => count * rules.Shape.Pieces[k].Facing).Sum())];
+    private readonly int[] _pieces = [.. loads.Select(load => load.Sum())];
     private readonly LeastRectangles? _sizes = table is null ? new(rules.Shape, loads, shares) : null;
     private readonly LeastCuts? _cuts = table is null ? new(rules, loads, shares) : null;
+
+    /// <summary>Whether a load is one piece.</summary>
+    public bool IsSingle(int load) => _pieces[load] == 1;
 
     /// <summary>In grains; far below zero where the rectangle does not hold the load.</summary>
     /// <param name="terms">Terms that are no piece, in a row that fixes one of its sides (<see cref="LoadExtents"/>).</param>

@@ -60,10 +60,7 @@ internal abstract class LoadSource(BlankKinds kinds, int component, int stock, i
     /// <param name="mostSteps">Table steps that it may take.</param>
     public virtual List<Load>? All(double mostSteps) => null;
 
-    /// <summary>Whether it can hold these pieces, as far as a glance shows.</summary>
-    public virtual bool MayHold(ReadOnlySpan<int> counts) => true;
-
-    /// <summary>What these pieces cost at least, in grains, without a list of loads; null: nothing is known.</summary>
+    /// <summary>What these pieces cost at least, in grains, without a list of loads; null: nothing is known. <see cref="long.MaxValue"/>: they can't be cut.</summary>
     public virtual long? LeastOf(ReadOnlySpan<int> counts, ExactMeter meter) => null;
 
     /// <summary>A bare load (<see cref="Load.IsBare"/>) with a layout at its least cost; or a bare one that costs more than was known, as far as some work shows it.</summary>

@@ -19,10 +19,8 @@ internal sealed class LoadTable
 {
     private const int Never = -1_000_000_000;
 
-    /// <summary>Below this no layout is meant: sums with <see cref="Never"/> stay below it, as a plate is worth less than <see cref="MostWorth"/>.</summary>
+    /// <summary>Below this no layout is meant: sums with <see cref="Never"/> stay below it, and those of layouts above (<see cref="PlateShape.Money"/>).</summary>
     private const int Impossible = -500_000_000;
-
-    private const int MostWorth = 400_000_000;
 
     private readonly CutRules _rules;
     private readonly PlateShape _shape;
@@ -57,7 +55,7 @@ internal sealed class LoadTable
 
     /// <summary>Steps of the table; infinite where the numbers would be too large for it.</summary>
     public static double StepsOf(PlateShape shape) =>
-        shape.Worth(shape.SizeX, shape.SizeY) < MostWorth
+        shape.Money <= PlateShape.MoneyLimit
             ? shape.Steps * Factor(shape) * shape.Raw.Tables : double.PositiveInfinity;
 
     /// <summary>Loads with at least one piece that the plate holds.</summary>

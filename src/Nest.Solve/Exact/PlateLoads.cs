@@ -13,16 +13,15 @@ internal sealed class PlateLoads : LoadSource
     /// <summary>Steps that the table of every load may take beside what a load costs with its settings.</summary>
     private const double MostSettledSteps = 3e9;
 
-    /// <summary>Steps of a table in a second on one core, and the share of the time left that it may take.</summary>
-    private const double StepsPerSecond = 1.5e9;
+    /// <summary>Of the time left, for that table.</summary>
     private const double TableShare = 0.5;
 
     /// <summary>Longest side in units.</summary>
     private const int MostSide = 20_000;
 
     private readonly PlateShape _shape;
-    private readonly CutRules _rules;
     private readonly bool _real;
+    private CutRules? _rules;
     private WorthTable? _table;
     private int _worth;
     private LoadLabels? _labels;
@@ -36,9 +35,7 @@ internal sealed class PlateLoads : LoadSource
     private PlateLoads(BlankKinds kinds, int component, int stock, int number, PlateShape shape, bool real, RelaxedLoads? relaxed)
         : base(kinds, component, stock, number)
     {
-        _shape = shape;
-        _rules = new(shape);
-        (_real, _relaxed) = (real, relaxed);
+        (_shape, _real, _relaxed) = (shape, real, relaxed);
     }
 
     public override bool CanList => _relaxed is null;
@@ -50,7 +47,7 @@ internal sealed class PlateLoads : LoadSource
     public override double EdgeSteps => _relaxed?.Steps ?? (_shape.Steps * _shape.Raw.Tables);
 
     /// <summary>The plate as a source; null where a cutter cuts it, or where its lengths are in so small units that not even its sides can be listed.</summary>
-    /// <param name="mostCells">Where its table would have more cells, loads are looked at one by one only (<see cref="BareLoads"/>).</param>
+    /// <param name="mostCells">Where its table would have more cells, or amounts are too large for it, loads are looked at one by one only (<see cref="BareLoads"/>).</param>
     public static PlateLoads? Of(BlankKinds kinds, int component, int stock, int number, double mostCells)
     {
         var frame = kinds.Component.Stocks[stock];
@@ -61,7 +58,7 @@ internal sealed class PlateLoads : LoadSource
 
         // Stages and damage are not seen by the table.
         var real = frame.Saw.Stages is null && frame.Stock.KeepOuts.IsEmpty;
-        return new(kinds, component, stock, number, shape, real, (double)shape.SizeX * shape.SizeY > mostCells ? new(kinds, component, stock, number) : null);
+        return new(kinds, component, stock, number, shape, real, (double)shape.SizeX * shape.SizeY > mostCells || !shape.HasTableMoney ? new(kinds, component, stock, number) : null);
     }
 
     /// <inheritdoc cref="CutLimit.Of"/>
@@ -116,11 +113,11 @@ internal sealed class PlateLoads : LoadSource
             var whole = _shape.Unseen.Mask == 0 ? _shape : _shape with { Raw = _shape.Unseen, Unseen = RawEdges.None };
             if (LoadTable.StepsOf(whole) <= mostSteps)
             {
-                _all = new(ReferenceEquals(whole, _shape) ? _rules : new(whole, everywhere: true));
+                _all = new(ReferenceEquals(whole, _shape) ? Rules : new(whole, everywhere: true));
             }
             else if (LoadTable.StepsOf(_shape) <= mostSteps)
             {
-                _all = new(_rules);
+                _all = new(Rules);
             }
             else
             {
@@ -129,22 +126,6 @@ internal sealed class PlateLoads : LoadSource
         }
 
         return [.. _all.Loads().Select(load => new Load(Number, load.Counts, _shape.Prices.Fixed - load.Worth, null, _real))];
-    }
-
-    /// <remarks>Blanks, each grown by a kerf, fit into the plate grown by a kerf.</remarks>
-    public override bool MayHold(ReadOnlySpan<int> counts)
-    {
-        var (kerf, room) = ((double)_shape.Kerf, (_shape.SizeX + (double)_shape.Kerf) * (_shape.SizeY + (double)_shape.Kerf));
-        for (var k = 0; k < counts.Length; k++)
-        {
-            var piece = _shape.Pieces[k];
-            if (counts[k] > 0)
-            {
-                room -= piece.SizeX == 0 ? double.PositiveInfinity : counts[k] * (piece.SizeX + kerf) * (piece.SizeY + kerf);
-            }
-        }
-
-        return room >= 0;
     }
 
     public override Load WithTree(Load load)
@@ -199,14 +180,14 @@ internal sealed class PlateLoads : LoadSource
     public (double Cost, ImmutableArray<double> Ending, Load? Layout)? Settled(Load load, int setting, double known, Func<Load, double> cost, IEnumerable<StopPosition> ends, ExactMeter meter)
     {
         var raw = _shape.Raw;
-        if (_shape.Unseen.Mask != 0 || raw.Right != Math.Floor(raw.Right) || raw.Top != Math.Floor(raw.Top))
+        if (_shape.Money > PlateShape.MoneyLimit || _shape.Unseen.Mask != 0 || raw.Right != Math.Floor(raw.Right) || raw.Top != Math.Floor(raw.Top))
         {
             return null;
         }
 
         // Raw edges only make what touches them cost more, so a table without them will do.
         var plain = _shape with { Raw = RawEdges.None };
-        if (_every is null && LoadTable.StepsOf(plain) is <= MostSettledSteps and var steps && steps < meter.SecondsLeft * StepsPerSecond * TableShare)
+        if (_every is null && LoadTable.StepsOf(plain) is <= MostSettledSteps and var steps && steps < meter.SecondsLeft * ExactMeter.StepsPerSecond * TableShare)
         {
             meter.Add(steps);
             _every = new(new(plain), everyRow: true);
@@ -245,7 +226,7 @@ internal sealed class PlateLoads : LoadSource
     {
         if (_table?.SeesEdges != SeesEdges)
         {
-            (_table, _values) = (new(_rules, SeesEdges), []);
+            (_table, _values) = (new(Rules, SeesEdges), []);
         }
 
         if (!_values.AsSpan().SequenceEqual(values))
@@ -258,13 +239,15 @@ internal sealed class PlateLoads : LoadSource
 
     private int[] _values = [];
 
+    private CutRules Rules => _rules ??= new(_shape);
+
     private BareLoads Bare => _bare ??= new(_shape, load => Obeying(load with { Real = _real }));
 
     private Load LoadOf(PlateNode tree, ReadOnlySpan<int> values)
     {
         var counts = new int[Kinds.Count];
         Count(tree);
-        return Obeying(new(Number, [.. counts], CostOf(counts, _worth, values) + (_table!.SeesEdges ? 0 : _shape.Raw.CostOf(tree, _rules)), tree, _real));
+        return Obeying(new(Number, [.. counts], CostOf(counts, _worth, values) + (_table!.SeesEdges ? 0 : _shape.Raw.CostOf(tree, Rules)), tree, _real));
 
         void Count(PlateNode node)
         {

@@ -58,6 +58,40 @@ internal sealed record PlateShape(int SizeX, int SizeY, long Scale)
         int Times(int length) => (int)Math.Min(int.MaxValue, (long)length * finer);
     }
 
+    /// <summary>Most grains that any sum over a layout with few cuts may come to, gains or costs: with no more than <see cref="MoneyLimit"/> a layout is always told from none in 32 bits.</summary>
+    /// <remarks>A layout of n pieces needs n − 1 cuts between them and two beside each; the rest is for trims and for the saw's rules. A plate holds no more pieces of a kind than by area.</remarks>
+    public double Money
+    {
+        get
+        {
+            var cut = Prices.PerCut + (Prices.PerUnit * Math.Max(SizeX + Raw.Right, SizeY + Raw.Top));
+            var (pieces, facing) = (0.0, 0.0);
+            foreach (var piece in Pieces.Where(piece => piece.SizeX > 0))
+            {
+                var most = Math.Min(piece.Demand, (double)SizeX * SizeY / ((double)piece.SizeX * piece.SizeY));
+                (pieces, facing) = (pieces + most, facing + (most * piece.Facing));
+            }
+
+            return Math.Max(WholeWorth, (4 * (pieces + 1) * cut) + facing + Raw.Trims.Max());
+        }
+    }
+
+    /// <inheritdoc cref="Money"/>
+    public const double MoneyLimit = 400_000_000;
+
+    /// <summary>Whether sums of two cells of a table of values stay below 2^31: values come on top of rests (<see cref="ValueCaps"/>).</summary>
+    public bool HasTableMoney => WholeWorth <= Grain.Most && Prices.PerCut + (Prices.PerUnit * (Math.Max(SizeX, SizeY) + Math.Max(Raw.Right, Raw.Top))) <= Grain.Most;
+
+    /// <summary>The same with money in grains so many times as coarse: costs are rounded down.</summary>
+    public PlateShape Coarser(long times) => times == 1 ? this : this with
+    {
+        Prices = new((long)Math.Floor(Prices.Fixed / (double)times), Prices.PerCut / times, Prices.PerUnit / times, Prices.Keep / times, Prices.Scrap / times),
+        Raw = Raw with { Trims = [.. Raw.Trims.Select(trim => (int)(trim / times))] },
+        Pieces = [.. Pieces.Select(piece => piece with { Facing = (int)(piece.Facing / times) })],
+    };
+
+    private double WholeWorth => Math.Max(Prices.Keep, Prices.Scrap) * SizeX * SizeY;
+
     public bool IsKept(int w, int h) => Math.Max(w, h) >= KeepLong && Math.Min(w, h) >= KeepShort;
 
     /// <summary>Worth of a rest in grains, rounded up.</summary>

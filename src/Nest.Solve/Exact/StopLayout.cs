@@ -37,19 +37,19 @@ internal sealed class StopLayout
     private readonly int[][] _loads;
     private readonly (int A, int B)[][] _shares;
 
-    /// <summary>The plate's rules in units so much finer: made once for all positions of a load; without a table the bound too.</summary>
-    private readonly Dictionary<int, CutRules> _finer = [];
-    private readonly Dictionary<int, LayoutBound> _bounds = [];
+    /// <summary>The plate's rules in units so much finer, and bounds: made once for all positions of a load.</summary>
+    private readonly Dictionary<int, CutRules> _rules = [];
+    private readonly Dictionary<(int Finer, int Slack), LayoutBound> _bounds = [];
 
     /// <summary>What is known of layouts without given positions.</summary>
-    private CutSearch? _free;
+    private CutSearch? _any;
 
     /// <param name="shape">The plate; its pieces are wanted as often as a load has them at most.</param>
     /// <param name="table">What rectangles of the plate without raw edges are worth where cuts may be anywhere, with a row for every width; null: there is none.</param>
     public StopLayout(PlateShape shape, LoadTable? table)
     {
         (_shape, _table) = (shape, table);
-        _finer[1] = new(shape);
+        _rules[1] = new(shape);
         (_loads, _shares) = LoadShares.Of(shape);
     }
 
@@ -63,52 +63,59 @@ internal sealed class StopLayout
     /// <param name="need">Layouts worth less are of no use.</param>
     /// <param name="cuts">Nor those with more cuts.</param>
     /// <param name="order">The place of each position, those of crosscuts first, where each is set only once: what a position has parted is cut by none before it. Null: any order.</param>
-    /// <param name="load">Number of the load; null: all pieces.</param>
-    /// <param name="tries">Ways that may be looked at.</param>
     /// <returns>Less than needed: no layout is worth more than that; with as much as needed a layout too where it is wanted and lies on the component's grid. Null: not known.</returns>
     public (int Worth, PlateNode? Tree)? Best(
-        StopPositions.Set? inX, StopPositions.Set? inY, int setting, int need, long cuts, int[]? order, bool withTree, ExactMeter meter, int? load = null, long tries = MostTries)
+        StopPositions.Set? inX, StopPositions.Set? inY, int setting, int need, long cuts, int[]? order, bool withTree, ExactMeter meter)
     {
         var finer = (inX?.Denominator ?? 1) * (inY?.Denominator ?? 1);
-        if (finer > MostFiner || Math.Max(_shape.SizeX, _shape.SizeY) * finer >= MostSide || order?.Length > MostPlaces || _loads.Length > MostLoads || (_table is null && _finer[1].Costs[1] < 1))
+        if (finer > MostFiner || Math.Max(_shape.SizeX, _shape.SizeY) * finer >= MostSide || order?.Length > MostPlaces || _loads.Length > MostLoads || IsUnbounded)
         {
             return null;
         }
 
-        var search = inX is null && inY is null ? _free ??= Search(null, null, 1, cuts, null) : Search(inX, inY, (int)finer, cuts, order);
-        var (number, best, bestRaw, before) = (load ?? _loads.Length - 1, Never, 0, search.Tries);
+        var slack = finer == 1 || _table is null ? 0 : (int)Math.Ceiling((_shape.Prices.PerUnit + Rounding) * (cuts + 1));
+        return Best(Search(Stops(inX, finer), Stops(inY, finer), (int)finer, slack, order), _loads.Length - 1, setting, need, MostTries, withTree, meter);
+    }
+
+    /// <summary>The same of one load with cuts anywhere.</summary>
+    /// <param name="load">Number of the load.</param>
+    /// <param name="tries">Ways that may be looked at.</param>
+    public (int Worth, PlateNode? Tree)? Any(int load, int need, long tries, ExactMeter meter) =>
+        _loads.Length > MostLoads || IsUnbounded ? null : Best(_any ??= Search(null, null, 1, 0, null), load, 0, need, tries, true, meter);
+
+    private (int Worth, PlateNode? Tree)? Best(CutSearch search, int load, int setting, int need, long tries, bool withTree, ExactMeter meter)
+    {
+        var (best, bestRaw, before) = (Never, 0, search.Tries);
         search.Begin((long)Math.Min(tries, Math.Max(1, Math.Min(meter.StepsLeft / StepsPerTry, meter.SecondsLeft * TriesPerSecond))));
         foreach (var raw in _shape.Raw.Sets)
         {
-            var worth = search.Worth(raw, number, Math.Max(need, best + 1) + Trims(raw)) - Trims(raw);
+            var worth = search.Worth(raw, load, Math.Max(need, best + 1) + Trims(raw)) - Trims(raw);
             (best, bestRaw) = worth > best ? (worth, raw) : (best, bestRaw);
         }
 
         meter.Add((search.Tries - before) * StepsPerTry);
         Tries += search.Tries - before;
-        return search.IsLong ? null : (best, !withTree || best < need || _finer[(int)finer].Shape.Scale == 0 ? null : search.Tree(bestRaw, number));
+        return search.IsLong ? null : (best, !withTree || best < need || search.Scale == 0 ? null : search.Tree(bestRaw, load));
 
         int Trims(int raw) => _shape.Raw.Trims[raw] + (setting * BitOperations.PopCount((uint)(_shape.Raw.Mask & ~raw)));
     }
 
-    private CutSearch Search(StopPositions.Set? inX, StopPositions.Set? inY, int finer, long cuts, int[]? order)
+    /// <summary>Without a table each cut has to cost something.</summary>
+    private bool IsUnbounded => _table is null && _rules[1].Costs[1] < 1;
+
+    private CutSearch Search(int[]? stopsX, int[]? stopsY, int finer, int slack, int[]? order)
     {
-        if (!_finer.TryGetValue(finer, out var rules))
+        if (!_rules.TryGetValue(finer, out var rules))
         {
-            rules = _finer[finer] = new(_shape.Finer(finer));
+            rules = _rules[finer] = new(_shape.Finer(finer));
         }
 
-        var slack = finer == 1 ? 0 : (int)Math.Ceiling((_shape.Prices.PerUnit + Rounding) * (cuts + 1));
-        if (_table is not null || !_bounds.TryGetValue(finer, out var bound))
+        if (!_bounds.TryGetValue((finer, slack), out var bound))
         {
-            bound = new(rules, _loads, _shares, _table, finer, slack);
-            if (_table is null)
-            {
-                _bounds[finer] = bound;
-            }
+            bound = _bounds[(finer, slack)] = new(rules, _loads, _shares, _table, finer, slack);
         }
 
-        return new(rules, _loads, _shares, new(rules, Stops(inX, finer), Stops(inY, finer), order, given: _table is null), bound);
+        return new(rules, _loads, _shares, new(rules, stopsX, stopsY, order, given: _table is null), bound);
     }
 
     private static int[]? Stops(StopPositions.Set? set, long finer) =>

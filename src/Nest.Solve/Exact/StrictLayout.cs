@@ -50,10 +50,10 @@ internal sealed class StrictLayout
     /// <summary>The best layout of the load; its tree is null where there is none at all.</summary>
     /// <param name="shape">The plate; its pieces are wanted as often as the load has them.</param>
     /// <param name="damage">Where no piece may lie, in units of the shape.</param>
-    /// <returns>Null where the search would be long.</returns>
+    /// <returns>Null where the search would be long, or amounts are too large.</returns>
     public static (int Worth, PlateNode? Tree)? Of(PlateShape shape, ImmutableArray<PlateRect> damage, int? stages, bool trimming)
     {
-        if (shape.Pieces.Sum(piece => piece.SizeX == 0 ? 0 : piece.Demand) > MostPieces)
+        if (shape.Pieces.Sum(piece => piece.SizeX == 0 ? 0 : piece.Demand) > MostPieces || shape.Money > PlateShape.MoneyLimit)
         {
             return null;
         }

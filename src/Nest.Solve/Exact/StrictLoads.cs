@@ -2,8 +2,8 @@ using System.Collections.Immutable;
 
 namespace Nest.Solve.Exact;
 
-/// <summary>A programme over listed loads, with the loads of its answer at their true cost: those that break a rule which the lists don't see are worked
-/// out anew and the programme is solved again.</summary>
+/// <summary>A programme over listed loads, with the loads of its answer at their true cost: bare ones, those whose settings are not worked out yet, and those that break a rule which the
+/// lists don't see are worked out, and the programme is solved again.</summary>
 /// <remarks>Listed costs are never above the true ones, so each answer is a bound; when its loads are all true it is the best plan.
 /// One more programme for each load that turns out dearer.</remarks>
 internal static class StrictLoads

@@ -54,16 +54,33 @@ public sealed class FewLoadsTest
     [InlineData(3), InlineData(3.2)]
     public void Few_pieces_on_a_large_plate_are_nearly_proven_with_their_settings(double kerf)
     {
-        var starter = PlateJobs.Starter(1);
-        var job = starter with
-        {
-            Saws = [.. starter.Saws.Select(saw => saw with { Kerf = JobMaker.Mm((decimal)kerf) })],
-            Parts = [.. new[] { (180, 120, 2), (94, 35, 3) }.Select((size, i) => JobMaker.Part($"P{i}", size.Item1, size.Item2, 7, size.Item3, Forms.Plate) with { MayTurn = true })],
-        };
-
-        var plan = Choose.SolverTests.Solve(job, new() { Seconds = 100, Work = 2_000_000 });
+        var plan = Choose.SolverTests.Solve(Covers(kerf, 1), new() { Seconds = 100, Work = 2_000_000 });
 
         Nest.Check.PlanChecker.Check(plan).Should().BeEmpty();
         plan.Gap.Should().BeLessThan(0.02m, "cost {0}, bound {1}", plan.TotalCost.Amount, plan.Bound);
+    }
+
+    /// <summary>The same where a unit of the currency is worth little, about as forint and rupiah (common practice, no source): amounts are beyond 32 bits of an eighth of 1/10 000.</summary>
+    [Theory]
+    [InlineData(3, 400), InlineData(3, 16_000), InlineData(3.2, 400), InlineData(3.2, 16_000)]
+    public void They_are_in_a_currency_of_small_units(double kerf, int times)
+    {
+        var plan = Choose.SolverTests.Solve(Covers(kerf, times), new() { Seconds = 100, Work = 2_000_000 });
+
+        Nest.Check.PlanChecker.Check(plan).Should().BeEmpty();
+        plan.IsContradicted.Should().BeFalse();
+        plan.Gap.Should().BeLessThan(0.05m, "cost {0}, bound {1}", plan.TotalCost.Amount, plan.Bound);
+    }
+
+    private static Job Covers(double kerf, int times)
+    {
+        var starter = PlateJobs.Starter(1);
+        return starter with
+        {
+            Saws = [.. starter.Saws.Select(saw => saw with { Kerf = JobMaker.Mm((decimal)kerf), HourlyRate = saw.HourlyRate * times })],
+            Stocks = [.. starter.Stocks.Select(stock => stock with { PiecePrice = stock.PiecePrice * times })],
+            Mill = starter.Mill with { HourlyRate = starter.Mill.HourlyRate * times },
+            Parts = [.. new[] { (180, 120, 2), (94, 35, 3) }.Select((size, i) => JobMaker.Part($"P{i}", size.Item1, size.Item2, 7, size.Item3, Forms.Plate) with { MayTurn = true })],
+        };
     }
 }
