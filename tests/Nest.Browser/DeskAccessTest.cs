@@ -26,7 +26,7 @@ public sealed class DeskAccessTest(OpenBrowser browser) : IClassFixture<OpenBrow
         await page.GotoAsync(desk.Server.NewEntry().ToString());
         var found = await FindingsAsync(page, "entrance");
         await page.GetByRole(AriaRole.Button, new() { Name = "Open" }).ClickAsync();
-        await page.WaitForURLAsync(desk.Server.Address.ToString());
+        await OpenBrowser.ThereAsync(page, desk.Server.Address);
         var saw = $"/saw/lamp/{SignedShop.Mark}";
         foreach (var path in new[]
         {

@@ -13,7 +13,7 @@ internal static class LatePage
         var line = await HeldLine.OfAsync(page);
         await page.GotoAsync(desk.Server.NewEntry().ToString());
         await page.GetByRole(AriaRole.Button, new() { Name = "Open" }).ClickAsync();
-        await page.WaitForURLAsync(desk.Server.Address.ToString());
+        await OpenBrowser.ThereAsync(page, desk.Server.Address);
         await page.GotoAsync(new Uri(desk.Server.Address, path).ToString());
         await page.Locator("fieldset.live:not([disabled]) h1").WaitForAsync();
         return (page, line);

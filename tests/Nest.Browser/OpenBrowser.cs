@@ -44,6 +44,9 @@ public sealed class OpenBrowser : IAsyncLifetime
         return await context.NewPageAsync();
     }
 
+    /// <summary>Waits until the page is at an address. The browser is asked again and again: <see cref="IPage.WaitForURLAsync(string, PageWaitForURLOptions)"/> may miss the event that it waits for (playwright-dotnet, issue 3364).</summary>
+    public static Task ThereAsync(IPage page, Uri address) => Assertions.Expect(page).ToHaveURLAsync(address.ToString(), new() { Timeout = 90_000 });
+
     public static async Task PictureAsync(IPage page, string name)
     {
         if (Samples is { } folder)

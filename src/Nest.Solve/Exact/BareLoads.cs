@@ -4,8 +4,8 @@ namespace Nest.Solve.Exact;
 /// <remarks>A layout that costs no more than a bound and a step is looked for; where there is none the bound rises by the step (iterative deepening, Korf 1985). What is known of rectangles serves all loads. <see cref="CutSearch"/> says what that takes.</remarks>
 internal sealed class BareLoads
 {
-    /// <summary>By so many grains more a layout is looked for first, and by so many times that each time after.</summary>
-    private const double FirstStep = 0.1 * Grain.PerCurrency;
+    /// <summary>By so much of a cut more a layout is looked for first, and by so many times that each time after.</summary>
+    private const double FirstStep = 0.1;
     private const double StepGrowth = 1.3;
 
     /// <summary>Ways to cut that are looked at first, twice as many each time after.</summary>
@@ -46,8 +46,8 @@ internal sealed class BareLoads
     public Load? Raised(Load load, long most, ExactMeter meter)
     {
         var number = LoadShares.IndexOf(_steps, load.Counts.AsSpan());
-        var worth = (int)(_shape.Prices.Fixed - Math.Floor(load.Cost / (double)_times));
-        var (step, tries) = _raises.GetValueOrDefault(load.Key, (FirstStep / _times, FirstTries));
+        var worth = (int)Math.Min(PlateShape.MoneyLimit, _shape.Prices.Fixed - Math.Floor(load.Cost / (double)_times));
+        var (step, tries) = _raises.GetValueOrDefault(load.Key, (FirstStep * (_shape.Prices.PerCut + (_shape.Prices.PerUnit * Math.Min(_shape.SizeX, _shape.SizeY))), FirstTries));
         if (tries > most)
         {
             return load;
