@@ -19,13 +19,16 @@ internal sealed class BareLoads
     private readonly PlateShape _shape;
     private readonly int[] _steps;
     private readonly StopLayout _layouts;
+    private readonly int _least;
     private readonly Dictionary<string, (double Step, long Tries)> _raises = new(StringComparer.Ordinal);
 
     /// <summary>Grains that count as one: amounts in a currency of small units are too large for 32 bits.</summary>
     private readonly long _times = 1;
 
     /// <param name="obeying">A load with a tree as one that obeys every rule, where it does.</param>
-    public BareLoads(PlateShape shape, Func<Load, Load> obeying)
+    /// <param name="parts">What is known in coarser units of the parts of the load that has all these pieces; then only that one is looked at, and it counts as impossible where it is worth less than <see
+    /// cref="CoarseParts.Least"/>.</param>
+    public BareLoads(PlateShape shape, Func<Load, Load> obeying, CoarseParts? parts = null)
     {
         while (shape.Coarser(_times).Money > PlateShape.MoneyLimit)
         {
@@ -33,7 +36,7 @@ internal sealed class BareLoads
         }
 
         (_shape, _obeying) = (shape.Coarser(_times), obeying);
-        (_steps, _layouts) = (LoadShares.StepsOf(_shape), new(_shape, null));
+        (_steps, _layouts, _least) = (LoadShares.StepsOf(_shape), new(_shape, null, parts), parts?.Least ?? LeastWorth);
     }
 
     /// <summary>What these pieces cost at least beside the stock's price, at a glance, in grains; null: there is nothing to say. <see cref="long.MaxValue"/>: they can't be cut.</summary>
@@ -56,11 +59,12 @@ internal sealed class BareLoads
         var (left, raised) = (tries, load);
         while (left > 0 && !meter.IsOver)
         {
-            var (need, before) = ((int)(worth - step), _layouts.Tries);
-            if (need <= LeastWorth)
+            if (worth <= _least)
             {
                 return null;
             }
+
+            var (need, before) = ((int)Math.Max(_least, worth - step), _layouts.Tries);
 
             var answer = _layouts.Any(number, need, left, meter);
             left -= _layouts.Tries - before;

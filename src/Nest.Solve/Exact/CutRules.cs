@@ -15,8 +15,8 @@ internal sealed class CutRules
     public CutRules(PlateShape shape, bool everywhere = false)
     {
         Shape = shape;
-        AtX = everywhere ? [.. Enumerable.Repeat(true, shape.SizeX + 1)] : CutPositions.Of(shape, true);
-        AtY = everywhere ? [.. Enumerable.Repeat(true, shape.SizeY + 1)] : CutPositions.Of(shape, false);
+        AtX = everywhere ? [.. Enumerable.Repeat(true, shape.SizeX + 1)] : Positions(shape, true);
+        AtY = everywhere ? [.. Enumerable.Repeat(true, shape.SizeY + 1)] : Positions(shape, false);
         _costs = CostsOf(shape, 0);
         _rips = shape.Raw.Right > 0 ? CostsOf(shape, shape.Raw.Right) : _costs;
         _crosscuts = shape.Raw.Top > 0 ? CostsOf(shape, shape.Raw.Top) : _costs;
@@ -87,9 +87,14 @@ internal sealed class CutRules
     public bool IsPiece(int i, int w, int h, out bool turned)
     {
         var piece = Shape.Pieces[i];
-        turned = !(piece.SizeX == w && piece.SizeY == h);
-        return piece.SizeX > 0 && (!turned || (piece.MayTurn && piece.SizeX == h && piece.SizeY == w));
+        turned = !Holds(w, h);
+        return piece.SizeX > 0 && (!turned || (piece.MayTurn && Holds(h, w)));
+
+        bool Holds(int x, int y) => x >= piece.SizeX && x <= piece.SizeX + piece.MoreX && y >= piece.SizeY && y <= piece.SizeY + piece.MoreY;
     }
+
+    /// <summary>Least extent of dust. On a plate in coarser units it may be thinner than one of them, which matters only where it takes off a raw edge.</summary>
+    public int LeastDust(bool raw) => raw && Shape.Fine is not null ? 0 : 1;
 
     /// <summary>Extents along X that can come up at all, from the whole plate down.</summary>
     public bool[] Reachable()
@@ -136,7 +141,7 @@ internal sealed class CutRules
                 }
             }
 
-            for (var x = Math.Max(1, Math.Max(w - kerf, held)); x < w; x++)
+            for (var (x, end) = (Math.Max(1, Math.Max(w - kerf, held)), w - LeastDust((raw & 1) != 0)); x <= end; x++)
             {
                 yield return (new(x, h, raw & ~1), default, crosscut);
             }
@@ -155,16 +160,21 @@ internal sealed class CutRules
                 }
             }
 
-            for (var y = Math.Max(1, Math.Max(h - kerf, held)); y < h; y++)
+            for (var (y, end) = (Math.Max(1, Math.Max(h - kerf, held)), h - LeastDust((raw & 2) != 0)); y <= end; y++)
             {
                 yield return (new(w, y, raw & ~2), default, rip);
             }
         }
     }
 
-    private static int[] CostsOf(PlateShape shape, double more) =>
-        [.. Enumerable.Range(0, Math.Max(shape.SizeX, shape.SizeY) + 1).Select(length =>
-            (int)Math.Floor(((shape.Prices.PerUnit * (length + more)) + shape.Prices.PerCut) * (1 - 1e-12)))];
+    private static bool[] Positions(PlateShape shape, bool alongX) => shape.Fine is null ? CutPositions.Of(shape, alongX) : CoarsePlate.Positions(shape, alongX);
+
+    private static int[] CostsOf(PlateShape shape, double more)
+    {
+        var prices = (shape.Fine ?? shape).Prices;
+        return [.. Enumerable.Range(0, Math.Max(shape.SizeX, shape.SizeY) + 1).Select(length => shape.Fine is null ? length : CoarsePlate.LeastOf(shape, length))
+            .Select(length => (int)Math.Floor(((prices.PerUnit * (length + more)) + prices.PerCut) * (1 - 1e-12)))];
+    }
 }
 
 /// <summary>A rectangle of a table.</summary>

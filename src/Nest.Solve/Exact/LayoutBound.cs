@@ -4,7 +4,8 @@ namespace Nest.Solve.Exact;
 /// <param name="rules">In units that are <paramref name="finer"/> times as fine as the table's.</param>
 /// <param name="table">What rectangles of the plate without raw edges are worth, with a row for every width; null: there is none, and each cut costs something.</param>
 /// <param name="slack">Grains that cuts may cost more where sides are rounded up to the table's units.</param>
-internal sealed class LayoutBound(CutRules rules, int[][] loads, (int A, int B)[][] shares, LoadTable? table, int finer, int slack)
+/// <param name="parts">What is known in coarser units of the parts of the load that all others are parts of; null: nothing.</param>
+internal sealed class LayoutBound(CutRules rules, int[][] loads, (int A, int B)[][] shares, LoadTable? table, int finer, int slack, CoarseParts? parts = null)
 {
     private const int Never = -1_000_000_000;
 
@@ -40,8 +41,13 @@ internal sealed class LayoutBound(CutRules rules, int[][] loads, (int A, int B)[
             return table!.Most((cell.W + finer - 1) / finer, (cell.H + finer - 1) / finer, _numbers[load]) + slack;
         }
 
-        return Area(cell, load) is > Never and var area
-            ? (int)Math.Min(Grain.Most / 2, area - _cuts.Of(cell.W, cell.H, load, RateOf(cell), terms)) : Never;
+        if (Area(cell, load) is not (> Never and var area))
+        {
+            return Never;
+        }
+
+        var most = (int)Math.Min(Grain.Most / 2, area - _cuts.Of(cell.W, cell.H, load, RateOf(cell), terms));
+        return parts is null ? most : Math.Min(most, parts.Most(cell, load));
     }
 
     /// <summary>The cuts of a rectangle at positions that are not given (<see cref="LeastCuts.Cuts"/>), but those after which less is left than needed; with a table: none.</summary>

@@ -14,6 +14,9 @@ internal sealed record Load(int Stock, ImmutableArray<int> Counts, long Cost, Pl
     /// <summary>Whether nothing but a bound on its cost is known (<see cref="FewLoads.ByValues"/>).</summary>
     public bool IsBare { get; init; }
 
+    /// <summary>Whether it was listed in coarser units (<see cref="CoarsePlate"/>), as one whose cost is a bound.</summary>
+    public bool IsCoarse { get; init; }
+
     /// <summary>Whether it has a tree that obeys every rule.</summary>
     public bool HasLayout => Tree is not null && Real;
 

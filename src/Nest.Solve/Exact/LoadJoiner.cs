@@ -90,7 +90,7 @@ internal sealed class LoadJoiner(WorthTable table, PackedLoads packed, LoadLabel
             }
         }
 
-        for (var x = Math.Max(1, Math.Max(w - kerf, held)); x < w; x++)
+        for (var (x, end) = (Math.Max(1, Math.Max(w - kerf, held)), w - _rules.LeastDust((cell.Raw & 1) != 0)); x <= end; x++)
         {
             Dust(labels[cell.Raw & ~1][x]?[h], cost, least, cell);
         }
@@ -114,7 +114,7 @@ internal sealed class LoadJoiner(WorthTable table, PackedLoads packed, LoadLabel
             }
         }
 
-        for (var y = Math.Max(1, Math.Max(h - kerf, held)); y < h; y++)
+        for (var (y, end) = (Math.Max(1, Math.Max(h - kerf, held)), h - _rules.LeastDust((cell.Raw & 2) != 0)); y <= end; y++)
         {
             Dust(labels[cell.Raw & ~2][w]?[y], cost, least, cell);
         }

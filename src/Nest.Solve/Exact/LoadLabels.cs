@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Numerics;
 using Nest.Core.Plans;
 using Nest.Solve.Plates;
 
@@ -62,11 +63,13 @@ internal sealed class LoadLabels
     private static Func<int, bool> InSome(WorthTable table, List<(Cell Cell, int Outside)> alive)
     {
         var pieces = table.Shape.Pieces;
-        var sizes = pieces.SelectMany(piece => new[] { (piece.SizeX, piece.SizeY), (piece.SizeY, piece.SizeX) }).ToHashSet();
+        var sizes = pieces.SelectMany(piece => piece.Rectangles()).ToHashSet();
         sizes.IntersectWith([.. alive.Where(entry => entry.Cell.Raw == 0 && sizes.Contains((entry.Cell.W, entry.Cell.H))).Select(entry => (entry.Cell.W, entry.Cell.H))]);
-        return kind => pieces[kind].SizeX > 0
-            && (sizes.Contains((pieces[kind].SizeX, pieces[kind].SizeY)) || (pieces[kind].MayTurn && sizes.Contains((pieces[kind].SizeY, pieces[kind].SizeX))));
+        return kind => pieces[kind].Rectangles().Any(sizes.Contains);
     }
+
+    /// <summary>Layouts that are worth less are not in them.</summary>
+    public int Limit => _limit;
 
     /// <summary>The loads with at least one piece.</summary>
     public IEnumerable<(ImmutableArray<int> Counts, int Worth)> Loads() =>
@@ -79,6 +82,34 @@ internal sealed class LoadLabels
         var load = _packed.Of(counts);
         var (raw, label) = Roots().Where(entry => entry.Label.Load == load).MaxBy(entry => entry.Label.Worth - _shape.Raw.Trims[entry.Raw]);
         return WorthTree.Placed(_shape, Node(new(_shape.SizeX, _shape.SizeY, raw), label, _shape.FirstCut));
+    }
+
+    /// <summary>All partial loads that are part of a load, with the most that they are worth in each rectangle, in grains.</summary>
+    public IEnumerable<(Cell Cell, ImmutableArray<int> Counts, int Worth)> PartsOf(ImmutableArray<int> counts)
+    {
+        var load = _packed.Of(counts.AsSpan());
+        var known = new Dictionary<ulong, ImmutableArray<int>>();
+        for (var raw = 0; raw < _labels.Length; raw++)
+        {
+            for (var w = 0; w < _labels[raw].Length; w++)
+            {
+                for (var h = 0; h < (_labels[raw][w]?.Length ?? 0); h++)
+                {
+                    foreach (var label in _labels[raw][w]![h] ?? [])
+                    {
+                        if (label.Load != 0 && _packed.IsPart(label.Load, load))
+                        {
+                            if (!known.TryGetValue(label.Load, out var part))
+                            {
+                                part = known[label.Load] = _packed.Counts(label.Load);
+                            }
+
+                            yield return (new(w, h, raw), part, label.Worth);
+                        }
+                    }
+                }
+            }
+        }
     }
 
     private IEnumerable<(int Raw, LoadLabel Label)> Roots() =>
@@ -121,9 +152,9 @@ internal sealed class LoadLabels
         return true;
     }
 
-    /// <summary>Rectangles of the same width + height, the smallest first: by their place in the list.</summary>
+    /// <summary>Rectangles of the same width + height and number of raw edges, the smallest first: by their place in the list.</summary>
     private static IEnumerable<int[]> Levels(List<(Cell Cell, int Outside)> alive) =>
-        Enumerable.Range(0, alive.Count).GroupBy(n => alive[n].Cell.W + alive[n].Cell.H).OrderBy(level => level.Key).Select(level => level.ToArray());
+        Enumerable.Range(0, alive.Count).GroupBy(n => (alive[n].Cell.W + alive[n].Cell.H, BitOperations.PopCount((uint)alive[n].Cell.Raw))).OrderBy(level => level.Key).Select(level => level.ToArray());
 
     private void Level(int[] level, List<(Cell Cell, int Outside)> alive, LoadJoiner[] joiners)
     {

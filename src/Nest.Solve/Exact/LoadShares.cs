@@ -4,13 +4,20 @@ namespace Nest.Solve.Exact;
 internal static class LoadShares
 {
     /// <summary>All loads within the demand, none first and the demand last, and of each all ordered ways to share it between two rectangles.</summary>
-    public static (int[][] Counts, (int A, int B)[][] Shares) Of(PlateShape shape)
+    /// <param name="isPart">Which loads, by number, may be parts at all; null: all.</param>
+    public static (int[][] Counts, (int A, int B)[][] Shares) Of(PlateShape shape, Func<int, bool>? isPart = null)
     {
         var counts = CountsOf(shape);
         var steps = StepsOf(shape);
         var shares = new (int, int)[counts.Length][];
         for (var load = 0; load < shares.Length; load++)
         {
+            if (isPart?.Invoke(load) == false)
+            {
+                shares[load] = [];
+                continue;
+            }
+
             // Parts in the order of their numbers: those of the last kinds change last.
             var parts = new List<int> { 0 };
             for (var k = 0; k < steps.Length; k++)
@@ -25,7 +32,7 @@ internal static class LoadShares
                 }
             }
 
-            shares[load] = [.. parts.Select(part => (part, load - part))];
+            shares[load] = [.. parts.Where(part => isPart is null || (isPart(part) && isPart(load - part))).Select(part => (part, load - part))];
         }
 
         return (counts, shares);

@@ -134,7 +134,7 @@ internal sealed class OutsideWorth(WorthTable table, int limit)
             }
         }
 
-        for (var x = Math.Max(1, Math.Max(w - kerf, held)); x < w; x++)
+        for (var (x, end) = (Math.Max(1, Math.Max(w - kerf, held)), w - _rules.LeastDust((raw & 1) != 0)); x <= end; x++)
         {
             Raise(RowOf(raw & ~1, x), own);
         }
@@ -158,7 +158,7 @@ internal sealed class OutsideWorth(WorthTable table, int limit)
             }
         }
 
-        for (var x = Math.Max(1, Math.Max(w - kerf, held)); x < w; x++)
+        for (var (x, end) = (Math.Max(1, Math.Max(w - kerf, held)), w - _rules.LeastDust((raw & 1) != 0)); x <= end; x++)
         {
             Pass(RowOf(raw & ~1, x), _nothing);
         }
@@ -191,7 +191,7 @@ internal sealed class OutsideWorth(WorthTable table, int limit)
         }
 
         var (inner, whole) = (RowOf(raw & ~2, w), table.Rows(raw & ~2)[w]);
-        for (var y = Math.Max(1, Math.Max(h - kerf, held)); y < h; y++)
+        for (var (y, end) = (Math.Max(1, Math.Max(h - kerf, held)), h - _rules.LeastDust((raw & 2) != 0)); y <= end; y++)
         {
             if (own + whole[y] >= limit)
             {

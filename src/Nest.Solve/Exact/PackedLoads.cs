@@ -48,6 +48,9 @@ internal sealed class PackedLoads
     /// <summary>Whether a sum of two loads asks for no more than is wanted.</summary>
     public bool IsWithin(ulong sum) => ((_most - sum) & _guards) == _guards;
 
+    /// <summary>Whether one load is part of another.</summary>
+    public bool IsPart(ulong part, ulong whole) => ((whole + _guards - part) & _guards) == _guards;
+
     public ulong Of(ReadOnlySpan<int> counts)
     {
         ulong load = 0;

@@ -6,15 +6,43 @@ namespace Nest.Solve.Exact;
 /// <summary>A component's plate as the tables have it: lengths in whole units of their greatest common divisor, money in grains.</summary>
 internal static class PlateGrid
 {
+    /// <summary>Most units of a side.</summary>
+    private const int MostSide = 20_000;
+
+    /// <summary>Cells from which a table is made in coarser units where it can.</summary>
+    private const double ManyCells = 1_200_000;
+
+    /// <summary>Most cells of a table in coarser units.</summary>
+    private const double MostCoarseCells = 150_000;
+
     /// <summary>Cells of a table that may become finer for damage.</summary>
     private const double MostFineCells = 400_000;
 
-    /// <summary>Table steps of one pricing; null where the table would be too large.</summary>
-    public static double? StepsOf(Component component, int s, double mostCells) =>
-        UnitOf(component, s, mostCells) is var (x, y, unit) ? (double)(x / unit) * (y / unit) * ((x + y) / unit) / 4 : null;
+    /// <summary>Table steps of one pricing; null where there is no table.</summary>
+    public static double? StepsOf(Component component, int s, double mostCells)
+    {
+        if (UnitOf(component, s) is not var (x, y, unit))
+        {
+            return null;
+        }
 
-    /// <summary>Usable size and the greatest common divisor of all lengths, in component units; null where there would be too many cells.</summary>
-    private static (long X, long Y, long Unit)? UnitOf(Component component, int s, double mostCells)
+        var times = TimesOf(x / unit, y / unit, component.Units(component.Stocks[s].Saw.Kerf) / unit, mostCells);
+        return times is null ? null : (double)(x / unit) * (y / unit) * ((x + y) / unit) / 4 / Math.Pow(times.Value, 3);
+    }
+
+    /// <summary>The plate as tables of values see it: as it is, or in coarser units where there would be too many cells; null: there is no table.</summary>
+    public static PlateShape? ListedOf(PlateShape shape, double mostCells) =>
+        TimesOf(shape.SizeX, shape.SizeY, shape.Kerf, mostCells) is { } times ? times == 1 ? shape : CoarsePlate.Of(shape, times) : null;
+
+    /// <summary>How many units of a plate its tables take as one; null: a kerf is too short for that.</summary>
+    private static int? TimesOf(double x, double y, double kerf, double mostCells)
+    {
+        var times = x * y <= Math.Min(mostCells, ManyCells) ? 1 : (int)Math.Ceiling(Math.Sqrt(x * y / MostCoarseCells));
+        return times <= Math.Max(1, kerf) ? times : x * y <= mostCells ? 1 : null;
+    }
+
+    /// <summary>Usable size and the greatest common divisor of all lengths, in component units; null where a side has too many of them.</summary>
+    private static (long X, long Y, long Unit)? UnitOf(Component component, int s)
     {
         var frame = component.Stocks[s];
         long[] lengths =
@@ -25,24 +53,22 @@ internal static class PlateGrid
             .. Enumerable.Range(0, component.Items).SelectMany(i => new[] { component.SizeX(s, i), component.SizeY(s, i) }),
         ];
         var unit = lengths.Aggregate(0L, WholeNumbers.Divisor);
-        if (lengths[0] <= 0 || lengths[1] <= 0 || Cells(unit) > mostCells)
+        if (lengths[0] <= 0 || lengths[1] <= 0 || lengths[0] / unit > MostSide || lengths[1] / unit > MostSide)
         {
             return null;
         }
 
         // On small plates damage lies on the grid too, for what sees it.
         var fine = GroupSolver.PlateStockOf(component, s, null).KeepOuts.SelectMany(spot => new[] { spot.X, spot.Y, spot.SizeX, spot.SizeY }).Aggregate(unit, WholeNumbers.Divisor);
-        return (lengths[0], lengths[1], Cells(fine) <= MostFineCells ? fine : unit);
-
-        double Cells(long of) => lengths[0] / (double)of * (lengths[1] / (double)of);
+        return (lengths[0], lengths[1], lengths[0] / (double)fine * (lengths[1] / (double)fine) <= MostFineCells ? fine : unit);
     }
 
-    /// <summary>The plate with its pieces and prices in whole units of its grid; null where there would be too many cells.</summary>
-    public static PlateShape? ShapeOf(BlankKinds kinds, int s, double mostCells)
+    /// <summary>The plate with its pieces and prices in whole units of its grid; null where a side has too many of them.</summary>
+    public static PlateShape? ShapeOf(BlankKinds kinds, int s)
     {
         var component = kinds.Component;
         var frame = component.Stocks[s];
-        if (UnitOf(component, s, mostCells) is not var (x, y, unit))
+        if (UnitOf(component, s) is not var (x, y, unit))
         {
             return null;
         }

@@ -16,10 +16,10 @@ internal sealed class PlateLoads : LoadSource
     /// <summary>Of the time left, for that table.</summary>
     private const double TableShare = 0.5;
 
-    /// <summary>Longest side in units.</summary>
-    private const int MostSide = 20_000;
-
     private readonly PlateShape _shape;
+
+    /// <summary>The plate as the tables of values see it; the same where these are not too large.</summary>
+    private readonly PlateShape _listed;
     private readonly bool _real;
     private CutRules? _rules;
     private WorthTable? _table;
@@ -29,42 +29,46 @@ internal sealed class PlateLoads : LoadSource
     private LoadTable? _every;
     private BareLoads? _bare;
 
-    /// <summary>What values say where the table would be too large.</summary>
+    /// <summary>What values say where even in coarser units there is no table.</summary>
     private readonly RelaxedLoads? _relaxed;
 
-    private PlateLoads(BlankKinds kinds, int component, int stock, int number, PlateShape shape, bool real, RelaxedLoads? relaxed)
+    private PlateLoads(BlankKinds kinds, int component, int stock, int number, PlateShape shape, PlateShape listed, bool real, RelaxedLoads? relaxed)
         : base(kinds, component, stock, number)
     {
-        (_shape, _real, _relaxed) = (shape, real, relaxed);
+        (_shape, _listed, _real, _relaxed) = (shape, listed, real, relaxed);
     }
 
     public override bool CanList => _relaxed is null;
 
     public override bool CanLookAtOne => true;
 
-    public override double Steps => _relaxed?.Steps ?? _shape.Steps;
+    public override double Steps => _relaxed?.Steps ?? _listed.Steps;
 
-    public override double EdgeSteps => _relaxed?.Steps ?? (_shape.Steps * _shape.Raw.Tables);
+    public override double EdgeSteps => _relaxed?.Steps ?? (_listed.Steps * _listed.Raw.Tables);
+
+    private bool IsCoarse => _listed.Fine is not null;
 
     /// <summary>The plate as a source; null where a cutter cuts it, or where its lengths are in so small units that not even its sides can be listed.</summary>
-    /// <param name="mostCells">Where its table would have more cells, or amounts are too large for it, loads are looked at one by one only (<see cref="BareLoads"/>).</param>
+    /// <param name="mostCells">Where its table would have more cells it is made in coarser units (<see cref="CoarsePlate"/>); where that can't be, or amounts are too large for it, loads are looked at one by one only
+    /// (<see cref="BareLoads"/>).</param>
     public static PlateLoads? Of(BlankKinds kinds, int component, int stock, int number, double mostCells)
     {
         var frame = kinds.Component.Stocks[stock];
-        if (frame.IsBar || frame.IsFree || PlateGrid.ShapeOf(kinds, stock, MostSide * (double)MostSide) is not { SizeX: <= MostSide, SizeY: <= MostSide } shape)
+        if (frame.IsBar || frame.IsFree || PlateGrid.ShapeOf(kinds, stock) is not { } shape)
         {
             return null;
         }
 
         // Stages and damage are not seen by the table.
         var real = frame.Saw.Stages is null && frame.Stock.KeepOuts.IsEmpty;
-        return new(kinds, component, stock, number, shape, real, (double)shape.SizeX * shape.SizeY > mostCells || !shape.HasTableMoney ? new(kinds, component, stock, number) : null);
+        var listed = shape.HasTableMoney ? PlateGrid.ListedOf(shape, mostCells) : null;
+        return new(kinds, component, stock, number, shape, listed ?? shape, real, listed is null ? new(kinds, component, stock, number) : null);
     }
 
     /// <inheritdoc cref="CutLimit.Of"/>
     public long MostCuts(double cost, ReadOnlySpan<int> counts) => CutLimit.Of(_shape, Frame, cost, counts);
 
-    public override long EmptyCost => _relaxed?.EmptyCost ?? _shape.Prices.Fixed - _shape.Worth(_shape.SizeX, _shape.SizeY);
+    public override long EmptyCost => _relaxed?.EmptyCost ?? _listed.Prices.Fixed - _listed.Worth(_listed.SizeX, _listed.SizeY);
 
     public override long Best(ReadOnlySpan<int> values, out Load? load)
     {
@@ -90,6 +94,7 @@ internal sealed class PlateLoads : LoadSource
         }
 
         Run(values);
+        _listedLoads.Clear();
         _labels = LoadLabels.Of(_table!, _worth, Kinds.Demand.AsSpan(), gap, limits, out joins);
         if (_labels is null)
         {
@@ -99,7 +104,8 @@ internal sealed class PlateLoads : LoadSource
         var loads = new List<Load>();
         foreach (var (counts, worth) in _labels.Loads())
         {
-            loads.Add(new(Number, counts, CostOf(counts.AsSpan(), worth, values), null, _real));
+            var load = new Load(Number, counts, CostOf(counts.AsSpan(), worth, values), null, _real && !IsCoarse) { IsBare = IsCoarse, IsCoarse = IsCoarse };
+            loads.Add(_raised.GetValueOrDefault(load.Key) is { } known && known.Cost > load.Cost ? known : load);
         }
 
         return loads;
@@ -113,11 +119,11 @@ internal sealed class PlateLoads : LoadSource
             var whole = _shape.Unseen.Mask == 0 ? _shape : _shape with { Raw = _shape.Unseen, Unseen = RawEdges.None };
             if (LoadTable.StepsOf(whole) <= mostSteps)
             {
-                _all = new(ReferenceEquals(whole, _shape) ? Rules : new(whole, everywhere: true));
+                _all = new(ReferenceEquals(whole, _shape) ? new(_shape) : new(whole, everywhere: true));
             }
             else if (LoadTable.StepsOf(_shape) <= mostSteps)
             {
-                _all = new(Rules);
+                _all = new(new CutRules(_shape));
             }
             else
             {
@@ -132,7 +138,7 @@ internal sealed class PlateLoads : LoadSource
     {
         if (load.IsBare)
         {
-            return load;
+            return load.IsCoarse && _labels is not null ? Fine(load, _labels.TreeOf(load.Counts.AsSpan())) : load;
         }
 
         var whole = load.Tree is not null
@@ -169,7 +175,25 @@ internal sealed class PlateLoads : LoadSource
 
     public override long? LeastOf(ReadOnlySpan<int> counts, ExactMeter meter) => Bare.LeastOf(counts, meter);
 
-    public override Load? Raised(Load load, long most, ExactMeter meter) => Bare.Raised(load, most, meter);
+    public override Load? Raised(Load load, long most, ExactMeter meter)
+    {
+        if (!load.IsCoarse || _labels is null)
+        {
+            return Bare.Raised(load, most, meter);
+        }
+
+        // What the list knows of its parts leaves little to look at.
+        if (!_listedLoads.TryGetValue(load.Key, out var own))
+        {
+            var only = Only(load);
+            var parts = new CoarseParts(only, _listed, _labels, load.Counts, _values);
+            own = _listedLoads[load.Key] = (new(only, Made, parts), parts.Least);
+        }
+
+        var raised = own.Loads.Raised(load, most, meter);
+        _raised[load.Key] = raised ?? load with { Cost = Math.Max(load.Cost, _shape.Prices.Fixed - own.Least) };
+        return raised;
+    }
 
     /// <summary>What a load costs at least together with its settings (<see cref="SettledLoad"/>).</summary>
     /// <param name="setting">Price of a setting, in grains.</param>
@@ -217,6 +241,9 @@ internal sealed class PlateLoads : LoadSource
 
     private readonly Dictionary<string, (bool, Load?)> _strict = new(StringComparer.Ordinal);
 
+    /// <summary>A load with the layout that one in coarser units is in the plate's own; as it was where there is none.</summary>
+    private Load Fine(Load load, PlateNode coarse) => FineTree.Of(_shape, coarse) is { } tree && Obeying(load with { Tree = tree, Real = _real, IsBare = false }) is { Real: true } real ? real : load;
+
     /// <summary>With a tree that obeys stages and damage it is real.</summary>
     private Load Obeying(Load load) => !load.Real && LayoutRules.Obeyed(Kinds.Component, StockIndex, load.Tree!) is { } tree
         ? load with { Tree = tree, Real = true }
@@ -234,19 +261,33 @@ internal sealed class PlateLoads : LoadSource
             _values = values.ToArray();
             _worth = _table!.Run(values);
             _labels = null;
+            _listedLoads.Clear();
         }
     }
 
     private int[] _values = [];
 
-    private CutRules Rules => _rules ??= new(_shape);
+    /// <summary>Loads of the present list that were worked out, each with the least worth beside its pieces that was asked for.</summary>
+    private readonly Dictionary<string, (BareLoads Loads, int Least)> _listedLoads = new(StringComparer.Ordinal);
 
-    private BareLoads Bare => _bare ??= new(_shape, load => Obeying(load with { Real = _real }));
+    /// <summary>The same of all lists: with a layout, or with more than the lists say that they cost at least.</summary>
+    private readonly Dictionary<string, Load> _raised = new(StringComparer.Ordinal);
+
+    private CutRules Rules => _rules ??= new(_listed);
+
+    private BareLoads Bare => _bare ??= new(_shape, Made);
+
+    private Load Made(Load load) => Obeying(load with { Real = _real });
 
     private Load LoadOf(PlateNode tree, ReadOnlySpan<int> values)
     {
         var counts = new int[Kinds.Count];
         Count(tree);
+        if (IsCoarse)
+        {
+            return Fine(new(Number, [.. counts], CostOf(counts, _worth, values), null, false), tree);
+        }
+
         return Obeying(new(Number, [.. counts], CostOf(counts, _worth, values) + (_table!.SeesEdges ? 0 : _shape.Raw.CostOf(tree, Rules)), tree, _real));
 
         void Count(PlateNode node)

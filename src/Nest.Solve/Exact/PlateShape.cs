@@ -36,6 +36,12 @@ internal sealed record PlateShape(int SizeX, int SizeY, long Scale)
     /// <summary>By kind of blank; SizeX 0 where it does not come from this plate.</summary>
     public required PlatePiece[] Pieces { get; init; }
 
+    /// <summary>The plate that this one stands for in coarser units, so many of its own each (<see cref="CoarsePlate"/>); null: it is the plate itself.</summary>
+    public PlateShape? Fine { get; init; }
+
+    /// <inheritdoc cref="Fine"/>
+    public int Times { get; init; } = 1;
+
     /// <summary>Steps of one run of the table: pairs of rectangles looked at.</summary>
     public double Steps => (double)SizeX * SizeY * (SizeX + SizeY) / 4;
 
@@ -94,13 +100,38 @@ internal sealed record PlateShape(int SizeX, int SizeY, long Scale)
 
     public bool IsKept(int w, int h) => Math.Max(w, h) >= KeepLong && Math.Min(w, h) >= KeepShort;
 
-    /// <summary>Worth of a rest in grains, rounded up.</summary>
-    public int Worth(int w, int h) => (int)Math.Ceiling((IsKept(w, h) ? Prices.Keep : Prices.Scrap) * w * h);
+    /// <summary>Worth of a rest in grains, rounded up; in coarser units the most that it may be.</summary>
+    public int Worth(int w, int h) => Fine is not null
+        ? Fine.Worth(Math.Min(Fine.SizeX, CoarsePlate.MostOf(this, w)), Math.Min(Fine.SizeY, CoarsePlate.MostOf(this, h)))
+        : (int)Math.Ceiling((IsKept(w, h) ? Prices.Keep : Prices.Scrap) * w * h);
 }
 
 /// <summary>A kind of blank on a plate.</summary>
 /// <param name="Facing">Cost per piece, in grains.</param>
-internal readonly record struct PlatePiece(int SizeX, int SizeY, bool MayTurn, int Demand, int Facing);
+internal readonly record struct PlatePiece(int SizeX, int SizeY, bool MayTurn, int Demand, int Facing)
+{
+    /// <summary>By how much a rectangle may be longer that holds this piece and nothing else: 0, or a unit on a plate in coarser ones.</summary>
+    public int MoreX { get; init; }
+
+    /// <inheritdoc cref="MoreX"/>
+    public int MoreY { get; init; }
+
+    /// <summary>Sizes of the rectangles that hold this piece and nothing else.</summary>
+    public IEnumerable<(int X, int Y)> Rectangles()
+    {
+        for (var x = SizeX; SizeX > 0 && x <= SizeX + MoreX; x++)
+        {
+            for (var y = SizeY; y <= SizeY + MoreY; y++)
+            {
+                yield return (x, y);
+                if (MayTurn)
+                {
+                    yield return (y, x);
+                }
+            }
+        }
+    }
+}
 
 /// <summary>What the cost model charges for a plate beside its price, in grains; the one place of this room that knows it.</summary>
 /// <param name="Fixed">Trim cuts that every layout takes, less the trims' scrap, rounded down, less half a money unit: the saw's cost is rounded once a layout.</param>

@@ -34,6 +34,7 @@ internal sealed class StopLayout
 
     private readonly PlateShape _shape;
     private readonly LoadTable? _table;
+    private readonly CoarseParts? _parts;
     private readonly int[][] _loads;
     private readonly (int A, int B)[][] _shares;
 
@@ -46,11 +47,12 @@ internal sealed class StopLayout
 
     /// <param name="shape">The plate; its pieces are wanted as often as a load has them at most.</param>
     /// <param name="table">What rectangles of the plate without raw edges are worth where cuts may be anywhere, with a row for every width; null: there is none.</param>
-    public StopLayout(PlateShape shape, LoadTable? table)
+    /// <param name="parts">What is known in coarser units of the parts of the load that has all these pieces; null: nothing.</param>
+    public StopLayout(PlateShape shape, LoadTable? table, CoarseParts? parts = null)
     {
-        (_shape, _table) = (shape, table);
+        (_shape, _table, _parts) = (shape, table, parts);
         _rules[1] = new(shape);
-        (_loads, _shares) = LoadShares.Of(shape);
+        (_loads, _shares) = LoadShares.Of(shape, parts is null ? null : parts.IsListed);
     }
 
     /// <summary>Ways to cut a rectangle and share its load that were looked at so far.</summary>
@@ -112,7 +114,7 @@ internal sealed class StopLayout
 
         if (!_bounds.TryGetValue((finer, slack), out var bound))
         {
-            bound = _bounds[(finer, slack)] = new(rules, _loads, _shares, _table, finer, slack);
+            bound = _bounds[(finer, slack)] = new(rules, _loads, _shares, _table, finer, slack, _parts);
         }
 
         return new(rules, _loads, _shares, new(rules, stopsX, stopsY, order, given: _table is null), bound);

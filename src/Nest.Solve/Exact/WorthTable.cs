@@ -24,6 +24,7 @@ internal sealed class WorthTable
     private readonly PlateShape _shape;
     private readonly CutRules _rules;
     private readonly int[] _sets;
+    private readonly (int X, int Y)[][] _rectangles;
     private readonly int[][][] _rows;
     private readonly int[][]?[] _columns = new int[4][][];
 
@@ -32,6 +33,7 @@ internal sealed class WorthTable
     {
         (_rules, _shape) = (rules, rules.Shape);
         SeesEdges = seesEdges;
+        _rectangles = [.. _shape.Pieces.Select(piece => piece.Rectangles().ToArray())];
         _sets = SeesEdges ? [.. _shape.Raw.Sets] : [0];
         _rows = [.. Enumerable.Range(0, 4).Select(raw => !_sets.Contains(raw) ? [] : Enumerable.Range(0, _shape.SizeX + 1).Select(_ => new int[_shape.SizeY + 1]).ToArray())];
     }
@@ -143,15 +145,12 @@ internal sealed class WorthTable
 
         for (var i = 0; raw == 0 && i < Net.Length; i++)
         {
-            var piece = _shape.Pieces[i];
-            if (piece.SizeX == w && piece.SizeY <= height)
+            foreach (var (x, y) in _rectangles[i])
             {
-                row[piece.SizeY] = Math.Max(row[piece.SizeY], Net[i]);
-            }
-
-            if (piece.MayTurn && piece.SizeX > 0 && piece.SizeY == w && piece.SizeX <= height)
-            {
-                row[piece.SizeX] = Math.Max(row[piece.SizeX], Net[i]);
+                if (x == w && y <= height)
+                {
+                    row[y] = Math.Max(row[y], Net[i]);
+                }
             }
         }
 
@@ -173,14 +172,14 @@ internal sealed class WorthTable
             }
         }
 
-        for (var x = Math.Max(w - kerf, Math.Max(held, _rules.LeastX)); x < w; x++)
+        for (var (x, end) = (Math.Max(w - kerf, Math.Max(held, _rules.LeastX)), w - _rules.LeastDust((raw & 1) != 0)); x <= end; x++)
         {
             Shift(row, _rows[raw & ~1][x], costs, _rules.LeastY, top);
         }
 
         if (w <= _shape.Longest)
         {
-            Rips(row, _rows[raw & ~2][w], _rules.Rips(raw)[w]);
+            Rips(row, _rows[raw & ~2][w], _rules.Rips(raw)[w], _rules.LeastDust((raw & 2) != 0));
         }
     }
 
@@ -218,13 +217,14 @@ internal sealed class WorthTable
 
     /// <summary>Cuts along the other axis inside one row: each final cell is pushed to all that it can be the greater child of.</summary>
     /// <param name="inner">The row of the rectangles that do not touch a staying edge along these cuts; the same where there is none.</param>
-    private void Rips(int[] row, int[] inner, int cost)
+    /// <param name="least">Least extent of dust.</param>
+    private void Rips(int[] row, int[] inner, int cost, int least)
     {
         var (height, kerf) = (_shape.SizeY, _shape.Kerf);
-        for (var h = Math.Max(_rules.LeastY, _shape.Held); h < height; h++)
+        for (var h = Math.Max(_rules.LeastY, _shape.Held); h <= height - least; h++)
         {
             var own = inner[h] - cost;
-            for (var dust = Math.Min(kerf, height - h); dust >= 1; dust--)
+            for (var dust = Math.Min(kerf, height - h); dust >= least; dust--)
             {
                 row[h + dust] = Math.Max(row[h + dust], own);
             }

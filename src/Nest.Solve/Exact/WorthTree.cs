@@ -49,6 +49,12 @@ internal static class WorthTree
     /// <summary>Two children, or one and dust, along the direction in which they differ from the parent; parallel cuts become one split.</summary>
     public static PlateNode Split(PlateShape shape, Cell cell, Cell one, Cell other, PlateNode first, PlateNode? second)
     {
+        if (one.W == cell.W && one.H == cell.H)
+        {
+            // What a thin cut leaves in coarser units.
+            return first;
+        }
+
         var direction = one.H == cell.H ? CutDirection.Crosscut : CutDirection.Rip;
         var across = direction == CutDirection.Crosscut ? 1 : 2;
         var children = ImmutableArray.CreateBuilder<PlateNode>();

@@ -26,22 +26,23 @@ internal static class ProofsCommand
         var threads = new Option<int>("--threads") { Description = "Threads", DefaultValueFactory = _ => Environment.ProcessorCount };
         var work = new Option<long?>("--work") { Description = "Limit of work instead of time" };
         var setting = new Option<decimal?>("--setting") { Description = "Minutes for a setting on every saw, instead of the job's own" };
+        var kerf = new Option<decimal?>("--kerf") { Description = "Kerf of every saw in mm, instead of the job's own" };
         var quiet = new Option<bool>("--sum") { Description = "Only the sum" };
         var trace = new Option<bool>("--trace") { Description = "What the exact method did" };
         var store = new Option<string?>("--store") { Description = "Results file to append the sum to" };
-        var command = new Command("proofs", "Proofs and gaps on jobs of plates") { what, from, count, seconds, material, threads, work, setting, quiet, trace, store };
+        var command = new Command("proofs", "Proofs and gaps on jobs of plates") { what, from, count, seconds, material, threads, work, setting, kerf, quiet, trace, store };
         command.SetAction(parse =>
         {
             var limits = new SolveLimits { Seconds = parse.GetValue(seconds), Threads = parse.GetValue(threads), Work = parse.GetValue(work) };
             Nest.Solve.Exact.ExactChain.Trace = parse.GetValue(trace) ? Console.Out.WriteLine : null;
-            return Run(parse.GetRequiredValue(what), parse.GetValue(from), parse.GetValue(count), parse.GetValue(material), parse.GetValue(setting), limits, parse.GetValue(quiet), parse.GetValue(store));
+            return Run(parse.GetRequiredValue(what), parse.GetValue(from), parse.GetValue(count), parse.GetValue(material), parse.GetValue(setting), parse.GetValue(kerf), limits, parse.GetValue(quiet), parse.GetValue(store));
         });
         return command;
     }
 
-    private static int Run(string what, int from, int count, string? material, decimal? setting, SolveLimits limits, bool quiet, string? store)
+    private static int Run(string what, int from, int count, string? material, decimal? setting, decimal? kerf, SolveLimits limits, bool quiet, string? store)
     {
-        var jobs = JobsOf(what, from, count, material).Select(entry => (entry.Name, Job: WithSettings(entry.Job, setting))).ToList();
+        var jobs = JobsOf(what, from, count, material).Select(entry => (entry.Name, Job: WithKerf(WithSettings(entry.Job, setting), kerf))).ToList();
         if (jobs.Count == 0)
         {
             Console.Error.WriteLine("The job cannot be read; nest blanks tells why.");
@@ -51,7 +52,7 @@ internal static class ProofsCommand
         var rows = jobs.Select(entry => Row(entry.Name, entry.Job, limits, quiet)).ToList();
         var cut = rows.Where(row => row.Complete).ToList();
         var sum = Invariant(
-            $"{NameOf(what)}{(material is null ? "" : " " + material)}{(setting is null ? "" : Invariant($" setting {setting} min"))},{rows.Count},{cut.Count},{cut.Count(row => row.Proven)},{Average(cut, row => row.Gap):0.000},{cut.Select(row => row.Gap).DefaultIfEmpty(0).Max():0.000},{Average(rows, row => row.Wall):0.00},{Average(rows, row => row.Cpu):0.00},{rows.Max(row => row.Cpu):0.00},{cut.Sum(row => row.Cost):0.000},{cut.Sum(row => row.Bound):0.000}");
+            $"{NameOf(what)}{(material is null ? "" : " " + material)}{(setting is null ? "" : Invariant($" setting {setting} min"))}{(kerf is null ? "" : Invariant($" kerf {kerf} mm"))},{rows.Count},{cut.Count},{cut.Count(row => row.Proven)},{Average(cut, row => row.Gap):0.000},{cut.Select(row => row.Gap).DefaultIfEmpty(0).Max():0.000},{Average(rows, row => row.Wall):0.00},{Average(rows, row => row.Cpu):0.00},{rows.Max(row => row.Cpu):0.00},{cut.Sum(row => row.Cost):0.000},{cut.Sum(row => row.Bound):0.000}");
         var head = "date,commit,cores,threads,limit,what,jobs,complete,proven,mean gap %,worst gap %,mean wall s,mean CPU s,most CPU s,sum of costs,sum of bounds";
         var line = Invariant($"{DateTime.UtcNow:yyyy-MM-dd},{Commit()},{Environment.ProcessorCount},{limits.Threads},{(limits.Work is { } work ? $"work {work}" : Invariant($"{limits.Seconds} s"))},{sum}");
         Console.Out.WriteLine(head);
@@ -97,6 +98,9 @@ internal static class ProofsCommand
 
     private static Job WithSettings(Job job, decimal? minutes) =>
         minutes is { } some ? job with { Saws = [.. job.Saws.Select(saw => saw with { SettingMinutes = some })] } : job;
+
+    private static Job WithKerf(Job job, decimal? kerf) =>
+        kerf is { } some ? job with { Saws = [.. job.Saws.Select(saw => saw with { Kerf = JobMaker.Mm(some) })] } : job;
 
     private static Job Only(Job job, string material) => job with
     {

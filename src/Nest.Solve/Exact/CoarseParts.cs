@@ -1,0 +1,61 @@
+using System.Collections.Immutable;
+
+namespace Nest.Solve.Exact;
+
+/// <summary>What the parts of one load are worth at most in the rectangles of a plate, from the partial loads that were listed in coarser units (<see cref="CoarsePlate"/>).</summary>
+/// <remarks>A rectangle is, grown by a kerf, one of two lengths and two widths in coarse units, and a part is worth no more in it than in the best of these four. A part that was not listed there is in no layout
+/// that is worth <see cref="Least"/>. O(1) a rectangle; as many numbers as there are partial loads.</remarks>
+internal sealed class CoarseParts
+{
+    public const int Never = -1_000_000_000;
+
+    private readonly PlateShape _coarse;
+    private readonly Dictionary<ulong, int> _worths = [];
+    private readonly bool[] _listed;
+
+    /// <param name="shape">The plate in its own units, with no more pieces than the load has.</param>
+    /// <param name="values">At which the partial loads were listed.</param>
+    public CoarseParts(PlateShape shape, PlateShape coarse, LoadLabels labels, ImmutableArray<int> counts, int[] values)
+    {
+        _coarse = coarse;
+        var steps = LoadShares.StepsOf(shape);
+        var load = LoadShares.IndexOf(steps, counts.AsSpan());
+        _listed = new bool[load + 1];
+        _listed[0] = _listed[load] = true;
+        foreach (var (cell, part, worth) in labels.PartsOf(counts))
+        {
+            var number = LoadShares.IndexOf(steps, part.AsSpan());
+            _listed[number] = true;
+            _worths[KeyOf(cell.W, cell.H, cell.Raw, number)] = (int)(worth - ValueOf(part, values));
+        }
+
+        Least = (int)Math.Max(Never, labels.Limit - ValueOf(counts, values));
+    }
+
+    /// <summary>Layouts of the load that are worth less beside its pieces are not told from none.</summary>
+    public int Least { get; }
+
+    /// <summary>Whether a part, by its number, is in some layout.</summary>
+    public bool IsListed(int number) => _listed[number];
+
+    public int Most(Cell cell, int number)
+    {
+        var ((w, wide), (h, high)) = (Extents(cell.W, _coarse.SizeX), Extents(cell.H, _coarse.SizeY));
+        var most = Of(w, h);
+        most = wide > w ? Math.Max(most, Of(wide, h)) : most;
+        most = high > h ? Math.Max(most, Of(w, high)) : most;
+        return wide > w && high > h ? Math.Max(most, Of(wide, high)) : most;
+
+        int Of(int x, int y) => _worths.GetValueOrDefault(KeyOf(x, y, cell.Raw, number), Never);
+    }
+
+    private (int Least, int Most) Extents(int extent, int size)
+    {
+        var grown = extent + _coarse.Fine!.Kerf;
+        return (Math.Min(size, (grown / _coarse.Times) - _coarse.Kerf), Math.Min(size, ((grown + _coarse.Times - 1) / _coarse.Times) - _coarse.Kerf));
+    }
+
+    private static long ValueOf(ImmutableArray<int> counts, int[] values) => counts.Select((count, k) => (long)count * values[k]).Sum();
+
+    private static ulong KeyOf(int w, int h, int raw, int number) => ((ulong)w << 44) | ((ulong)h << 24) | ((ulong)number << 2) | (uint)raw;
+}
