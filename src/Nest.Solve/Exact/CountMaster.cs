@@ -16,10 +16,14 @@ namespace Nest.Solve.Exact;
 internal sealed class CountMaster(ExactJob job, IReadOnlyList<PartProof> parts, LineTerms? lines = null, SettingTerms? settings = null)
 {
     private readonly List<int[]> _closed = [];
+    private readonly List<(int[] Counts, double More)> _more = [];
     private readonly int[] _most = [.. job.Sources.Select(ExactJob.MostOf)];
 
     /// <summary>Takes a choice of counts out.</summary>
     public void Close(int[] counts) => _closed.Add(counts);
+
+    /// <summary>Just these counts cost so much more in settings, in currency units.</summary>
+    public void Raise(int[] counts, double more) => _more.Add((counts, more));
 
     /// <summary>Statements that the programme holds.</summary>
     public int Rows => parts.Sum(part => part.Values.Cuts.Count + part.Closed.Count);
@@ -103,6 +107,22 @@ internal sealed class CountMaster(ExactJob job, IReadOnlyList<PartProof> parts, 
             foreach (var closing in part.Closed)
             {
                 Cost(solver, part, theta, counts, closing);
+            }
+        }
+
+        foreach (var (own, more) in _more)
+        {
+            var cost = solver.MakeNumVar(0, more, "");
+            solver.Objective().SetCoefficient(cost, 1);
+            var row = solver.MakeConstraint(more, double.PositiveInfinity);
+            row.SetCoefficient(cost, 1);
+            var other = solver.MakeBoolVar("");
+            row.SetCoefficient(other, more);
+            var any = solver.MakeConstraint(0, double.PositiveInfinity);
+            any.SetCoefficient(other, -1);
+            foreach (var source in job.Sources.Where(source => !source.IsSingle))
+            {
+                Differs(solver, any, counts[source.Number], _most[source.Number], own[source.Number]);
             }
         }
 

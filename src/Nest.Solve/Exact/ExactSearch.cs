@@ -37,11 +37,16 @@ internal sealed class ExactSearch
     private readonly CountMaster _counts;
     private readonly CaseSearch? _cases;
     private readonly JobClosing _closing;
+    private readonly CountSettings? _beyond;
+    private readonly HashSet<string> _raised = new(StringComparer.Ordinal);
     private readonly FewLoads _fewLoads;
     private readonly LoadPlans _plans;
     private ExactMeter _meter = new(0, null, default);
     private double _closed = double.PositiveInfinity;
     private double _upper = double.PositiveInfinity;
+
+    /// <summary>What counts cost in settings holds for plans below this, in grains.</summary>
+    private double _below = double.PositiveInfinity;
     private int _settled;
     private bool _begun;
     private bool _generated;
@@ -60,7 +65,8 @@ internal sealed class ExactSearch
         _plans = new(job, _parts, Note, (plan, extras) => Upper = Math.Min(Upper, offer(plan, extras)));
         var settings = withSettings ? new SettingTerms(job, job) : null;
         _counts = new(job, _parts, settings: settings);
-        _closing = new(job, _parts, settings, enough, _plans, Note);
+        _beyond = settings is null ? null : new(job, settings);
+        _closing = new(job, _parts, settings, _beyond, enough, _plans, Note);
         if (job.IsTied && job.Sources.Length > FewStocks && job.Sources.Sum(source => (double)ExactJob.MostOf(source)) <= MostPiecesForCases)
         {
             _cases = new(job, _parts, withSettings, Note);
@@ -218,7 +224,7 @@ internal sealed class ExactSearch
 
         var answer = _counts.Solve(_meter.Limits(MostCountSeconds, CountNodes), _parts.Length > 1 ? RoughGap : 0);
         _meter.Add(3e6 + (2e5 * _counts.Rows));
-        Raise(Math.Min(Math.Min(answer.Bound, _closed), _counts.HoldsBelow));
+        Raise(Math.Min(Math.Min(answer.Bound, _closed), Math.Min(_counts.HoldsBelow, _below)));
         if (answer.Counts is not { } counts || IsOver || answer.Bound > Upper - _enough)
         {
             Note($"counts: bound {answer.Bound / Grain.PerCurrency:0.000}, none left");
@@ -226,6 +232,14 @@ internal sealed class ExactSearch
         }
 
         Note($"counts {_job.TextOf(counts)}: bound {answer.Bound / Grain.PerCurrency:0.000}");
+        if (double.IsFinite(Upper) && _beyond is not null && _raised.Add(_job.TextOf(counts)) && _beyond.Beyond(counts, Upper) is > 0 and var more)
+        {
+            // Only where they cost less than the best plan: no bound goes beyond that.
+            _below = Math.Min(_below, Upper);
+            _counts.Raise(counts, more);
+            return true;
+        }
+
         var open = _parts.Where(part => !part.IsSettled(part.Own(counts))).ToList();
         if (open.Count > 0)
         {

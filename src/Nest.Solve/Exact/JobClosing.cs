@@ -2,8 +2,9 @@ namespace Nest.Solve.Exact;
 
 /// <summary>What a whole job costs at least at counts of stock whose parts are all closed: where single pieces cut to size may have breaks and minimums, and settings tie the parts, one programme over all their loads.</summary>
 /// <param name="settings">What counts cost in settings; null: nothing.</param>
+/// <param name="beyond">What they cost beyond that in plans cheaper than the best; null: nothing.</param>
 /// <param name="enough">What a closed cost may miss, in grains.</param>
-internal sealed class JobClosing(ExactJob job, IReadOnlyList<PartProof> parts, SettingTerms? settings, double enough, LoadPlans plans, Action<string> note)
+internal sealed class JobClosing(ExactJob job, IReadOnlyList<PartProof> parts, SettingTerms? settings, CountSettings? beyond, double enough, LoadPlans plans, Action<string> note)
 {
     private const long LoadNodes = 20_000;
 
@@ -16,7 +17,7 @@ internal sealed class JobClosing(ExactJob job, IReadOnlyList<PartProof> parts, S
     {
         // A plan below the best has no component dearer than what the others leave to it, so only loads within that.
         var costs = parts.Select(part => part.ClosedAt(part.Own(counts))!.Cost).ToArray();
-        var least = costs.Sum() + LoadMaster.LeastTerms(job, counts) + ((settings?.At(counts) ?? 0) * Grain.PerCurrency);
+        var least = costs.Sum() + LoadMaster.LeastTerms(job, counts) + (((settings?.At(counts) ?? 0) + (beyond?.Beyond(counts, upper) ?? 0)) * Grain.PerCurrency);
         if (least >= upper - enough || meter.IsOver || !parts.All(part => part.ClosedAt(part.Own(counts)) is { Exact: true }))
         {
             return least;

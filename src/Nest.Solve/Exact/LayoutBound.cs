@@ -41,18 +41,18 @@ internal sealed class LayoutBound(CutRules rules, int[][] loads, (int A, int B)[
             return table!.Most((cell.W + finer - 1) / finer, (cell.H + finer - 1) / finer, _numbers[load]) + slack;
         }
 
-        if (Area(cell, load) is not (> Never and var area))
+        var known = parts?.Most(cell, load) ?? int.MaxValue;
+        if (known == Never || Area(cell, load) is not (> Never and var area))
         {
             return Never;
         }
 
-        var most = (int)Math.Min(Grain.Most / 2, area - _cuts.Of(cell.W, cell.H, load, RateOf(cell), terms));
-        return parts is null ? most : Math.Min(most, parts.Most(cell, load));
+        return (int)Math.Min(Math.Min(Grain.Most / 2, known), area - _cuts.Of(cell.W, cell.H, load, RateOf(cell), terms));
     }
 
     /// <summary>The cuts of a rectangle at positions that are not given (<see cref="LeastCuts.Cuts"/>), but those after which less is left than needed; with a table: none.</summary>
     public IEnumerable<(Cell One, int A, int Terms, Cell Other, int B, int Cost)> Cuts(Cell cell, int load, bool crosscuts, bool rips, bool turns, int need) =>
-        _cuts is null || !(crosscuts || rips) ? [] : _cuts.Cuts(cell, load, crosscuts, rips, turns, Area(cell, load) - need, RateOf(cell));
+        _cuts is null || !(crosscuts || rips) ? [] : _cuts.Cuts(cell, load, crosscuts, rips, turns, Area(cell, load) - need, RateOf(cell), parts);
 
     /// <summary>What the metal beside the pieces is worth at most, in grains, facing taken off.</summary>
     private double Area(Cell cell, int load)

@@ -83,8 +83,9 @@ internal sealed class LeastCuts
     /// <param name="turns">Whether a cut may serve to make the next one the other way: then it may part no more than dust.</param>
     /// <param name="free">Grains that the cuts and their chips may cost all together.</param>
     /// <param name="rate">Worth of a square unit.</param>
+    /// <param name="parts">What is known of the parts in coarser units: only rectangles that may hold them are looked at; null: all.</param>
     /// <returns>The part that fixes the cut with its load, and the terms of its row; the other one, without a width where it is dust.</returns>
-    public IEnumerable<(Cell One, int A, int Terms, Cell Other, int B, int Cost)> Cuts(Cell cell, int load, bool crosscuts, bool rips, bool turns, double free, double rate)
+    public IEnumerable<(Cell One, int A, int Terms, Cell Other, int B, int Cost)> Cuts(Cell cell, int load, bool crosscuts, bool rips, bool turns, double free, double rate, CoarseParts? parts = null)
     {
         var (kerf, held) = (_rules.Shape.Kerf, _rules.Shape.Held);
         for (var direction = 0; direction < 2; direction++)
@@ -108,8 +109,14 @@ internal sealed class LeastCuts
                     continue;
                 }
 
+                var (ofA, ofB) = (parts?.Extents(a, direction == 0, shared), b > 0 ? parts?.Extents(b, direction == 0, shared) : null);
                 foreach (var (at, terms) in along.Positions[a])
                 {
+                    if (ofA is not null && (!ofA.Holds(at) || (ofB is not null && !ofB.Holds(size - kerf - at))))
+                    {
+                        continue;
+                    }
+
                     // With more terms the side takes more cuts than may be paid for.
                     var least = terms == 0 ? _costs[atA] : Math.Max(_costs[atA + alongBit], (_pieces[a] - 1 + terms) * _cheapest[a]);
                     if (least > left)

@@ -207,27 +207,7 @@ internal sealed class LoadSettings(ExactJob job, Func<Load, Load> withTree)
         }
 
         var trimmed = (trims.Left > Length.Zero ? 1 : 0) + (trims.Bottom > Length.Zero ? 1 : 0);
-        return trimmed + Least(fits, [Extent(source, true)], [Extent(source, false)], frame.Saw.Kerf.Nanometres, MostCuts(source, load));
-    }
-
-    /// <summary>Positions for the blanks of a set in both directions, turned as it suits best.</summary>
-    private static int Least(List<BlankFit> fits, IReadOnlyList<long> inX, IReadOnlyList<long> inY, long kerf, long most)
-    {
-        var turns = fits.Select(fit => fit.MayTurn && fit.SizeX != fit.SizeY).ToList();
-        var least = int.MaxValue;
-        for (var way = 0; way < 1 << fits.Count; way++)
-        {
-            if (Enumerable.Range(0, fits.Count).Any(f => ((way >> f) & 1) == 1 && !turns[f]))
-            {
-                continue;
-            }
-
-            var sizes = fits.Select((fit, f) => ((way >> f) & 1) == 1 ? (X: fit.SizeY, Y: fit.SizeX) : (X: fit.SizeX, Y: fit.SizeY)).ToList();
-            least = Math.Min(
-                least, StopPositions.Of(sizes.Select(size => size.X.Nanometres), inX, kerf, most, all: false).Least + StopPositions.Of(sizes.Select(size => size.Y.Nanometres), inY, kerf, most, all: false).Least);
-        }
-
-        return least;
+        return trimmed + StopPositions.LeastOf(fits, [Extent(source, true)], [Extent(source, false)], frame.Saw.Kerf.Nanometres, MostCuts(source, load));
     }
 
     /// <summary>Positions for all blanks that come from nothing but the plates of a saw, at one size, over all layouts of the loads.</summary>
@@ -254,13 +234,13 @@ internal sealed class LoadSettings(ExactJob job, Func<Load, Load> withTree)
         }
 
         var most = loads.Max(load => MostCuts(job.Sources[load.Stock], load));
-        return Least(
+        return StopPositions.LeastOf(
             fits, [.. plates.Select(source => Extent(source, true)).Distinct()], [.. plates.Select(source => Extent(source, false)).Distinct()],
             plates[0].Frame.Saw.Kerf.Nanometres, most);
     }
 
     /// <summary>What a plate measures behind its first trim, in nanometres. Where the far edge is cut off too, that is a position of the stop like others.</summary>
-    private static long Extent(LoadSource source, bool x)
+    public static long Extent(LoadSource source, bool x)
     {
         var (frame, trims) = (source.Frame, source.Frame.Trims);
         return (x ? frame.Sheet.SizeX - trims.Left : frame.Sheet.SizeY - trims.Bottom).Nanometres;

@@ -38,6 +38,9 @@ internal sealed class PlateLoads : LoadSource
         (_shape, _listed, _real, _relaxed) = (shape, listed, real, relaxed);
     }
 
+    /// <summary>The plate in its own units.</summary>
+    public PlateShape Shape => _shape;
+
     public override bool CanList => _relaxed is null;
 
     public override bool CanLookAtOne => true;

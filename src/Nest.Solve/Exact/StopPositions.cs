@@ -1,3 +1,5 @@
+using Nest.Core.Blanks;
+
 namespace Nest.Solve.Exact;
 
 /// <summary>How many different positions of the stop are needed at least, in one direction, for blanks of some sizes out of one plate, and which so few can be.</summary>
@@ -18,6 +20,9 @@ internal sealed class StopPositions
 
     /// <summary>Equations that are tried before no more is claimed.</summary>
     private const int MostTries = 300_000;
+
+    /// <summary>The same of pairs of equations for two positions: a fifth of a second.</summary>
+    private const long MostPairs = 6_000_000;
 
     private readonly long[] _sizes;
     private readonly long _longest;
@@ -62,7 +67,20 @@ internal sealed class StopPositions
 
         for (var number = 1; number <= Few && most <= MostCuts; number++)
         {
-            if (FormsOf(most, number, extents.Count) > MostTries)
+            var forms = FormsOf(most, number, extents.Count);
+            if (number == 2 && own.Length > number && forms * forms / 2 <= MostPairs)
+            {
+                var pairs = new Dictionary<string, Set>(StringComparer.Ordinal);
+                new PositionPairs(own, extents, kerf, (int)most, (p, q, of) => Add(pairs, [p, q], of, kerf, extents.Max()), () => !all && pairs.Count > 0).Look();
+                if (pairs.Count > 0)
+                {
+                    return new(number, all ? [.. pairs.Values] : null);
+                }
+
+                continue;
+            }
+
+            if (forms > MostTries)
             {
                 return new(number, null);
             }
@@ -81,6 +99,26 @@ internal sealed class StopPositions
         }
 
         return new(most > MostCuts ? 1 : Few + 1, null);
+    }
+
+    /// <summary>Positions for the blanks of a set in both directions, turned as it suits best.</summary>
+    public static int LeastOf(IReadOnlyList<BlankFit> fits, IReadOnlyList<long> inX, IReadOnlyList<long> inY, long kerf, long most)
+    {
+        var turns = fits.Select(fit => fit.MayTurn && fit.SizeX != fit.SizeY).ToList();
+        var least = int.MaxValue;
+        for (var way = 0; way < 1 << fits.Count && least > 0; way++)
+        {
+            if (Enumerable.Range(0, fits.Count).Any(f => ((way >> f) & 1) == 1 && !turns[f]))
+            {
+                continue;
+            }
+
+            var sizes = fits.Select((fit, f) => ((way >> f) & 1) == 1 ? (X: fit.SizeY, Y: fit.SizeX) : (X: fit.SizeX, Y: fit.SizeY)).ToList();
+            var x = Of(sizes.Select(size => size.X.Nanometres), inX, kerf, most, all: false).Least;
+            least = x >= least ? least : Math.Min(least, x + Of(sizes.Select(size => size.Y.Nanometres), inY, kerf, most, all: false).Least);
+        }
+
+        return least;
     }
 
     /// <summary>Adds an equation for each size from this one on; the rows are in echelon form, their last column is the right side.</summary>
@@ -191,13 +229,18 @@ internal sealed class StopPositions
             }
         }
 
-        // Without the kerf that they were counted with, and within the metal.
-        var positions = numerators.Select(n => n - (_kerf * denominator)).Order().ToArray();
-        if (positions[0] > 0 && positions[^1] < _longest * denominator)
+        Add(_sets, numerators, denominator, _kerf, _longest);
+    }
+
+    /// <summary>Takes in a set without the kerf that it was counted with, if it is within the metal.</summary>
+    private static void Add(Dictionary<string, Set> sets, long[] numerators, long denominator, long kerf, long longest)
+    {
+        var positions = numerators.Select(n => n - (kerf * denominator)).Order().ToArray();
+        if (positions[0] > 0 && positions[^1] < longest * denominator)
         {
             var divisor = positions.Aggregate(denominator, WholeNumbers.Divisor);
             var set = new Set([.. positions.Select(n => n / divisor)], denominator / divisor);
-            _sets[$"{string.Join(' ', set.Numerators)}/{set.Denominator}"] = set;
+            sets[$"{string.Join(' ', set.Numerators)}/{set.Denominator}"] = set;
         }
     }
 

@@ -32,6 +32,63 @@ public sealed class StopPositionsTest
     public void With_any_number_of_cuts_almost_anything_falls_out_and_one_is_all_that_is_claimed() =>
         StopPositions.Of([100, 60, 41], [1000], 3, long.MaxValue, all: true).Least.Should().Be(1);
 
+    /// <summary>Against a search that tries all pairs of whole positions: three and more sizes, small plates.</summary>
+    [Fact]
+    public void Pairs_are_all_that_there_are()
+    {
+        var random = new Random(7);
+        var (some, none) = (0, 0);
+        for (var turn = 0; turn < 300; turn++)
+        {
+            var (kerf, whole, most) = (random.Next(0, 4), random.Next(30, 90), random.Next(2, 7));
+            long[] extents = random.Next(2) == 0 ? [whole] : [whole, whole + random.Next(1, 5)];
+            long[] sizes = [.. Enumerable.Range(0, random.Next(3, 5)).Select(_ => (long)random.Next(3, whole)).Distinct().Order()];
+            // Where one position serves, another may be anything.
+            if (sizes.Length < 3 || StopPositions.Of(sizes, extents, kerf, most, all: false).Least == 1)
+            {
+                continue;
+            }
+
+            var right = new HashSet<string>();
+            for (var p = 1; p < extents.Max(); p++)
+            {
+                for (var q = p; q < extents.Max(); q++)
+                {
+                    if (sizes.All(size => ComesAbout(size, p, q)))
+                    {
+                        right.Add($"{p} {q}");
+                    }
+                }
+            }
+
+            var found = new HashSet<string>();
+            new PositionPairs(sizes, extents, kerf, most, (p, q, of) => found.Add(p % of == 0 && q % of == 0 ? $"{Math.Min(p, q) / of - kerf} {Math.Max(p, q) / of - kerf}" : $"{p} {q} {of}"), () => false).Look();
+            found.Where(pair => pair.Count(c => c == ' ') == 1 && long.Parse(pair.Split(' ')[1]) < extents.Max()).Should().BeEquivalentTo(right, "{0} out of {1}, kerf {2}, {3} cuts", string.Join(' ', sizes), string.Join(' ', extents), kerf, most);
+            some += right.Count > 0 ? 1 : 0;
+            none += right.Count == 0 ? 1 : 0;
+
+            bool ComesAbout(long size, int p, int q)
+            {
+                for (var i = 0; i <= most; i++)
+                {
+                    for (var j = 0; i + j <= most; j++)
+                    {
+                        var off = (i * (p + kerf)) + (j * (q + kerf));
+                        if (extents.Any(extent => i + j > 0 && extent - off == size) || (i == 0 && p - (j * (q + kerf)) == size) || (j == 0 && q - (i * (p + kerf)) == size))
+                        {
+                            return true;
+                        }
+                    }
+                }
+
+                return false;
+            }
+        }
+
+        some.Should().BeGreaterThan(50);
+        none.Should().BeGreaterThan(50);
+    }
+
     /// <summary>Whatever is cut with some positions, no more are said to be needed for the sizes that came about.</summary>
     [Fact]
     public void Cuts_at_random_never_need_fewer_and_are_among_the_sets()
