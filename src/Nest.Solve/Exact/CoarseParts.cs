@@ -13,8 +13,8 @@ internal sealed class CoarseParts
     private readonly Dictionary<ulong, int> _worths = [];
     private readonly bool[] _listed;
 
-    /// <summary>By part, those that may hold it, with any raw edges.</summary>
-    private readonly List<(int X, int Y)>?[] _rectangles;
+    /// <summary>By part, the rectangles that may hold it, with any raw edges.</summary>
+    private readonly List<(int X, int Y, int Worth)>?[] _rectangles;
     private readonly Dictionary<(int Number, bool AlongX, int One, int Other), Line> _lines = [];
 
     /// <param name="shape">The plate in its own units, with no more pieces than the load has.</param>
@@ -26,13 +26,13 @@ internal sealed class CoarseParts
         var load = LoadShares.IndexOf(steps, counts.AsSpan());
         _listed = new bool[load + 1];
         _listed[0] = _listed[load] = true;
-        _rectangles = new List<(int, int)>?[load + 1];
+        _rectangles = new List<(int, int, int)>?[load + 1];
         foreach (var (cell, part, worth) in labels.PartsOf(counts))
         {
             var number = LoadShares.IndexOf(steps, part.AsSpan());
             _listed[number] = true;
-            _worths[KeyOf(cell.W, cell.H, cell.Raw, number)] = (int)(worth - ValueOf(part, values));
-            (_rectangles[number] ??= []).Add((cell.W, cell.H));
+            var own = _worths[KeyOf(cell.W, cell.H, cell.Raw, number)] = (int)(worth - ValueOf(part, values));
+            (_rectangles[number] ??= []).Add((cell.W, cell.H, own));
         }
 
         Least = (int)Math.Max(Never, labels.Limit - ValueOf(counts, values));
@@ -44,18 +44,19 @@ internal sealed class CoarseParts
     /// <summary>Whether a part, by its number, is in some layout.</summary>
     public bool IsListed(int number) => _listed[number];
 
-    /// <summary>How long along one axis a rectangle of some extent across it is that may hold a part.</summary>
-    public Line Extents(int number, bool alongX, int across)
+    /// <summary>What a part is worth at most in rectangles of one extent across an axis, by their extent along it.</summary>
+    public Line Along(int number, bool alongX, int across)
     {
         var (one, other) = Extents(across, alongX ? _coarse.SizeY : _coarse.SizeX);
         var key = (number, alongX, one, other);
         if (!_lines.TryGetValue(key, out var line))
         {
-            var own = new bool[(alongX ? _coarse.SizeX : _coarse.SizeY) + 1];
-            foreach (var (x, y) in _rectangles[number] ?? [])
+            var own = new int[(alongX ? _coarse.SizeX : _coarse.SizeY) + 1];
+            Array.Fill(own, Never);
+            foreach (var (x, y, worth) in _rectangles[number] ?? [])
             {
                 var (length, width) = alongX ? (x, y) : (y, x);
-                own[length] |= width == one || width == other;
+                own[length] = width == one || width == other ? Math.Max(own[length], worth) : own[length];
             }
 
             line = _lines[key] = new(this, own);
@@ -64,18 +65,21 @@ internal sealed class CoarseParts
         return line;
     }
 
-    /// <inheritdoc cref="Extents(int, bool, int)"/>
-    internal sealed class Line(CoarseParts parts, bool[] own)
+    /// <inheritdoc cref="Along"/>
+    internal sealed class Line(CoarseParts parts, int[] own)
     {
-        public bool Holds(int extent)
+        /// <summary>The most of all.</summary>
+        public int Best { get; } = own.Max();
+
+        public int Most(int extent)
         {
             if (extent <= 0)
             {
-                return false;
+                return Never;
             }
 
             var (one, other) = parts.Extents(extent, own.Length - 1);
-            return own[one] || own[other];
+            return Math.Max(own[one], own[other]);
         }
     }
 

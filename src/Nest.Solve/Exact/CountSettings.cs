@@ -16,6 +16,23 @@ internal sealed class CountSettings(ExactJob job, SettingTerms terms)
     private const int MostKinds = 4;
 
     private readonly Dictionary<string, double> _known = new(StringComparer.Ordinal);
+    private readonly HashSet<string> _raised = new(StringComparer.Ordinal);
+
+    /// <summary>What is said holds for plans below this cost, in grains.</summary>
+    public double HoldsBelow { get; private set; } = double.PositiveInfinity;
+
+    /// <summary>Tells a programme once what counts cost beyond the terms.</summary>
+    /// <returns>Whether that is anything new.</returns>
+    public bool Raise(CountMaster master, int[] counts, double upper)
+    {
+        if (!double.IsFinite(upper) || !_raised.Add(job.TextOf(counts)) || Beyond(counts, upper) is not (> 0 and var more))
+        {
+            return false;
+        }
+
+        master.Raise(counts, more);
+        return true;
+    }
 
     /// <summary>What they cost beyond the terms, in currency units, in any plan that costs less than a known one.</summary>
     /// <param name="counts">By source; pieces cut to size are free in number.</param>
@@ -26,6 +43,7 @@ internal sealed class CountSettings(ExactJob job, SettingTerms terms)
         var key = job.TextOf(counts);
         if (!_known.TryGetValue(key, out var beyond))
         {
+            HoldsBelow = Math.Min(HoldsBelow, upper);
             var saws = job.Sources.Where(source => IsUsed(source, counts)).GroupBy(source => source.Frame.Saw.Id, StringComparer.Ordinal);
             beyond = _known[key] = saws.Sum(saw => saw.Any(source => source is not PlateLoads) ? 0 : Beyond([.. saw.Cast<PlateLoads>()], counts, upper));
         }

@@ -38,15 +38,11 @@ internal sealed class ExactSearch
     private readonly CaseSearch? _cases;
     private readonly JobClosing _closing;
     private readonly CountSettings? _beyond;
-    private readonly HashSet<string> _raised = new(StringComparer.Ordinal);
     private readonly FewLoads _fewLoads;
     private readonly LoadPlans _plans;
     private ExactMeter _meter = new(0, null, default);
     private double _closed = double.PositiveInfinity;
     private double _upper = double.PositiveInfinity;
-
-    /// <summary>What counts cost in settings holds for plans below this, in grains.</summary>
-    private double _below = double.PositiveInfinity;
     private int _settled;
     private bool _begun;
     private bool _generated;
@@ -94,10 +90,7 @@ internal sealed class ExactSearch
     public Action<double>? Told { get; init; }
 
     /// <summary>Told each load that was found, whether it is in a plan or not.</summary>
-    public Action<Load>? Found
-    {
-        init => _plans.Found = value;
-    }
+    public Action<Load>? Found { init => _plans.Found = value; }
 
     /// <summary>Cost of the best plan that was found by whomever, in grains.</summary>
     public Func<double>? BestElsewhere { get; set; }
@@ -105,7 +98,7 @@ internal sealed class ExactSearch
     /// <summary>That plan by component.</summary>
     public Func<IReadOnlyList<Chosen>?>? Elsewhere { get; set; }
 
-    /// <summary>Whether every load may be listed at once where these are few.</summary>
+    /// <summary>Whether all loads may be listed at once.</summary>
     public bool ListsAll { get; init; } = true;
 
     public bool IsProven => Upper - Bound < _enough;
@@ -224,7 +217,7 @@ internal sealed class ExactSearch
 
         var answer = _counts.Solve(_meter.Limits(MostCountSeconds, CountNodes), _parts.Length > 1 ? RoughGap : 0);
         _meter.Add(3e6 + (2e5 * _counts.Rows));
-        Raise(Math.Min(Math.Min(answer.Bound, _closed), Math.Min(_counts.HoldsBelow, _below)));
+        Raise(Math.Min(Math.Min(answer.Bound, _closed), Math.Min(_counts.HoldsBelow, _beyond?.HoldsBelow ?? double.PositiveInfinity)));
         if (answer.Counts is not { } counts || IsOver || answer.Bound > Upper - _enough)
         {
             Note($"counts: bound {answer.Bound / Grain.PerCurrency:0.000}, none left");
@@ -232,16 +225,8 @@ internal sealed class ExactSearch
         }
 
         Note($"counts {_job.TextOf(counts)}: bound {answer.Bound / Grain.PerCurrency:0.000}");
-        if (double.IsFinite(Upper) && _beyond is not null && _raised.Add(_job.TextOf(counts)) && _beyond.Beyond(counts, Upper) is > 0 and var more)
-        {
-            // Only where they cost less than the best plan: no bound goes beyond that.
-            _below = Math.Min(_below, Upper);
-            _counts.Raise(counts, more);
-            return true;
-        }
-
         var open = _parts.Where(part => !part.IsSettled(part.Own(counts))).ToList();
-        if (open.Count > 0)
+        if (_beyond?.Raise(_counts, counts, Upper) == true || open.Count > 0)
         {
             foreach (var part in open)
             {
@@ -249,10 +234,10 @@ internal sealed class ExactSearch
                 {
                     return false;
                 }
-
-                _settled++;
             }
 
+            // Now and then.
+            _settled += open.Count;
             if (_settled % 4 == 1)
             {
                 _plans.Choose(_meter);
@@ -270,6 +255,7 @@ internal sealed class ExactSearch
 
             // A list that the time did not suffice for leaves nothing.
             _plans.Take(counts);
+            _plans.Choose(_meter);
             return _parts.All(part => part.ClosedAt(part.Own(counts)) is not null);
         }
 

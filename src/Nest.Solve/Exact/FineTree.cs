@@ -26,6 +26,27 @@ internal sealed class FineTree
         return (shape.FirstCut is not { } first || tree.Kind != PlateNodeKind.Split || tree.Direction == first) && fine.MayBeCut(tree) ? tree : null;
     }
 
+    /// <summary>What a layout costs beside the price of its plate, in grains: trims, cuts and facing less its rests. O(nodes).</summary>
+    public static long CostOf(CutRules rules, PlateNode tree)
+    {
+        var shape = rules.Shape;
+        return shape.Prices.Fixed + shape.Raw.CostOf(tree, rules) + Visit(tree);
+
+        long Visit(PlateNode node)
+        {
+            var (w, h) = ((int)(node.Area.SizeX / shape.Scale), (int)(node.Area.SizeY / shape.Scale));
+            if (node.Kind != PlateNodeKind.Split)
+            {
+                return node.Kind == PlateNodeKind.Piece ? shape.Pieces[node.Item].Facing : -shape.Worth(w, h);
+            }
+
+            var crosscut = node.Direction == CutDirection.Crosscut;
+            var last = node.Children[^1].Area;
+            var flush = crosscut ? last.X + last.SizeX == node.Area.X + node.Area.SizeX : last.Y + last.SizeY == node.Area.Y + node.Area.SizeY;
+            return ((node.Children.Length - (flush ? 1 : 0)) * (long)rules.Costs[crosscut ? h : w]) + node.Children.Sum(Visit);
+        }
+    }
+
     /// <summary>Least extent of what a node has in it; 0 for a rest.</summary>
     private int Need(PlateNode node, bool alongX)
     {

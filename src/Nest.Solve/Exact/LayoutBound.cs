@@ -52,7 +52,7 @@ internal sealed class LayoutBound(CutRules rules, int[][] loads, (int A, int B)[
 
     /// <summary>The cuts of a rectangle at positions that are not given (<see cref="LeastCuts.Cuts"/>), but those after which less is left than needed; with a table: none.</summary>
     public IEnumerable<(Cell One, int A, int Terms, Cell Other, int B, int Cost)> Cuts(Cell cell, int load, bool crosscuts, bool rips, bool turns, int need) =>
-        _cuts is null || !(crosscuts || rips) ? [] : _cuts.Cuts(cell, load, crosscuts, rips, turns, Area(cell, load) - need, RateOf(cell), parts);
+        _cuts is null || !(crosscuts || rips) ? [] : _cuts.Cuts(cell, load, crosscuts, rips, turns, Area(cell, load) - need, RateOf(cell), parts, need);
 
     /// <summary>What the metal beside the pieces is worth at most, in grains, facing taken off.</summary>
     private double Area(Cell cell, int load)

@@ -83,9 +83,10 @@ internal sealed class LeastCuts
     /// <param name="turns">Whether a cut may serve to make the next one the other way: then it may part no more than dust.</param>
     /// <param name="free">Grains that the cuts and their chips may cost all together.</param>
     /// <param name="rate">Worth of a square unit.</param>
-    /// <param name="parts">What is known of the parts in coarser units: only rectangles that may hold them are looked at; null: all.</param>
+    /// <param name="parts">What is known of the parts in coarser units: only rectangles are looked at in which they may be worth what is needed; null: all.</param>
+    /// <param name="need">Worth that is needed.</param>
     /// <returns>The part that fixes the cut with its load, and the terms of its row; the other one, without a width where it is dust.</returns>
-    public IEnumerable<(Cell One, int A, int Terms, Cell Other, int B, int Cost)> Cuts(Cell cell, int load, bool crosscuts, bool rips, bool turns, double free, double rate, CoarseParts? parts = null)
+    public IEnumerable<(Cell One, int A, int Terms, Cell Other, int B, int Cost)> Cuts(Cell cell, int load, bool crosscuts, bool rips, bool turns, double free, double rate, CoarseParts? parts = null, int need = 0)
     {
         var (kerf, held) = (_rules.Shape.Kerf, _rules.Shape.Held);
         for (var direction = 0; direction < 2; direction++)
@@ -99,6 +100,7 @@ internal sealed class LeastCuts
 
             var (along, other, alongBit) = direction == 0 ? (_x, _y, 2) : (_y, _x, 1);
             var (raw, inner) = ((cell.Raw & across) != 0, cell.Raw & ~across);
+            var whole = _rules.Shape.Worth(cell.W, cell.H);
             foreach (var (a, b) in _shares[load])
             {
                 // What both parts cost at least after this cut: the side that they share is what it is.
@@ -109,10 +111,15 @@ internal sealed class LeastCuts
                     continue;
                 }
 
-                var (ofA, ofB) = (parts?.Extents(a, direction == 0, shared), b > 0 ? parts?.Extents(b, direction == 0, shared) : null);
+                var (ofA, ofB) = (parts?.Along(a, direction == 0, shared), b > 0 ? parts?.Along(b, direction == 0, shared) : null);
+                if (ofA is not null && ofB is not null && ofA.Best + ofB.Best - cost < need)
+                {
+                    continue;
+                }
+
                 foreach (var (at, terms) in along.Positions[a])
                 {
-                    if (ofA is not null && (!ofA.Holds(at) || (ofB is not null && !ofB.Holds(size - kerf - at))))
+                    if (ofA is not null && ofA.Most(at) + (ofB?.Most(size - kerf - at) ?? whole) - cost < need)
                     {
                         continue;
                     }

@@ -68,6 +68,9 @@ internal abstract class LoadSource(BlankKinds kinds, int component, int stock, i
     /// <returns>Null: there is none.</returns>
     public virtual Load? Raised(Load load, long most, ExactMeter meter) => load;
 
+    /// <summary>Layouts that came about while loads were worked out, at what they cost; each is told once.</summary>
+    public virtual IEnumerable<Load> NewLayouts() => [];
+
     /// <summary>Layouts that are known beside those that were listed.</summary>
     public FoundLayouts Found => _found ??= new(Kinds, StockIndex);
 

@@ -227,6 +227,11 @@ internal sealed class PartProof
             answer = answer with { Plan = Cheapest(loads, own, most, double.PositiveInfinity, meter.Limits(PlanSeconds, PlanNodes), meter).Plan };
         }
 
+        foreach (var layout in Job.Sources.SelectMany(source => source.NewLayouts()))
+        {
+            Values.Keep(layout);
+        }
+
         meter.Add(3e6 + (2e4 * loads.Count));
         Note($"{loads.Count} loads at {Job.TextOf(own)} within {gap / Grain.PerCurrency:0.000} of {(bound + price) / Grain.PerCurrency:0.000}: {answer.Cost / Grain.PerCurrency:0.000}, bound {answer.Bound / Grain.PerCurrency:0.000}");
         reached = Math.Max(reached, Math.Min(answer.Bound - price, bound + gap));

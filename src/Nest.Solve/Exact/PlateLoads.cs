@@ -22,6 +22,7 @@ internal sealed class PlateLoads : LoadSource
     private readonly PlateShape _listed;
     private readonly bool _real;
     private CutRules? _rules;
+    private readonly CoarseLists? _coarse;
     private WorthTable? _table;
     private int _worth;
     private LoadLabels? _labels;
@@ -36,6 +37,7 @@ internal sealed class PlateLoads : LoadSource
         : base(kinds, component, stock, number)
     {
         (_shape, _listed, _real, _relaxed) = (shape, listed, real, relaxed);
+        _coarse = listed.Fine is null ? null : new(listed, Made);
     }
 
     /// <summary>The plate in its own units.</summary>
@@ -48,8 +50,6 @@ internal sealed class PlateLoads : LoadSource
     public override double Steps => _relaxed?.Steps ?? _listed.Steps;
 
     public override double EdgeSteps => _relaxed?.Steps ?? (_listed.Steps * _listed.Raw.Tables);
-
-    private bool IsCoarse => _listed.Fine is not null;
 
     /// <summary>The plate as a source; null where a cutter cuts it, or where its lengths are in so small units that not even its sides can be listed.</summary>
     /// <param name="mostCells">Where its table would have more cells it is made in coarser units (<see cref="CoarsePlate"/>); where that can't be, or amounts are too large for it, loads are looked at one by one only
@@ -97,18 +97,18 @@ internal sealed class PlateLoads : LoadSource
         }
 
         Run(values);
-        _listedLoads.Clear();
         _labels = LoadLabels.Of(_table!, _worth, Kinds.Demand.AsSpan(), gap, limits, out joins);
         if (_labels is null)
         {
             return null;
         }
 
+        _coarse?.Begin(_labels, _values);
         var loads = new List<Load>();
         foreach (var (counts, worth) in _labels.Loads())
         {
-            var load = new Load(Number, counts, CostOf(counts.AsSpan(), worth, values), null, _real && !IsCoarse) { IsBare = IsCoarse, IsCoarse = IsCoarse };
-            loads.Add(_raised.GetValueOrDefault(load.Key) is { } known && known.Cost > load.Cost ? known : load);
+            var load = new Load(Number, counts, CostOf(counts.AsSpan(), worth, values), null, _real);
+            loads.Add(_coarse?.Listed(load) ?? load);
         }
 
         return loads;
@@ -141,7 +141,7 @@ internal sealed class PlateLoads : LoadSource
     {
         if (load.IsBare)
         {
-            return load.IsCoarse && _labels is not null ? Fine(load, _labels.TreeOf(load.Counts.AsSpan())) : load;
+            return load.IsCoarse && _labels is not null ? _coarse!.WithTree(load) : load;
         }
 
         var whole = load.Tree is not null
@@ -176,27 +176,12 @@ internal sealed class PlateLoads : LoadSource
             : (true, tree is null ? null : new(Number, load.Counts, _shape.Prices.Fixed - worth, tree, true));
     }
 
+    public override IEnumerable<Load> NewLayouts() => _coarse?.NewLayouts() ?? [];
+
     public override long? LeastOf(ReadOnlySpan<int> counts, ExactMeter meter) => Bare.LeastOf(counts, meter);
 
-    public override Load? Raised(Load load, long most, ExactMeter meter)
-    {
-        if (!load.IsCoarse || _labels is null)
-        {
-            return Bare.Raised(load, most, meter);
-        }
-
-        // What the list knows of its parts leaves little to look at.
-        if (!_listedLoads.TryGetValue(load.Key, out var own))
-        {
-            var only = Only(load);
-            var parts = new CoarseParts(only, _listed, _labels, load.Counts, _values);
-            own = _listedLoads[load.Key] = (new(only, Made, parts), parts.Least);
-        }
-
-        var raised = own.Loads.Raised(load, most, meter);
-        _raised[load.Key] = raised ?? load with { Cost = Math.Max(load.Cost, _shape.Prices.Fixed - own.Least) };
-        return raised;
-    }
+    public override Load? Raised(Load load, long most, ExactMeter meter) =>
+        load.IsCoarse && _labels is not null ? _coarse!.Raised(load, Only(load), most, meter) : Bare.Raised(load, most, meter);
 
     /// <summary>What a load costs at least together with its settings (<see cref="SettledLoad"/>).</summary>
     /// <param name="setting">Price of a setting, in grains.</param>
@@ -244,9 +229,6 @@ internal sealed class PlateLoads : LoadSource
 
     private readonly Dictionary<string, (bool, Load?)> _strict = new(StringComparer.Ordinal);
 
-    /// <summary>A load with the layout that one in coarser units is in the plate's own; as it was where there is none.</summary>
-    private Load Fine(Load load, PlateNode coarse) => FineTree.Of(_shape, coarse) is { } tree && Obeying(load with { Tree = tree, Real = _real, IsBare = false }) is { Real: true } real ? real : load;
-
     /// <summary>With a tree that obeys stages and damage it is real.</summary>
     private Load Obeying(Load load) => !load.Real && LayoutRules.Obeyed(Kinds.Component, StockIndex, load.Tree!) is { } tree
         ? load with { Tree = tree, Real = true }
@@ -264,17 +246,10 @@ internal sealed class PlateLoads : LoadSource
             _values = values.ToArray();
             _worth = _table!.Run(values);
             _labels = null;
-            _listedLoads.Clear();
         }
     }
 
     private int[] _values = [];
-
-    /// <summary>Loads of the present list that were worked out, each with the least worth beside its pieces that was asked for.</summary>
-    private readonly Dictionary<string, (BareLoads Loads, int Least)> _listedLoads = new(StringComparer.Ordinal);
-
-    /// <summary>The same of all lists: with a layout, or with more than the lists say that they cost at least.</summary>
-    private readonly Dictionary<string, Load> _raised = new(StringComparer.Ordinal);
 
     private CutRules Rules => _rules ??= new(_listed);
 
@@ -286,9 +261,9 @@ internal sealed class PlateLoads : LoadSource
     {
         var counts = new int[Kinds.Count];
         Count(tree);
-        if (IsCoarse)
+        if (_coarse is not null)
         {
-            return Fine(new(Number, [.. counts], CostOf(counts, _worth, values), null, false), tree);
+            return _coarse.WithTree(new(Number, [.. counts], CostOf(counts, _worth, values), null, false), tree);
         }
 
         return Obeying(new(Number, [.. counts], CostOf(counts, _worth, values) + (_table!.SeesEdges ? 0 : _shape.Raw.CostOf(tree, Rules)), tree, _real));

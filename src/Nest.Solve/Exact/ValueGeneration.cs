@@ -232,7 +232,8 @@ internal sealed class ValueGeneration
         }
     }
 
-    private void Keep(Load load)
+    /// <summary>Takes in a load with a layout that was found elsewhere.</summary>
+    public void Keep(Load load)
     {
         if (_known.Add($"{load.Key}:{load.Cost}"))
         {
