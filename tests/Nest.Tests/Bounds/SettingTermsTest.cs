@@ -46,7 +46,7 @@ public sealed class SettingTermsTest
     {
         foreach (var (_, plan) in SamplePlans.All().Where(sample => sample.Plan.Unplaced.IsEmpty))
         {
-            Witness(plan with { Job = plan.Job with { Saws = [.. plan.Job.Saws.Select(saw => saw with { SettingMinutes = 2, HourlyRate = 60 })] } }, 1);
+            Witness(plan with { Job = plan.Job with { Saws = [.. plan.Job.Saws.Select(saw => saw with { SettingMinutes = 2, HourlyRate = 60 })] } }, 1, dearer: 1000);
         }
     }
 
@@ -74,7 +74,8 @@ public sealed class SettingTermsTest
     }
 
     /// <summary>Holds the least by the plan's counts, of the whole job and of its components, against the plan's own settings in many orders; both in currency units.</summary>
-    private static (double Least, double Own) Witness(Plan plan, int seed)
+    /// <param name="dearer">What the plan costs more than it says, at most.</param>
+    private static (double Least, double Own) Witness(Plan plan, int seed, double dearer = 0)
     {
         var job = plan.Job with { Kept = [] };
         var components = Components.Of(job, BlankSizer.Size(job));
@@ -100,8 +101,13 @@ public sealed class SettingTermsTest
         }
 
         least.Should().BeLessThanOrEqualTo(own + 1e-6, plan.Job.Name);
+
+        // Every plan that costs less than what is a little dearer than this one has these settings, so this one has.
+        var terms = new SettingTerms(whole, whole);
+        var beyond = new CountSettings(whole, terms).Beyond(counts, (plan.TotalCost.Units * (double)Grain.PerUnit) + (dearer * Grain.PerCurrency) + 1);
+        (least + beyond).Should().BeLessThanOrEqualTo(own + 1e-6, "{0}, by sizes", plan.Job.Name);
         Loads(whole, plan, own);
-        return (least, own);
+        return (least + beyond, own);
     }
 
     /// <summary>The same by loads: of each layout, and of all together.</summary>

@@ -49,21 +49,27 @@ public sealed class StopPositionsTest
                 continue;
             }
 
-            var right = new HashSet<string>();
+            var right = new HashSet<(long, long)>();
             for (var p = 1; p < extents.Max(); p++)
             {
                 for (var q = p; q < extents.Max(); q++)
                 {
                     if (sizes.All(size => ComesAbout(size, p, q)))
                     {
-                        right.Add($"{p} {q}");
+                        right.Add((p, q));
                     }
                 }
             }
 
-            var found = new HashSet<string>();
-            new PositionPairs(sizes, extents, kerf, most, (p, q, of) => found.Add(p % of == 0 && q % of == 0 ? $"{Math.Min(p, q) / of - kerf} {Math.Max(p, q) / of - kerf}" : $"{p} {q} {of}"), () => false).Look();
-            found.Where(pair => pair.Count(c => c == ' ') == 1 && long.Parse(pair.Split(' ')[1]) < extents.Max()).Should().BeEquivalentTo(right, "{0} out of {1}, kerf {2}, {3} cuts", string.Join(' ', sizes), string.Join(' ', extents), kerf, most);
+            var found = new HashSet<(long, long)>();
+            new PositionPairs(sizes, extents, kerf, most, (p, q, of) =>
+            {
+                if (p % of == 0 && q % of == 0 && (Math.Max(p, q) / of) - kerf < extents.Max())
+                {
+                    found.Add(((Math.Min(p, q) / of) - kerf, (Math.Max(p, q) / of) - kerf));
+                }
+            }, () => false).Look();
+            found.Should().BeEquivalentTo(right, "{0} out of {1}, kerf {2}, {3} cuts", string.Join(' ', sizes), string.Join(' ', extents), kerf, most);
             some += right.Count > 0 ? 1 : 0;
             none += right.Count == 0 ? 1 : 0;
 
