@@ -9,6 +9,9 @@ namespace Nest.Solve.Exact;
 /// <param name="made">A load with a tree as one that obeys every rule, where it does.</param>
 internal sealed class CoarseLists(PlateShape coarse, Func<Load, Load> made)
 {
+    /// <summary>Ways to share a load and its parts between two rectangles, up to which it is worked out: some thousand parts.</summary>
+    private const double MostShares = 1_000_000;
+
     private readonly PlateShape _shape = coarse.Fine!;
     private readonly CutRules _rules = new(coarse.Fine!);
     private readonly Dictionary<string, (BareLoads Loads, int Least)> _own = new(StringComparer.Ordinal);
@@ -39,6 +42,11 @@ internal sealed class CoarseLists(PlateShape coarse, Func<Load, Load> made)
     /// <returns>Null: no layout of the load is within the list's gap.</returns>
     public Load? Raised(Load load, PlateShape only, long most, ExactMeter meter)
     {
+        if (LoadTable.Factor(only) > MostShares)
+        {
+            return load;
+        }
+
         if (!_own.TryGetValue(load.Key, out var own))
         {
             var parts = new CoarseParts(only, coarse, _labels!, load.Counts, _values);

@@ -39,6 +39,11 @@ internal sealed class CountSettings(ExactJob job, SettingTerms terms)
     /// <param name="upper">Cost of the known plan, settings in it, in grains.</param>
     public double Beyond(int[] counts, double upper)
     {
+        if (!double.IsFinite(upper))
+        {
+            return 0;
+        }
+
         // With fewer cuts to pay for no more is claimed than was.
         var key = job.TextOf(counts);
         if (!_known.TryGetValue(key, out var beyond))
@@ -67,11 +72,6 @@ internal sealed class CountSettings(ExactJob job, SettingTerms terms)
         foreach (var source in job.Sources.Where(source => IsUsed(source, counts)))
         {
             cost -= counts[source.Number] * (source.Price + (plates.Contains(source) ? 0.0 : source.EmptyCost));
-        }
-
-        if (!double.IsFinite(cost))
-        {
-            return 0;
         }
 
         var kinds = fits.ToDictionary(fit => fit.Kind, fit => job.Demand[fit.Kind]);

@@ -45,7 +45,8 @@ internal sealed class JobClosing(ExactJob job, IReadOnlyList<PartProof> parts, S
         _settings ??= settings is null ? null : new(job, WithTree);
         var answer = StrictLoads.Solve(
             job.Sources, loads, WithTree,
-            some => LoadMaster.Solve(job, some, counts, exactly: true, meter.Limits(30, LoadNodes), settings: _settings), _settings, meter);
+            some => LoadMaster.Solve(job, some, counts, exactly: true, meter.Limits(30, LoadNodes), settings: _settings), _settings, meter,
+            (load, tries, some) => parts[job.Sources[load.Stock].ComponentIndex].Raised(load, tries, some));
         meter.Add(3e6 + (2e4 * loads.Count));
         note($"{loads.Count} loads at {job.TextOf(counts)} from {least / Grain.PerCurrency:0.000} to {upper / Grain.PerCurrency:0.000}: {answer.Cost / Grain.PerCurrency:0.000}, bound {answer.Bound / Grain.PerCurrency:0.000}");
         plans.Take([.. answer.Plan.Select(entry => (_settings?.Cheapest(entry.Load, entry.Count) ?? WithTree(entry.Load), entry.Count))], answer.Extras);

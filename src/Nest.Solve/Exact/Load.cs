@@ -20,5 +20,6 @@ internal sealed record Load(int Stock, ImmutableArray<int> Counts, long Cost, Pl
     /// <summary>Whether it has a tree that obeys every rule.</summary>
     public bool HasLayout => Tree is not null && Real;
 
-    public string Key { get; } = $"{Stock}:{string.Join(',', Counts)}";
+    /// <summary>Stock and pieces: worked out each time, as a load of a part becomes one of the whole job, with another number of its stock.</summary>
+    public string Key => $"{Stock}:{string.Join(',', Counts)}";
 }

@@ -88,6 +88,10 @@ internal sealed class PartProof
     /// <summary>A load of the whole job with the tree that it was listed with.</summary>
     public Load WithTree(Load load) => InJob(Job.Sources[load.Stock - First].WithTree(load with { Stock = load.Stock - First }));
 
+    /// <summary>A load of the whole job, worked out by the stock that listed it (<see cref="LoadSource.Raised"/>).</summary>
+    public Load? Raised(Load load, long most, ExactMeter meter) =>
+        Job.Sources[load.Stock - First].Raised(load with { Stock = load.Stock - First }, most, meter) is { } raised ? InJob(raised) : null;
+
     /// <summary>Loads found since this was called last.</summary>
     public IEnumerable<Load> NewLoads()
     {

@@ -181,7 +181,7 @@ internal sealed class PlateLoads : LoadSource
     public override long? LeastOf(ReadOnlySpan<int> counts, ExactMeter meter) => Bare.LeastOf(counts, meter);
 
     public override Load? Raised(Load load, long most, ExactMeter meter) =>
-        load.IsCoarse && _labels is not null ? _coarse!.Raised(load, Only(load), most, meter) : Bare.Raised(load, most, meter);
+        !load.IsCoarse ? Bare.Raised(load, most, meter) : _labels is null ? load : _coarse!.Raised(load, Only(load), most, meter);
 
     /// <summary>What a load costs at least together with its settings (<see cref="SettledLoad"/>).</summary>
     /// <param name="setting">Price of a setting, in grains.</param>

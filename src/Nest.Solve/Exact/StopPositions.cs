@@ -21,8 +21,8 @@ internal sealed class StopPositions
     /// <summary>Equations that are tried before no more is claimed.</summary>
     private const int MostTries = 300_000;
 
-    /// <summary>The same of pairs of equations for two positions: a fifth of a second.</summary>
-    private const long MostPairs = 6_000_000;
+    /// <summary>The same of pairs of equations for two positions: some hundredths of a second, and about thirty cuts, with which some pair mostly serves.</summary>
+    private const long MostPairs = 1_500_000;
 
     private readonly long[] _sizes;
     private readonly long _longest;

@@ -16,8 +16,10 @@ internal static class StrictLoads
     /// <param name="sources">By number of the loads' stock.</param>
     /// <param name="withTree">A load with the tree that it was listed with.</param>
     /// <param name="settings">What loads cost in settings: of those in the answer worked out more closely too; null: nothing.</param>
+    /// <param name="raised">A bare load worked out by who listed it; null: by its stock.</param>
     public static LoadMaster.Answer Solve(
-        IReadOnlyList<LoadSource> sources, List<Load> loads, Func<Load, Load> withTree, Func<IReadOnlyList<Load>, LoadMaster.Answer> solve, LoadSettings? settings, ExactMeter meter)
+        IReadOnlyList<LoadSource> sources, List<Load> loads, Func<Load, Load> withTree, Func<IReadOnlyList<Load>, LoadMaster.Answer> solve, LoadSettings? settings, ExactMeter meter,
+        Func<Load, long, ExactMeter, Load?>? raised = null)
     {
         var answer = solve(loads);
         var bound = answer.Bound;
@@ -30,7 +32,7 @@ internal static class StrictLoads
         // Costs only rise, so what was shown before the time was up holds.
         return answer with { Bound = bound };
 
-        bool Raise(long tries) => Work(load => load.IsBare, load => sources[load.Stock].Raised(load, tries, meter));
+        bool Raise(long tries) => Work(load => load.IsBare, load => raised is null ? sources[load.Stock].Raised(load, tries, meter) : raised(load, tries, meter));
 
         bool Sharpen() => settings is not null && answer.Plan.Aggregate(false, (some, entry) => settings.Sharpen(entry.Load, meter) || some);
 
