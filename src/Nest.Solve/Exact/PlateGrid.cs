@@ -34,11 +34,12 @@ internal static class PlateGrid
     public static PlateShape? ListedOf(PlateShape shape, double mostCells) =>
         TimesOf(shape.SizeX, shape.SizeY, shape.Kerf, mostCells) is { } times ? times == 1 ? shape : CoarsePlate.Of(shape, times) : null;
 
-    /// <summary>How many units of a plate its tables take as one; null: a kerf is too short for that.</summary>
+    /// <summary>How many units of a plate its tables take as one, no more than a kerf is wide; null: there would still be too many cells.</summary>
     private static int? TimesOf(double x, double y, double kerf, double mostCells)
     {
-        var times = x * y <= Math.Min(mostCells, ManyCells) ? 1 : (int)Math.Ceiling(Math.Sqrt(x * y / MostCoarseCells));
-        return times <= Math.Max(1, kerf) ? times : x * y <= mostCells ? 1 : null;
+        var wanted = x * y <= Math.Min(mostCells, ManyCells) ? 1 : (int)Math.Ceiling(Math.Sqrt(x * y / MostCoarseCells));
+        var times = wanted <= kerf ? wanted : x * y <= mostCells ? 1 : (int)Math.Max(1, kerf);
+        return x * y <= mostCells * times * times ? times : null;
     }
 
     /// <summary>Usable size and the greatest common divisor of all lengths, in component units; null where a side has too many of them.</summary>
