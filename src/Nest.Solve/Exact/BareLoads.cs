@@ -19,7 +19,6 @@ internal sealed class BareLoads
     private readonly PlateShape _shape;
     private readonly int[] _steps;
     private readonly StopLayout _layouts;
-    private readonly int _least;
     private readonly Dictionary<string, (double Step, long Tries)> _raises = new(StringComparer.Ordinal);
 
     /// <summary>Grains that count as one: amounts in a currency of small units are too large for 32 bits.</summary>
@@ -36,8 +35,11 @@ internal sealed class BareLoads
         }
 
         (_shape, _obeying) = (shape.Coarser(_times), obeying);
-        (_steps, _layouts, _least) = (LoadShares.StepsOf(_shape), new(_shape, null, parts), parts?.Least ?? LeastWorth);
+        (_steps, _layouts, Least) = (LoadShares.StepsOf(_shape), new(_shape, null, parts), parts?.Least ?? LeastWorth);
     }
+
+    /// <summary>Layouts that are worth no more beside their pieces are not told from none.</summary>
+    public int Least { get; }
 
     /// <summary>What these pieces cost at least beside the stock's price, at a glance, in grains; null: there is nothing to say. <see cref="long.MaxValue"/>: they can't be cut.</summary>
     public long? LeastOf(ReadOnlySpan<int> counts, ExactMeter meter) =>
@@ -59,13 +61,12 @@ internal sealed class BareLoads
         var (left, raised) = (tries, load);
         while (left > 0 && !meter.IsOver)
         {
-            if (worth <= _least)
+            if (worth <= Least)
             {
                 return null;
             }
 
-            var (need, before) = ((int)Math.Max(_least, worth - step), _layouts.Tries);
-
+            var (need, before) = ((int)Math.Max(Least, worth - step), _layouts.Tries);
             var answer = _layouts.Any(number, need, left, meter);
             left -= _layouts.Tries - before;
             if (answer is not var (some, tree))

@@ -14,7 +14,10 @@ internal sealed class CoarseLists(PlateShape coarse, Func<Load, Load> made)
 
     private readonly PlateShape _shape = coarse.Fine!;
     private readonly CutRules _rules = new(coarse.Fine!);
-    private readonly Dictionary<string, (BareLoads Loads, int Least)> _own = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, BareLoads> _own = new(StringComparer.Ordinal);
+
+    /// <summary>Layouts of loads of the last list in the plate's own units; null: a load has none.</summary>
+    private readonly Dictionary<string, PlateNode?> _trees = new(StringComparer.Ordinal);
     private readonly Dictionary<string, Load> _known = new(StringComparer.Ordinal);
     private readonly List<Load> _layouts = [];
     private LoadLabels? _labels;
@@ -25,13 +28,22 @@ internal sealed class CoarseLists(PlateShape coarse, Func<Load, Load> made)
     {
         (_labels, _values) = (labels, values);
         _own.Clear();
+        _trees.Clear();
     }
 
     /// <summary>A load of the last list, or what is known of it from an earlier one.</summary>
     public Load Listed(Load load) => _known.GetValueOrDefault(load.Key) is { } known && known.Cost > load.Cost ? known : load with { Real = false, IsBare = true, IsCoarse = true };
 
     /// <summary>A load with the layout that its listed one is in the plate's own units; as it was where there is none.</summary>
-    public Load WithTree(Load load) => WithTree(load, _labels!.TreeOf(load.Counts.AsSpan()));
+    public Load WithTree(Load load)
+    {
+        if (!_trees.TryGetValue(load.Key, out var tree))
+        {
+            tree = _trees[load.Key] = WithTree(load, _labels!.TreeOf(load.Counts.AsSpan())).Tree;
+        }
+
+        return tree is null ? load : load with { Tree = tree, Real = true, IsBare = false, IsCoarse = false };
+    }
 
     /// <inheritdoc cref="WithTree(Load)"/>
     public Load WithTree(Load load, PlateNode tree) =>
@@ -49,15 +61,14 @@ internal sealed class CoarseLists(PlateShape coarse, Func<Load, Load> made)
 
         if (!_own.TryGetValue(load.Key, out var own))
         {
-            var parts = new CoarseParts(only, coarse, _labels!, load.Counts, _values);
-            own = _own[load.Key] = (new(only, made, parts), parts.Least);
+            own = _own[load.Key] = new(only, made, new(only, coarse, _labels!, load.Counts, _values));
             if (WithTree(load) is { Tree: { } tree } layout)
             {
                 _layouts.Add(layout with { Cost = Math.Max(layout.Cost, FineTree.CostOf(_rules, tree)) });
             }
         }
 
-        var raised = own.Loads.Raised(load, most, meter);
+        var raised = own.Raised(load, most, meter);
         _known[load.Key] = raised ?? load with { Cost = Math.Max(load.Cost, _shape.Prices.Fixed - own.Least) };
         return raised;
     }

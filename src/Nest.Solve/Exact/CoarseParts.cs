@@ -7,7 +7,7 @@ namespace Nest.Solve.Exact;
 /// that is worth <see cref="Least"/>. O(1) a rectangle; as many numbers as there are partial loads.</remarks>
 internal sealed class CoarseParts
 {
-    public const int Never = -1_000_000_000;
+    private const int Never = Grain.Never;
 
     private readonly PlateShape _coarse;
     private readonly Dictionary<ulong, int> _worths = [];

@@ -118,21 +118,12 @@ internal sealed class CountMaster(ExactJob job, IReadOnlyList<PartProof> parts, 
             row.SetCoefficient(cost, 1);
             var other = solver.MakeBoolVar("");
             row.SetCoefficient(other, more);
-            var any = solver.MakeConstraint(0, double.PositiveInfinity);
-            any.SetCoefficient(other, -1);
-            foreach (var source in job.Sources.Where(source => !source.IsSingle))
-            {
-                Differs(solver, any, counts[source.Number], _most[source.Number], own[source.Number]);
-            }
+            Differ(solver, counts, job, 0, own, 0).SetCoefficient(other, -1);
         }
 
         foreach (var closed in _closed)
         {
-            var any = solver.MakeConstraint(1, double.PositiveInfinity);
-            foreach (var source in job.Sources.Where(source => !source.IsSingle))
-            {
-                Differs(solver, any, counts[source.Number], _most[source.Number], closed[source.Number]);
-            }
+            Differ(solver, counts, job, 0, closed, 1);
         }
 
         return counts;
@@ -166,20 +157,23 @@ internal sealed class CountMaster(ExactJob job, IReadOnlyList<PartProof> parts, 
         var row = solver.MakeConstraint(closing.Cost / Grain.PerCurrency, double.PositiveInfinity);
         row.SetCoefficient(theta, 1);
         row.SetCoefficient(other, Math.Max(0, far) / Grain.PerCurrency);
-        var any = solver.MakeConstraint(0, double.PositiveInfinity);
-        any.SetCoefficient(other, -1);
-        foreach (var source in part.Job.Sources)
+        Differ(solver, counts, part.Job, First(part), closing.Counts, 0).SetCoefficient(other, -1);
+        foreach (var source in part.Job.Sources.Where(source => source.IsSingle))
         {
-            var s = First(part) + source.Number;
-            if (source.IsSingle)
-            {
-                row.SetCoefficient(counts[s], source.Price / Grain.PerCurrency);
-            }
-            else
-            {
-                Differs(solver, any, counts[s], _most[s], closing.Counts[source.Number]);
-            }
+            row.SetCoefficient(counts[First(part) + source.Number], source.Price / Grain.PerCurrency);
         }
+    }
+
+    /// <summary>A row for so many at least of the counts of a job, or of a part whose sources begin here, that differ from these.</summary>
+    private Constraint Differ(Solver solver, Variable[] counts, ExactJob some, int first, int[] closed, double least)
+    {
+        var any = solver.MakeConstraint(least, double.PositiveInfinity);
+        foreach (var source in some.Sources.Where(source => !source.IsSingle))
+        {
+            Differs(solver, any, counts[first + source.Number], _most[first + source.Number], closed[source.Number]);
+        }
+
+        return any;
     }
 
     /// <summary>Two variables in the row "any" that may be 1 where the count is more, or fewer, than this.</summary>

@@ -10,7 +10,7 @@ namespace Nest.Solve.Exact;
 /// </remarks>
 internal sealed class CutSearch(CutRules rules, int[][] loads, (int A, int B)[][] shares, StopCuts cuts, LayoutBound bound)
 {
-    private const int Never = -1_000_000_000;
+    private const int Never = Grain.Never;
 
     /// <summary>Rectangles that are remembered.</summary>
     private const int MostKnown = 4_000_000;

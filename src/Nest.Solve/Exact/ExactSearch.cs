@@ -98,7 +98,7 @@ internal sealed class ExactSearch
     /// <summary>That plan by component.</summary>
     public Func<IReadOnlyList<Chosen>?>? Elsewhere { get; set; }
 
-    /// <summary>Whether all loads may be listed at once.</summary>
+    /// <summary>Whether every load may be listed at once where these are few.</summary>
     public bool ListsAll { get; init; } = true;
 
     public bool IsProven => Upper - Bound < _enough;

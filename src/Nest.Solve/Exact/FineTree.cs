@@ -40,10 +40,7 @@ internal sealed class FineTree
                 return node.Kind == PlateNodeKind.Piece ? shape.Pieces[node.Item].Facing : -shape.Worth(w, h);
             }
 
-            var crosscut = node.Direction == CutDirection.Crosscut;
-            var last = node.Children[^1].Area;
-            var flush = crosscut ? last.X + last.SizeX == node.Area.X + node.Area.SizeX : last.Y + last.SizeY == node.Area.Y + node.Area.SizeY;
-            return ((node.Children.Length - (flush ? 1 : 0)) * (long)rules.Costs[crosscut ? h : w]) + node.Children.Sum(Visit);
+            return (node.Cuts * (long)rules.Costs[node.Direction == CutDirection.Crosscut ? h : w]) + node.Children.Sum(Visit);
         }
     }
 

@@ -13,6 +13,9 @@ internal static class Grain
     /// <summary>No table cell may be larger: the sum of two stays below 2^31.</summary>
     public const int Most = 1_000_000_000;
 
+    /// <summary>Worth of what can't be cut.</summary>
+    public const int Never = -Most;
+
     /// <summary>Money in currency units, for programmes in floating point.</summary>
     public static double Amount(Core.Quantities.Money money) => money.Units / (double)Core.Quantities.Money.UnitsPerCurrency;
 

@@ -7,7 +7,7 @@ namespace Nest.Solve.Exact;
 /// <param name="parts">What is known in coarser units of the parts of the load that all others are parts of; null: nothing.</param>
 internal sealed class LayoutBound(CutRules rules, int[][] loads, (int A, int B)[][] shares, LoadTable? table, int finer, int slack, CoarseParts? parts = null)
 {
-    private const int Never = -1_000_000_000;
+    private const int Never = Grain.Never;
 
     private readonly PlateShape _shape = rules.Shape;
     private readonly int[] _numbers = table is null ? [] : [.. loads.Select(load => table!.IndexOf(load))];

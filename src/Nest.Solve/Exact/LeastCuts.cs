@@ -86,9 +86,10 @@ internal sealed class LeastCuts
     /// <param name="parts">What is known of the parts in coarser units: only rectangles are looked at in which they may be worth what is needed; null: all.</param>
     /// <param name="need">Worth that is needed.</param>
     /// <returns>The part that fixes the cut with its load, and the terms of its row; the other one, without a width where it is dust.</returns>
-    public IEnumerable<(Cell One, int A, int Terms, Cell Other, int B, int Cost)> Cuts(Cell cell, int load, bool crosscuts, bool rips, bool turns, double free, double rate, CoarseParts? parts = null, int need = 0)
+    public IEnumerable<(Cell One, int A, int Terms, Cell Other, int B, int Cost)> Cuts(Cell cell, int load, bool crosscuts, bool rips, bool turns, double free, double rate, CoarseParts? parts, int need)
     {
         var (kerf, held) = (_rules.Shape.Kerf, _rules.Shape.Held);
+        var whole = parts is null ? 0 : _rules.Shape.Worth(cell.W, cell.H);
         for (var direction = 0; direction < 2; direction++)
         {
             var (across, size, shared) = direction == 0 ? (1, cell.W, cell.H) : (2, cell.H, cell.W);
@@ -100,7 +101,6 @@ internal sealed class LeastCuts
 
             var (along, other, alongBit) = direction == 0 ? (_x, _y, 2) : (_y, _x, 1);
             var (raw, inner) = ((cell.Raw & across) != 0, cell.Raw & ~across);
-            var whole = _rules.Shape.Worth(cell.W, cell.H);
             foreach (var (a, b) in _shares[load])
             {
                 // What both parts cost at least after this cut: the side that they share is what it is.

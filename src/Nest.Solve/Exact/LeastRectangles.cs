@@ -21,10 +21,9 @@ internal sealed class LeastRectangles
             {
                 if (loads[load][k] == 1)
                 {
-                    Add(shape.Pieces[k].SizeX, shape.Pieces[k].SizeY);
-                    if (shape.Pieces[k].MayTurn)
+                    foreach (var (w, h) in shape.Pieces[k].Rectangles())
                     {
-                        Add(shape.Pieces[k].SizeY, shape.Pieces[k].SizeX);
+                        Add(w, h);
                     }
                 }
             }

@@ -30,13 +30,12 @@ internal sealed class LoadLabels
     private readonly CutRules _rules;
     private readonly LoadLabel[]?[]?[][] _labels;
     private readonly PackedLoads _packed;
-    private readonly int _limit;
     private long _kept;
     private long _joins;
 
     private LoadLabels(WorthTable table, PackedLoads packed, int limit)
     {
-        (_table, _shape, _rules, _packed, _limit) = (table, table.Shape, table.Rules, packed, limit);
+        (_table, _shape, _rules, _packed, Limit) = (table, table.Shape, table.Rules, packed, limit);
         _labels = [.. Enumerable.Range(0, 4).Select(_ => new LoadLabel[]?[]?[_shape.SizeX + 1])];
     }
 
@@ -69,7 +68,7 @@ internal sealed class LoadLabels
     }
 
     /// <summary>Layouts that are worth less are not in them.</summary>
-    public int Limit => _limit;
+    public int Limit { get; }
 
     /// <summary>The loads with at least one piece.</summary>
     public IEnumerable<(ImmutableArray<int> Counts, int Worth)> Loads() =>
@@ -175,7 +174,7 @@ internal sealed class LoadLabels
                 foreach (var n in level.Skip(from).Take(Chunk))
                 {
                     var (cell, outside) = alive[n];
-                    joiner.Join(cell, _limit - outside);
+                    joiner.Join(cell, Limit - outside);
                     Keep(cell, joiner.Sums);
                 }
             }

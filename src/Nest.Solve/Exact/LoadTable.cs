@@ -17,7 +17,7 @@ namespace Nest.Solve.Exact;
 /// </remarks>
 internal sealed class LoadTable
 {
-    private const int Never = -1_000_000_000;
+    private const int Never = Grain.Never;
 
     /// <summary>Below this no layout is meant: sums with <see cref="Never"/> stay below it, and those of layouts above (<see cref="PlateShape.Money"/>).</summary>
     private const int Impossible = -500_000_000;
@@ -138,16 +138,10 @@ internal sealed class LoadTable
 
         for (var k = 0; raw == 0 && k < _shape.Pieces.Length; k++)
         {
-            var piece = _shape.Pieces[k];
             var single = Array.FindIndex(_counts, counts => counts[k] == 1 && counts.Sum() == 1);
-            if (piece.SizeX == w && piece.SizeY <= height)
+            foreach (var (_, y) in _shape.Pieces[k].Rectangles().Where(size => size.X == w && size.Y <= height))
             {
-                rows[single][piece.SizeY] = -piece.Facing;
-            }
-
-            if (piece.MayTurn && piece.SizeX > 0 && piece.SizeY == w && piece.SizeX <= height)
-            {
-                rows[single][piece.SizeX] = -piece.Facing;
+                rows[single][y] = -_shape.Pieces[k].Facing;
             }
         }
 

@@ -30,9 +30,6 @@ internal sealed class PositionPairs
         (_sizes, _extents, _kerf, _most, _found, _ends) = (sizes, [.. extents], kerf, most, found, ends);
     }
 
-    /// <summary>Pairs of equations that were solved.</summary>
-    public long Tries { get; private set; }
-
     public void Look()
     {
         var ways = _sizes.Select(WaysOf).ToArray();
@@ -50,7 +47,6 @@ internal sealed class PositionPairs
             return;
         }
 
-        Tries += ways[size].Count;
         foreach (var other in ways[size])
         {
             if ((one.A * other.B) - (other.A * one.B) != 0)

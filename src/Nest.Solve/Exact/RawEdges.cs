@@ -60,11 +60,8 @@ internal sealed record RawEdges(double Right, double Top, int[] Trims)
             var (across, costs, length) = crosscut
                 ? (1, rules.Crosscuts(raw), (int)(node.Area.SizeY / scale))
                 : (2, rules.Rips(raw), (int)(node.Area.SizeX / scale));
-            var last = node.Children[^1].Area;
-            var flush = crosscut ? last.X + last.SizeX == node.Area.X + node.Area.SizeX : last.Y + last.SizeY == node.Area.Y + node.Area.SizeY;
-            var cuts = node.Children.Length - (flush ? 1 : 0);
-            long sum = (long)cuts * (costs[length] - rules.Costs[length]);
-            long least = flush && (raw & across) != 0 ? Never : 0;
+            long sum = (long)node.Cuts * (costs[length] - rules.Costs[length]);
+            long least = node.IsFlush && (raw & across) != 0 ? Never : 0;
             foreach (var child in node.Children)
             {
                 // One child touches the edge that the cuts run along; without dust.

@@ -12,7 +12,7 @@ namespace Nest.Solve.Exact;
 /// </remarks>
 internal sealed class StopLayout
 {
-    private const int Never = -1_000_000_000;
+    private const int Never = Grain.Never;
     private const long MostTries = 3_000_000;
 
     /// <summary>Parts of a unit up to which positions are counted.</summary>

@@ -14,7 +14,7 @@ namespace Nest.Solve.Exact;
 /// </remarks>
 internal sealed class StrictLayout
 {
-    private const int Never = -1_000_000_000;
+    private const int Never = Grain.Never;
     private const int MostStates = 150_000;
     private const long MostTries = 4_000_000;
     private const int MostPieces = 8;

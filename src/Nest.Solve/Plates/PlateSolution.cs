@@ -28,7 +28,15 @@ public sealed record PlateNode(
     CutDirection Direction,
     ImmutableArray<PlateNode> Children,
     int Item = -1,
-    bool Turned = false);
+    bool Turned = false)
+{
+    /// <summary>Whether the last child of a placed Split ends where the node does, without dust behind it.</summary>
+    public bool IsFlush => Children[^1].Area is var last && (Direction == CutDirection.Crosscut
+        ? last.X + last.SizeX == Area.X + Area.SizeX : last.Y + last.SizeY == Area.Y + Area.SizeY);
+
+    /// <summary>Cuts of a placed Split: one behind each child, but behind the last only where dust is left.</summary>
+    public int Cuts => Children.Length - (IsFlush ? 1 : 0);
+}
 
 /// <summary>One placed piece.</summary>
 public readonly record struct PlatePlacement(int Item, PlateRect Area, bool Turned);
