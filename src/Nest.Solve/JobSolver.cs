@@ -45,7 +45,9 @@ public static class JobSolver
         var settings = SettingBound.Of(rest, restBlanks);
         var stays = RestOfJob.Cost(rest);
         var countsSettings = SettingTerms.Matter(components) && given.Kept.IsEmpty && limits.Proves;
-        if (JointSolver.IsTied(twins.Merged, components))
+
+        // With settings of plates the exact method counts them from the start, and the searches beside it too; it knows nothing of what layouts that stay have on order.
+        if (JobTies.Any(twins.Merged, components) || (SettingSteps.Matter(components) && job.Kept.IsEmpty && limits.Proves))
         {
             var joint = new JointSolver(twins.Merged, twins.MergedBlanks, components, limits, stop.Token);
             joint.Run((plan, bound) =>

@@ -28,7 +28,7 @@ internal sealed class ComponentSolver
     // Else it has to say soon that it is of use. Six made jobs of 8 and 12 kinds on large plates, 15 s: gaps of 1.8 to 14.3 % instead of 2.1 to 16.3.
     private const double FirstKernel = 0.05;
     private const double FirstProof = 0.45;
-    private const double Annealing = 0.2;
+    private const double FirstAnnealing = 0.06, Annealing = 0.2;
     private const double StepsByPiece = 2000;
 
     /// <summary>Share of the highest bound that the exact method's own has to reach: 0.2 to 0.8 on those six jobs, soon 0.95 where it is of use.</summary>
@@ -124,6 +124,7 @@ internal sealed class ComponentSolver
         }
 
         _splits.Start(() => Open(_unlisted), StartWork);
+        Anneal(FirstAnnealing * Left, StepsByPiece);
         if (!atOnce && _limits.Proves)
         {
             if (!quick && plates)

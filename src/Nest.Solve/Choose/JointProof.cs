@@ -57,6 +57,9 @@ internal sealed class JointProof
     /// <summary>Whether there are so few stocks that it soon has a plan of its own: then it is a step.</summary>
     public bool IsSmall => _exact.IsSmall;
 
+    /// <summary>Whether it runs beside the other steps.</summary>
+    public bool IsBeside => _beside is not null;
+
     /// <inheritdoc cref="ExactChain.HasManyLoads"/>
     public bool HasManyLoads => _exact.HasManyLoads;
 

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Diagnostics;
+using Nest.Core.Costing;
 using Nest.Core.Plans;
 using Nest.Core.Quantities;
 using Nest.Solve.Plates;
@@ -15,6 +16,7 @@ internal sealed class PlateAnnealing
     private const int MostPieces = Lots.MostPieces;
 
     private readonly Component _component;
+    private readonly bool _withSettings;
     private readonly List<(Column Column, int Count)> _others = [];
     private readonly List<int> _stocks;
     private readonly List<int> _items;
@@ -22,9 +24,9 @@ internal sealed class PlateAnnealing
     private readonly SheetCosts _costs;
     private readonly List<CutSheet> _sheets = [];
 
-    private PlateAnnealing(Component component, StockGroup group, Chosen plan, int?[] limits)
+    private PlateAnnealing(Component component, StockGroup group, Chosen plan, int?[] limits, bool withSettings)
     {
-        _component = component;
+        (_component, _withSettings) = (component, withSettings);
         var left = (int?[])limits.Clone();
         var demand = new int[component.Items];
         foreach (var (column, count) in plan.Columns)
@@ -66,25 +68,26 @@ internal sealed class PlateAnnealing
 
     /// <param name="limits">Most of each stock; null: any number.</param>
     /// <param name="stepsByPiece">Most steps for each piece: with few pieces there is soon nothing more to find, and others may need the time.</param>
+    /// <param name="withSettings">Whether settings of fence and stop count, once for all plates cut alike.</param>
     /// <returns>A whole plan of the component that may be cheaper; empty where there is nothing to search.</returns>
     public static ImmutableArray<(Column Column, int Count)> Run(
-        Component component, StockGroup group, Chosen plan, int?[] limits, SolveLimits effort, double stepsByPiece, CancellationToken cancel)
+        Component component, StockGroup group, Chosen plan, int?[] limits, SolveLimits effort, double stepsByPiece, CancellationToken cancel, bool withSettings = false)
     {
         if (group.IsBar || plan.MissingCount > 0 || plan.Columns.Sum(one => (long)one.Count * one.Column.Counts.Sum()) > MostPieces || !plan.Columns.Any(one => group.Stocks.Contains(one.Column.Stock) && !IsLeftAlone(component.Stocks[one.Column.Stock])))
         {
             return [];
         }
 
-        var own = new PlateAnnealing(component, group, plan, limits);
+        var own = new PlateAnnealing(component, group, plan, limits, withSettings);
         return own.IsWhole ? own.Search(effort, stepsByPiece, cancel) : [];
     }
 
-    /// <summary>What the search takes a layout to cost, in money units; null where it leaves it alone.</summary>
-    internal static double? CostOf(Component component, Column column)
+    /// <summary>What the search takes a layout, and its settings, to cost, in money units; null where it leaves it alone.</summary>
+    internal static (double Layout, double Settings)? CostOf(Component component, Column column)
     {
         var group = component.Groups.First(one => one.Stocks.Contains(column.Stock));
-        var own = group.IsBar || IsLeftAlone(component.Stocks[column.Stock]) ? null : new PlateAnnealing(component, group, new([(column, 1)], []), [.. component.Stocks.Select(_ => (int?)null)]);
-        return own is { IsWhole: true } ? own._costs.Plain(own._sheets[0]) : null;
+        var own = group.IsBar || IsLeftAlone(component.Stocks[column.Stock]) ? null : new PlateAnnealing(component, group, new([(column, 1)], []), [.. component.Stocks.Select(_ => (int?)null)], withSettings: true);
+        return own is { IsWhole: true } ? (own._costs.Plain(own._sheets[0]), own._costs.Settings(own._sheets[0])) : null;
     }
 
     private ImmutableArray<(Column Column, int Count)> Search(SolveLimits effort, double stepsByPiece, CancellationToken cancel)
@@ -104,8 +107,11 @@ internal sealed class PlateAnnealing
             .. _others,
             .. best.Best.GroupBy(sheet => (sheet.Stock, sheet.Key)).Select(group =>
             {
-                var column = LayoutBuilder.Plate(_component, _stocks[group.Key.Stock], map, Plates.ThroughCut.LayoutBuilder.Build(_model, group.MinBy(_costs.Of)!, 1));
-                return (BlockLayouts.Cheaper(_component, column) ?? column, group.Count());
+                var count = group.Count();
+                var column = LayoutBuilder.Plate(_component, _stocks[group.Key.Stock], map, Plates.ThroughCut.LayoutBuilder.Build(_model, group.MinBy(sheet => (count * _costs.Of(sheet)) + _costs.Settings(sheet))!, 1));
+                return (BlockLayouts.Cheaper(_component, column) is { } blocks && Cost(blocks) < Cost(column) ? blocks : column, count);
+
+                long Cost(Column one) => (count * one.Cost) + (_withSettings ? one.SetUp(_component) : 0);
             }),
         ];
     }
@@ -125,7 +131,8 @@ internal sealed class PlateAnnealing
         return new(
             frame.Stock.PiecePrice.Units + frame.Loading.Units - frame.TrimCredit() + (double)trims, (double)perCut, (double)perNanometre * _component.Unit,
             frame.Worth.Keep.Units / sheet, frame.Worth.Scrap.Units / sheet,
-            rule is null ? long.MaxValue : _component.Units(rule.KeepLength), rule is null ? long.MaxValue : _component.Units(rule.KeepWidth));
+            rule is null ? long.MaxValue : _component.Units(rule.KeepLength), rule is null ? long.MaxValue : _component.Units(rule.KeepWidth),
+            _withSettings ? SettingCosts.One(frame.Saw).Units : 0, (left ? 1 : 0) + (bottom ? 1 : 0));
     }
 
     private double[,] PieceCosts()

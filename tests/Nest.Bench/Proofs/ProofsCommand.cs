@@ -18,7 +18,7 @@ internal static class ProofsCommand
 {
     public static Command Create()
     {
-        var what = new Argument<string>("what") { Description = "tiny, small, starter, middle, large, or a job file" };
+        var what = new Argument<string>("what") { Description = "tiny, small, starter, shop, middle, large, or a job file" };
         var from = new Option<int>("--from") { Description = "First seed", DefaultValueFactory = _ => 1 };
         var count = new Option<int>("--count") { Description = "How many made jobs", DefaultValueFactory = _ => 20 };
         var seconds = new Option<double>("--seconds") { Description = "Limit per plan", DefaultValueFactory = _ => 10 };
@@ -81,7 +81,7 @@ internal static class ProofsCommand
 
     private static IEnumerable<(string Name, Job Job)> JobsOf(string what, int from, int count, string? material)
     {
-        Func<int, Job>? make = what switch { "tiny" => seed => PlateJobs.Tiny(seed), "small" => PlateJobs.Small, "starter" => PlateJobs.Starter, "middle" => PlateJobs.Middle, "large" => PlateJobs.Large, _ => null };
+        Func<int, Job>? make = what switch { "tiny" => seed => PlateJobs.Tiny(seed), "small" => PlateJobs.Small, "starter" => PlateJobs.Starter, "shop" => PlateJobs.Shop, "middle" => PlateJobs.Middle, "large" => PlateJobs.Large, _ => null };
         if (make is not null)
         {
             return Enumerable.Range(from, count).Select(seed => (Invariant($"{what}-{seed}"), make(seed)));

@@ -78,7 +78,7 @@ public sealed class CasesAloneTest
         var job = TinyJobs.Make(seed);
         var twins = StockTwins.Of(job, BlankSizer.Size(job));
         var components = Components.Of(twins.Merged, twins.MergedBlanks);
-        if (components.Length == 0 || !JointSolver.IsTied(twins.Merged, components))
+        if (components.Length == 0 || !JobTies.Any(twins.Merged, components))
         {
             return null;
         }

@@ -1,4 +1,5 @@
 using Nest.Core.Blanks;
+using Nest.Core.Costing;
 using Nest.Core.Jobs;
 using Nest.Solve;
 using Nest.Solve.Choose;
@@ -45,12 +46,55 @@ public sealed class PlateAnnealingTest
                 // A rest's worth is rounded down to a ten-thousandth each, the saw's cost to the nearest. Raw edges at the right and the top are cut off only now and then, and
                 // make some cuts a little longer.
                 var exact = component.Stocks[column.Stock].Trims is { Right.Nanometres: 0, Top.Nanometres: 0 };
-                own!.Value.Should().BeApproximately(column.Cost, exact ? 1 + column.Layout.Offcuts.Length : column.Cost / 25.0);
+                own!.Value.Layout.Should().BeApproximately(column.Cost, exact ? 1 + column.Layout.Offcuts.Length : column.Cost / 25.0);
                 compared += exact ? 1 : 0;
             }
         }
 
         compared.Should().BeGreaterThan(10);
+    }
+
+    [Fact]
+    public void Its_settings_are_nearly_those_of_the_order_of_cuts()
+    {
+        var (off, all, compared) = (0, 0, 0);
+        foreach (var seed in Enumerable.Range(1, 12))
+        {
+            var job = PlateJobs.Shop(seed);
+            var (component, plan) = Start(job);
+            var one = SettingCosts.One(job.Saws.Single());
+            foreach (var column in plan.Columns.Select(entry => entry.Column))
+            {
+                if (PlateAnnealing.CostOf(component, column) is { } own)
+                {
+                    var counted = (int)(column.SetUp(component) / one.Units);
+                    off += Math.Abs(counted - (int)Math.Round(own.Settings / one.Units));
+                    (all, compared) = (all + counted, compared + 1);
+                }
+            }
+        }
+
+        // Trims at the right and the top, what is carried from level to level, and what the clamp cannot hold.
+        compared.Should().BeGreaterThan(15);
+        off.Should().BeLessThan(all / 10);
+    }
+
+    /// <summary>Piece by piece the largest rest was spared, which gave stairs of short strips with a cut and a setting for nearly each of them. Reached on 30 November 2026: 0.890, 0.894 and 0.815 of the start plan;
+    /// piece by piece 0.981, 0.991 and 0.930.</summary>
+    [Theory]
+    [InlineData(2, 0.91)]
+    [InlineData(6, 0.91)]
+    [InlineData(8, 0.83)]
+    public void Equal_pieces_are_cut_in_rows(int seed, double most)
+    {
+        var (component, plan) = Start(PlateJobs.Shop(seed));
+
+        var better = PlateAnnealing.Run(component, component.Groups.Single(), plan, Available(component), new() { Seconds = 3600, Work = 2_000_000 }, double.PositiveInfinity, default, withSettings: true);
+
+        Enumerable.Range(0, component.Items).Select(i => better.Sum(one => one.Count * one.Column.Counts[i])).Should().Equal(component.Demand);
+        Cost(better).Should().BeLessThan(most * Cost(plan.Columns));
+
+        double Cost(IEnumerable<(Column Column, int Count)> columns) => columns.Sum(entry => (entry.Column.Cost * entry.Count) + entry.Column.SetUp(component));
     }
 
     [Fact]

@@ -1,5 +1,6 @@
 using Nest.Core.Jobs;
 using Nest.Core.Plans;
+using Nest.Core.Quantities;
 
 namespace Nest.Tests.Makers;
 
@@ -44,6 +45,25 @@ internal static class PlateJobs
                 JobMaker.Plate("rack", 320, 210, 12, 6.45m, 1) with { RackMark = "R1", Supplier = null, CleanEdges = new(true, false, true, false) },
             ],
             JobMaker.PlateSaw with { Kerf = JobMaker.Mm(3.2m), ShortestHeld = JobMaker.Mm(60), HourlyRate = 55, ChargePerCut = 0, SettingMinutes = 1 });
+    }
+
+    /// <summary>Two to six kinds, up to ten pieces of each, in the shop of <see cref="Starter"/> with a delivery to pay, a smallest order and a second, smaller plate for each other seed: one to three plates.</summary>
+    public static Job Shop(int seed)
+    {
+        var random = new Random(seed);
+        int[] quantities = [2, 4, 6, 8, 10];
+        var parts = Enumerable.Range(0, random.Next(2, 7)).Select(i =>
+        {
+            var length = random.Next(60, 301);
+            return Part(random, i, length, random.Next(30, Math.Min(length, 160) + 1), quantities[random.Next(quantities.Length)], 7) with { MayTurn = true };
+        }).ToList();
+        var starter = Starter(seed);
+        return starter with
+        {
+            Parts = [.. parts],
+            Stocks = seed % 2 == 0 ? starter.Stocks.Add(JobMaker.Plate("500x500", 500, 500, 12, 46)) : starter.Stocks,
+            Suppliers = [new() { Name = "Invented Metals", Delivery = Money.FromAmount(15), MinimumOrder = Money.FromAmount(40), FreeDeliveryFrom = Money.FromAmount(300) }],
+        };
     }
 
     /// <summary>Three to five kinds, 24 to 40 pieces, plates of 1000 × 500 and leftovers of 420 × 300 and 610 × 330.</summary>

@@ -39,6 +39,9 @@ internal sealed class CutSheet
     /// <summary>What <see cref="SheetCosts"/> made of it; NaN: not known, or changed since.</summary>
     public double Cost { get; set; } = double.NaN;
 
+    /// <inheritdoc cref="Cost"/>
+    public double Settings { get; set; } = double.NaN;
+
     /// <summary>Area of the largest rest; pieces above it need not look here.</summary>
     public double LargestRest => _rests.Largest;
 
@@ -64,6 +67,7 @@ internal sealed class CutSheet
         Filled = other.Filled;
         Key = other.Key;
         Cost = other.Cost;
+        Settings = other.Settings;
         _nodes.CopyFrom(other._nodes);
         _rests.CopyFrom(other._rests);
     }
@@ -87,6 +91,37 @@ internal sealed class CutSheet
         Key = unchecked(Key + Hash(item));
         Changed();
     }
+
+    /// <summary>Puts a block at a spot found before for its whole size.</summary>
+    public void Put(ThroughModel model, in Spot spot, in Block block)
+    {
+        var (width, height) = (block.Columns * block.Width, block.Rows * block.Height);
+        var holder = _nodes.CutOff(spot.Leaf, spot.Direction, spot.Direction == Across ? width : height);
+        var place = _nodes.CutOff(holder, (byte)(1 - spot.Direction), spot.Direction == Across ? height : width);
+        var rows = (Direction: Along, Number: block.Rows, Size: block.Height);
+        var columns = (Direction: Across, Number: block.Columns, Size: block.Width);
+        var (outer, inner) = block.RowsFirst ? (rows, columns) : (columns, rows);
+        for (var n = 0; n < outer.Number; n++)
+        {
+            var line = _nodes.CutOff(place, outer.Direction, outer.Size);
+            place = Behind(place, line);
+            for (var m = 0; m < inner.Number; m++)
+            {
+                var cell = _nodes.CutOff(line, inner.Direction, inner.Size);
+                line = Behind(line, cell);
+                ref var node = ref _nodes[cell];
+                (node.Item, node.Turned) = (block.Item, block.Turned);
+                Pieces++;
+                Filled += (double)block.Width * block.Height;
+                Key = unchecked(Key + Hash(block.Item));
+            }
+        }
+
+        Changed();
+    }
+
+    /// <summary>What is left of a rest after a part was cut off: the rest itself where the cut joined its parent's stage.</summary>
+    private int Behind(int rest, int part) => part == rest || _nodes[rest].Item == SheetNode.Rest ? rest : _nodes[part].Next;
 
     /// <summary>Takes out a subtree (a piece or a split) and tells its items.</summary>
     public void Take(ThroughModel model, int index, List<int> items)
@@ -233,7 +268,7 @@ internal sealed class CutSheet
     private void Changed()
     {
         _rests.Refresh(_nodes.Nodes);
-        Cost = double.NaN;
+        (Cost, Settings) = (double.NaN, double.NaN);
     }
 
     private void Empty(ThroughModel model, int index, List<int> items)

@@ -3,6 +3,9 @@ namespace Nest.Solve.Plates.ThroughCut;
 /// <summary>Takes whole sheets, or parts of the trees of cuts, out of the changed copy of a plan.</summary>
 internal static class Ruin
 {
+    /// <summary>Sheets of which all pieces of a kind may be taken at once.</summary>
+    private const int FewSheets = 4;
+
     public static void Some(ThroughModel model, TrialPlan plan, ref RandomSource random)
     {
         if (plan.Trial.Count == 0)
@@ -40,6 +43,54 @@ internal static class Ruin
         for (var cuts = 1 + random.Below(4); cuts > 0 && plan.Trial.Count > 0; cuts--)
         {
             Take(model, plan, random.Below(plan.Trial.Count), ref random);
+        }
+    }
+
+    /// <summary>All pieces of one kind on one sheet, or on all where these are few.</summary>
+    public static void Kind(ThroughModel model, TrialPlan plan, ref RandomSource random)
+    {
+        if (plan.Trial.Count == 0)
+        {
+            return;
+        }
+
+        var at = random.Below(plan.Trial.Count);
+        var nodes = plan.Trial[at].Nodes;
+        var item = -1;
+        for (var tries = 0; tries < 8 && item < 0; tries++)
+        {
+            item = nodes[random.Below(nodes.Length)].Item;
+        }
+
+        if (item < 0)
+        {
+            return;
+        }
+
+        var all = plan.Trial.Count <= FewSheets && random.Below(2) == 0;
+        for (var index = all ? plan.Trial.Count - 1 : at; index >= (all ? 0 : at); index--)
+        {
+            TakeAll(model, plan, index, item);
+        }
+    }
+
+    private static void TakeAll(ThroughModel model, TrialPlan plan, int index, int item)
+    {
+        var sheet = plan.Trial[index];
+        for (var n = 0; n < sheet.Nodes.Length; n++)
+        {
+            if (sheet.Nodes[n].Item == item)
+            {
+                sheet = plan.Own(index);
+                var before = plan.Taken.Count;
+                sheet.Take(model, n, plan.Taken);
+                plan.TookOut(sheet.Stock, before);
+            }
+        }
+
+        if (sheet.Pieces == 0)
+        {
+            plan.Drop(index);
         }
     }
 

@@ -11,6 +11,9 @@ internal sealed class SheetCosts(ThroughModel model, PlateRates[] plates, double
     /// <summary>Mean cost of a plate by the kinds of plate that there are.</summary>
     public double MeanPlate { get; } = plates.Average(plate => plate.Cost);
 
+    /// <summary>Whether settings of fence and stop count.</summary>
+    public bool CountsSettings { get; } = plates.Any(plate => plate.Setting > 0);
+
     /// <summary>Its cost, less a little for rests that may become worth keeping.</summary>
     public double Of(CutSheet sheet)
     {
@@ -21,6 +24,18 @@ internal sealed class SheetCosts(ThroughModel model, PlateRates[] plates, double
         }
 
         return sheet.Cost;
+    }
+
+    /// <summary>What settings of fence and stop cost for it, once for all sheets cut alike; 0 where they are not counted.</summary>
+    public double Settings(CutSheet sheet)
+    {
+        var plate = plates[sheet.Stock];
+        if (double.IsNaN(sheet.Settings))
+        {
+            sheet.Settings = plate.Setting == 0 ? 0 : plate.Setting * (plate.Trims + SheetSettings.Of(sheet.Nodes));
+        }
+
+        return sheet.Settings;
     }
 
     /// <summary>Its cost.</summary>
@@ -70,4 +85,6 @@ internal sealed class SheetCosts(ThroughModel model, PlateRates[] plates, double
 /// <param name="Scrap">A unit of area of any other rest.</param>
 /// <param name="KeepLong">Longer side of the smallest offcut worth keeping.</param>
 /// <param name="KeepShort">Its shorter side.</param>
-internal readonly record struct PlateRates(double Cost, double Cut, double CutLength, double Keep, double Scrap, long KeepLong, long KeepShort);
+/// <param name="Setting">A setting of fence or stop; 0: not counted.</param>
+/// <param name="Trims">Settings that its trims take.</param>
+internal readonly record struct PlateRates(double Cost, double Cut, double CutLength, double Keep, double Scrap, long KeepLong, long KeepShort, double Setting, int Trims);
