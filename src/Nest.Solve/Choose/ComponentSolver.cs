@@ -8,7 +8,7 @@ namespace Nest.Solve.Choose;
 
 /// <summary>Solves one component: which form each blank comes from, and the layouts, at the least cost found, with a bound.</summary>
 /// <remarks>
-/// (1) Start plans by rule (each blank on its cheapest group, all on one form, …), by the kernels, on a shortlist of stocks. (2) On plates the exact method, to a share of the time.
+/// (1) Start plans by rule (each blank on its cheapest group, all on one form, …), by the kernels, on a shortlist of stocks; plates of the best for a moment by what they truly cost. (2) On plates the exact method, to a share of the time.
 /// Where its bound comes near the others: (3) column generation over all stocks: duals, new columns and the bound (<see cref="DualBound"/>), after which stocks that no
 /// better plan can use are dropped; the choosing model over all columns; the kernel of the only group (exact on bars); plates by what they truly cost
 /// (<see cref="PlateAnnealing"/>); the exact method again.
@@ -26,9 +26,9 @@ internal sealed class ComponentSolver
     private const double QuickLast = 0.95;
 
     // Else it has to say soon that it is of use. Six made jobs of 8 and 12 kinds on large plates, 15 s: gaps of 1.8 to 14.3 % instead of 2.1 to 16.3.
-    private const double FirstKernel = 0.05;
+    private const double FirstSearch = 0.05;
     private const double FirstProof = 0.45;
-    private const double FirstAnnealing = 0.06, Annealing = 0.2;
+    private const double Annealing = 0.2;
     private const double StepsByPiece = 2000;
 
     /// <summary>Share of the highest bound that the exact method's own has to reach: 0.2 to 0.8 on those six jobs, soon 0.95 where it is of use.</summary>
@@ -124,12 +124,12 @@ internal sealed class ComponentSolver
         }
 
         _splits.Start(() => Open(_unlisted), StartWork);
-        Anneal(FirstAnnealing * Left, StepsByPiece);
+        Anneal(FirstSearch * Left, StepsByPiece);
         if (!atOnce && _limits.Proves)
         {
             if (!quick && plates)
             {
-                Kernel(FirstKernel * Left, Threads);
+                Kernel(FirstSearch * Left, Threads);
             }
 
             Prove((quick ? QuickShare : FirstProof) * Left);

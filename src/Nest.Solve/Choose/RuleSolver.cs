@@ -36,7 +36,7 @@ internal sealed class RuleSolver(
                 break;
             }
 
-            var answer = RuleStart.Solve(component, own[r], limits with { Seconds = left / (own.Length - r), Work = limits.Work / own.Length, Proves = false }, cancel);
+            var answer = RuleStart.Solve(component, own[r], limits with { Seconds = left / (own.Length - r), Work = limits.Work / own.Length }, cancel);
             starts.Add(answer);
             if (answer.Plan is { } plan)
             {
