@@ -65,7 +65,7 @@ public sealed class BlockRecreateTest
         });
         var sheet = model.Blank[0][0].Clone();
         sheet.BestSpot(model, 306, 204, out var spot).Should().BeTrue();
-        sheet.Put(model, spot, new Block(0, false, 3, 2, true, 102, 102));
+        sheet.Put(spot, new Block(0, false, 3, 2, true, 102, 102));
 
         sheet.Pieces.Should().Be(6);
         SheetSettings.Of(sheet.Nodes).Should().Be(settings);

@@ -106,7 +106,7 @@ internal sealed class BlockRecreate(ThroughModel model)
             at = plan.Open(model.Blank[stock][0]);
         }
 
-        plan.Own(at).Put(model, best, block);
+        plan.Own(at).Put(best, block);
         for (var n = block.Columns * block.Rows; n > 0; n--)
         {
             plan.PutOn(plan.Trial[at].Stock, block.Item);

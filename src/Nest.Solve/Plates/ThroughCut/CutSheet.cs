@@ -76,24 +76,11 @@ internal sealed class CutSheet
     public bool BestSpot(ThroughModel model, long width, long height, out Spot best) => _rests.BestSpot(model, _nodes, width, height, out best);
 
     /// <summary>Puts a piece at a spot found before.</summary>
-    public void Put(ThroughModel model, in Spot spot, int item, bool turned)
-    {
-        var width = turned ? model.Height[item] : model.Width[item];
-        var height = turned ? model.Width[item] : model.Height[item];
-        var leaf = spot.Leaf;
-        var holder = _nodes.CutOff(leaf, spot.Direction, spot.Direction == Across ? width : height);
-        var place = _nodes.CutOff(holder, (byte)(1 - spot.Direction), spot.Direction == Across ? height : width);
-        ref var node = ref _nodes[place];
-        node.Item = item;
-        node.Turned = turned;
-        Pieces++;
-        Filled += (double)width * height;
-        Key = unchecked(Key + Hash(item));
-        Changed();
-    }
+    public void Put(ThroughModel model, in Spot spot, int item, bool turned) => Put(
+        spot, new Block(item, turned, 1, 1, true, turned ? model.Height[item] : model.Width[item], turned ? model.Width[item] : model.Height[item]));
 
     /// <summary>Puts a block at a spot found before for its whole size.</summary>
-    public void Put(ThroughModel model, in Spot spot, in Block block)
+    public void Put(in Spot spot, in Block block)
     {
         var (width, height) = (block.Columns * block.Width, block.Rows * block.Height);
         var holder = _nodes.CutOff(spot.Leaf, spot.Direction, spot.Direction == Across ? width : height);
