@@ -54,7 +54,7 @@ internal static class FewStops
     private static bool IsSmall(Component component, Column column) => IsSawn(component.Stocks[column.Stock]) && column.Counts.Sum() is > 0 and <= SmallTrees.MostPieces;
 
     /// <summary>A plate on a saw whose settings cost something.</summary>
-    private static bool IsSawn(StockFrame frame) => !frame.IsBar && !frame.IsFree && frame.Stock.CutFor is null && SettingCosts.One(frame.Saw) > Money.Zero;
+    public static bool IsSawn(StockFrame frame) => !frame.IsBar && !frame.IsFree && frame.Stock.CutFor is null && SettingCosts.One(frame.Saw) > Money.Zero;
 
     private static Column Cheapest(Component component, IEnumerable<Column> known, Column load, int count) =>
         known.Concat(SmallTrees.Of(component, load.Stock, load.Counts)).MinBy(column => (column.Cost * count) + column.SetUp(component))!;

@@ -7,7 +7,7 @@ using Nest.Core.Quantities;
 
 namespace Nest.Solve.Choose;
 
-/// <summary>Whether the components of a job have to be solved together (<see cref="JointSolver"/>).</summary>
+/// <summary>Whether the components of a job have to be solved together (<see cref="JointSolver"/>), whatever settings cost.</summary>
 internal static class JobTies
 {
     /// <summary>Whether purchase terms, fuss or rules for a part's stocks matter for this job at all.</summary>

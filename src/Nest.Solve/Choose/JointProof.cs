@@ -54,7 +54,7 @@ internal sealed class JointProof
     /// <summary>Where settings count, takes a bound with them.</summary>
     public Action<Bound>? RaiseWithSettings { get; init; }
 
-    /// <summary>Whether there are so few stocks that it soon has a plan of its own: then it is a step.</summary>
+    /// <summary>Whether there are so few stocks that it soon has a plan of its own: then it may be a step.</summary>
     public bool IsSmall => _exact.IsSmall;
 
     /// <summary>Whether it runs beside the other steps.</summary>

@@ -1,6 +1,4 @@
 using System.Collections.Immutable;
-using Nest.Core.Costing;
-using Nest.Core.Quantities;
 
 namespace Nest.Solve.Choose;
 
@@ -16,7 +14,7 @@ internal sealed class SettingSteps(ImmutableArray<Component> components, JointSe
     private int _searches;
 
     /// <summary>Whether settings cost something on a saw that cuts plates.</summary>
-    public static bool Matter(ImmutableArray<Component> components) => components.Any(component => component.Stocks.Any(Counts));
+    public static bool Matter(ImmutableArray<Component> components) => components.Any(component => component.Stocks.Any(FewStops.IsSawn));
 
     /// <param name="end">Share of the limit at which it ends.</param>
     public void Run(double end)
@@ -37,16 +35,16 @@ internal sealed class SettingSteps(ImmutableArray<Component> components, JointSe
     private ImmutableArray<Chosen> Again(IReadOnlyList<Chosen> parts, SolveLimits effort)
     {
         var plan = parts.ToImmutableArray();
-        var some = Enumerable.Range(0, components.Length).Where(c => components[c].Stocks.Any(Counts)).ToArray();
-        var all = (double)Math.Max(1, some.Sum(c => Pieces(parts[c])));
+        var some = Enumerable.Range(0, components.Length).Where(c => components[c].Stocks.Any(FewStops.IsSawn)).ToArray();
+        var all = (double)Math.Max(1, some.Sum(Pieces));
         foreach (var c in some)
         {
             var component = components[c];
             var open = Open(component, parts[c]);
-            var groups = component.Groups.Where(group => group.Stocks.Any(stock => Counts(component.Stocks[stock]))).ToList();
+            var groups = component.Groups.Where(group => group.Stocks.Any(stock => FewStops.IsSawn(component.Stocks[stock]))).ToList();
             foreach (var group in groups)
             {
-                var share = Pieces(parts[c]) / all / groups.Count;
+                var share = Pieces(c) / all / groups.Count;
                 var own = effort with { Seconds = effort.Seconds * share, Work = effort.Work is { } work ? (long)(work * share) : null };
                 if (PlateAnnealing.Run(component, group, plan[c], open, own, StepsByPiece, cancel, withSettings: true) is { IsEmpty: false } better)
                 {
@@ -56,11 +54,10 @@ internal sealed class SettingSteps(ImmutableArray<Component> components, JointSe
         }
 
         return plan;
+
+        // Nothing is left out, and nothing is cut beyond the demand.
+        long Pieces(int c) => components[c].Demand.Sum(count => (long)count);
     }
-
-    private static long Pieces(Chosen plan) => plan.Columns.Sum(entry => (long)entry.Count * entry.Column.Counts.Sum());
-
-    private static bool Counts(StockFrame frame) => !frame.IsBar && !frame.IsFree && frame.Stock.CutFor is null && SettingCosts.One(frame.Saw) > Money.Zero;
 
     /// <summary>Leftovers, and as many bought pieces as the plan has.</summary>
     private static int?[] Open(Component component, Chosen plan)

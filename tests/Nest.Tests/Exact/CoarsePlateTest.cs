@@ -67,7 +67,7 @@ public sealed class CoarsePlateTest
             }
         }
 
-        found.Should().BeGreaterThan(50);
+        found.Should().BeGreaterThan(70);
         near.Should().BeGreaterThan(found / 4, "else the bounds would say little");
     }
 
@@ -109,7 +109,7 @@ public sealed class CoarsePlateTest
             }
         }
 
-        found.Should().BeGreaterThan(50);
+        found.Should().BeGreaterThanOrEqualTo(70);
         none.Should().BeGreaterThan(8);
     }
 

@@ -11,7 +11,7 @@ internal sealed class CostAnnealing
 {
     private const long Unlimited = long.MaxValue / 8;
 
-    // Measured with settings on four made jobs of 20 to 44 pieces, 2.5 s: half or three times the heat, new plates in a third or a thirtieth of the steps, blocks in all steps: within 1 %. Without blocks 3 to 14 % dearer.
+    // Measured with settings on four made jobs of 20 to 44 pieces, 2.5 s: half or three times the heat, new plates in a third or a thirtieth of the steps, blocks in all steps: within 1 %. Without blocks 5 to 14 % dearer.
 
     /// <summary>First and last temperature, as shares of a plate's cost.</summary>
     private const double Hot = 0.003;
@@ -27,9 +27,6 @@ internal sealed class CostAnnealing
 
     /// <summary>With no more sheets, of so many steps one may open a plate more; with more of them pieces without room have a chance on others (three jobs of many kinds 0.3 % dearer).</summary>
     private const int OpensEvery = 8;
-
-    /// <inheritdoc cref="OpensEvery"/>
-    private const int FewSheets = 4;
 
     private const int StepsInARow = 64;
 
@@ -48,7 +45,7 @@ internal sealed class CostAnnealing
     private readonly Recreate _recreate;
     private readonly BlockRecreate _blocks;
     private readonly int[] _asMany;
-    private readonly HashSet<ulong> _alike = [];
+    private readonly HashSet<(int Stock, ulong Key)> _alike = [];
     private readonly double _metal;
     private RandomSource _random;
     private long _steps;
@@ -102,7 +99,7 @@ internal sealed class CostAnnealing
         _steps++;
         _plan.Begin();
         var limits = _model.StockLimit;
-        if (_plan.Trial.Count <= FewSheets && _random.Below(OpensEvery) != 0)
+        if (_plan.Trial.Count <= Ruin.FewSheets && _random.Below(OpensEvery) != 0)
         {
             Array.Copy(_plan.TrialUsed, _asMany, _asMany.Length);
             limits = _asMany;
@@ -148,7 +145,7 @@ internal sealed class CostAnnealing
         foreach (var sheet in sheets)
         {
             cost += _costs.Of(sheet);
-            if (_costs.CountsSettings && _alike.Add(unchecked(sheet.Key + ((ulong)sheet.Stock * 0x9E3779B97F4A7C15UL))))
+            if (_costs.CountsSettings && _alike.Add((sheet.Stock, sheet.Key)))
             {
                 cost += _costs.Settings(sheet);
             }

@@ -3,8 +3,8 @@ namespace Nest.Solve.Plates.ThroughCut;
 /// <summary>Takes whole sheets, or parts of the trees of cuts, out of the changed copy of a plan.</summary>
 internal static class Ruin
 {
-    /// <summary>Sheets of which all pieces of a kind may be taken at once.</summary>
-    private const int FewSheets = 4;
+    /// <summary>Sheets that are few: all pieces of a kind may be taken of them at once.</summary>
+    public const int FewSheets = 4;
 
     public static void Some(ThroughModel model, TrialPlan plan, ref RandomSource random)
     {
