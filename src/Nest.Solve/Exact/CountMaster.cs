@@ -6,7 +6,7 @@ namespace Nest.Solve.Exact;
 /// <remarks>
 /// minimise terms(n) + settings(n) + Σ θ_c over the components c, subject to θ_c ≥ worth_t − Σ n_s · best_st for every set of values t of the component
 /// (<see cref="ValueCut"/>), θ_c + price of single pieces ≥ cost of c at P unless n differs from P, for counts P of its stock that are closed
-/// (<see cref="PartProof"/>), n whole, and n ≠ P for each choice of all counts that is closed (its best plan's cost is taken aside). Every plan
+/// (<see cref="PartProof"/>), more of some stock than each of the counts that can't hold a component's blanks (<see cref="CountRoom"/>), n whole, and n ≠ P for each choice of all counts that is closed (its best plan's cost is taken aside). Every plan
 /// gives a solution that costs no more, so the least of its bound and of the closed choices' costs is a bound for the job. This branches on whole
 /// pieces of stock, which the linear bound buys in parts; its answer is the next choice of counts to look at (logic-based Benders, Hooker 2000).
 /// </remarks>
@@ -108,6 +108,11 @@ internal sealed class CountMaster(ExactJob job, IReadOnlyList<PartProof> parts, 
             {
                 Cost(solver, part, theta, counts, closing);
             }
+
+            foreach (var few in part.TooFew)
+            {
+                More(solver, part, counts, few);
+            }
         }
 
         foreach (var (own, more) in _more)
@@ -164,6 +169,29 @@ internal sealed class CountMaster(ExactJob job, IReadOnlyList<PartProof> parts, 
         }
     }
 
+    /// <summary>More of some stock than these counts of a part, single pieces among them.</summary>
+    private void More(Solver solver, PartProof part, Variable[] counts, int[] few)
+    {
+        var any = solver.MakeConstraint(1, double.PositiveInfinity);
+        for (var s = 0; s < few.Length; s++)
+        {
+            More(solver, any, counts[First(part) + s], _most[First(part) + s], few[s]);
+        }
+    }
+
+    /// <summary>A variable in the row "any" that may be 1 where the count is more than this.</summary>
+    private static void More(Solver solver, Constraint any, Variable count, int most, int than)
+    {
+        if (than < most)
+        {
+            var more = solver.MakeBoolVar("");
+            any.SetCoefficient(more, 1);
+            var row = solver.MakeConstraint(0, double.PositiveInfinity);
+            row.SetCoefficient(count, 1);
+            row.SetCoefficient(more, -(than + 1));
+        }
+    }
+
     /// <summary>A row for so many at least of the counts of a job, or of a part whose sources begin here, that differ from these.</summary>
     private Constraint Differ(Solver solver, Variable[] counts, ExactJob some, int first, int[] closed, double least)
     {
@@ -186,15 +214,7 @@ internal sealed class CountMaster(ExactJob job, IReadOnlyList<PartProof> parts, 
             return;
         }
 
-        if (closed < most)
-        {
-            var more = solver.MakeBoolVar("");
-            any.SetCoefficient(more, 1);
-            var row = solver.MakeConstraint(0, double.PositiveInfinity);
-            row.SetCoefficient(count, 1);
-            row.SetCoefficient(more, -(closed + 1));
-        }
-
+        More(solver, any, count, most, closed);
         if (closed > 0)
         {
             var fewer = solver.MakeBoolVar("");

@@ -225,6 +225,11 @@ internal sealed class ExactSearch
         }
 
         Note($"counts {_job.TextOf(counts)}: bound {answer.Bound / Grain.PerCurrency:0.000}");
+        if (_parts.Count(part => !part.MayHold(counts[part.First..(part.First + part.Job.Sources.Length)], _meter)) > 0)
+        {
+            return true;
+        }
+
         var open = _parts.Where(part => !part.IsSettled(part.Own(counts))).ToList();
         if (_beyond?.Raise(_counts, counts, Upper) == true || open.Count > 0)
         {

@@ -23,6 +23,9 @@ internal sealed class PartProof
 
     private readonly Dictionary<string, ValueCut> _settled = new(StringComparer.Ordinal);
     private readonly Dictionary<string, Closing> _closed = new(StringComparer.Ordinal);
+    private readonly Dictionary<string, bool> _holds = new(StringComparer.Ordinal);
+    private readonly List<int[]> _tooFew = [];
+    private readonly CountRoom _room;
     private readonly double _enough;
     private readonly int _threads;
     private int _given;
@@ -47,6 +50,7 @@ internal sealed class PartProof
             Note = note, Ends = ends, Between = between, SeesEdges = job.Sources.Sum(source => source.EdgeSteps) <= ValueGeneration.MostEdgeSteps,
         };
         Note = note;
+        _room = new(Job);
     }
 
     /// <summary>The component as a job, stock at its lowest price.</summary>
@@ -63,8 +67,11 @@ internal sealed class PartProof
     /// <summary>Counts whose least cost is known, or at least a bound on it beyond the statements.</summary>
     public IReadOnlyCollection<Closing> Closed => _closed.Values;
 
+    /// <summary>Counts, by source of the part, that can't hold the blanks: no plan has as few of each.</summary>
+    public IReadOnlyList<int[]> TooFew => _tooFew;
+
     /// <summary>Grows with every statement.</summary>
-    public int Version => Values.Cuts.Count + _closings;
+    public int Version => Values.Cuts.Count + _closings + _tooFew.Count;
 
     private Action<string> Note { get; }
 
@@ -104,6 +111,24 @@ internal sealed class PartProof
     public bool IsSettled(int[] own) => _settled.ContainsKey(Job.TextOf(own));
 
     public Closing? ClosedAt(int[] own) => _closed.GetValueOrDefault(Job.TextOf(own));
+
+    /// <summary>Whether stock at these counts may hold the blanks at all (<see cref="CountRoom"/>).</summary>
+    /// <param name="own">Single pieces counted too.</param>
+    public bool MayHold(int[] own, ExactMeter meter)
+    {
+        var key = string.Join(' ', own);
+        if (!_holds.TryGetValue(key, out var holds))
+        {
+            holds = _holds[key] = _room.MayHold(own, meter);
+            if (!holds)
+            {
+                _tooFew.Add(own);
+                Note($"no room at {Job.TextOf(own)}");
+            }
+        }
+
+        return holds;
+    }
 
     /// <summary>Looks for values at these counts; false when the time is up.</summary>
     public bool Settle(int[] own, ExactMeter meter)
