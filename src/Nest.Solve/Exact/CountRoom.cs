@@ -11,11 +11,11 @@ internal sealed class CountRoom(ExactJob part)
     /// <summary>Share of waste beyond which nearly all pieces find room, and parts of layouts are too many.</summary>
     private const double MostWaste = 0.06;
 
-    /// <summary>Pairs of partial loads that are looked at for each stock: about two seconds.</summary>
+    /// <summary>Pairs of partial loads that are looked at for each stock: some seconds.</summary>
     private const long MostPairs = 20_000_000;
 
     /// <summary>Of what is left of the limit.</summary>
-    private const double MostShare = 0.5;
+    private const double MostShare = 0.35;
 
     /// <summary>Table steps that take as long as a pair.</summary>
     private const double StepsPerPair = 500;
@@ -24,10 +24,10 @@ internal sealed class CountRoom(ExactJob part)
     private readonly record struct Plate(int Source, FullLoads Loads);
 
     /// <summary>False: no plan has these counts. True: some may.</summary>
-    /// <param name="own">By source of the part, pieces cut to size too.</param>
-    public bool MayHold(int[] own, ExactMeter meter)
+    /// <param name="counts">By source of the part, pieces cut to size too.</param>
+    public bool MayHold(int[] counts, ExactMeter meter)
     {
-        var stocks = part.Sources.Where(source => !source.IsSingle && own[source.Number] > 0).ToList();
+        var stocks = part.Sources.Where(source => !source.IsSingle && counts[source.Number] > 0).ToList();
         if (stocks.Count == 0 || stocks.Exists(source => source is not PlateLoads))
         {
             return true;
@@ -38,11 +38,11 @@ internal sealed class CountRoom(ExactJob part)
         foreach (var source in part.Sources.Where(source => source.IsSingle))
         {
             var kind = Enumerable.Range(0, demand.Length).First(k => SettingTerms.Serves(source, k));
-            demand[kind] = Math.Max(0, demand[kind] - own[source.Number]);
+            demand[kind] = Math.Max(0, demand[kind] - counts[source.Number]);
         }
 
         var shapes = stocks.ConvertAll(source => ((PlateLoads)source).Shape);
-        var whole = stocks.Zip(shapes).Aggregate((Int128)0, (sum, stock) => sum + (own[stock.First.Number] * Area(stock.Second, stock.Second.SizeX, stock.Second.SizeY)));
+        var whole = stocks.Zip(shapes).Aggregate((Int128)0, (sum, stock) => sum + (counts[stock.First.Number] * Area(stock.Second, stock.Second.SizeX, stock.Second.SizeY)));
         var waste = whole;
         for (var k = 0; k < demand.Length; k++)
         {
@@ -60,12 +60,13 @@ internal sealed class CountRoom(ExactJob part)
             return waste >= 0;
         }
 
-        var room = Math.Min(meter.SecondsLeft * ExactMeter.StepsPerSecond, meter.StepsLeft) * MostShare / StepsPerPair / stocks.Count;
-        var pairs = (long)Math.Min(MostPairs, room);
-        var known = shapes.ConvertAll(shape => new FullLoads(shape, packed, (long)(waste / shape.Scale / shape.Scale), pairs));
-        var plates = stocks.SelectMany((source, s) => Enumerable.Repeat(new Plate(s, known[s]), own[source.Number])).ToList();
+        var own = meter.Part(MostShare);
+        var pairs = (long)Math.Min(MostPairs, own.StepsLeft / StepsPerPair / stocks.Count);
+        var known = shapes.ConvertAll(shape => new FullLoads(shape, packed, (long)(waste / shape.Scale / shape.Scale), pairs, () => own.IsOver));
+        var plates = stocks.SelectMany((source, s) => Enumerable.Repeat(new Plate(s, known[s]), counts[source.Number])).ToList();
         var holds = Covers(plates, 0, packed.Of(demand), ulong.MaxValue);
-        meter.Add(StepsPerPair * known.Sum(loads => pairs - loads.Left));
+        own.Add(StepsPerPair * known.Sum(loads => pairs - loads.Left));
+        meter.Take(own);
         return holds;
     }
 

@@ -11,10 +11,14 @@ namespace Nest.Solve.Exact;
 /// </remarks>
 internal sealed class FullLoads
 {
+    /// <summary>Pairs between two looks at the clock; a power of two.</summary>
+    private const long PairsBetween = 1 << 12;
+
     private readonly PlateShape _shape;
     private readonly PackedLoads _packed;
     private readonly long _waste;
     private readonly long _plate;
+    private readonly Func<bool> _ends;
     private readonly List<Entry> _entries = [];
     private readonly Dictionary<ulong, Entry> _known = [];
     private readonly Dictionary<(int Across, bool AlongX), List<Strip>> _strips = [];
@@ -22,15 +26,27 @@ internal sealed class FullLoads
 
     /// <param name="waste">Most waste, grown by a kerf, in square units of the plate.</param>
     /// <param name="pairs">Pairs of loads that may be looked at.</param>
-    public FullLoads(PlateShape shape, PackedLoads packed, long waste, long pairs)
+    /// <param name="ends">Asked now and then whether to stop.</param>
+    public FullLoads(PlateShape shape, PackedLoads packed, long waste, long pairs, Func<bool> ends)
     {
-        (_shape, _packed, _waste, Left) = (shape, packed, waste, pairs);
+        (_shape, _packed, _waste, Left, _ends) = (shape, packed, waste, pairs, ends);
         _plate = Grown(shape.SizeX, shape.SizeY);
         Fill();
     }
 
     /// <summary>Pairs of loads that may still be looked at; below 0: what it says is no more than that it may hold anything.</summary>
     public long Left { get; private set; }
+
+    /// <summary>Counts a pair; false where it was one too many.</summary>
+    private bool Goes()
+    {
+        if ((--Left & (PairsBetween - 1)) == 0 && _ends())
+        {
+            Left = -1;
+        }
+
+        return Left >= 0;
+    }
 
     /// <param name="Area">Of its pieces, grown by a kerf.</param>
     /// <param name="Waste">Least of its rectangles.</param>
@@ -64,8 +80,7 @@ internal sealed class FullLoads
         // Of the kinds from this one on: "most" is the area of all their pieces.
         IEnumerable<ulong> Some(int at, ulong load, long area, long most)
         {
-            Left--;
-            if (area > _plate || area + most < _plate - _waste || Left < 0)
+            if (area > _plate || area + most < _plate - _waste || !Goes())
             {
                 yield break;
             }
@@ -121,7 +136,7 @@ internal sealed class FullLoads
         var length = alongX ? w : h;
         foreach (var strip in StripsOf(alongX ? h : w, alongX))
         {
-            if (--Left < 0)
+            if (!Goes())
             {
                 return true;
             }
@@ -149,8 +164,7 @@ internal sealed class FullLoads
     /// <summary>The loads as strips across a rectangle, those with the least waste first.</summary>
     private List<Strip> StripsOf(int across, bool alongX)
     {
-        ref var strips = ref CollectionsMarshal.GetValueRefOrAddDefault(_strips, (across, alongX), out _);
-        if (strips is null)
+        if (!_strips.TryGetValue((across, alongX), out var strips))
         {
             strips = [];
             foreach (var entry in _entries)
@@ -165,6 +179,7 @@ internal sealed class FullLoads
             }
 
             strips.Sort((a, b) => a.Waste != b.Waste ? a.Waste.CompareTo(b.Waste) : a.Load.CompareTo(b.Load));
+            _strips[(across, alongX)] = strips;
         }
 
         return strips;
@@ -201,7 +216,7 @@ internal sealed class FullLoads
                 {
                     foreach (var b in levels[n - few])
                     {
-                        if (--Left < 0)
+                        if (!Goes())
                         {
                             return;
                         }
@@ -218,8 +233,7 @@ internal sealed class FullLoads
                         }
 
                         all.Clear();
-                        HoldingRectangles.Join(_shape, a.Rectangles, b.Rectangles, all);
-                        all.RemoveAll(sides => Grown(sides.W, sides.H) - area > _waste);
+                        HoldingRectangles.Join(_shape, a.Rectangles, b.Rectangles, area + _waste, all);
                         if (all.Count > 0)
                         {
                             ref var known = ref CollectionsMarshal.GetValueRefOrAddDefault(found, load, out var exists);

@@ -9,7 +9,8 @@ internal static class HoldingRectangles
 {
     /// <summary>Adds the rectangles of two loads side by side and one above the other, as far as they are within the plate.</summary>
     /// <param name="one">The narrowest first, each lower than the one before it; so is <paramref name="other"/>.</param>
-    public static void Join(PlateShape shape, (int W, int H)[] one, (int W, int H)[] other, List<(int W, int H)> into)
+    /// <param name="most">No rectangle with more area, grown by a kerf, is of use.</param>
+    public static void Join(PlateShape shape, (int W, int H)[] one, (int W, int H)[] other, long most, List<(int W, int H)> into)
     {
         // Side by side: at each height of either the narrowest of both that are no higher.
         var (i, j) = (one.Length - 1, other.Length - 1);
@@ -41,7 +42,7 @@ internal static class HoldingRectangles
 
         void Add(int w, int h)
         {
-            if (w <= shape.SizeX && h <= shape.SizeY)
+            if (w <= shape.SizeX && h <= shape.SizeY && ((long)w + shape.Kerf) * (h + shape.Kerf) <= most)
             {
                 into.Add((w, h));
             }

@@ -29,7 +29,7 @@ internal sealed class LeastRectangles
             {
                 if (a > 0 && a <= b)
                 {
-                    HoldingRectangles.Join(shape, _least[a], _least[b], all);
+                    HoldingRectangles.Join(shape, _least[a], _least[b], long.MaxValue, all);
                 }
             }
 

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using Nest.Core.Blanks;
 using Nest.Core.Costing;
 using Nest.Core.Jobs;
@@ -89,12 +90,33 @@ public sealed class PlateAnnealingTest
     {
         var (component, plan) = Start(PlateJobs.Shop(seed));
 
-        var better = PlateAnnealing.Run(component, component.Groups.Single(), plan, Available(component), new() { Seconds = 3600, Work = 2_000_000 }, double.PositiveInfinity, default, withSettings: true);
+        var better = PlateAnnealing.Run(component, component.Groups.Single(), plan, Available(component), new() { Seconds = 3600, Work = 4_000_000 }, double.PositiveInfinity, default, withSettings: true);
 
         Enumerable.Range(0, component.Items).Select(i => better.Sum(one => one.Count * one.Column.Counts[i])).Should().Equal(component.Demand);
-        Cost(better).Should().BeLessThan(most * Cost(plan.Columns));
+        Cost(component, better).Should().BeLessThan(most * Cost(component, plan.Columns));
+    }
 
-        double Cost(IEnumerable<(Column Column, int Count)> columns) => columns.Sum(entry => (entry.Column.Cost * entry.Count) + entry.Column.SetUp(component));
+    [Fact]
+    public void Few_plates_are_exchanged_for_others_where_that_is_cheaper()
+    {
+        // From two small plates no step leads to the large one: it costs more before they are empty.
+        (int Length, int Width, int Pieces)[] sizes = [(109, 60, 4), (106, 44, 6), (248, 36, 8), (284, 62, 10), (106, 95, 6)];
+        var job = PlateJobs.Shop(2) with
+        {
+            Parts = [.. sizes.Select((size, i) => JobMaker.Part($"P{i}", size.Length, size.Width, 12, size.Pieces, Forms.Plate) with { MayTurn = true })],
+            Stocks = [JobMaker.Plate("1000x500", 1000, 500, 12, 104), JobMaker.Plate("500x500", 500, 500, 12, 57)],
+            AllowanceRules = [new() { Allowances = new() }],
+        };
+        var (component, plan) = Start(job, stock => string.Equals(stock.Id, "500x500", StringComparison.Ordinal));
+
+        var (same, any) = (Run(Available(component, stock => string.Equals(stock.Id, "500x500", StringComparison.Ordinal))), Run(Available(component)));
+
+        same.Should().OnlyContain(one => string.Equals(component.Stocks[one.Column.Stock].Stock.Id, "500x500", StringComparison.Ordinal)).And.NotBeEmpty();
+        any.Should().ContainSingle(one => string.Equals(component.Stocks[one.Column.Stock].Stock.Id, "1000x500", StringComparison.Ordinal)).And.HaveCount(1);
+        Cost(component, any).Should().BeLessThan(0.97 * Cost(component, same));
+
+        ImmutableArray<(Column Column, int Count)> Run(int?[] open) =>
+            PlateAnnealing.Run(component, component.Groups.Single(), plan, open, new() { Seconds = 3600, Work = 4_000_000 }, double.PositiveInfinity, default, withSettings: true);
     }
 
     [Fact]
@@ -108,14 +130,16 @@ public sealed class PlateAnnealingTest
         plans[1].Layouts.Select(layout => string.Join(' ', layout.Pieces)).Should().Equal(plans[0].Layouts.Select(layout => string.Join(' ', layout.Pieces)));
     }
 
-    private static int?[] Available(Component component) => [.. component.Stocks.Select(frame => frame.Stock.Available)];
+    private static double Cost(Component component, IEnumerable<(Column Column, int Count)> columns) => columns.Sum(entry => (entry.Column.Cost * entry.Count) + entry.Column.SetUp(component));
 
-    private static (Component Component, Chosen Plan) Start(Job job)
+    private static int?[] Available(Component component, Func<Stock, bool>? open = null) => [.. component.Stocks.Select(frame => open?.Invoke(frame.Stock) == false ? 0 : frame.Stock.Available)];
+
+    private static (Component Component, Chosen Plan) Start(Job job, Func<Stock, bool>? open = null)
     {
         var component = Components.Of(job, BlankSizer.Size(job)).First(one => one.Groups.Any(group => !group.IsBar));
         var found = new ComponentFindings(component, [.. component.Demand], (_, _) => { });
         var limits = new SolveLimits { Seconds = 3600, Work = 100_000 };
-        new SplitSearch(component, found, limits, new(1), () => 3600, () => false, default).Start(() => Available(component), 50_000);
+        new SplitSearch(component, found, limits, new(1), () => 3600, () => false, default).Start(() => Available(component, open), 50_000);
         return (component, found.Best!);
     }
 }

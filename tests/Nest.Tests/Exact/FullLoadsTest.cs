@@ -46,7 +46,7 @@ public sealed class FullLoadsTest
     {
         var packed = PackedLoads.Of([.. shape.Pieces.Select(piece => piece.Demand)], _ => true)!;
         var waste = Grown(shape.SizeX, shape.SizeY, shape.Kerf) - shape.Pieces.Select((piece, k) => load[k] * Grown(piece.SizeX, piece.SizeY, shape.Kerf)).Sum();
-        var loads = new FullLoads(shape, packed, waste, Plenty);
+        var loads = new FullLoads(shape, packed, waste, Plenty, () => false);
         var holds = loads.MayHold(packed.Of(load));
         loads.Left.Should().BePositive();
         return holds;

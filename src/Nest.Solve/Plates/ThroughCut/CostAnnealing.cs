@@ -63,17 +63,21 @@ internal sealed class CostAnnealing
     /// <summary>Work done so far in steps of roughly a microsecond.</summary>
     public long Work => (2 * _steps) + _recreate.Work + _blocks.Work;
 
-    /// <summary>The cheapest sheets found.</summary>
+    /// <summary>The cheapest sheets found that hold all pieces.</summary>
     public List<CutSheet> Best { get; private set; } = [];
 
-    public double BestCost { get; private set; }
+    /// <summary>Infinite: there are none yet.</summary>
+    public double BestCost { get; private set; } = double.PositiveInfinity;
 
-    /// <param name="sheets">A plan that covers the demand of the model.</param>
+    /// <param name="sheets">A plan that covers the demand of the model, or plates on which pieces are still to be put.</param>
     public void Start(IEnumerable<CutSheet> sheets)
     {
         _plan.Start(sheets, _model.Demand, Unlimited, ref _random);
-        (_cost, _missing) = (CostOf(_plan.Sheets), 0);
-        Keep();
+        (_cost, _missing) = (CostOf(_plan.Sheets), _plan.Complete ? 0 : _plan.MissingWeight);
+        if (_plan.Complete)
+        {
+            Keep();
+        }
     }
 
     /// <param name="used">Share of the time that is over; from 1 on the search ends.</param>

@@ -14,6 +14,15 @@ internal sealed class SheetCosts(ThroughModel model, PlateRates[] plates, double
     /// <summary>Whether settings of fence and stop count.</summary>
     public bool CountsSettings { get; } = plates.Any(plate => plate.Setting > 0);
 
+    /// <summary>What a plate costs before anything is cut to.</summary>
+    public double PlateCost(int stock) => plates[stock].Cost;
+
+    /// <summary>Worth of a unit of area of an offcut that is kept.</summary>
+    public double KeepWorth(int stock) => plates[stock].Keep;
+
+    /// <summary>Of a piece beside its metal and cuts.</summary>
+    public double PieceCost(int stock, int item) => pieceCost[stock, item];
+
     /// <summary>Its cost, less a little for rests that may become worth keeping.</summary>
     public double Of(CutSheet sheet)
     {
