@@ -7,7 +7,7 @@ namespace Nest.Solve.Exact;
 /// <remarks>
 /// (1) Column generation over all loads, component by component (<see cref="ValueGeneration"/>), for values; each set of values is a statement (<see cref="ValueCut"/>). With many stocks and purchase terms <see
 /// cref="CaseSearch"/> then goes on case by case of who is ordered from, as far as that leads. (2) <see cref="CountMaster"/> picks the counts of stock that look cheapest with all purchase terms; where a component's counts
-/// are new, column generation with just these gives a stronger statement. (3) Counts that come back are closed component by component (<see cref="PartProof"/>): their least cost becomes a row. (4) Where that does not settle
+/// are new, and can hold the blanks at all (<see cref="CountRoom"/>), column generation with just these gives a stronger statement. (3) Counts that come back are closed component by component (<see cref="PartProof"/>): their least cost becomes a row. (4) Where that does not settle
 /// it, as single pieces cut to size may have breaks and minimums, all loads of all components within a gap make one programme with the exact terms. The bound is the least of what the count master still allows and of the
 /// closed counts' costs. Every link is valid by itself: stopped at any time, the bound holds.
 /// </remarks>
@@ -199,10 +199,7 @@ internal sealed class ExactSearch
         if (Elsewhere?.Invoke() is { } plan)
         {
             var known = _job.CountsOf(plan);
-            foreach (var part in _parts.Where(part => !part.IsSettled(part.Own(known))))
-            {
-                _ = part.Settle(part.Own(known), _meter);
-            }
+            _parts.Where(part => !part.IsSettled(part.Own(known))).ToList().ForEach(part => part.Settle(part.Own(known), _meter));
         }
     }
 
@@ -225,7 +222,7 @@ internal sealed class ExactSearch
         }
 
         Note($"counts {_job.TextOf(counts)}: bound {answer.Bound / Grain.PerCurrency:0.000}");
-        if (_parts.Count(part => !part.MayHold(counts[part.First..(part.First + part.Job.Sources.Length)], _meter)) > 0)
+        if (!_parts.All(part => part.MayHold(part.Own(counts), _meter)))
         {
             return true;
         }
@@ -233,12 +230,9 @@ internal sealed class ExactSearch
         var open = _parts.Where(part => !part.IsSettled(part.Own(counts))).ToList();
         if (_beyond?.Raise(_counts, counts, Upper) == true || open.Count > 0)
         {
-            foreach (var part in open)
+            if (!open.TrueForAll(part => part.Settle(part.Own(counts), _meter)))
             {
-                if (!part.Settle(part.Own(counts), _meter))
-                {
-                    return false;
-                }
+                return false;
             }
 
             // Now and then.

@@ -138,7 +138,8 @@ public sealed class FullLoadsTest
             var job = JobMaker.Job(
                 pieces.Select((piece, i) => JobMaker.Part($"P{i}", Math.Max(piece.X, piece.Y), Math.Min(piece.X, piece.Y), 10, 1, Forms.Plate) with { MayTurn = true }),
                 sizes.Select((size, s) => JobMaker.Plate($"plate-{s}", size.X, size.Y, 10, 10)),
-                JobMaker.PlateSaw with { Kerf = JobMaker.Mm(kerf), Trims = default, ShortestHeld = Length.Zero, FirstCut = null }) with { AllowanceRules = [new() { Allowances = new() }] };
+                JobMaker.PlateSaw with { Kerf = JobMaker.Mm(kerf), Trims = default, ShortestHeld = Length.Zero, FirstCut = null }) with
+            { AllowanceRules = [new() { Allowances = new() }] };
             var components = Components.Of(job, BlankSizer.Size(job));
             if (components.Length != 1)
             {
@@ -180,7 +181,8 @@ public sealed class FullLoadsTest
             sizes.Select((size, i) => JobMaker.Part($"P{i}", size.Length, size.Width, 12, size.Pieces, Forms.Plate) with { MayTurn = true }),
             [JobMaker.Plate("1000x500", 1000, 500, 12, 104)],
             JobMaker.PlateSaw with { Kerf = JobMaker.Mm(3.2m), ShortestHeld = JobMaker.Mm(60), FirstCut = null, Trims = new(JobMaker.Mm(10), JobMaker.Mm(10), JobMaker.Mm(10), JobMaker.Mm(10)) })
-            with { AllowanceRules = [new() { Allowances = new() }], OffcutRules = [new() { Form = Form.Plate, KeepLength = JobMaker.Mm(250), KeepWidth = JobMaker.Mm(100) }] };
+            with
+        { AllowanceRules = [new() { Allowances = new() }], OffcutRules = [new() { Form = Form.Plate, KeepLength = JobMaker.Mm(250), KeepWidth = JobMaker.Mm(100) }] };
 
         var exact = new ExactJob(job, Components.Of(job, BlankSizer.Size(job)), tied: false, 1e6);
         var search = new ExactSearch(exact, 1, 100, withSettings: false, (_, _) => double.PositiveInfinity) { ListsAll = false, Upper = 170 * Grain.PerCurrency };
