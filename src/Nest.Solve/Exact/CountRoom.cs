@@ -64,7 +64,9 @@ internal sealed class CountRoom(ExactJob part)
         var pairs = (long)Math.Min(MostPairs, own.StepsLeft / StepsPerPair / stocks.Count);
         var known = shapes.ConvertAll(shape => new FullLoads(shape, packed, (long)(waste / shape.Scale / shape.Scale), pairs, () => own.IsOver));
         var plates = stocks.SelectMany((source, s) => Enumerable.Repeat(new Plate(s, known[s]), counts[source.Number])).ToList();
-        var holds = Covers(plates, 0, packed.Of(demand), ulong.MaxValue);
+
+        // What was broken off has not looked at everything: it says nothing.
+        var holds = Covers(plates, 0, packed.Of(demand), ulong.MaxValue) || known.Exists(loads => loads.IsBrokenOff);
         own.Add(StepsPerPair * known.Sum(loads => pairs - loads.Left));
         meter.Take(own);
         return holds;

@@ -34,8 +34,11 @@ internal sealed class FullLoads
         Fill();
     }
 
-    /// <summary>Pairs of loads that may still be looked at; below 0: what it says is no more than that it may hold anything.</summary>
+    /// <summary>Pairs of loads that may still be looked at.</summary>
     public long Left { get; private set; }
+
+    /// <summary>Whether it was stopped before it had looked at everything: then it may hold anything, and <see cref="Within"/> ends early.</summary>
+    public bool IsBrokenOff => Left < 0;
 
     /// <summary>Counts a pair; false where it was one too many.</summary>
     private bool Goes()
@@ -45,7 +48,7 @@ internal sealed class FullLoads
             Left = -1;
         }
 
-        return Left >= 0;
+        return !IsBrokenOff;
     }
 
     /// <param name="Area">Of its pieces, grown by a kerf.</param>
@@ -55,18 +58,6 @@ internal sealed class FullLoads
 
     /// <summary>A load that takes a strip of some width right across a rectangle.</summary>
     private readonly record struct Strip(ulong Load, long Area, int Width, long Waste);
-
-    /// <summary>Area of a load's pieces, grown by a kerf.</summary>
-    public long AreaOf(ulong load)
-    {
-        var area = 0L;
-        for (var k = 0; k < _shape.Pieces.Length; k++)
-        {
-            area += _packed.Has(k) ? _packed.CountOf(load, k) * Grown(_shape.Pieces[k].SizeX, _shape.Pieces[k].SizeY) : 0;
-        }
-
-        return area;
-    }
 
     /// <summary>Whether the plate may hold all of a load, which fills it but for the waste.</summary>
     public bool MayHold(ulong load) => MayHold(load, AreaOf(load), _shape.SizeX, _shape.SizeY);
@@ -103,10 +94,22 @@ internal sealed class FullLoads
         }
     }
 
+    /// <summary>Area of a load's pieces, grown by a kerf.</summary>
+    private long AreaOf(ulong load)
+    {
+        var area = 0L;
+        for (var k = 0; k < _shape.Pieces.Length; k++)
+        {
+            area += _packed.Has(k) ? _packed.CountOf(load, k) * Grown(_shape.Pieces[k].SizeX, _shape.Pieces[k].SizeY) : 0;
+        }
+
+        return area;
+    }
+
     private bool MayHold(ulong load, long area, int w, int h)
     {
         var waste = Grown(w, h) - area;
-        if (load == 0 || Left < 0)
+        if (load == 0 || IsBrokenOff)
         {
             return true;
         }
@@ -170,7 +173,6 @@ internal sealed class FullLoads
             foreach (var entry in _entries)
             {
                 Left--;
-
                 var width = WidthOf(entry.Rectangles, across, alongX);
                 if (width > 0 && Grown(width, across) - entry.Area is var waste && waste <= _waste)
                 {
@@ -207,7 +209,7 @@ internal sealed class FullLoads
     {
         var levels = new List<Entry[]> { Array.Empty<Entry>(), Singles() };
         var all = new List<(int W, int H)>();
-        for (var n = 2; levels.Count == n && levels.Skip(n / 2).Any(level => level.Length > 0); n++)
+        for (var n = 2; levels.Skip(n / 2).Any(level => level.Length > 0); n++)
         {
             var found = new Dictionary<ulong, (long Area, List<(int W, int H)> Rectangles)>();
             for (var few = 1; 2 * few <= n; few++)
