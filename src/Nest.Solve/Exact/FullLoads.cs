@@ -37,7 +37,7 @@ internal sealed class FullLoads
     /// <summary>Pairs of loads that may still be looked at.</summary>
     public long Left { get; private set; }
 
-    /// <summary>Whether it was stopped before it had looked at everything: then it may hold anything, and <see cref="Within"/> ends early.</summary>
+    /// <summary>Whether it was stopped before it had looked at everything: then it may hold anything.</summary>
     public bool IsBrokenOff => Left < 0;
 
     /// <summary>Counts a pair; false where it was one too many.</summary>
@@ -59,40 +59,8 @@ internal sealed class FullLoads
     /// <summary>A load that takes a strip of some width right across a rectangle.</summary>
     private readonly record struct Strip(ulong Load, long Area, int Width, long Waste);
 
-    /// <summary>Whether the plate may hold all of a load, which fills it but for the waste.</summary>
+    /// <summary>Whether the plate may hold all of a load, which leaves no more than the waste.</summary>
     public bool MayHold(ulong load) => MayHold(load, AreaOf(load), _shape.SizeX, _shape.SizeY);
-
-    /// <summary>The parts of a load that fill the plate but for the waste, by area alone.</summary>
-    public IEnumerable<ulong> Within(ulong rest)
-    {
-        int[] kinds = [.. Enumerable.Range(0, _shape.Pieces.Length).Where(k => _packed.Has(k) && _packed.CountOf(rest, k) > 0)];
-        return Some(0, 0, 0, AreaOf(rest));
-
-        // Of the kinds from this one on: "most" is the area of all their pieces.
-        IEnumerable<ulong> Some(int at, ulong load, long area, long most)
-        {
-            if (area > _plate || area + most < _plate - _waste || !Goes())
-            {
-                yield break;
-            }
-
-            if (at == kinds.Length)
-            {
-                yield return load;
-                yield break;
-            }
-
-            var (k, each) = (kinds[at], Grown(_shape.Pieces[kinds[at]].SizeX, _shape.Pieces[kinds[at]].SizeY));
-            var all = _packed.CountOf(rest, k);
-            for (var n = 0; n <= (_shape.Pieces[k].SizeX > 0 ? all : 0); n++)
-            {
-                foreach (var more in Some(at + 1, load + ((ulong)n * _packed.One(k)), area + (n * each), most - (all * each)))
-                {
-                    yield return more;
-                }
-            }
-        }
-    }
 
     /// <summary>Area of a load's pieces, grown by a kerf.</summary>
     private long AreaOf(ulong load)
