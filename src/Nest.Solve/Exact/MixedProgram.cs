@@ -14,13 +14,16 @@ namespace Nest.Solve.Exact;
 /// </remarks>
 internal sealed class MixedProgram : IDisposable
 {
+    /// <summary>What SCIP says for infinite: the bound of a programme that was broken off before its relaxation was solved.</summary>
+    private const double Infinite = 1e20;
+
     public MixedProgram() => Solver = Solver.CreateSolver("SCIP") ?? throw new InvalidOperationException("The integer solver SCIP is not available.");
 
     public Solver Solver { get; }
 
     /// <param name="Found">Whether there is a solution; read it from the variables.</param>
     /// <param name="Closed">Whether it is proven best (or that there is none).</param>
-    /// <param name="Bound">No solution costs less, in currency units.</param>
+    /// <param name="Bound">No solution costs less, in currency units; infinite where nothing is known, or no solution is.</param>
     internal readonly record struct Answer(bool Found, bool Closed, double Cost, double Bound);
 
     /// <param name="gap">Share of the cost by which the bound may stay below it.</param>
@@ -55,7 +58,7 @@ internal sealed class MixedProgram : IDisposable
         }
 
         var bound = Solver.Objective().BestBound();
-        return new(true, status == Solver.ResultStatus.OPTIMAL, Solver.Objective().Value(), Lowered(bound));
+        return new(true, status == Solver.ResultStatus.OPTIMAL, Solver.Objective().Value(), bound <= -Infinite ? double.NegativeInfinity : Lowered(bound));
     }
 
     /// <summary>A floating-point bound in currency units less more than its tolerance.</summary>
