@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Diagnostics;
 using Nest.Core.Blanks;
 using Nest.Core.Inputs;
 using Nest.Core.Jobs;
@@ -33,12 +34,16 @@ public static class OneSupplierFewer
             return [];
         }
 
-        var each = options with
+        // What reading, checking and pricing take beside each search is in the share too.
+        var clock = Stopwatch.StartNew();
+        var all = (options.Seconds ?? PlanOptions.DefaultSeconds) / Share;
+        return [.. orders.TakeWhile(_ => !cancel.IsCancellationRequested && (options.Work is not null || clock.Elapsed.TotalSeconds < all)).Select((order, n) => Without(plan, order.Supplier, Each(n), cancel)).OfType<PlannedWithout>()];
+
+        PlanOptions Each(int n) => options with
         {
-            Seconds = options.Work is null ? (options.Seconds ?? PlanOptions.DefaultSeconds) / Share / orders.Count : null,
+            Seconds = options.Work is null ? (all - clock.Elapsed.TotalSeconds) / (orders.Count - n) / 2 : null,
             Work = options.Work / Share / orders.Count,
         };
-        return [.. orders.TakeWhile(_ => !cancel.IsCancellationRequested).Select(order => Without(plan, order.Supplier, each, cancel)).OfType<PlannedWithout>()];
     }
 
     private static PlannedWithout? Without(Plan plan, string supplier, PlanOptions options, CancellationToken cancel)

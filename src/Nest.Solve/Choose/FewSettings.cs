@@ -14,6 +14,9 @@ internal static class FewSettings
     /// <summary>Part of a layout's settings that counts when the layouts are picked: it is shared by all that are cut alike.</summary>
     private const double Shared = 0.25;
 
+    /// <summary>Seconds that the model has at least.</summary>
+    private const double Least = 0.2;
+
     /// <summary>Of a component.</summary>
     /// <param name="values">Values of the blanks; null: not known.</param>
     public static Chosen Of(
@@ -42,11 +45,13 @@ internal static class FewSettings
     /// <summary>Of a job with purchase terms.</summary>
     /// <param name="columns">By component.</param>
     /// <param name="values">By component; null: not known.</param>
+    /// <param name="left">Seconds that are left of the job's limit.</param>
     public static JointModel.Answer? Of(
-        Job job, ImmutableArray<Component> components, JointPlan best, Func<int, IEnumerable<Column>> columns, Func<int, long[]?> values, SolveLimits limits, CancellationToken cancel)
+        Job job, ImmutableArray<Component> components, JointPlan best, Func<int, IEnumerable<Column>> columns, Func<int, long[]?> values, double left, SolveLimits limits,
+        CancellationToken cancel)
     {
         var some = components.Select((component, c) => Picked(component, best.Parts[c]!, columns(c), values(c), cancel)).ToImmutableArray();
-        return new JointModel(job, components, some, [.. components.Select(_ => false)], setUps: true).Solve(4.0 * limits.Effort, Seconds(limits), limits.Seed, best.Hint, cancel);
+        return new JointModel(job, components, some, [.. components.Select(_ => false)], setUps: true).Solve(4.0 * limits.Effort, Math.Min(Seconds(limits), Math.Max(Least, left)), limits.Seed, best.Hint, cancel);
     }
 
     private static ImmutableArray<Column> Picked(Component component, Chosen best, IEnumerable<Column> columns, long[]? values, CancellationToken cancel)
@@ -60,5 +65,5 @@ internal static class FewSettings
             : FewStops.Of(component, some);
     }
 
-    private static double Seconds(SolveLimits limits) => Math.Max(0.2, 0.1 * limits.Seconds);
+    private static double Seconds(SolveLimits limits) => Math.Max(Least, 0.1 * limits.Seconds);
 }

@@ -20,6 +20,7 @@ internal sealed class JointSearch(Job job, ImmutableArray<Component> components,
     private readonly ColumnPool[] _pools = [.. components.Select(_ => new ColumnPool())];
     private readonly Lock _gate = new();
     private int _chosenFrom = -1;
+    private JointPlan? _chosenWithSettings;
 
     /// <summary>Every layout of a component, where there are few.</summary>
     public ImmutableArray<Column>[] All { get; } = new ImmutableArray<Column>[components.Length];
@@ -117,14 +118,20 @@ internal sealed class JointSearch(Job job, ImmutableArray<Component> components,
     public Chosen TakeOut(int c, IEnumerable<(Column, int)> columns) =>
         Surplus.TakeOut(components[c], columns, components[c].Demand.AsSpan());
 
-    /// <summary>Chooses once more with what settings cost.</summary>
+    /// <summary>Chooses once more with what settings cost, where the best plan is another one than before; beyond the limit only where it was never done.</summary>
     public void ChooseWithSettings()
     {
-        if (Best.Missing == 0 && Best.SetUps != Money.Zero && !cancel.IsCancellationRequested
-            && FewSettings.Of(job, components, Best, c => Exact[c] ? All[c] : _pools[c].Columns, c => Shares[c] is { Cuts: [.., var (values, _)] } ? values : null, limits, cancel) is { } answer)
+        if (Best.Missing > 0 || Best.SetUps == Money.Zero || ReferenceEquals(Best, _chosenWithSettings) || (Left <= 0 && _chosenWithSettings is not null) || cancel.IsCancellationRequested)
+        {
+            return;
+        }
+
+        if (FewSettings.Of(job, components, Best, c => Exact[c] ? All[c] : _pools[c].Columns, c => Shares[c] is { Cuts: [.., var (values, _)] } ? values : null, Left, limits, cancel) is { } answer)
         {
             Offer([.. answer.Chosen.Select((chosen, c) => TakeOut(c, chosen))], answer.Extras);
         }
+
+        _chosenWithSettings = Best;
     }
 
     /// <param name="share">Of the time left.</param>

@@ -161,6 +161,8 @@ internal sealed class JointSolver(
             Step(() => settings.Run(SettingsEnd), withSettings: true);
         }
 
+        // While the proof goes on beside.
+        Step(_search.ChooseWithSettings, withSettings: true);
         Step(() => _proof.Wait(_search.Left), withSettings: true);
         _proof.End();
         TakeIn();
@@ -170,7 +172,10 @@ internal sealed class JointSolver(
             _search.Choose(8.0);
         }
 
-        _search.ChooseWithSettings();
+        if (_others == 1 || _search.Left > 0)
+        {
+            _search.ChooseWithSettings();
+        }
     }
 
     /// <summary>The exact method as a step.</summary>
