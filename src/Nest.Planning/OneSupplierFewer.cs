@@ -41,7 +41,7 @@ public static class OneSupplierFewer
 
         PlanOptions Each(int n) => options with
         {
-            Seconds = options.Work is null ? (all - clock.Elapsed.TotalSeconds) / (orders.Count - n) / 2 : null,
+            Seconds = options.Work is null ? (all - clock.Elapsed.TotalSeconds) / (orders.Count - n) : null,
             Work = options.Work / Share / orders.Count,
         };
     }

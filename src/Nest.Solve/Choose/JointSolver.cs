@@ -56,7 +56,7 @@ internal sealed class JointSolver(
     private const double BesideEnd = 0.95;
 
     /// <inheritdoc cref="BesideEnd"/>
-    private const double LeastBeside = 5;
+    private const double LeastBeside = 4;
 
     private const double FirstChoiceShare = 0.15;
 
