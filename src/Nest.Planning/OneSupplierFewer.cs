@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Diagnostics;
 using Nest.Core.Blanks;
 using Nest.Core.Inputs;
 using Nest.Core.Jobs;
@@ -35,13 +34,15 @@ public static class OneSupplierFewer
         }
 
         // What reading, checking and pricing take beside each search is in the share too.
-        var clock = Stopwatch.StartNew();
+        var began = TimeProvider.System.GetTimestamp();
         var all = (options.Seconds ?? PlanOptions.DefaultSeconds) / Share;
-        return [.. orders.TakeWhile(_ => !cancel.IsCancellationRequested && (options.Work is not null || clock.Elapsed.TotalSeconds < all)).Select((order, n) => Without(plan, order.Supplier, Each(n), cancel)).OfType<PlannedWithout>()];
+        return [.. orders.TakeWhile(_ => !cancel.IsCancellationRequested && (options.Work is not null || Spent() < all)).Select((order, n) => Without(plan, order.Supplier, Each(n), cancel)).OfType<PlannedWithout>()];
+
+        double Spent() => TimeProvider.System.GetElapsedTime(began).TotalSeconds;
 
         PlanOptions Each(int n) => options with
         {
-            Seconds = options.Work is null ? (all - clock.Elapsed.TotalSeconds) / (orders.Count - n) : null,
+            Seconds = options.Work is null ? (all - Spent()) / (orders.Count - n) : null,
             Work = options.Work / Share / orders.Count,
         };
     }
