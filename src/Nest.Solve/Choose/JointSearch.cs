@@ -20,7 +20,9 @@ internal sealed class JointSearch(Job job, ImmutableArray<Component> components,
     private readonly ColumnPool[] _pools = [.. components.Select(_ => new ColumnPool())];
     private readonly Lock _gate = new();
     private int _chosenFrom = -1;
-    private JointPlan? _chosenWithSettings;
+
+    /// <summary>What the best plan was made of when it was chosen with settings last: a better plan has other parts, in the same <see cref="Best"/>.</summary>
+    private Chosen?[]? _chosenWithSettings;
 
     /// <summary>Every layout of a component, where there are few.</summary>
     public ImmutableArray<Column>[] All { get; } = new ImmutableArray<Column>[components.Length];
@@ -121,7 +123,7 @@ internal sealed class JointSearch(Job job, ImmutableArray<Component> components,
     /// <summary>Chooses once more with what settings cost, where the best plan is another one than before; beyond the limit only where it was never done.</summary>
     public void ChooseWithSettings()
     {
-        if (Best.Missing > 0 || Best.SetUps == Money.Zero || ReferenceEquals(Best, _chosenWithSettings) || (Left <= 0 && _chosenWithSettings is not null) || cancel.IsCancellationRequested)
+        if (Best.Missing > 0 || Best.SetUps == Money.Zero || ReferenceEquals(Best.Parts, _chosenWithSettings) || (Left <= 0 && _chosenWithSettings is not null) || cancel.IsCancellationRequested)
         {
             return;
         }
@@ -131,7 +133,7 @@ internal sealed class JointSearch(Job job, ImmutableArray<Component> components,
             Offer([.. answer.Chosen.Select((chosen, c) => TakeOut(c, chosen))], answer.Extras);
         }
 
-        _chosenWithSettings = Best;
+        _chosenWithSettings = Best.Parts;
     }
 
     /// <param name="share">Of the time left.</param>
