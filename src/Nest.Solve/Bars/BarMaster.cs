@@ -189,18 +189,40 @@ internal sealed class BarMaster : IDisposable
         SetNoisyRightSides();
     }
 
-    /// <summary>Other optimal duals: the right sides are moved a little at random and the programme solved to the end. The bounds that
-    /// the new duals give for the true demand are as good; which layouts they exclude differs.</summary>
-    public void Diversify(WorkMeter meter, Random random, double size, int count)
+    /// <summary>Another dual, optimal or nearly so, at which a layout is worth as little as possible: right sides are lowered by so much of its pieces, and
+    /// moved a little at random, and the programme is solved to the end. The bound that it gives for the true demand is valid.</summary>
+    public void LookAgainst(BarPattern pattern, double size, double noise, Random random, WorkMeter meter)
     {
-        for (int n = 0; n < count && !meter.Stop; n++)
+        double[] less = new double[model.Types];
+        for (int k = 0; k < pattern.Items.Length; k++)
         {
-            lp.SetRightSides(demand, low, high, (r, item) => item && demand[r] > 0 ? size * ((2 * random.NextDouble()) - 1) : Noise[r]);
-            PriceToEnd(meter, 40, true);
-            Collect();
+            less[pattern.Items[k]] = size * pattern.Counts[k];
         }
 
+        lp.SetRightSides(demand, low, high, (r, item) => item && demand[r] > 0 ? (noise * ((2 * random.NextDouble()) - 1)) - less[r] : Noise[r]);
+        PriceToEnd(meter, 40, true);
+        Collect();
         SetNoisyRightSides();
+    }
+
+    /// <summary>The mean of <see cref="Duals"/>, priced exactly.</summary>
+    /// <remarks>With optimal duals their mean is optimal, and a layout has no reduced cost at it only where it has none at any of them: of layouts
+    /// that are as good as the best at one of many optimal duals few are so at all (a point inside of the optimal face).</remarks>
+    public BarDual? MeanDual(WorkMeter meter)
+    {
+        if (Duals.Count == 0)
+        {
+            return null;
+        }
+
+        var mean = new double[model.Types + model.Groups];
+        for (int i = 0; i < mean.Length; i++)
+        {
+            mean[i] = Duals.Average(dual => (double)dual.Dual[i] / dual.Scale);
+        }
+
+        PriceAt(mean, 1, [], meter, true);
+        return bound.Last;
     }
 
     private void PriceToEnd(WorkMeter meter, int rounds, bool fine)

@@ -239,8 +239,7 @@ internal sealed class BarTree(BarRun run, BarPricing pricing, Random random)
         }
 
         long target = run.Target;
-        LayoutPool? pool = List(master, node, target, most, otherDuals);
-        if (pool is null)
+        if (new PoolListing(model, master, random, meter).List(target, node.High, most, otherDuals) is not { } pool)
         {
             return false;
         }
@@ -254,32 +253,6 @@ internal sealed class BarTree(BarRun run, BarPricing pricing, Random random)
         bool closed = exact.Solve(pool, node.Low, node.High, target, otherDuals ? 6 : 1, out BarPlan? plan);
         run.Offer(plan);
         return closed;
-    }
-
-    private LayoutPool? List(BarMaster master, Node node, long target, int most, bool otherDuals)
-    {
-        LayoutPool pool = LayoutPool.List(model, master.BestDual!, target, node.High, most, meter);
-        if (pool.Complete || !otherDuals)
-        {
-            return pool.Complete ? pool : null;
-        }
-
-        foreach (double size in (double[])[1e-4, 1e-3, 1e-2])
-        {
-            int known = master.Duals.Count;
-            master.Diversify(meter, random, size, 4);
-            for (int k = known; k < master.Duals.Count; k++)
-            {
-                BarDual dual = master.Duals[k];
-                pool = LayoutPool.List(model, dual, target, node.High, most, meter);
-                if (pool.Complete)
-                {
-                    return pool;
-                }
-            }
-        }
-
-        return null;
     }
 
     private void Dive(BarMaster master, Node node, bool nearest)

@@ -57,6 +57,13 @@ internal sealed class LayoutPool
         return new LayoutPool(result, true);
     }
 
+    /// <summary>Whether another dual excludes some of the layouts.</summary>
+    public bool Excludes(BarDual dual, long target)
+    {
+        Int128 gap = dual.Gap(target);
+        return Patterns.Exists(p => dual.Excess(p) > gap);
+    }
+
     /// <summary>Drops what another dual excludes.</summary>
     public void Sieve(BarDual dual, long target)
     {
