@@ -183,10 +183,7 @@ internal sealed class BarMaster : IDisposable
     /// <summary>Solves the true (unperturbed) programme on the present columns and prices exactly at its duals with a fine scale.</summary>
     public void Sharpen(WorkMeter meter)
     {
-        lp.SetRightSides(demand, low, high, static (_, _) => 0);
-        PriceToEnd(meter, 30, true);
-        Collect();
-        SetNoisyRightSides();
+        CollectAt(static (_, _) => 0, 30, meter);
     }
 
     /// <summary>Another dual, optimal or nearly so, at which a layout is worth as little as possible: right sides are lowered by so much of its pieces, and
@@ -199,10 +196,7 @@ internal sealed class BarMaster : IDisposable
             less[pattern.Items[k]] = size * pattern.Counts[k];
         }
 
-        lp.SetRightSides(demand, low, high, (r, item) => item && demand[r] > 0 ? (noise * ((2 * random.NextDouble()) - 1)) - less[r] : Noise[r]);
-        PriceToEnd(meter, 40, true);
-        Collect();
-        SetNoisyRightSides();
+        CollectAt((r, item) => item && demand[r] > 0 ? (noise * ((2 * random.NextDouble()) - 1)) - less[r] : Noise[r], 40, meter);
     }
 
     /// <summary>The mean of <see cref="Duals"/>, priced exactly.</summary>
@@ -225,7 +219,7 @@ internal sealed class BarMaster : IDisposable
         return bound.Last;
     }
 
-    private void PriceToEnd(WorkMeter meter, int rounds, bool fine)
+    private void PriceToEnd(WorkMeter meter, int rounds)
     {
         var found = new List<(BarPattern Pattern, long Value)>();
         var dual = new double[model.Types + model.Groups];
@@ -234,7 +228,7 @@ internal sealed class BarMaster : IDisposable
             lp.Solve(meter);
             lp.ReadDual(dual);
             found.Clear();
-            PriceAt(dual, 6, found, meter, fine);
+            PriceAt(dual, 6, found, meter, true);
             if (AddImproving(found) == 0)
             {
                 break;
@@ -242,12 +236,17 @@ internal sealed class BarMaster : IDisposable
         }
     }
 
-    private void Collect()
+    /// <summary>Solves to the end with this noise by row (and whether it is a piece's), and keeps the duals where they are good.</summary>
+    private void CollectAt(Func<int, bool, double> noise, int rounds, WorkMeter meter)
     {
+        lp.SetRightSides(demand, low, high, noise);
+        PriceToEnd(meter, rounds);
         if (bound.Last is { } last && last.Bound + model.Granularity >= Bound && Duals.TrueForAll(d => d != last))
         {
             Duals.Add(last);
         }
+
+        SetNoisyRightSides();
     }
 
     private void SetNoisyRightSides() => lp.SetRightSides(demand, low, high, (r, _) => Noise[r]);

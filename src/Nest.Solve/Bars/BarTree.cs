@@ -10,9 +10,6 @@ namespace Nest.Solve.Bars;
 /// </remarks>
 internal sealed class BarTree(BarRun run, BarPricing pricing, Random random)
 {
-    /// <summary>Elementary steps of a layout held against other duals.</summary>
-    private const long StepsToSieve = 10;
-
     private readonly BarModel model = run.Model;
     private readonly WorkMeter meter = run.Meter;
     private readonly List<Node> open = [];
@@ -245,13 +242,6 @@ internal sealed class BarTree(BarRun run, BarPricing pricing, Random random)
         if (new PoolListing(model, master, random, meter).List(target, node.High, most, otherDuals) is not { } pool)
         {
             return false;
-        }
-
-        // What a sieve leaves out of account is a longer list, nothing else: it ends with the time.
-        foreach (BarDual dual in master.Duals.TakeWhile(_ => !meter.Stop))
-        {
-            meter.Steps(pool.Patterns.Count * StepsToSieve);
-            pool.Sieve(dual, target);
         }
 
         var exact = new BarExact(model, meter);

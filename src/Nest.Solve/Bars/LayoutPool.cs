@@ -58,16 +58,14 @@ internal sealed class LayoutPool
     }
 
     /// <summary>Whether another dual excludes some of the layouts.</summary>
-    public bool Excludes(BarDual dual, long target)
-    {
-        Int128 gap = dual.Gap(target);
-        return Patterns.Exists(p => dual.Excess(p) > gap);
-    }
+    public bool Excludes(BarDual dual, long target) => Patterns.Exists(Excluded(dual, target));
 
     /// <summary>Drops what another dual excludes.</summary>
-    public void Sieve(BarDual dual, long target)
+    public void Sieve(BarDual dual, long target) => Patterns.RemoveAll(Excluded(dual, target));
+
+    private static Predicate<BarPattern> Excluded(BarDual dual, long target)
     {
         Int128 gap = dual.Gap(target);
-        Patterns.RemoveAll(p => dual.Excess(p) > gap);
+        return p => dual.Excess(p) > gap;
     }
 }

@@ -19,6 +19,9 @@ internal sealed class PoolListing(BarModel model, BarMaster master, Random rando
     /// <summary>Times at most, idle or not: a plan may be found elsewhere.</summary>
     private const int MostTurns = 40;
 
+    /// <summary>Elementary steps of a layout held against a dual.</summary>
+    private const long StepsToSieve = 10;
+
     /// <summary>By how much right sides are moved at random for these.</summary>
     private const double Noise = 1e-2;
 
@@ -52,6 +55,13 @@ internal sealed class PoolListing(BarModel model, BarMaster master, Random rando
             {
                 pool = LayoutPool.List(model, mean, target, high, most, meter);
             }
+        }
+
+        // Each of the others may exclude some more. What a sieve leaves out of account is a longer list, nothing else: it ends with the time.
+        foreach (var dual in master.Duals.TakeWhile(_ => !meter.Stop))
+        {
+            meter.Steps(pool.Patterns.Count * StepsToSieve);
+            pool.Sieve(dual, target);
         }
 
         return pool;

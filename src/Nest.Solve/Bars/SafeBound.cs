@@ -14,7 +14,7 @@ internal sealed class SafeBound(BarModel model, BarPricing pricing, int[] demand
     public BarDual? Last { get; private set; }
 
     /// <summary>Demand or ranges have changed.</summary>
-    public void Clear() => (Value, Best) = (0, null);
+    public void Clear() => (Value, Best, Last) = (0, null, null);
 
     /// <summary>Bound of the duals that were priced just now.</summary>
     /// <returns>Whether they, or the shrunk ones, are the best.</returns>
