@@ -75,9 +75,10 @@ internal sealed class PlateAnnealing
     /// <param name="limits">Most of each stock; null: any number.</param>
     /// <param name="stepsByPiece">Most steps for each piece: with few pieces there is soon nothing more to find, and others may need the time.</param>
     /// <param name="withSettings">Whether settings of fence and stop count, once for all plates cut alike.</param>
+    /// <param name="anew">Whether it begins from empty plates alone where these are few: from a good plan it seldom comes to one that is made quite another way.</param>
     /// <returns>A whole plan of the component that may be cheaper; empty where there is nothing to search.</returns>
     public static ImmutableArray<(Column Column, int Count)> Run(
-        Component component, StockGroup group, Chosen plan, int?[] limits, SolveLimits effort, double stepsByPiece, CancellationToken cancel, bool withSettings = false)
+        Component component, StockGroup group, Chosen plan, int?[] limits, SolveLimits effort, double stepsByPiece, CancellationToken cancel, bool withSettings = false, bool anew = false)
     {
         if (group.IsBar || plan.MissingCount > 0 || plan.Columns.Sum(one => (long)one.Count * one.Column.Counts.Sum()) > MostPieces || !plan.Columns.Any(one => group.Stocks.Contains(one.Column.Stock) && !IsLeftAlone(component.Stocks[one.Column.Stock])))
         {
@@ -85,7 +86,7 @@ internal sealed class PlateAnnealing
         }
 
         var own = new PlateAnnealing(component, group, plan, limits, withSettings);
-        return own.IsWhole ? own.Search(effort, stepsByPiece, cancel) : [];
+        return own.IsWhole ? own.Search(effort, stepsByPiece, anew, cancel) : [];
     }
 
     /// <summary>What the search takes a layout, and its settings, to cost, in money units; null where it leaves it alone.</summary>
@@ -93,17 +94,18 @@ internal sealed class PlateAnnealing
     {
         var group = component.Groups.First(one => one.Stocks.Contains(column.Stock));
         var own = group.IsBar || IsLeftAlone(component.Stocks[column.Stock]) ? null : new PlateAnnealing(component, group, new([(column, 1)], []), [.. component.Stocks.Select(_ => (int?)null)], withSettings: true);
-        return own is { IsWhole: true } ? (own._costs.Plain(own._sheets[0]), own._costs.Settings(own._sheets[0])) : null;
+        return own is { IsWhole: true } ? (own._costs.Of(own._sheets[0]), own._costs.Settings(own._sheets[0])) : null;
     }
 
-    private ImmutableArray<(Column Column, int Count)> Search(SolveLimits effort, double stepsByPiece, CancellationToken cancel)
+    private ImmutableArray<(Column Column, int Count)> Search(SolveLimits effort, double stepsByPiece, bool anew, CancellationToken cancel)
     {
         var threads = Math.Max(1, effort.Threads);
         var (start, share) = (_sheets, 1.0);
         if (_sheets.Count <= Ruin.FewSheets && FewPlates.Of(_model, _costs, MostChoices) is { Count: > 0 } choices)
         {
             share = 1 - ChoicesShare;
-            start = Best([_sheets, .. choices.Select(plates => Fleets.Empty(_model, plates).ToList())], ChoicesShare * Math.Min(threads, choices.Count + 1) / (choices.Count + 1));
+            List<CutSheet>[] starts = [.. anew ? [] : new[] { _sheets }, .. choices.Select(plates => Fleets.Empty(_model, plates).ToList())];
+            start = Best(starts, ChoicesShare * Math.Min(threads, starts.Length) / starts.Length) is { Count: > 0 } some ? some : _sheets;
         }
 
         var best = Best([.. Enumerable.Repeat(start, threads)], share);

@@ -49,7 +49,7 @@ internal sealed class CostAnnealing
     private readonly double _metal;
     private RandomSource _random;
     private long _steps;
-    private double _cost;
+    private double _steered;
     private double _missing;
     private double _price = 1;
 
@@ -73,10 +73,11 @@ internal sealed class CostAnnealing
     public void Start(IEnumerable<CutSheet> sheets)
     {
         _plan.Start(sheets, _model.Demand, Unlimited, ref _random);
-        (_cost, _missing) = (CostOf(_plan.Sheets), _plan.Complete ? 0 : _plan.MissingWeight);
+        (_steered, var cost) = CostOf(_plan.Sheets);
+        _missing = _plan.Complete ? 0 : _plan.MissingWeight;
         if (_plan.Complete)
         {
-            Keep();
+            Keep(cost);
         }
     }
 
@@ -124,9 +125,9 @@ internal sealed class CostAnnealing
         }
 
         _recreate.All(_plan, limits, Unlimited, _random.Below(10), 0.2, ref _random);
-        var cost = CostOf(_plan.Trial);
+        var (steered, cost) = CostOf(_plan.Trial);
         var missing = Array.Exists(_plan.TrialMissing, count => count > 0) ? _plan.TrialWeight : 0;
-        var more = cost - _cost + (_price * _metal * (missing - _missing));
+        var more = steered - _steered + (_price * _metal * (missing - _missing));
         if (more > 0 && more > -heat * Math.Log(1 - _random.Real()))
         {
             _plan.Reject();
@@ -134,32 +135,33 @@ internal sealed class CostAnnealing
         }
 
         _plan.Accept();
-        (_cost, _missing) = (cost, missing);
+        (_steered, _missing) = (steered, missing);
         if (missing == 0 && cost < BestCost - 0.5)
         {
-            Keep();
+            Keep(cost);
         }
     }
 
-    /// <summary>Sheets with the same pieces will be cut alike, with one set of settings.</summary>
-    private double CostOf(List<CutSheet> sheets)
+    /// <summary>What steers the search, and what the sheets cost. Those with the same pieces will be cut alike, with one set of settings.</summary>
+    private (double Steered, double Cost) CostOf(List<CutSheet> sheets)
     {
         _alike.Clear();
-        var cost = 0.0;
+        var (cost, hopes) = (0.0, 0.0);
         foreach (var sheet in sheets)
         {
             cost += _costs.Of(sheet);
+            hopes += _costs.Hopes(sheet);
             if (_costs.CountsSettings && _alike.Add((sheet.Stock, sheet.Key)))
             {
                 cost += _costs.Settings(sheet);
             }
         }
 
-        return cost;
+        return (cost - hopes, cost);
     }
 
-    private void Keep()
+    private void Keep(double cost)
     {
-        (Best, BestCost) = ([.. _plan.Sheets.Where(sheet => sheet.Pieces > 0).Select(sheet => sheet.Clone())], _cost);
+        (Best, BestCost) = ([.. _plan.Sheets.Where(sheet => sheet.Pieces > 0).Select(sheet => sheet.Clone())], cost);
     }
 }

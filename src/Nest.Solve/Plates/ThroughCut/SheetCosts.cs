@@ -23,17 +23,19 @@ internal sealed class SheetCosts(ThroughModel model, PlateRates[] plates, double
     /// <summary>Of a piece beside its metal and cuts.</summary>
     public double PieceCost(int stock, int item) => pieceCost[stock, item];
 
-    /// <summary>Its cost, less a little for rests that may become worth keeping.</summary>
+    /// <summary>Its cost.</summary>
     public double Of(CutSheet sheet)
     {
         if (double.IsNaN(sheet.Cost))
         {
-            var area = (double)model.StockWidth[sheet.Stock] * model.StockHeight[sheet.Stock];
-            sheet.Cost = Plain(sheet) - (RestWeight * plates[sheet.Stock].Keep * sheet.RestSquares / area);
+            sheet.Cost = Sum(sheet);
         }
 
         return sheet.Cost;
     }
+
+    /// <summary>What its rests may become worth beyond what they are worth now: it steers a search, and is no part of the cost.</summary>
+    public double Hopes(CutSheet sheet) => RestWeight * plates[sheet.Stock].Keep * sheet.RestSquares / ((double)model.StockWidth[sheet.Stock] * model.StockHeight[sheet.Stock]);
 
     /// <summary>What settings of fence and stop cost for it, once for all sheets cut alike; 0 where they are not counted.</summary>
     public double Settings(CutSheet sheet)
@@ -47,8 +49,7 @@ internal sealed class SheetCosts(ThroughModel model, PlateRates[] plates, double
         return sheet.Settings;
     }
 
-    /// <summary>Its cost.</summary>
-    public double Plain(CutSheet sheet)
+    private double Sum(CutSheet sheet)
     {
         var plate = plates[sheet.Stock];
         var cost = plate.Cost;
