@@ -121,7 +121,7 @@ public static class JobSolver
 
         Bound Told(Bound bound, Bound withSettings) => Bound.Higher(twins.Own(bound).Plus(settings, SettingBound.Name), twins.Own(withSettings)).Plus(stays, PlanAssembler.KeptName);
 
-        long SetUps(int c, Chosen? best) => best?.Columns.Sum(entry => entry.Column.SetUp(components[c])) ?? 0;
+        long SetUps(int c, Chosen? best) => best?.SetUps(components[c]) ?? 0;
 
         Money Raised(IEnumerable<Chosen?> parts) => twins.Raised(parts.SelectMany(part => part?.Columns ?? []));
 

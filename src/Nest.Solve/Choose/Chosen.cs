@@ -8,6 +8,9 @@ internal sealed record Chosen(ImmutableArray<(Column Column, int Count)> Columns
 {
     public long Cost { get; } = Columns.Sum(entry => entry.Column.Cost * entry.Count);
 
+    /// <summary>What settings of fence and stop cost for its layouts, each once; nothing is carried over from one to another.</summary>
+    public long SetUps(Component component) => Columns.Sum(entry => entry.Column.SetUp(component));
+
     public int MissingCount { get; } = Missing.Sum();
 
     public int StockPieces { get; } = Columns.Sum(entry => entry.Count);

@@ -39,7 +39,7 @@ internal static class FewSettings
         var other = Surplus.TakeOut(component, counts.Select((count, p) => (some[p], count)).Where(entry => entry.count > 0), demand);
         return other.MissingCount == 0 && Total(other) < Total(best) ? other : best;
 
-        long Total(Chosen plan) => plan.Cost + plan.Columns.Sum(entry => entry.Column.SetUp(component));
+        long Total(Chosen plan) => plan.Cost + plan.SetUps(component);
     }
 
     /// <summary>Of a job with purchase terms.</summary>

@@ -70,7 +70,7 @@ internal sealed class JointPlan(Job job, ImmutableArray<Component> components)
 
     private Money SetUpsOf(ImmutableArray<Chosen> plan)
     {
-        var setUps = Money.FromUnits(plan.Select((chosen, c) => chosen.Columns.Sum(entry => entry.Column.SetUp(components[c]))).Sum());
+        var setUps = Money.FromUnits(plan.Select((chosen, c) => chosen.SetUps(components[c])).Sum());
         return setUps == Money.Zero || plan.Sum(chosen => chosen.Columns.Length) > MostInOrder ? setUps : setUps - StopOrder.Of(job, plan.SelectMany(chosen => chosen.Columns)).Carried;
     }
 

@@ -4,8 +4,8 @@ namespace Nest.Solve.Choose;
 
 /// <summary>Steps of <see cref="JointSolver"/> that make the plates of the best plan cheaper by what they truly cost with settings of fence and stop (<see cref="PlateAnnealing"/>): the other
 /// searches go without them, and leave plans in which every second cut needs one.</summary>
-/// <remarks>A search from the best plan, then one that begins from empty plates, and so on in turn until the time is over; with a limit in work once a step. The first may take any plates; the others order nothing that
-/// the plan does not order, as orders may have terms of their own.</remarks>
+/// <remarks>A search from the best plan, then one that begins from empty plates, and so on in turn until the time is over; with a limit in work the first alone. The first two may take any plates; the others
+/// order nothing that the plan does not order, as orders may have terms of their own.</remarks>
 internal sealed class SettingSteps(ImmutableArray<Component> components, JointSearch search, SolveLimits limits, CancellationToken cancel)
 {
     /// <summary>Of one search, for each piece: twelve made jobs of 20 to 44 pieces, 10 s: 0.4 % dearer with 1000.</summary>
@@ -21,8 +21,7 @@ internal sealed class SettingSteps(ImmutableArray<Component> components, JointSe
     {
         for (var round = 0; search.Until(end) > 0 && (round == 0 || limits.Work is null) && !cancel.IsCancellationRequested && search.Whole(withSettings: true) is { } best; round++)
         {
-            var anew = _searches % 2 == 1;
-            var plan = Again(best.Parts, round == 0, anew, limits with { Seconds = search.Until(end), Threads = limits.Work is null ? search.Threads : 1, Seed = limits.Seed + _searches++ });
+            var plan = Again(best.Parts, fromAny: round < 2, anew: round % 2 == 1, limits with { Seconds = search.Until(end), Threads = limits.Work is null ? search.Threads : 1, Seed = limits.Seed + _searches++ });
             for (var c = 0; c < plan.Length; c++)
             {
                 search.AddAll(c, plan[c].Columns.Select(entry => entry.Column));
@@ -59,7 +58,7 @@ internal sealed class SettingSteps(ImmutableArray<Component> components, JointSe
 
         return plan;
 
-        static long Cost(Component component, Chosen chosen) => chosen.Cost + chosen.Columns.Sum(entry => entry.Column.SetUp(component));
+        static long Cost(Component component, Chosen chosen) => chosen.Cost + chosen.SetUps(component);
 
         // Nothing is left out, and nothing is cut beyond the demand.
         long Pieces(int c) => components[c].Demand.Sum(count => (long)count);
